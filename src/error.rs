@@ -1,0 +1,158 @@
+//! The one error type of the library, with a hint for whoever reads it.
+
+use thiserror::Error;
+
+/// Shorthand for results of this crate.
+pub type Result<T> = std::result::Result<T, Error>;
+
+/// Why a question has no answer.
+///
+/// The message (`Display`) says what is wrong; [`Error::hint`] says what to do
+/// about it. Both are complete English clauses without a trailing full stop.
+#[derive(Debug, Clone, PartialEq, Error)]
+#[non_exhaustive]
+pub enum Error {
+    /// No refrigerant is known by this name.
+    #[error("unknown refrigerant '{name}'")]
+    UnknownRefrigerant {
+        /// What was asked for, as typed.
+        name: String,
+        /// The nearest known spellings, best first.
+        nearest: Vec<String>,
+    },
+    /// The refrigerant is known but not carried, for the reason given.
+    #[error("{designation} is not carried: {reason}")]
+    Refused {
+        /// The designation.
+        designation: String,
+        /// Why it is not carried.
+        reason: String,
+    },
+    /// A composition literal does not say a composition.
+    #[error("composition '{literal}': {problem}")]
+    Composition {
+        /// The literal as typed.
+        literal: String,
+        /// What is wrong with it.
+        problem: String,
+        /// What to write instead.
+        hint: String,
+    },
+    /// A value as typed does not say a quantity.
+    #[error("{quantity} '{text}': {problem}")]
+    Value {
+        /// Name of the quantity, for example `temperature`.
+        quantity: &'static str,
+        /// The text as typed.
+        text: String,
+        /// What is wrong with it.
+        problem: String,
+        /// What to write instead.
+        hint: String,
+    },
+    /// A quantity lies outside the range in which there is an answer.
+    #[error("{quantity} {value} {unit} is outside {low} to {high} {unit} ({range})")]
+    OutOfRange {
+        /// Name of the quantity, for example `temperature`.
+        quantity: &'static str,
+        /// The value asked for, in `unit`.
+        value: f64,
+        /// Lower limit, in `unit`.
+        low: f64,
+        /// Upper limit, in `unit`.
+        high: f64,
+        /// SI unit of the three numbers, for example `K`.
+        unit: &'static str,
+        /// Which range this is, for example `saturation line of R-134a`.
+        range: String,
+    },
+    /// There is no such state.
+    #[error("no such state: {reason}")]
+    NoState {
+        /// Why.
+        reason: String,
+        /// What to ask instead.
+        hint: String,
+    },
+    /// A solver ended without an answer.
+    #[error("{question}: no solution found after {steps} steps (residual {residual:e})")]
+    NotConverged {
+        /// The question, for example `bubble point at given temperature`.
+        question: &'static str,
+        /// Steps taken.
+        steps: usize,
+        /// Residual where the solver stopped, dimensionless.
+        residual: f64,
+    },
+    /// A data file is broken.
+    #[error("{file}:{line}: {path}: {problem}")]
+    Catalogue {
+        /// The file's name.
+        file: String,
+        /// Line in the file, counted from 1; 0 where it is not known.
+        line: usize,
+        /// Key path inside the file, for example `residual.power.n`.
+        path: String,
+        /// What is wrong there.
+        problem: String,
+    },
+    /// A zero of enthalpy and entropy that this refrigerant does not have.
+    #[error("{refrigerant} has no '{asked}' zero: {reason}")]
+    Zero {
+        /// The refrigerant.
+        refrigerant: String,
+        /// The zero asked for.
+        asked: &'static str,
+        /// Why there is none.
+        reason: String,
+        /// The zeros that exist.
+        available: Vec<&'static str>,
+    },
+    /// A file could not be read or written.
+    #[error("{file}: {problem}")]
+    File {
+        /// The file's name.
+        file: String,
+        /// What went wrong.
+        problem: String,
+        /// What to do.
+        hint: String,
+    },
+}
+
+impl Error {
+    /// Says what to do about the error, where there is something to say.
+    ///
+    /// # Example
+    /// ```
+    /// let error = zeotrope::Error::UnknownRefrigerant {
+    ///     name: "R-134".into(),
+    ///     nearest: vec!["R-134a".into()],
+    /// };
+    /// assert_eq!(error.hint().unwrap(), "did you mean R-134a?");
+    /// ```
+    pub fn hint(&self) -> Option<String> {
+        match self {
+            Error::UnknownRefrigerant { nearest, .. } => Some(if nearest.is_empty() {
+                "'zeotrope list' names every refrigerant carried".into()
+            } else {
+                format!("did you mean {}?", nearest.join(", "))
+            }),
+            Error::Refused { .. } => Some("'zeotrope list' names every refrigerant carried".into()),
+            Error::Composition { hint, .. }
+            | Error::Value { hint, .. }
+            | Error::NoState { hint, .. }
+            | Error::File { hint, .. } => Some(hint.clone()),
+            Error::OutOfRange {
+                quantity,
+                low,
+                high,
+                unit,
+                ..
+            } => Some(format!("give a {quantity} from {low} to {high} {unit}")),
+            Error::NotConverged { .. } => None,
+            Error::Catalogue { .. } => Some("fluids/README.md describes every key".into()),
+            Error::Zero { available, .. } => Some(format!("use {}", available.join(" or "))),
+        }
+    }
+}

@@ -1,0 +1,5 @@
+//! The program `zeotrope`.
+
+fn main() -> std::process::ExitCode {
+    std::process::ExitCode::SUCCESS
+}

@@ -1,0 +1,1 @@
+//! All integration tests in one binary: a link is dear.

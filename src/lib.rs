@@ -1,7 +1,10 @@
 //! Refrigerant properties and blend behaviour from published equations of state.
 
 pub mod catalogue;
+pub mod equilibrium;
 pub mod error;
+pub mod helmholtz;
+pub mod state;
 pub mod units;
 
 pub use error::{Error, Result};

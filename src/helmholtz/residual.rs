@@ -1,0 +1,598 @@
+//! Residual terms of one or several Helmholtz functions, compiled to shared tables.
+//!
+//! All functions of a mixture (its components and departure functions) are evaluated at the same
+//! tau and delta, so each distinct power of tau, power of delta and exponential of delta is made
+//! once for all of them:
+//!
+//! ```text
+//! regular term   n tau^t delta^d exp(-g delta^l)            (g = 0: power term)
+//! bell           n tau^t delta^d exp(u(delta) + v(tau))
+//! non-analytic   see non_analytic.rs
+//! ```
+//!
+//! With A = d + delta u', the first and second logarithmic derivatives in delta of a term f are
+//! f A and f (A^2 + delta A'); the same holds in tau with B = t + tau v'.
+
+use super::non_analytic::NonAnalytic;
+use super::{Derivatives, Isothermal};
+use crate::catalogue::records;
+use crate::error::{Error, Result};
+
+/// Room for distinct powers of tau.
+const MAX_TAU_POWERS: usize = 160;
+/// Room for distinct monomials delta^d exp(-g delta^l).
+const MAX_MONOMIALS: usize = 96;
+/// Room for bells.
+const MAX_BELLS: usize = 64;
+/// Room for integer powers of delta.
+const MAX_DELTA_POWER: usize = 24;
+/// Room for functions: components and departures of eight components.
+pub(super) const MAX_FUNCTIONS: usize = 36;
+
+/// A regular term: which function, factor, and its rows in the tables of tau and delta.
+#[derive(Debug, Clone, Copy)]
+struct Regular {
+    function: usize,
+    n: f64,
+    tau: usize,
+    monomial: usize,
+}
+
+/// exp(-g delta^l), shared by the monomials from `start` to `end`.
+#[derive(Debug, Clone, Copy)]
+struct Block {
+    g: f64,
+    l: f64,
+    start: usize,
+    end: usize,
+}
+
+/// delta part u of a bell's exponent.
+#[derive(Debug, Clone, Copy)]
+enum DeltaShape {
+    /// -eta (delta - epsilon)^2 - linear (delta - gamma)
+    Bell {
+        eta: f64,
+        epsilon: f64,
+        linear: f64,
+        gamma: f64,
+    },
+    /// -delta^l
+    Power { l: f64 },
+}
+
+/// tau part v of a bell's exponent.
+#[derive(Debug, Clone, Copy)]
+enum TauShape {
+    None,
+    /// -beta (tau - gamma)^2
+    Gaussian {
+        beta: f64,
+        gamma: f64,
+    },
+    /// 1 / (beta (tau - gamma)^2 + b), Gao et al., J. Phys. Chem. Ref. Data 49 (2020) 023102
+    Gao {
+        beta: f64,
+        gamma: f64,
+        b: f64,
+    },
+    /// -tau^m, Lemmon & Jacobsen, J. Phys. Chem. Ref. Data 34 (2005) 69, eq. 25
+    Power {
+        m: f64,
+    },
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Bell {
+    function: usize,
+    n: f64,
+    t: f64,
+    d: f64,
+    delta: DeltaShape,
+    tau: TauShape,
+}
+
+/// The residual parts of one or several functions, compiled.
+#[derive(Debug, Clone)]
+pub struct Residual {
+    functions: usize,
+    tau_powers: Vec<f64>,
+    blocks: Vec<Block>,
+    /// Exponents d of delta, in the order of the blocks.
+    monomials: Vec<f64>,
+    /// Largest integer exponent of delta; `None` where one is not a small integer.
+    highest_power: Option<usize>,
+    regular: Vec<Regular>,
+    bells: Vec<Bell>,
+    non_analytic: Vec<(usize, NonAnalytic)>,
+}
+
+/// The delta part of all monomials at one delta.
+struct DeltaTable {
+    /// delta^d exp(-g delta^l)
+    value: [f64; MAX_MONOMIALS],
+    /// A = d - l g delta^l
+    slope: [f64; MAX_MONOMIALS],
+    /// A^2 + delta A'
+    curvature: [f64; MAX_MONOMIALS],
+}
+
+/// The residual of fixed composition on an isotherm, its tau part folded into factors.
+#[derive(Debug, Clone)]
+pub struct ResidualIsotherm<'a> {
+    residual: &'a Residual,
+    tau: f64,
+    factors: [f64; MAX_MONOMIALS],
+    bell_factors: [f64; MAX_BELLS],
+    weights: [f64; MAX_FUNCTIONS],
+}
+
+/// Values and first derivatives of each function, and the weighted sum of the second derivatives.
+#[derive(Debug, Clone, Copy)]
+pub struct ByFunction {
+    /// Value of each function.
+    pub a: [f64; MAX_FUNCTIONS],
+    /// delta d/ddelta of each function.
+    pub d: [f64; MAX_FUNCTIONS],
+    /// tau d/dtau of each function.
+    pub t: [f64; MAX_FUNCTIONS],
+    /// The weighted sum of all.
+    pub sum: Derivatives,
+}
+
+impl Residual {
+    /// Compiles the residual parts of `functions`.
+    ///
+    /// # Errors
+    /// [`Error::Composition`] when the functions together have more distinct terms than the
+    /// tables hold (more than any eight published equations here have).
+    pub fn new(functions: &[&records::Residual]) -> Result<Self> {
+        // (l, g, d) and t of every regular term, before they are shared
+        let mut regular: Vec<(usize, f64, f64, f64, f64, f64)> = Vec::new();
+        let mut bells = Vec::new();
+        let mut non_analytic = Vec::new();
+        for (function, terms) in functions.iter().enumerate() {
+            if let Some(power) = &terms.power {
+                for k in 0..power.n.len() {
+                    regular.push((function, power.n[k], power.t[k], power.d[k], 0.0, 0.0));
+                }
+            }
+            if let Some(exponential) = &terms.exponential {
+                for k in 0..exponential.n.len() {
+                    let g = exponential.g.as_ref().map_or(1.0, |g| g[k]);
+                    regular.push((
+                        function,
+                        exponential.n[k],
+                        exponential.t[k],
+                        exponential.d[k],
+                        exponential.l[k],
+                        g,
+                    ));
+                }
+            }
+            push_bells(&mut bells, function, terms);
+            if let Some(terms) = &terms.non_analytic {
+                for k in 0..terms.n.len() {
+                    let term = NonAnalytic {
+                        n: terms.n[k],
+                        a: terms.a[k],
+                        b: terms.b[k],
+                        beta: terms.beta[k],
+                        big_a: terms.big_a[k],
+                        big_b: terms.big_b[k],
+                        big_c: terms.big_c[k],
+                        big_d: terms.big_d[k],
+                    };
+                    non_analytic.push((function, term));
+                }
+            }
+        }
+
+        let mut tau_powers: Vec<f64> = regular.iter().map(|term| term.2).collect();
+        tau_powers.sort_by(f64::total_cmp);
+        tau_powers.dedup();
+        let mut shapes: Vec<(f64, f64, f64)> =
+            regular.iter().map(|&(_, _, _, d, l, g)| (l, g, d)).collect();
+        shapes.sort_by(|x, y| {
+            (x.0.total_cmp(&y.0)).then(x.1.total_cmp(&y.1)).then(x.2.total_cmp(&y.2))
+        });
+        shapes.dedup();
+        if tau_powers.len() > MAX_TAU_POWERS
+            || shapes.len() > MAX_MONOMIALS
+            || bells.len() > MAX_BELLS
+            || functions.len() > MAX_FUNCTIONS
+        {
+            return Err(Error::Composition {
+                literal: String::new(),
+                problem: "the components' equations have too many terms together".into(),
+                hint: "use fewer components".into(),
+            });
+        }
+        let mut blocks: Vec<Block> = Vec::new();
+        for (index, &(l, g, _)) in shapes.iter().enumerate() {
+            match blocks.last_mut() {
+                Some(block) if block.l == l && block.g == g => block.end = index + 1,
+                _ => blocks.push(Block {
+                    g,
+                    l,
+                    start: index,
+                    end: index + 1,
+                }),
+            }
+        }
+        let position = |shape: (f64, f64, f64)| {
+            shapes.iter().position(|other| *other == shape).unwrap_or(0)
+        };
+        let mut regular: Vec<Regular> = regular
+            .iter()
+            .map(|&(function, n, t, d, l, g)| Regular {
+                function,
+                n,
+                tau: tau_powers.iter().position(|other| *other == t).unwrap_or(0),
+                monomial: position((l, g, d)),
+            })
+            .collect();
+        regular.sort_by_key(|term| (term.function, term.monomial));
+        let is_small = |x: f64| x >= 0.0 && x.fract() == 0.0 && x <= MAX_DELTA_POWER as f64;
+        let all_small = shapes.iter().all(|&(l, _, d)| is_small(d) && is_small(l));
+        let highest = shapes.iter().fold(0.0, |m: f64, &(l, _, d)| m.max(d).max(l));
+        Ok(Self {
+            functions: functions.len(),
+            tau_powers,
+            blocks,
+            monomials: shapes.iter().map(|shape| shape.2).collect(),
+            highest_power: all_small.then_some(highest as usize),
+            regular,
+            bells,
+            non_analytic,
+        })
+    }
+
+    /// Number of functions compiled together.
+    pub fn functions(&self) -> usize {
+        self.functions
+    }
+
+    fn tau_table(&self, log_tau: f64) -> [f64; MAX_TAU_POWERS] {
+        let mut table = [0.0; MAX_TAU_POWERS];
+        for (value, t) in table.iter_mut().zip(&self.tau_powers) {
+            *value = (t * log_tau).exp();
+        }
+        table
+    }
+
+    /// Calls `with(monomial, value, A, A^2 + delta A')` for each monomial.
+    #[inline(always)]
+    fn each_monomial(&self, delta: f64, mut with: impl FnMut(usize, f64, f64, f64)) {
+        let mut powers = [1.0; MAX_DELTA_POWER + 1];
+        let log_delta = match self.highest_power {
+            Some(highest) => {
+                for k in 1..=highest {
+                    powers[k] = powers[k - 1] * delta;
+                }
+                0.0
+            }
+            None => delta.ln(),
+        };
+        let power = |exponent: f64| match self.highest_power {
+            Some(_) => powers[exponent as usize],
+            None => (exponent * log_delta).exp(),
+        };
+        for block in &self.blocks {
+            let (q, decay) = if block.g == 0.0 {
+                (0.0, 1.0)
+            } else {
+                let q = block.g * power(block.l);
+                (q, (-q).exp())
+            };
+            let lq = block.l * q;
+            let llq = block.l * lq;
+            for index in block.start..block.end {
+                let d = self.monomials[index];
+                let slope = d - lq;
+                with(index, power(d) * decay, slope, slope * slope - llq);
+            }
+        }
+    }
+
+    fn delta_table(&self, delta: f64) -> DeltaTable {
+        let mut table = DeltaTable {
+            value: [0.0; MAX_MONOMIALS],
+            slope: [0.0; MAX_MONOMIALS],
+            curvature: [0.0; MAX_MONOMIALS],
+        };
+        self.each_monomial(delta, |index, value, slope, curvature| {
+            table.value[index] = value;
+            table.slope[index] = slope;
+            table.curvature[index] = curvature;
+        });
+        table
+    }
+
+    /// The sum of all functions times `weights`, with all derivatives to second order.
+    pub fn at(&self, weights: &[f64], tau: f64, delta: f64) -> Derivatives {
+        let log_tau = tau.ln();
+        let tau_table = self.tau_table(log_tau);
+        // per monomial: sum of w n tau^t, and of that times t and t^2
+        let mut factors = [[0.0; 3]; MAX_MONOMIALS];
+        for term in &self.regular {
+            let t = self.tau_powers[term.tau];
+            let c = weights[term.function] * term.n * tau_table[term.tau];
+            let row = &mut factors[term.monomial];
+            row[0] += c;
+            row[1] += c * t;
+            row[2] += c * t * t;
+        }
+        let mut sum = Derivatives::default();
+        self.each_monomial(delta, |index, value, slope, curvature| {
+            let [c, ct, ctt] = factors[index];
+            sum.a += c * value;
+            sum.d += c * value * slope;
+            sum.dd += c * value * curvature;
+            sum.t += ct * value;
+            sum.dt += ct * value * slope;
+            sum.tt += ctt * value;
+        });
+        let log_delta = delta.ln();
+        for bell in &self.bells {
+            let derivatives = bell.at(tau, log_tau, delta, log_delta);
+            sum.add(weights[bell.function], &derivatives);
+        }
+        for (function, term) in &self.non_analytic {
+            sum.add(weights[*function], &term.at(tau, delta));
+        }
+        sum
+    }
+
+    /// Each function by itself to first order, and the sum times `weights` to second order.
+    pub fn by_function(&self, weights: &[f64], tau: f64, delta: f64) -> ByFunction {
+        let log_tau = tau.ln();
+        let tau_table = self.tau_table(log_tau);
+        let table = self.delta_table(delta);
+        let mut result = ByFunction {
+            a: [0.0; MAX_FUNCTIONS],
+            d: [0.0; MAX_FUNCTIONS],
+            t: [0.0; MAX_FUNCTIONS],
+            sum: Derivatives::default(),
+        };
+        for term in &self.regular {
+            let (k, m) = (term.function, term.monomial);
+            let t = self.tau_powers[term.tau];
+            let value = term.n * tau_table[term.tau] * table.value[m];
+            let d = value * table.slope[m];
+            result.a[k] += value;
+            result.d[k] += d;
+            result.t[k] += value * t;
+            let w = weights[k];
+            result.sum.dd += w * value * table.curvature[m];
+            result.sum.dt += w * d * t;
+            result.sum.tt += w * value * t * t;
+        }
+        let log_delta = delta.ln();
+        let others = self
+            .bells
+            .iter()
+            .map(|bell| (bell.function, bell.at(tau, log_tau, delta, log_delta)))
+            .chain(self.non_analytic.iter().map(|(k, term)| (*k, term.at(tau, delta))));
+        for (k, derivatives) in others {
+            result.a[k] += derivatives.a;
+            result.d[k] += derivatives.d;
+            result.t[k] += derivatives.t;
+            result.sum.dd += weights[k] * derivatives.dd;
+            result.sum.dt += weights[k] * derivatives.dt;
+            result.sum.tt += weights[k] * derivatives.tt;
+        }
+        for k in 0..self.functions {
+            result.sum.a += weights[k] * result.a[k];
+            result.sum.d += weights[k] * result.d[k];
+            result.sum.t += weights[k] * result.t[k];
+        }
+        result
+    }
+
+    /// Folds the tau part at `tau` of the sum of all functions times `weights`.
+    pub fn isotherm(&self, weights: &[f64], tau: f64) -> ResidualIsotherm<'_> {
+        let log_tau = tau.ln();
+        let tau_table = self.tau_table(log_tau);
+        let mut isotherm = ResidualIsotherm {
+            residual: self,
+            tau,
+            factors: [0.0; MAX_MONOMIALS],
+            bell_factors: [0.0; MAX_BELLS],
+            weights: [0.0; MAX_FUNCTIONS],
+        };
+        isotherm.weights[..self.functions].copy_from_slice(&weights[..self.functions]);
+        for term in &self.regular {
+            isotherm.factors[term.monomial] +=
+                weights[term.function] * term.n * tau_table[term.tau];
+        }
+        for (factor, bell) in isotherm.bell_factors.iter_mut().zip(&self.bells) {
+            let (v, _, _) = bell.tau.exponent(tau);
+            *factor = weights[bell.function] * bell.n * (bell.t * log_tau + v).exp();
+        }
+        isotherm
+    }
+}
+
+impl ResidualIsotherm<'_> {
+    /// Value and density derivatives at `delta`.
+    pub fn at(&self, delta: f64) -> Isothermal {
+        let mut sum = Isothermal::default();
+        self.residual.each_monomial(delta, |index, value, slope, curvature| {
+            let c = self.factors[index] * value;
+            sum.a += c;
+            sum.d += c * slope;
+            sum.dd += c * curvature;
+        });
+        if !self.residual.bells.is_empty() {
+            let log_delta = delta.ln();
+            for (factor, bell) in self.bell_factors.iter().zip(&self.residual.bells) {
+                let (u, slope, change) = bell.delta.exponent(delta);
+                let c = factor * (bell.d * log_delta + u).exp();
+                let slope = bell.d + slope;
+                sum.a += c;
+                sum.d += c * slope;
+                sum.dd += c * (slope * slope + change);
+            }
+        }
+        for (function, term) in &self.residual.non_analytic {
+            let derivatives = term.at(self.tau, delta);
+            let weight = self.weights[*function];
+            sum.a += weight * derivatives.a;
+            sum.d += weight * derivatives.d;
+            sum.dd += weight * derivatives.dd;
+        }
+        sum
+    }
+}
+
+impl DeltaShape {
+    /// u, delta u' and delta (delta u')'.
+    #[inline(always)]
+    fn exponent(self, delta: f64) -> (f64, f64, f64) {
+        match self {
+            DeltaShape::Bell {
+                eta,
+                epsilon,
+                linear,
+                gamma,
+            } => {
+                let offset = delta - epsilon;
+                (
+                    -eta * offset * offset - linear * (delta - gamma),
+                    -delta * (2.0 * eta * offset + linear),
+                    -delta * (2.0 * eta * (delta + offset) + linear),
+                )
+            }
+            DeltaShape::Power { l } => {
+                let q = delta.powf(l);
+                (-q, -l * q, -l * l * q)
+            }
+        }
+    }
+}
+
+impl TauShape {
+    /// v, tau v' and tau (tau v')'.
+    #[inline(always)]
+    fn exponent(self, tau: f64) -> (f64, f64, f64) {
+        match self {
+            TauShape::None => (0.0, 0.0, 0.0),
+            TauShape::Gaussian { beta, gamma } => {
+                let offset = tau - gamma;
+                (
+                    -beta * offset * offset,
+                    -2.0 * beta * tau * offset,
+                    -2.0 * beta * tau * (tau + offset),
+                )
+            }
+            TauShape::Gao { beta, gamma, b } => {
+                let offset = tau - gamma;
+                let w = 1.0 / (beta * offset * offset + b);
+                let slope = -2.0 * beta * offset * w * w;
+                let change = -2.0 * beta * w * w + 8.0 * beta * beta * offset * offset * w * w * w;
+                (w, tau * slope, tau * slope + tau * tau * change)
+            }
+            TauShape::Power { m } => {
+                let q = tau.powf(m);
+                (-q, -m * q, -m * m * q)
+            }
+        }
+    }
+}
+
+impl Bell {
+    #[inline(always)]
+    fn at(&self, tau: f64, log_tau: f64, delta: f64, log_delta: f64) -> Derivatives {
+        let (u, delta_slope, delta_change) = self.delta.exponent(delta);
+        let (v, tau_slope, tau_change) = self.tau.exponent(tau);
+        let value = self.n * (self.t * log_tau + self.d * log_delta + u + v).exp();
+        let a = self.d + delta_slope;
+        let b = self.t + tau_slope;
+        Derivatives {
+            a: value,
+            d: value * a,
+            t: value * b,
+            dd: value * (a * a + delta_change),
+            dt: value * a * b,
+            tt: value * (b * b + tau_change),
+        }
+    }
+}
+
+fn push_bells(bells: &mut Vec<Bell>, function: usize, terms: &records::Residual) {
+    if let Some(terms) = &terms.gaussian {
+        for k in 0..terms.n.len() {
+            bells.push(Bell {
+                function,
+                n: terms.n[k],
+                t: terms.t[k],
+                d: terms.d[k],
+                delta: DeltaShape::Bell {
+                    eta: terms.eta[k],
+                    epsilon: terms.epsilon[k],
+                    linear: 0.0,
+                    gamma: 0.0,
+                },
+                tau: if terms.beta[k] == 0.0 {
+                    TauShape::None
+                } else {
+                    TauShape::Gaussian {
+                        beta: terms.beta[k],
+                        gamma: terms.gamma[k],
+                    }
+                },
+            });
+        }
+    }
+    if let Some(terms) = &terms.gerg_bell {
+        for k in 0..terms.n.len() {
+            bells.push(Bell {
+                function,
+                n: terms.n[k],
+                t: terms.t[k],
+                d: terms.d[k],
+                delta: DeltaShape::Bell {
+                    eta: terms.eta[k],
+                    epsilon: terms.epsilon[k],
+                    linear: terms.beta[k],
+                    gamma: terms.gamma[k],
+                },
+                tau: TauShape::None,
+            });
+        }
+    }
+    if let Some(terms) = &terms.gao {
+        for k in 0..terms.n.len() {
+            bells.push(Bell {
+                function,
+                n: terms.n[k],
+                t: terms.t[k],
+                d: terms.d[k],
+                delta: DeltaShape::Bell {
+                    eta: terms.eta[k],
+                    epsilon: terms.epsilon[k],
+                    linear: 0.0,
+                    gamma: 0.0,
+                },
+                tau: TauShape::Gao {
+                    beta: terms.beta[k],
+                    gamma: terms.gamma[k],
+                    b: terms.b[k],
+                },
+            });
+        }
+    }
+    if let Some(terms) = &terms.double_exponential {
+        for k in 0..terms.n.len() {
+            bells.push(Bell {
+                function,
+                n: terms.n[k],
+                t: terms.t[k],
+                d: terms.d[k],
+                delta: DeltaShape::Power { l: terms.l[k] },
+                tau: TauShape::Power { m: terms.m[k] },
+            });
+        }
+    }
+}

@@ -4,6 +4,7 @@ pub mod catalogue;
 pub mod equilibrium;
 pub mod error;
 pub mod helmholtz;
+pub mod numeric;
 pub mod state;
 pub mod units;
 

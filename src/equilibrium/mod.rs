@@ -3,3 +3,130 @@
 
 pub mod critical;
 pub mod pure;
+pub mod state_of_pure;
+
+use crate::state::SinglePhase;
+
+/// Which phase a state is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Phase {
+    /// Below the critical temperature, denser than the saturated liquid; or above the critical
+    /// pressure alone.
+    Liquid,
+    /// Thinner than the saturated vapour; or above the critical temperature alone.
+    Vapor,
+    /// Above both the critical temperature and the critical pressure.
+    Supercritical,
+    /// Liquid and vapour in equilibrium.
+    TwoPhase,
+}
+
+impl Phase {
+    /// The phase's name as answers print it.
+    pub fn name(self) -> &'static str {
+        match self {
+            Phase::Liquid => "liquid",
+            Phase::Vapor => "vapor",
+            Phase::Supercritical => "supercritical",
+            Phase::TwoPhase => "two-phase",
+        }
+    }
+}
+
+/// The two properties a state is asked by.
+///
+/// # Units
+/// K, Pa, mol/m3, J/mol, J/(mol K); quality is the vapour's mole fraction here (for a blend the
+/// face converts from mass).
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[allow(missing_docs)] // each variant names its two numbers
+pub enum Given {
+    TemperaturePressure(f64, f64),
+    TemperatureDensity(f64, f64),
+    TemperatureEnthalpy(f64, f64),
+    TemperatureEntropy(f64, f64),
+    TemperatureQuality(f64, f64),
+    PressureDensity(f64, f64),
+    PressureEnthalpy(f64, f64),
+    PressureEntropy(f64, f64),
+    PressureQuality(f64, f64),
+    DensityEnthalpy(f64, f64),
+    DensityEntropy(f64, f64),
+    DensityQuality(f64, f64),
+    EnthalpyEntropy(f64, f64),
+    EnthalpyQuality(f64, f64),
+    EntropyQuality(f64, f64),
+}
+
+/// A state of one or two phases, molar SI, enthalpy and entropy from the engine's own zero.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct EquilibriumState {
+    /// Temperature, K.
+    pub temperature: f64,
+    /// Pressure, Pa.
+    pub pressure: f64,
+    /// The phases.
+    pub phases: Phases,
+}
+
+/// The phases of a state.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[allow(clippy::large_enum_variant)] // both on the stack by intent
+pub enum Phases {
+    /// One phase and what it is called.
+    Single(SinglePhase, Phase),
+    /// Two phases.
+    Two {
+        /// The liquid.
+        liquid: SinglePhase,
+        /// The vapour.
+        vapor: SinglePhase,
+        /// Moles of vapour a mole of refrigerant.
+        vapor_fraction: f64,
+    },
+}
+
+impl EquilibriumState {
+    /// A state of one phase.
+    pub fn single(phase: SinglePhase, name: Phase) -> Self {
+        Self {
+            temperature: phase.temperature,
+            pressure: phase.pressure,
+            phases: Phases::Single(phase, name),
+        }
+    }
+
+    fn mixed(&self, property: impl Fn(&SinglePhase) -> f64) -> f64 {
+        match &self.phases {
+            Phases::Single(phase, _) => property(phase),
+            Phases::Two {
+                liquid,
+                vapor,
+                vapor_fraction,
+            } => (1.0 - vapor_fraction) * property(liquid) + vapor_fraction * property(vapor),
+        }
+    }
+
+    /// Enthalpy, J/mol.
+    pub fn enthalpy(&self) -> f64 {
+        self.mixed(|phase| phase.enthalpy)
+    }
+
+    /// Entropy, J/(mol K).
+    pub fn entropy(&self) -> f64 {
+        self.mixed(|phase| phase.entropy)
+    }
+
+    /// Density, mol/m3.
+    pub fn density(&self) -> f64 {
+        1.0 / self.mixed(|phase| 1.0 / phase.density)
+    }
+
+    /// The phase's name.
+    pub fn phase(&self) -> Phase {
+        match self.phases {
+            Phases::Single(_, name) => name,
+            Phases::Two { .. } => Phase::TwoPhase,
+        }
+    }
+}

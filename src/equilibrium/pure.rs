@@ -99,7 +99,9 @@ pub fn saturation_at_pressure(
     let equation = &fixed.mixture.components()[0];
     let critical = equation.critical;
     let low = equation.record.range.temperature_min_k;
-    let top = fixed.isotherm(critical.temperature).pressure(critical.density);
+    let top = fixed
+        .isotherm(critical.temperature)
+        .pressure(critical.density);
     let out_of_range = |bottom: f64| Error::OutOfRange {
         quantity: "pressure",
         value: pressure,

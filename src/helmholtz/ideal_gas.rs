@@ -58,10 +58,14 @@ impl IdealGas {
             published: [0.0; 2],
         };
         if let Some(power) = &terms.power {
-            ideal.power.extend(power.n.iter().copied().zip(power.t.iter().copied()));
+            ideal
+                .power
+                .extend(power.n.iter().copied().zip(power.t.iter().copied()));
         }
         if let Some(terms) = &terms.planck_einstein {
-            ideal.planck_einstein.extend(terms.n.iter().copied().zip(terms.theta.iter().copied()));
+            ideal
+                .planck_einstein
+                .extend(terms.n.iter().copied().zip(terms.theta.iter().copied()));
         }
         if let Some(polynomial) = &terms.heat_capacity_polynomial {
             for (&n, &t) in polynomial.n.iter().zip(&polynomial.t) {
@@ -70,7 +74,9 @@ impl IdealGas {
                 } else if t == -1.0 {
                     ideal.tau_log_tau -= n / temperature;
                 } else {
-                    ideal.power.push((-n * temperature.powf(t) / (t * (t + 1.0)), -t));
+                    ideal
+                        .power
+                        .push((-n * temperature.powf(t) / (t * (t + 1.0)), -t));
                 }
             }
         }

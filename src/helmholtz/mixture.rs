@@ -149,8 +149,10 @@ impl Mixture {
                 hint: format!("use 1 to {MAX_COMPONENTS} components"),
             });
         }
-        let mut functions: Vec<&crate::catalogue::records::Residual> =
-            components.iter().map(|component| &component.record.residual).collect();
+        let mut functions: Vec<&crate::catalogue::records::Residual> = components
+            .iter()
+            .map(|component| &component.record.residual)
+            .collect();
         let mut named: Vec<&str> = Vec::new();
         let mut departures = Vec::new();
         for pair in pairs {
@@ -193,7 +195,10 @@ impl Mixture {
         let places = || (0..count).flat_map(move |i| (i + 1..count).map(move |j| (i, j)));
         let ordered = |(i, j): (usize, usize), swapped: bool| if swapped { (j, i) } else { (i, j) };
         let temperature = ReducingFunction::new(
-            components.iter().map(|component| component.reducing.temperature).collect(),
+            components
+                .iter()
+                .map(|component| component.reducing.temperature)
+                .collect(),
             places().map(|place| {
                 let (pair, swapped) = parameters(place.0, place.1);
                 let (i, j) = ordered(place, swapped);
@@ -202,7 +207,10 @@ impl Mixture {
             |a, b| (a * b).sqrt(),
         );
         let volume = ReducingFunction::new(
-            components.iter().map(|component| 1.0 / component.reducing.density).collect(),
+            components
+                .iter()
+                .map(|component| 1.0 / component.reducing.density)
+                .collect(),
             places().map(|place| {
                 let (pair, swapped) = parameters(place.0, place.1);
                 let (i, j) = ordered(place, swapped);
@@ -332,8 +340,8 @@ impl Mixture {
         };
         for p in 0..count {
             result.gradient[p] = excess[p] * sum.a + gas_constant * slope[p];
-            result.gradient_by_log_temperature[p] = -excess[p] * sum.t
-                - gas_constant * (wt[p] + sum.tt * lt[p] + sum.dt * ld[p]);
+            result.gradient_by_log_temperature[p] =
+                -excess[p] * sum.t - gas_constant * (wt[p] + sum.tt * lt[p] + sum.dt * ld[p]);
             for q in 0..=p {
                 let lt_pq = reduced_temperature.hessian[p][q] / reduced_temperature.value
                     - (lt[p] + 2.0) * (lt[q] + 2.0)
@@ -388,7 +396,10 @@ impl<'a> FixedComposition<'a> {
     /// Molar mass, kg/mol.
     pub fn molar_mass(&self) -> f64 {
         let components = self.mixture.components.iter();
-        components.zip(self.x.iter()).map(|(c, x)| c.record.molar_mass_kg_mol * x).sum()
+        components
+            .zip(self.x.iter())
+            .map(|(c, x)| c.record.molar_mass_kg_mol * x)
+            .sum()
     }
 }
 

@@ -77,7 +77,12 @@ impl Ancillary {
             return 0.0;
         }
         let log_theta = theta.ln();
-        series.n.iter().zip(&series.t).map(|(n, t)| n * (t * log_theta).exp()).sum()
+        series
+            .n
+            .iter()
+            .zip(&series.t)
+            .map(|(n, t)| n * (t * log_theta).exp())
+            .sum()
     }
 
     /// Saturation pressure, Pa: ln(p/pc) = (Tc/T) sum n theta^t, theta = 1 - T/Tc; pc above Tc.

@@ -191,10 +191,14 @@ impl Residual {
         let mut tau_powers: Vec<f64> = regular.iter().map(|term| term.2).collect();
         tau_powers.sort_by(f64::total_cmp);
         tau_powers.dedup();
-        let mut shapes: Vec<(f64, f64, f64)> =
-            regular.iter().map(|&(_, _, _, d, l, g)| (l, g, d)).collect();
+        let mut shapes: Vec<(f64, f64, f64)> = regular
+            .iter()
+            .map(|&(_, _, _, d, l, g)| (l, g, d))
+            .collect();
         shapes.sort_by(|x, y| {
-            (x.0.total_cmp(&y.0)).then(x.1.total_cmp(&y.1)).then(x.2.total_cmp(&y.2))
+            (x.0.total_cmp(&y.0))
+                .then(x.1.total_cmp(&y.1))
+                .then(x.2.total_cmp(&y.2))
         });
         shapes.dedup();
         if tau_powers.len() > MAX_TAU_POWERS
@@ -220,9 +224,8 @@ impl Residual {
                 }),
             }
         }
-        let position = |shape: (f64, f64, f64)| {
-            shapes.iter().position(|other| *other == shape).unwrap_or(0)
-        };
+        let position =
+            |shape: (f64, f64, f64)| shapes.iter().position(|other| *other == shape).unwrap_or(0);
         let mut regular: Vec<Regular> = regular
             .iter()
             .map(|&(function, n, t, d, l, g)| Regular {
@@ -235,7 +238,9 @@ impl Residual {
         regular.sort_by_key(|term| (term.function, term.monomial));
         let is_small = |x: f64| x >= 0.0 && x.fract() == 0.0 && x <= MAX_DELTA_POWER as f64;
         let all_small = shapes.iter().all(|&(l, _, d)| is_small(d) && is_small(l));
-        let highest = shapes.iter().fold(0.0, |m: f64, &(l, _, d)| m.max(d).max(l));
+        let highest = shapes
+            .iter()
+            .fold(0.0, |m: f64, &(l, _, d)| m.max(d).max(l));
         Ok(Self {
             functions: functions.len(),
             tau_powers,
@@ -373,7 +378,11 @@ impl Residual {
             .bells
             .iter()
             .map(|bell| (bell.function, bell.at(tau, log_tau, delta, log_delta)))
-            .chain(self.non_analytic.iter().map(|(k, term)| (*k, term.at(tau, delta))));
+            .chain(
+                self.non_analytic
+                    .iter()
+                    .map(|(k, term)| (*k, term.at(tau, delta))),
+            );
         for (k, derivatives) in others {
             result.a[k] += derivatives.a;
             result.d[k] += derivatives.d;
@@ -418,12 +427,13 @@ impl ResidualIsotherm<'_> {
     /// Value and density derivatives at `delta`.
     pub fn at(&self, delta: f64) -> Isothermal {
         let mut sum = Isothermal::default();
-        self.residual.each_monomial(delta, |index, value, slope, curvature| {
-            let c = self.factors[index] * value;
-            sum.a += c;
-            sum.d += c * slope;
-            sum.dd += c * curvature;
-        });
+        self.residual
+            .each_monomial(delta, |index, value, slope, curvature| {
+                let c = self.factors[index] * value;
+                sum.a += c;
+                sum.d += c * slope;
+                sum.dd += c * curvature;
+            });
         if !self.residual.bells.is_empty() {
             let log_delta = delta.ln();
             for (factor, bell) in self.bell_factors.iter().zip(&self.residual.bells) {

@@ -1,0 +1,429 @@
+//! The state of a pure refrigerant from two of temperature, pressure, density, enthalpy, entropy
+//! and quality: all fifteen pairs.
+//!
+//! On an isobar h and s rise with T (cp > 0), on an isochore s does (cv > 0), and at constant h
+//! s falls with p (ds/dp = -v/T): those pairs have one answer, found in a bracket. The others may
+//! have several; all are returned.
+
+use super::pure::{Coexistence, saturation_at_pressure, saturation_at_temperature};
+use super::{EquilibriumState, Given, Phase, Phases};
+use crate::error::{Error, Result};
+use crate::helmholtz::{FixedComposition, PureEquation};
+use crate::numeric::roots_on;
+use crate::state::{SinglePhase, density_between, highest_density};
+
+/// A property that a state is sought by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Property {
+    Enthalpy,
+    Entropy,
+    Density,
+}
+
+impl Property {
+    fn of(self, state: &EquilibriumState) -> f64 {
+        match self {
+            Property::Enthalpy => state.enthalpy(),
+            Property::Entropy => state.entropy(),
+            Property::Density => state.density(),
+        }
+    }
+}
+
+/// Points of a scan for several answers.
+const SCAN: usize = 120;
+/// Relative overstepping of a limit that is rounding, not a wish.
+const SLACK: f64 = 1e-9;
+/// Relative width at which a bracketed search stops.
+const TOLERANCE: f64 = 1e-14;
+
+/// All states of a pure refrigerant with the two given properties, in molar SI.
+///
+/// # Errors
+/// [`Error::OutOfRange`] where a given temperature, pressure or quality lies outside the
+/// equation's range; [`Error::NoState`] where nothing within the range has both properties.
+pub fn states_of_pure(fixed: &FixedComposition<'_>, given: Given) -> Result<Vec<EquilibriumState>> {
+    let solver = Solver::new(fixed);
+    use Given::*;
+    let states = match given {
+        TemperaturePressure(t, p) => vec![solver.at_temperature_pressure(t, p)?],
+        TemperatureDensity(t, rho) => vec![solver.at_temperature_density(t, rho)?],
+        TemperatureQuality(t, q) => vec![solver.at_temperature_quality(t, q)?],
+        PressureQuality(p, q) => vec![solver.at_pressure_quality(p, q)?],
+        TemperatureEnthalpy(t, h) => solver.on_isotherm(t, h, Property::Enthalpy)?,
+        TemperatureEntropy(t, s) => solver.on_isotherm(t, s, Property::Entropy)?,
+        PressureDensity(p, rho) => solver.on_isobar(p, rho, Property::Density)?,
+        PressureEnthalpy(p, h) => solver.on_isobar(p, h, Property::Enthalpy)?,
+        PressureEntropy(p, s) => solver.on_isobar(p, s, Property::Entropy)?,
+        DensityEnthalpy(rho, h) => solver.on_isochore(rho, h, Property::Enthalpy)?,
+        DensityEntropy(rho, s) => solver.on_isochore(rho, s, Property::Entropy)?,
+        DensityQuality(rho, q) => solver.on_quality(q, rho, Property::Density)?,
+        EnthalpyQuality(h, q) => solver.on_quality(q, h, Property::Enthalpy)?,
+        EntropyQuality(s, q) => solver.on_quality(q, s, Property::Entropy)?,
+        EnthalpyEntropy(h, s) => vec![solver.at_enthalpy_entropy(h, s)?],
+    };
+    if states.is_empty() {
+        return Err(Error::NoState {
+            reason: format!(
+                "nothing within the range of {} has these two properties",
+                solver.equation.record.designation
+            ),
+            hint: format!(
+                "the equation holds from {} to {} K and up to {} Pa",
+                solver.coldest, solver.hottest, solver.highest_pressure
+            ),
+        });
+    }
+    Ok(states)
+}
+
+struct Solver<'a> {
+    fixed: &'a FixedComposition<'a>,
+    equation: &'a PureEquation,
+    coldest: f64,
+    hottest: f64,
+    highest_pressure: f64,
+    critical_temperature: f64,
+    critical_pressure: f64,
+}
+
+impl<'a> Solver<'a> {
+    fn new(fixed: &'a FixedComposition<'a>) -> Self {
+        let equation = &fixed.mixture.components()[0];
+        let critical = equation.critical;
+        let range = &equation.record.range;
+        Self {
+            fixed,
+            equation,
+            coldest: range.temperature_min_k,
+            hottest: range.temperature_max_k,
+            highest_pressure: range.pressure_max_pa,
+            critical_temperature: critical.temperature,
+            critical_pressure: fixed
+                .isotherm(critical.temperature)
+                .pressure(critical.density),
+        }
+    }
+
+    fn check(&self, quantity: &'static str, value: f64, limits: (f64, f64)) -> Result<()> {
+        let (low, high) = limits;
+        // a limit met by a conversion of units is met
+        if value >= low * (1.0 - SLACK) && value <= high * (1.0 + SLACK) {
+            return Ok(());
+        }
+        let unit = match quantity {
+            "temperature" => "K",
+            "pressure" => "Pa",
+            "density" => "mol/m3",
+            _ => "",
+        };
+        Err(Error::OutOfRange {
+            quantity,
+            value,
+            low,
+            high,
+            unit,
+            range: format!("equation of {}", self.equation.record.designation),
+        })
+    }
+
+    fn check_temperature(&self, temperature: f64) -> Result<()> {
+        self.check("temperature", temperature, (self.coldest, self.hottest))
+    }
+
+    fn check_pressure(&self, pressure: f64) -> Result<()> {
+        self.check(
+            "pressure",
+            pressure,
+            (f64::MIN_POSITIVE, self.highest_pressure),
+        )
+    }
+
+    fn single(&self, temperature: f64, density: f64, vapor_side: bool) -> EquilibriumState {
+        let phase = SinglePhase::at(self.fixed, temperature, density);
+        let hot = temperature > self.critical_temperature;
+        let dense = phase.pressure > self.critical_pressure;
+        let name = match (hot, dense) {
+            (true, true) => Phase::Supercritical,
+            (true, false) => Phase::Vapor,
+            (false, true) => Phase::Liquid,
+            (false, false) if vapor_side => Phase::Vapor,
+            (false, false) => Phase::Liquid,
+        };
+        EquilibriumState::single(phase, name)
+    }
+
+    fn mix(&self, at: &Coexistence, vapor_fraction: f64) -> EquilibriumState {
+        EquilibriumState {
+            temperature: at.temperature,
+            pressure: at.pressure,
+            phases: Phases::Two {
+                liquid: SinglePhase::at(self.fixed, at.temperature, at.liquid_density),
+                vapor: SinglePhase::at(self.fixed, at.temperature, at.vapor_density),
+                vapor_fraction,
+            },
+        }
+    }
+
+    fn at_temperature_pressure(&self, temperature: f64, pressure: f64) -> Result<EquilibriumState> {
+        self.check_temperature(temperature)?;
+        self.check_pressure(pressure)?;
+        let isotherm = self.fixed.isotherm(temperature);
+        let ideal = pressure / isotherm.rt;
+        if temperature < self.critical_temperature {
+            let line = saturation_at_temperature(self.fixed, temperature, None)?;
+            if pressure <= line.pressure {
+                let high = line.vapor_density * (1.0 + 1e-9);
+                let start = ideal * line.vapor_density / (line.pressure / isotherm.rt);
+                let root = density_between(&isotherm, pressure, 0.2 * ideal, high, start)?;
+                return Ok(self.single(temperature, root.density, true));
+            }
+            let low = line.liquid_density * (1.0 - 1e-9);
+            let density = self.compressed(&isotherm, pressure, low)?;
+            return Ok(self.single(temperature, density, false));
+        }
+        // Above the critical temperature there is one root; the gas is never less dense than
+        // a fifth of ideal in range.
+        let low = 0.2 * ideal.min(self.equation.critical.density);
+        let high = self.ceiling(&isotherm, pressure, self.equation.critical.density)?;
+        let root = density_between(&isotherm, pressure, low, high, ideal)?;
+        Ok(self.single(temperature, root.density, true))
+    }
+
+    fn ceiling(
+        &self,
+        isotherm: &crate::helmholtz::Isotherm<'_>,
+        pressure: f64,
+        from: f64,
+    ) -> Result<f64> {
+        highest_density(self.fixed, isotherm, pressure, from).ok_or(Error::NotConverged {
+            question: "density at given temperature and pressure",
+            steps: 0,
+            residual: f64::NAN,
+        })
+    }
+
+    fn compressed(
+        &self,
+        isotherm: &crate::helmholtz::Isotherm<'_>,
+        pressure: f64,
+        low: f64,
+    ) -> Result<f64> {
+        let high = self.ceiling(isotherm, pressure, low)?;
+        let (value, slope) = isotherm.pressure_slope(low);
+        let start = low * (1.0 + ((pressure - value) / slope).clamp(0.0, 0.03));
+        Ok(density_between(isotherm, pressure, low, high, start)?.density)
+    }
+
+    fn at_temperature_density(&self, temperature: f64, density: f64) -> Result<EquilibriumState> {
+        self.check_temperature(temperature)?;
+        self.check("density", density, (f64::MIN_POSITIVE, f64::MAX))?;
+        let state = if temperature < self.critical_temperature {
+            let line = saturation_at_temperature(self.fixed, temperature, None)?;
+            if density > line.vapor_density && density < line.liquid_density {
+                let fraction = (1.0 / density - 1.0 / line.liquid_density)
+                    / (1.0 / line.vapor_density - 1.0 / line.liquid_density);
+                return Ok(self.mix(&line, fraction));
+            }
+            self.single(temperature, density, density <= line.vapor_density)
+        } else {
+            self.single(
+                temperature,
+                density,
+                density < self.equation.critical.density,
+            )
+        };
+        self.check_pressure(state.pressure)?;
+        Ok(state)
+    }
+
+    fn check_quality(&self, quality: f64) -> Result<()> {
+        self.check("quality", quality, (0.0, 1.0))
+    }
+
+    fn at_temperature_quality(&self, temperature: f64, quality: f64) -> Result<EquilibriumState> {
+        self.check_quality(quality)?;
+        let line = saturation_at_temperature(self.fixed, temperature, None)?;
+        Ok(self.mix(&line, quality))
+    }
+
+    fn at_pressure_quality(&self, pressure: f64, quality: f64) -> Result<EquilibriumState> {
+        self.check_quality(quality)?;
+        let line = saturation_at_pressure(self.fixed, pressure, None)?;
+        Ok(self.mix(&line, quality))
+    }
+
+    /// Several answers along an isotherm, by density.
+    fn on_isotherm(
+        &self,
+        temperature: f64,
+        target: f64,
+        property: Property,
+    ) -> Result<Vec<EquilibriumState>> {
+        self.check_temperature(temperature)?;
+        let isotherm = self.fixed.isotherm(temperature);
+        let from = if temperature < self.critical_temperature {
+            saturation_at_temperature(self.fixed, temperature, None)?.liquid_density
+        } else {
+            self.equation.critical.density
+        };
+        let densest = match highest_density(self.fixed, &isotherm, self.highest_pressure, from) {
+            Some(high) => {
+                density_between(&isotherm, self.highest_pressure, from, high, high)?.density
+            }
+            // the equation turns before its highest pressure (helium's solid): stay near the liquid
+            None => 1.2 * from,
+        };
+        let thinnest = 1e-3 / (self.fixed.gas_constant * temperature);
+        let mut grid: Vec<f64> = (0..=SCAN)
+            .map(|k| thinnest * (densest / thinnest).powf(k as f64 / SCAN as f64))
+            .collect();
+        if temperature < self.critical_temperature {
+            let line = saturation_at_temperature(self.fixed, temperature, None)?;
+            grid.extend([line.vapor_density, line.liquid_density]);
+        }
+        // the liquid is thin on a logarithmic scale, and h may turn there
+        grid.extend((1..60).map(|k| from + (densest - from) * f64::from(k) / 60.0));
+        grid.sort_by(f64::total_cmp);
+        let at = |density: f64| self.at_temperature_density(temperature, density);
+        let roots = roots_on(
+            |density| Ok(property.of(&at(density)?) - target),
+            &grid,
+            TOLERANCE,
+        );
+        roots.into_iter().map(at).collect()
+    }
+
+    /// Along an isobar: one answer within each of liquid, two phases and vapour.
+    fn on_isobar(
+        &self,
+        pressure: f64,
+        target: f64,
+        property: Property,
+    ) -> Result<Vec<EquilibriumState>> {
+        self.check_pressure(pressure)?;
+        let at = |temperature: f64| self.at_temperature_pressure(temperature, pressure);
+        let error = |state: &EquilibriumState| property.of(state) - target;
+        let mut states = Vec::new();
+        let (mut cold_end, mut hot_start) = (None, self.coldest);
+        if pressure < self.critical_pressure {
+            match saturation_at_pressure(self.fixed, pressure, None) {
+                Ok(line) => {
+                    let liquid = self.mix(&line, 0.0);
+                    let vapor = self.mix(&line, 1.0);
+                    let (l, v) = (error(&liquid), error(&vapor));
+                    if l == 0.0 || v == 0.0 || l * v < 0.0 {
+                        // h and s are linear in the vapour fraction, and so is 1/rho
+                        let fraction = if property == Property::Density {
+                            let (l, v) = (property.of(&liquid), property.of(&vapor));
+                            (1.0 / target - 1.0 / l) / (1.0 / v - 1.0 / l)
+                        } else {
+                            l / (l - v)
+                        };
+                        return Ok(vec![self.mix(&line, fraction)]);
+                    }
+                    cold_end = Some((line.temperature, line.liquid_density));
+                    hot_start = line.temperature;
+                }
+                // below the pressure of the lowest temperature there is vapour alone
+                Err(Error::OutOfRange { .. }) => {}
+                Err(other) => return Err(other),
+            }
+        } else {
+            cold_end = Some((self.hottest, 0.0));
+            hot_start = self.hottest;
+        }
+        let mut search = |from: f64, to: f64| {
+            if to <= from {
+                return;
+            }
+            let grid: Vec<f64> = (0..=24)
+                .map(|k| from + (to - from) * f64::from(k) / 24.0)
+                .collect();
+            let roots = roots_on(|temperature| Ok(error(&at(temperature)?)), &grid, TOLERANCE);
+            states.extend(
+                roots
+                    .into_iter()
+                    .filter_map(|temperature| at(temperature).ok()),
+            );
+        };
+        if let Some((end, _)) = cold_end {
+            search(self.coldest, end * (1.0 - 1e-14));
+        }
+        search(hot_start * (1.0 + 1e-14), self.hottest);
+        Ok(states)
+    }
+
+    /// Along an isochore, by temperature.
+    fn on_isochore(
+        &self,
+        density: f64,
+        target: f64,
+        property: Property,
+    ) -> Result<Vec<EquilibriumState>> {
+        let at = |temperature: f64| self.at_temperature_density(temperature, density);
+        let grid: Vec<f64> = (0..=SCAN)
+            .map(|k| self.coldest + (self.hottest - self.coldest) * k as f64 / SCAN as f64)
+            .collect();
+        let roots = roots_on(
+            |temperature| Ok(property.of(&at(temperature)?) - target),
+            &grid,
+            TOLERANCE,
+        );
+        roots.into_iter().map(at).collect()
+    }
+
+    /// Along a line of constant quality, by temperature.
+    fn on_quality(
+        &self,
+        quality: f64,
+        target: f64,
+        property: Property,
+    ) -> Result<Vec<EquilibriumState>> {
+        self.check_quality(quality)?;
+        let top = self.critical_temperature * (1.0 - 1e-7);
+        // closer together towards the critical point, where the line turns
+        let grid: Vec<f64> = (0..=SCAN)
+            .map(|k| {
+                let left = 1.0 - k as f64 / SCAN as f64;
+                top - (top - self.coldest) * left * left
+            })
+            .collect();
+        let at = |temperature: f64| self.at_temperature_quality(temperature, quality);
+        let roots = roots_on(
+            |temperature| Ok(property.of(&at(temperature)?) - target),
+            &grid,
+            TOLERANCE,
+        );
+        roots.into_iter().map(at).collect()
+    }
+
+    /// At constant h the entropy falls with pressure: ds/dp = -v/T.
+    fn at_enthalpy_entropy(&self, enthalpy: f64, entropy: f64) -> Result<EquilibriumState> {
+        let at = |log_pressure: f64| -> Result<EquilibriumState> {
+            let states = self.on_isobar(log_pressure.exp(), enthalpy, Property::Enthalpy)?;
+            states.into_iter().next().ok_or_else(|| Error::NoState {
+                reason: "no state of this enthalpy at this pressure".into(),
+                hint: String::new(),
+            })
+        };
+        let (low, high) = (1e-3_f64.ln(), self.highest_pressure.ln() - 1e-12);
+        let grid: Vec<f64> = (0..=SCAN)
+            .map(|k| low + (high - low) * k as f64 / SCAN as f64)
+            .collect();
+        let roots = roots_on(|p| Ok(at(p)?.entropy() - entropy), &grid, TOLERANCE);
+        match roots.first() {
+            Some(&root) => at(root),
+            None => Err(Error::NoState {
+                reason: format!(
+                    "nothing within the range of {} has this enthalpy and entropy",
+                    self.equation.record.designation
+                ),
+                hint: format!(
+                    "the equation holds from {} to {} K and up to {} Pa",
+                    self.coldest, self.hottest, self.highest_pressure
+                ),
+            }),
+        }
+    }
+}

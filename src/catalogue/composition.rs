@@ -1,0 +1,274 @@
+//! What a refrigerant consists of, and how a text becomes that.
+
+use std::collections::BTreeMap;
+
+use super::records::BlendRecord;
+use super::{Catalogue, Found, literal};
+use crate::{Error, Result};
+
+/// Most components of a composition, after equal ones are merged.
+pub const MOST_COMPONENTS: usize = 8;
+
+/// How far amounts may sum beside 100 %, in percent.
+pub(super) const SUM_TOLERANCE: f64 = 0.05 + 1e-9;
+
+/// Up to this difference of each mass fraction a composition is a listed blend.
+const SAME: f64 = 1e-6;
+
+/// What the amounts of a written composition count.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Basis {
+    /// Mass, as the standard's notation has it.
+    #[default]
+    Mass,
+    /// Moles; a blend inside counts as moles of that blend.
+    Mole,
+}
+
+/// One component of a composition.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Component {
+    /// Designation of the pure refrigerant.
+    pub designation: String,
+    /// Share of the mass, 0 to 1.
+    pub mass_fraction: f64,
+    /// Share of the moles, 0 to 1.
+    pub mole_fraction: f64,
+    /// Molar mass, kg/mol.
+    pub molar_mass: f64,
+}
+
+/// What a refrigerant consists of; see [`Catalogue::resolve`].
+#[derive(Debug, Clone, PartialEq)]
+pub struct Composition {
+    /// The listed pure refrigerant or blend that this is, if it is one.
+    pub designation: Option<String>,
+    /// As printed: the designation, else the standard's notation in mass %,
+    /// rounded to four decimals.
+    pub label: String,
+    /// One to [`MOST_COMPONENTS`] different components, in the order asked for.
+    pub components: Vec<Component>,
+    /// What was done to the amounts as typed, a sentence each.
+    pub notes: Vec<String>,
+}
+
+impl Composition {
+    /// Molar mass of the whole.
+    ///
+    /// # Units
+    /// kg/mol.
+    pub fn molar_mass(&self) -> f64 {
+        self.components
+            .iter()
+            .map(|component| component.mole_fraction * component.molar_mass)
+            .sum()
+    }
+
+    /// Whether it has a single component.
+    pub fn is_pure(&self) -> bool {
+        self.components.len() == 1
+    }
+}
+
+impl Catalogue {
+    /// Says what a refrigerant consists of: a designation, any usual spelling of
+    /// one, a chemical name, or a composition in the standard's notation.
+    ///
+    /// A composition names components, also listed blends, which are expanded.
+    /// Its amounts, in percent by `basis`, are brought to a sum of exactly 100;
+    /// a component of 0 % is dropped, equal ones are merged. One that equals a
+    /// listed blend within 1e-6 of each mass fraction bears its designation.
+    ///
+    /// # Errors
+    /// - [`Error::UnknownRefrigerant`] where nothing has such a spelling;
+    /// - [`Error::Refused`] where the blend, or one inside, is known but not carried;
+    /// - [`Error::Composition`] where a notation cannot be read, an amount is below
+    ///   zero, the amounts are more than 0.05 off 100, or more than
+    ///   [`MOST_COMPONENTS`] components remain;
+    /// - [`Error::Catalogue`] where a data file asked for is broken.
+    pub fn resolve(&self, text: &str, basis: Basis) -> Result<Composition> {
+        if literal::is_literal(text) {
+            return self.resolve_literal(text, basis);
+        }
+        let found = self.find(text)?;
+        let masses = self.masses(&found)?;
+        let designation = found.into_designation();
+        let components = self.components(&masses)?;
+        Ok(Composition {
+            label: designation.clone(),
+            designation: Some(designation),
+            components,
+            notes: Vec::new(),
+        })
+    }
+
+    fn resolve_literal(&self, text: &str, basis: Basis) -> Result<Composition> {
+        let entries = literal::entries(text)?;
+        let mut notes = Vec::new();
+        let sum: f64 = entries.iter().map(|(_, amount)| amount).sum();
+        let exact = (sum - 100.0).abs() <= 1e-9;
+        if (sum - 100.0).abs() > SUM_TOLERANCE {
+            return Err(Error::Composition {
+                literal: text.to_owned(),
+                problem: format!("the amounts sum to {} %", decimals(sum)),
+                hint: "let the amounts sum to 100 %".into(),
+            });
+        }
+        if !exact {
+            notes.push(format!(
+                "the amounts sum to {} % and were scaled to 100 %",
+                decimals(sum)
+            ));
+        }
+        let mut masses: Vec<(String, f64)> = Vec::new();
+        for (name, amount) in entries {
+            let found = self.find(&name)?;
+            let inside = self.masses(&found)?;
+            if amount == 0.0 {
+                notes.push(format!("{} at 0 % was dropped", found.designation()));
+                continue;
+            }
+            let weight = match basis {
+                Basis::Mass => amount,
+                Basis::Mole => amount * self.molar_mass_of(&inside)?,
+            };
+            if let Found::Blend(blend) = &found {
+                notes.push(format!("{blend} was expanded into its components"));
+            }
+            for (component, mass) in inside {
+                match masses.iter_mut().find(|(other, _)| *other == component) {
+                    Some((_, before)) => *before += weight * mass,
+                    None => masses.push((component, weight * mass)),
+                }
+            }
+        }
+        if masses.len() > MOST_COMPONENTS {
+            return Err(Error::Composition {
+                literal: text.to_owned(),
+                problem: format!("it has {} different components", masses.len()),
+                hint: format!("a composition has at most {MOST_COMPONENTS} components"),
+            });
+        }
+        scale(&mut masses);
+        let designation = self.listed(&masses)?;
+        Ok(Composition {
+            label: designation.clone().unwrap_or_else(|| notation(&masses)),
+            designation,
+            components: self.components(&masses)?,
+            notes,
+        })
+    }
+
+    /// Designations and mass fractions of what a spelling means.
+    fn masses(&self, found: &Found) -> Result<Vec<(String, f64)>> {
+        match found {
+            Found::Pure(designation) => Ok(vec![(designation.clone(), 1.0)]),
+            Found::Blend(designation) => {
+                let record = self.blend(designation)?;
+                carried(&record)?;
+                Ok(masses_of(&record))
+            }
+        }
+    }
+
+    fn molar_mass_of(&self, masses: &[(String, f64)]) -> Result<f64> {
+        let mut moles = 0.0;
+        for (designation, mass) in masses {
+            moles += mass / self.pure(designation)?.molar_mass_kg_mol;
+        }
+        Ok(1.0 / moles)
+    }
+
+    fn components(&self, masses: &[(String, f64)]) -> Result<Vec<Component>> {
+        let whole = self.molar_mass_of(masses)?;
+        let mut components = Vec::with_capacity(masses.len());
+        for (designation, mass) in masses {
+            let molar_mass = self.pure(designation)?.molar_mass_kg_mol;
+            components.push(Component {
+                designation: designation.clone(),
+                mass_fraction: *mass,
+                mole_fraction: if masses.len() == 1 {
+                    1.0
+                } else {
+                    mass * whole / molar_mass
+                },
+                molar_mass,
+            });
+        }
+        Ok(components)
+    }
+
+    /// The listed refrigerant that equals a composition, if there is one.
+    fn listed(&self, masses: &[(String, f64)]) -> Result<Option<String>> {
+        if let [(designation, _)] = masses {
+            return Ok(Some(designation.clone()));
+        }
+        let asked: BTreeMap<&str, f64> = masses.iter().map(|(d, m)| (d.as_str(), *m)).collect();
+        let names: Vec<&str> = asked.keys().copied().collect();
+        for record in self.blends_of(&names)? {
+            let listed = masses_of(&record);
+            let same = listed.len() == asked.len()
+                && listed.iter().all(|(designation, mass)| {
+                    asked
+                        .get(designation.as_str())
+                        .is_some_and(|other| (other - mass).abs() <= SAME)
+                });
+            if same {
+                carried(&record)?;
+                return Ok(Some(record.designation.clone()));
+            }
+        }
+        Ok(None)
+    }
+}
+
+/// An error where a blend is known but not carried.
+fn carried(record: &BlendRecord) -> Result<()> {
+    match &record.refused {
+        Some(reason) => Err(Error::Refused {
+            designation: record.designation.clone(),
+            reason: reason.clone(),
+        }),
+        None => Ok(()),
+    }
+}
+
+/// Designations and mass fractions of a blend, in the standard's order.
+fn masses_of(record: &BlendRecord) -> Vec<(String, f64)> {
+    let mut masses: Vec<(String, f64)> = record
+        .components
+        .iter()
+        .map(|component| (component.refrigerant.clone(), component.mass_percent))
+        .collect();
+    scale(&mut masses);
+    masses
+}
+
+/// Brings amounts to a sum of 1.
+fn scale(masses: &mut [(String, f64)]) {
+    let sum: f64 = masses.iter().map(|(_, mass)| mass).sum();
+    for (_, mass) in masses {
+        *mass /= sum;
+    }
+}
+
+/// The standard's notation, mass % to four decimals.
+fn notation(masses: &[(String, f64)]) -> String {
+    let names: Vec<&str> = masses.iter().map(|(name, _)| name.as_str()).collect();
+    let amounts: Vec<String> = masses
+        .iter()
+        .map(|(_, mass)| decimals(100.0 * mass))
+        .collect();
+    format!("{} ({})", names.join("/"), amounts.join("/"))
+}
+
+/// At most four decimals, without idle zeros; a trace keeps four figures.
+fn decimals(value: f64) -> String {
+    let text = format!("{value:.4}");
+    let text = text.trim_end_matches('0').trim_end_matches('.');
+    if text == "0" && value > 0.0 {
+        format!("{value:.3e}")
+    } else {
+        text.to_owned()
+    }
+}

@@ -1,0 +1,221 @@
+//! A user's own directory of data files, read and checked as a whole.
+
+use std::collections::BTreeMap;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::sync::Arc;
+
+use serde::de::DeserializeOwned;
+
+use super::Found;
+use super::normal::normal;
+use super::reading::Source;
+use super::records::{BlendRecord, DepartureRecord, PairRecord, PureRecord};
+use super::{blend_checks, checks};
+use crate::{Error, Result};
+
+/// What a user's directory says.
+#[derive(Debug, Default)]
+pub(super) struct UserRecords {
+    pub(super) pures: BTreeMap<String, Arc<PureRecord>>,
+    pub(super) pairs: BTreeMap<(String, String), Arc<PairRecord>>,
+    pub(super) departures: BTreeMap<String, Arc<DepartureRecord>>,
+    pub(super) blends: BTreeMap<String, Arc<BlendRecord>>,
+    /// Normal form -> what is meant.
+    pub(super) spellings: BTreeMap<String, Found>,
+}
+
+/// Whether the embedded facts know a name, asked while references are checked.
+pub(super) struct Known {
+    pub(super) pure: fn(&str) -> bool,
+    pub(super) departure: fn(&str) -> bool,
+}
+
+/// A file's shown name and text.
+struct Text {
+    name: String,
+    text: String,
+}
+
+impl UserRecords {
+    /// Reads `pure/`, `pairs/`, `departures/` and `blends.yaml` of a directory.
+    pub(super) fn read(directory: &Path, known: &Known) -> Result<Self> {
+        if !directory.is_dir() {
+            return Err(Error::File {
+                file: directory.display().to_string(),
+                problem: "there is no such directory".into(),
+                hint: "give a directory that holds pure/, pairs/, departures/ or blends.yaml"
+                    .into(),
+            });
+        }
+        let mut records = Self::default();
+        for text in texts(&directory.join("pure"))? {
+            let (source, record) = read::<PureRecord>(&text)?;
+            checks::pure(&source, &record)?;
+            let names = [&record.designation, &record.name];
+            for spelling in names.into_iter().chain(&record.spellings) {
+                let meant = Found::Pure(record.designation.clone());
+                records.spelling(&source, "designation", spelling, meant)?;
+            }
+            let key = record.designation.clone();
+            once(&source, "designation", &mut records.pures, key, record)?;
+        }
+        let departures = texts(&directory.join("departures"))?;
+        for text in &departures {
+            let (source, record) = read::<DepartureRecord>(text)?;
+            checks::departure(&source, &record)?;
+            let key = record.name.clone();
+            once(&source, "name", &mut records.departures, key, record)?;
+        }
+        for text in texts(&directory.join("pairs"))? {
+            let (source, record) = read::<PairRecord>(&text)?;
+            checks::pair(&source, &record)?;
+            records.pair(&source, record, known)?;
+        }
+        let blends = directory.join("blends.yaml");
+        if blends.exists() {
+            records.blends(&text_of(&blends)?, known)?;
+        }
+        Ok(records)
+    }
+
+    fn pair(&mut self, source: &Source<'_>, record: PairRecord, known: &Known) -> Result<()> {
+        for (path, name) in [("first", &record.first), ("second", &record.second)] {
+            self.must_be_pure(source, path, name, known)?;
+        }
+        if let Some(name) = &record.departure
+            && !self.departures.contains_key(name)
+            && !(known.departure)(name)
+        {
+            let problem = format!("there is no departure function '{name}'");
+            return Err(source.error("departure", problem));
+        }
+        let turned = (record.second.clone(), record.first.clone());
+        if self.pairs.contains_key(&turned) {
+            return Err(source.error("first", "the pair stands in another file too"));
+        }
+        let key = (record.first.clone(), record.second.clone());
+        once(source, "first", &mut self.pairs, key, record)
+    }
+
+    fn blends(&mut self, text: &Text, known: &Known) -> Result<()> {
+        let (source, list) = read::<Vec<BlendRecord>>(text)?;
+        for (number, record) in list.into_iter().enumerate() {
+            let at = format!("[{number}]");
+            blend_checks::blend(&source, &at, &record)?;
+            if record.refused.is_none() {
+                for (place, component) in record.components.iter().enumerate() {
+                    let path = format!("{at}.components[{place}].refrigerant");
+                    self.must_be_pure(&source, &path, &component.refrigerant, known)?;
+                }
+            }
+            let path = format!("{at}.designation");
+            let meant = Found::Blend(record.designation.clone());
+            self.spelling(&source, &path, &record.designation, meant)?;
+            let key = record.designation.clone();
+            once(&source, &path, &mut self.blends, key, record)?;
+        }
+        Ok(())
+    }
+
+    fn must_be_pure(
+        &self,
+        source: &Source<'_>,
+        path: &str,
+        name: &str,
+        known: &Known,
+    ) -> Result<()> {
+        if self.pures.contains_key(name) || (known.pure)(name) {
+            Ok(())
+        } else {
+            let problem = format!(
+                "there is no pure refrigerant '{name}'; write its designation as its file does"
+            );
+            Err(source.error(path, problem))
+        }
+    }
+
+    fn spelling(
+        &mut self,
+        source: &Source<'_>,
+        path: &str,
+        spelling: &str,
+        meant: Found,
+    ) -> Result<()> {
+        let key = normal(spelling).key;
+        if key.is_empty() {
+            return Err(source.error(path, format!("'{spelling}' is no spelling")));
+        }
+        match self.spellings.get(&key) {
+            Some(other) if *other != meant => {
+                let problem = format!(
+                    "the spelling '{spelling}' already means {}",
+                    other.designation()
+                );
+                Err(source.error(path, problem))
+            }
+            _ => {
+                self.spellings.insert(key, meant);
+                Ok(())
+            }
+        }
+    }
+}
+
+fn once<Key: Ord, Record>(
+    source: &Source<'_>,
+    path: &str,
+    map: &mut BTreeMap<Key, Arc<Record>>,
+    key: Key,
+    record: Record,
+) -> Result<()> {
+    if map.insert(key, Arc::new(record)).is_some() {
+        return Err(source.error(path, "another file or entry says the same"));
+    }
+    Ok(())
+}
+
+fn read<Record: DeserializeOwned>(text: &Text) -> Result<(Source<'_>, Record)> {
+    let source = Source::file(&text.name, &text.text);
+    let record = source.read()?;
+    Ok((source, record))
+}
+
+/// The YAML files of a folder in order of their names; none where there is no folder.
+fn texts(folder: &Path) -> Result<Vec<Text>> {
+    if !folder.exists() {
+        return Ok(Vec::new());
+    }
+    let mut files: Vec<PathBuf> = Vec::new();
+    for entry in fs::read_dir(folder).map_err(|error| unreadable(folder, &error))? {
+        let path = entry.map_err(|error| unreadable(folder, &error))?.path();
+        match path.extension().and_then(|ending| ending.to_str()) {
+            Some("yaml") => files.push(path),
+            Some("yml") => {
+                return Err(Error::File {
+                    file: path.display().to_string(),
+                    problem: "the file would not be read".into(),
+                    hint: "let its name end in .yaml".into(),
+                });
+            }
+            _ => {}
+        }
+    }
+    files.sort();
+    files.iter().map(|path| text_of(path)).collect()
+}
+
+fn text_of(path: &Path) -> Result<Text> {
+    Ok(Text {
+        name: path.display().to_string(),
+        text: fs::read_to_string(path).map_err(|error| unreadable(path, &error))?,
+    })
+}
+
+fn unreadable(path: &Path, error: &std::io::Error) -> Error {
+    Error::File {
+        file: path.display().to_string(),
+        problem: error.to_string(),
+        hint: "check that the file is UTF-8 text and that you may read it".into(),
+    }
+}

@@ -5,7 +5,10 @@ pub mod equilibrium;
 pub mod error;
 pub mod helmholtz;
 pub mod numeric;
+pub mod refrigerant;
 pub mod state;
 pub mod units;
 
+pub use equilibrium::Phase;
 pub use error::{Error, Result};
+pub use refrigerant::{Given, Refrigerant, Zero};

@@ -1,0 +1,545 @@
+//! Bubble and dew points of a blend.
+//!
+//! One phase has the blend's composition z (the given phase), the other its own. Unknown are
+//! u = ln rho of the given phase, v_i = ln n_i of the other phase's partial densities and, at
+//! given pressure, ln T. With mu_i/T = R_i ln n_i + G_i (G the residual part of Psi/T, see
+//! [`crate::helmholtz::mixture`]):
+//!
+//! ```text
+//! F_i = ln n_i + G_i / R_i  |other  -  (ln n_i + G_i / R_i) |given          i = 1 ... N
+//! F_p = ((p/T)|other - (p/T)|given) / (rho_liquid R)
+//! F_s = p|vapor / p - 1                                        at given pressure
+//! ```
+//!
+//! solved by Newton's method with the analytic Hessian of G. The pressure of the liquid cancels to
+//! rounding at low pressure; the answer's pressure is the vapour's.
+
+use crate::error::{Error, Result};
+use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
+use crate::numeric::solve_linear;
+
+/// Which line of a blend.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Branch {
+    /// The liquid has the blend's composition: the first bubble of vapour.
+    Bubble,
+    /// The vapour has the blend's composition: the last drop of liquid.
+    Dew,
+}
+
+/// Liquid and vapour in equilibrium, one of them with the blend's composition.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PhasePair {
+    /// Temperature, K.
+    pub temperature: f64,
+    /// Pressure, Pa.
+    pub pressure: f64,
+    /// Mole fractions of the liquid.
+    pub liquid: MoleFractions,
+    /// Mole fractions of the vapour.
+    pub vapor: MoleFractions,
+    /// Density of the liquid, mol/m3.
+    pub liquid_density: f64,
+    /// Density of the vapour, mol/m3.
+    pub vapor_density: f64,
+    /// Steps taken.
+    pub steps: usize,
+    /// Largest of the last changes of the logarithms solved for.
+    pub residual: f64,
+}
+
+/// Unknowns at most: N logarithms of partial densities, one density, one temperature.
+const MOST_UNKNOWNS: usize = MAX_COMPONENTS + 2;
+const MOST_STEPS: usize = 40;
+/// Relative difference in density below which two phases count as one.
+const ONE_PHASE: f64 = 1e-3;
+
+/// What is given besides the composition.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Known {
+    /// The temperature.
+    Temperature,
+    /// The pressure, Pa.
+    Pressure(f64),
+}
+
+/// The blend's line at a temperature in K.
+///
+/// Newton's method from `start`, else from Raoult's law on the ancillary equations, else along
+/// the line from a temperature where that is easy.
+///
+/// # Errors
+/// [`Error::NotConverged`] where no pair of distinct phases was found; above the line's end there
+/// is none.
+pub fn at_temperature(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    temperature: f64,
+    start: Option<&PhasePair>,
+) -> Result<PhasePair> {
+    if let Some(start) = start {
+        let moved = PhasePair {
+            temperature,
+            ..*start
+        };
+        if let Some(found) = newton(mixture, z, branch, Known::Temperature, &moved) {
+            return Ok(found);
+        }
+    }
+    let first = raoult(mixture, z, branch, temperature);
+    if let Some(found) = newton(mixture, z, branch, Known::Temperature, &first) {
+        if plausible(mixture, z, &found) {
+            return Ok(found);
+        }
+    }
+    along_the_line(
+        mixture,
+        z,
+        branch,
+        |at| at.temperature >= temperature,
+        temperature,
+    )
+    .and_then(|last| step_to(mixture, z, branch, &last, temperature))
+    .ok_or_else(|| not_found(branch, "temperature"))
+}
+
+/// The blend's line at a pressure in Pa; the lower temperature where two have that pressure.
+///
+/// # Errors
+/// [`Error::NotConverged`] where no pair of distinct phases was found; above the line's highest
+/// pressure there is none.
+pub fn at_pressure(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    pressure: f64,
+    start: Option<&PhasePair>,
+) -> Result<PhasePair> {
+    let known = Known::Pressure(pressure);
+    if let Some(start) = start {
+        if let Some(found) = newton(mixture, z, branch, known, start) {
+            return Ok(found);
+        }
+    }
+    if let Some(temperature) = raoult_temperature(mixture, z, branch, pressure) {
+        let first = raoult(mixture, z, branch, temperature);
+        if let Some(found) = newton(mixture, z, branch, known, &first) {
+            if plausible(mixture, z, &found) {
+                return Ok(found);
+            }
+        }
+    }
+    let top = mixture.at_composition(z).reducing_temperature * 1.2;
+    along_the_line(mixture, z, branch, |at| at.pressure >= pressure, top)
+        .and_then(|last| newton(mixture, z, branch, known, &last))
+        .ok_or_else(|| not_found(branch, "pressure"))
+}
+
+fn not_found(branch: Branch, by: &'static str) -> Error {
+    Error::NotConverged {
+        question: match (branch, by) {
+            (Branch::Bubble, "temperature") => "bubble point at given temperature",
+            (Branch::Bubble, _) => "bubble point at given pressure",
+            (Branch::Dew, "temperature") => "dew point at given temperature",
+            (Branch::Dew, _) => "dew point at given pressure",
+        },
+        steps: MOST_STEPS,
+        residual: f64::NAN,
+    }
+}
+
+/// Whether a pair found from a cold start lies where such a start can be trusted: well below the
+/// critical region, the phases far apart on either side of the reducing density.
+fn plausible(mixture: &Mixture, z: &MoleFractions, pair: &PhasePair) -> bool {
+    let reducing = mixture.at_composition(z).reducing_density;
+    pair.liquid_density > 1.15 * reducing && pair.vapor_density < 0.85 * reducing
+}
+
+/// Raoult's law with the ancillary equations of the components, extended above their critical
+/// temperatures: p = sum x_i p_i, y_i = x_i p_i / p.
+pub fn raoult(mixture: &Mixture, z: &MoleFractions, branch: Branch, temperature: f64) -> PhasePair {
+    let count = mixture.count();
+    let mut other = [0.0; MAX_COMPONENTS];
+    let mut sum = 0.0;
+    for (i, component) in mixture.components().iter().enumerate() {
+        let p = component.ancillary.extended_pressure(temperature);
+        other[i] = match branch {
+            Branch::Bubble => z[i] * p,
+            Branch::Dew => z[i] / p,
+        };
+        sum += other[i];
+    }
+    let (pressure, other) = match branch {
+        Branch::Bubble => (sum, MoleFractions::new(&other[..count])),
+        Branch::Dew => (1.0 / sum, MoleFractions::new(&other[..count])),
+    };
+    let (liquid, vapor) = match branch {
+        Branch::Bubble => (*z, other),
+        Branch::Dew => (other, *z),
+    };
+    let mut volume = 0.0;
+    for (component, x) in mixture.components().iter().zip(liquid.iter()) {
+        let coldest = component.record.range.temperature_min_k;
+        let hottest = (0.9 * component.critical.temperature).max(coldest);
+        let at = temperature.clamp(coldest, hottest);
+        volume += x / component.ancillary.liquid_density(at);
+    }
+    let fixed = mixture.at_composition(&vapor);
+    let ideal = pressure / (fixed.gas_constant * temperature);
+    // Z of a saturated vapour falls with its pressure, to about 0.3 at the critical point.
+    let reduced = (ideal / fixed.reducing_density).min(0.35);
+    PhasePair {
+        temperature,
+        pressure,
+        liquid,
+        vapor,
+        liquid_density: 1.0 / volume,
+        vapor_density: ideal * (1.0 + 2.2 * reduced),
+        steps: 0,
+        residual: f64::INFINITY,
+    }
+}
+
+/// Raoult's law at one composition, Pa.
+fn raoult_pressure(mixture: &Mixture, z: &MoleFractions, branch: Branch, temperature: f64) -> f64 {
+    let pairs = mixture.components().iter().zip(z.iter());
+    let terms = pairs.map(|(c, z)| (c.ancillary.extended_pressure(temperature), z));
+    match branch {
+        Branch::Bubble => terms.map(|(p, z)| z * p).sum(),
+        Branch::Dew => 1.0 / terms.map(|(p, z)| z / p).sum::<f64>(),
+    }
+}
+
+/// The temperature at which Raoult's law gives a pressure, K.
+fn raoult_temperature(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    pressure: f64,
+) -> Option<f64> {
+    let reducing = mixture.at_composition(z).reducing_temperature;
+    let (mut low, mut high) = (0.2 * reducing, 1.1 * reducing);
+    if !(raoult_pressure(mixture, z, branch, low) < pressure
+        && raoult_pressure(mixture, z, branch, high) > pressure)
+    {
+        return None;
+    }
+    // ln p is nearly straight in 1/T: secant there, kept in the bracket
+    let mut temperature = 0.5 * (low + high);
+    for _ in 0..40 {
+        let p = raoult_pressure(mixture, z, branch, temperature);
+        if p < pressure {
+            low = temperature;
+        } else {
+            high = temperature;
+        }
+        let h = 1e-4 * temperature;
+        let slope =
+            (raoult_pressure(mixture, z, branch, temperature + h) / p).ln() / h * temperature;
+        let change = (pressure / p).ln() / slope;
+        let next = temperature / (1.0 - change.clamp(-0.5, 0.5));
+        if (next / temperature - 1.0).abs() < 1e-5 {
+            return Some(next);
+        }
+        temperature = if next > low && next < high {
+            next
+        } else {
+            0.5 * (low + high)
+        };
+    }
+    Some(temperature)
+}
+
+/// Newton's method from `start`; `None` unless it settles on two distinct phases.
+fn newton(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    known: Known,
+    start: &PhasePair,
+) -> Option<PhasePair> {
+    let count = mixture.count();
+    // Components of no content play no part: the line is that of the others.
+    let unknowns = count + 1 + usize::from(known != Known::Temperature);
+    let (mut temperature, mut given, other_x, other_density) = match branch {
+        Branch::Bubble => (
+            start.temperature,
+            start.liquid_density,
+            start.vapor,
+            start.vapor_density,
+        ),
+        Branch::Dew => (
+            start.temperature,
+            start.vapor_density,
+            start.liquid,
+            start.liquid_density,
+        ),
+    };
+    let mut own = [0.0; MAX_COMPONENTS];
+    let mut other = [0.0; MAX_COMPONENTS];
+    let mut inverse_r = [0.0; MAX_COMPONENTS];
+    for i in 0..count {
+        other[i] = other_x[i].max(1e-300) * other_density;
+        inverse_r[i] = 1.0 / mixture.components()[i].record.gas_constant_j_mol_k;
+    }
+    let mut previous = f64::INFINITY;
+    for steps in 1..=MOST_STEPS {
+        for i in 0..count {
+            own[i] = z[i] * given;
+        }
+        let a = mixture.potential(temperature, &own[..count]);
+        let b = mixture.potential(temperature, &other[..count]);
+        let mut matrix = [[0.0; MOST_UNKNOWNS]; MOST_UNKNOWNS];
+        let mut right = [0.0; MOST_UNKNOWNS];
+        let other_sum: f64 = other[..count].iter().sum();
+        let liquid_scale = match branch {
+            Branch::Bubble => given,
+            Branch::Dew => other_sum,
+        } / inverse_r[0];
+        for i in 0..count {
+            let difference = if z[i] > 0.0 {
+                (other[i] / own[i]).ln()
+            } else {
+                0.0
+            };
+            right[i] = -(difference + (b.gradient[i] - a.gradient[i]) * inverse_r[i]);
+            let mut along = 0.0;
+            for j in 0..count {
+                matrix[i][j] = b.hessian[i][j] * other[j] * inverse_r[i];
+                along += a.hessian[i][j] * own[j];
+            }
+            matrix[i][i] += 1.0;
+            matrix[i][count] = -(1.0 + along * inverse_r[i]);
+            if z[i] <= 0.0 {
+                matrix[i] = [0.0; MOST_UNKNOWNS];
+                matrix[i][i] = 1.0;
+                right[i] = 0.0;
+            }
+        }
+        let mut own_slope = 0.0;
+        let mut other_slope = [0.0; MAX_COMPONENTS];
+        for j in 0..count {
+            let (mut s, mut t) = (1.0 / inverse_r[j], 1.0 / inverse_r[j]);
+            for i in 0..count {
+                s += own[i] * a.hessian[i][j];
+                t += other[i] * b.hessian[i][j];
+            }
+            own_slope += s * own[j];
+            other_slope[j] = t * other[j];
+        }
+        let (pa, pb) = (a.pressure_over_temperature, b.pressure_over_temperature);
+        right[count] = -(pb - pa) / liquid_scale;
+        for j in 0..count {
+            matrix[count][j] = other_slope[j] / liquid_scale;
+        }
+        matrix[count][count] = -own_slope / liquid_scale;
+        if let Known::Pressure(pressure) = known {
+            let last = count + 1;
+            for i in 0..count {
+                if z[i] > 0.0 {
+                    matrix[i][last] = (b.gradient_by_log_temperature[i]
+                        - a.gradient_by_log_temperature[i])
+                        * inverse_r[i];
+                }
+            }
+            matrix[count][last] =
+                (b.pressure_by_log_temperature - a.pressure_by_log_temperature) / liquid_scale;
+            let (p, p_t) = match branch {
+                Branch::Bubble => {
+                    for j in 0..count {
+                        matrix[last][j] = temperature * other_slope[j] / pressure;
+                    }
+                    (pb, b.pressure_by_log_temperature)
+                }
+                Branch::Dew => {
+                    matrix[last][count] = temperature * own_slope / pressure;
+                    (pa, a.pressure_by_log_temperature)
+                }
+            };
+            right[last] = 1.0 - p * temperature / pressure;
+            matrix[last][last] = temperature * (p + p_t) / pressure;
+        }
+        if !solve_linear(&mut matrix, &mut right, unknowns) {
+            return None;
+        }
+        let size = right[..unknowns]
+            .iter()
+            .fold(0.0_f64, |m, x| m.max(x.abs()));
+        let done = size < 1e-9 || (size < 1e-6 && size > 0.5 * previous);
+        previous = size;
+        // Long steps are shortened: a step in ln T counts tenfold, one in the liquid's density
+        // twofold.
+        let mut shrink = 1.0_f64;
+        for (k, step) in right[..unknowns].iter().enumerate() {
+            let most = if k == count + 1 {
+                0.05
+            } else if k == count && branch == Branch::Bubble {
+                0.2
+            } else {
+                0.7
+            };
+            if step.abs() > most {
+                shrink = shrink.min(most / step.abs());
+            }
+        }
+        for i in 0..count {
+            other[i] *= (shrink * right[i]).exp();
+        }
+        given *= (shrink * right[count]).exp();
+        if known != Known::Temperature {
+            temperature *= (shrink * right[count + 1]).exp();
+        }
+        if done {
+            return finish(
+                mixture,
+                z,
+                branch,
+                temperature,
+                given,
+                &other[..count],
+                steps,
+                size,
+            );
+        }
+    }
+    None
+}
+
+#[allow(clippy::too_many_arguments)] // the pieces of one answer
+fn finish(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    temperature: f64,
+    given: f64,
+    other: &[f64],
+    steps: usize,
+    residual: f64,
+) -> Option<PhasePair> {
+    let mut content = [0.0; MAX_COMPONENTS];
+    for (i, n) in other.iter().enumerate() {
+        content[i] = if z[i] > 0.0 { *n } else { 0.0 };
+    }
+    let other_density: f64 = content.iter().sum();
+    let other_x = MoleFractions::new(&content[..other.len()]);
+    let (liquid, vapor, liquid_density, vapor_density) = match branch {
+        Branch::Bubble => (*z, other_x, given, other_density),
+        Branch::Dew => (other_x, *z, other_density, given),
+    };
+    if !(liquid_density > vapor_density * (1.0 + ONE_PHASE)) {
+        return None;
+    }
+    let isotherm = mixture.at_composition(&vapor).isotherm(temperature);
+    let (pressure, slope) = isotherm.pressure_slope(vapor_density);
+    let own_slope = mixture
+        .at_composition(&liquid)
+        .isotherm(temperature)
+        .pressure_slope(liquid_density)
+        .1;
+    if !(pressure > 0.0 && slope > 0.0 && own_slope > 0.0) {
+        return None;
+    }
+    Some(PhasePair {
+        temperature,
+        pressure,
+        liquid,
+        vapor,
+        liquid_density,
+        vapor_density,
+        steps,
+        residual,
+    })
+}
+
+/// Follows the line upward in temperature from where a cold start is easy until `enough` says so
+/// or `top` K is reached; the last pair found before that.
+fn along_the_line(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    enough: impl Fn(&PhasePair) -> bool,
+    top: f64,
+) -> Option<PhasePair> {
+    let reducing = mixture.at_composition(z).reducing_temperature;
+    let mut last = None;
+    for easy in [0.75, 0.65, 0.55, 0.85, 0.45] {
+        let temperature = (easy * reducing).min(top);
+        let first = raoult(mixture, z, branch, temperature);
+        last = newton(mixture, z, branch, Known::Temperature, &first)
+            .filter(|found| plausible(mixture, z, found) && !enough(found) || temperature == top);
+        if last.is_some() {
+            break;
+        }
+    }
+    let mut last = last?;
+    let mut step = 0.02 * reducing;
+    while !enough(&last) && last.temperature < top {
+        let next = (last.temperature + step).min(top);
+        match advance(mixture, z, branch, &last, next) {
+            Some(found) if enough(&found) => return Some(nearer(&last, &found)),
+            Some(found) => {
+                last = found;
+                step *= 1.3;
+            }
+            None => {
+                step *= 0.4;
+                if step < 1e-6 * reducing {
+                    break;
+                }
+            }
+        }
+    }
+    Some(last)
+}
+
+/// Of two pairs on either side of what is sought, the later: Newton's start.
+fn nearer(_before: &PhasePair, after: &PhasePair) -> PhasePair {
+    *after
+}
+
+/// One step along the line, the start corrected by the pure components' ancillary slopes.
+fn advance(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    from: &PhasePair,
+    temperature: f64,
+) -> Option<PhasePair> {
+    let ratio = raoult_pressure(mixture, z, branch, temperature)
+        / raoult_pressure(mixture, z, branch, from.temperature);
+    let start = PhasePair {
+        temperature,
+        vapor_density: from.vapor_density * ratio,
+        liquid_density: from.liquid_density * (1.0 - 0.3 * (ratio - 1.0) * 0.1),
+        ..*from
+    };
+    let found = newton(mixture, z, branch, Known::Temperature, &start).or_else(|| {
+        let start = PhasePair {
+            temperature,
+            ..*from
+        };
+        newton(mixture, z, branch, Known::Temperature, &start)
+    })?;
+    // a step that jumps to another solution changes the pressure out of proportion
+    let jump = (found.pressure / from.pressure).ln() / ratio.ln();
+    (jump > 0.2 && jump < 3.0).then_some(found)
+}
+
+/// From a pair on the line to a temperature in K, in ever shorter steps.
+fn step_to(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    from: &PhasePair,
+    temperature: f64,
+) -> Option<PhasePair> {
+    if from.temperature == temperature {
+        return Some(*from);
+    }
+    let start = PhasePair {
+        temperature,
+        ..*from
+    };
+    newton(mixture, z, branch, Known::Temperature, &start)
+}

@@ -1,0 +1,128 @@
+//! What a refrigerant answers with: SI by mass, enthalpy and entropy from a named zero.
+
+use crate::equilibrium::Phase;
+use crate::units::{Pressure, Temperature};
+
+use super::zero::Zero;
+
+/// Temperature, pressure and density of a critical point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct CriticalPoint {
+    /// Temperature.
+    pub temperature: Temperature,
+    /// Pressure.
+    pub pressure: Pressure,
+    /// Density, kg/m3.
+    pub density: f64,
+}
+
+/// Where a refrigerant is answered.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limits {
+    /// Lowest temperature.
+    pub temperature_min: Temperature,
+    /// Highest temperature.
+    pub temperature_max: Temperature,
+    /// Highest pressure.
+    pub pressure_max: Pressure,
+}
+
+/// Something to know about an answer.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Warning {
+    /// Short name, for programs.
+    pub code: &'static str,
+    /// A sentence, for people.
+    pub text: String,
+}
+
+/// Properties of one phase, or of two phases together.
+///
+/// # Units
+/// SI by mass: kg/m3, J/kg, J/(kg K), m/s, K/Pa. What has no meaning for two phases together is
+/// `None` there.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PhaseProperties {
+    /// Temperature.
+    pub temperature: Temperature,
+    /// Pressure.
+    pub pressure: Pressure,
+    /// Density, kg/m3.
+    pub density: f64,
+    /// Enthalpy, J/kg, from the answer's zero.
+    pub enthalpy: f64,
+    /// Entropy, J/(kg K), from the answer's zero.
+    pub entropy: f64,
+    /// Internal energy h - p/rho, J/kg.
+    pub internal_energy: f64,
+    /// Isobaric heat capacity, J/(kg K).
+    pub cp: Option<f64>,
+    /// Isochoric heat capacity, J/(kg K).
+    pub cv: Option<f64>,
+    /// Speed of sound, m/s.
+    pub speed_of_sound: Option<f64>,
+    /// Compressibility factor p/(rho R T).
+    pub compressibility_factor: Option<f64>,
+    /// Joule-Thomson coefficient, K/Pa.
+    pub joule_thomson: Option<f64>,
+    /// Fugacity coefficients in the order of the components; empty for two phases together.
+    pub fugacity_coefficients: Vec<f64>,
+    /// Mole fractions in the order of the components.
+    pub mole_fractions: Vec<f64>,
+    /// Mass fractions in the order of the components.
+    pub mass_fractions: Vec<f64>,
+}
+
+/// A bubble or dew point: a liquid and a vapour in equilibrium.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SaturationPoint {
+    /// Temperature.
+    pub temperature: Temperature,
+    /// Pressure.
+    pub pressure: Pressure,
+    /// The liquid.
+    pub liquid: PhaseProperties,
+    /// The vapour.
+    pub vapor: PhaseProperties,
+    /// Enthalpy of the vapour less that of the liquid beside it, J/kg.
+    pub latent_heat: f64,
+}
+
+/// Bubble and dew at one temperature or one pressure; a pure refrigerant has both, equal.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Saturation {
+    /// The bubble point, where there is one.
+    pub bubble: Option<SaturationPoint>,
+    /// The dew point, where there is one; of two at one temperature, that of lower pressure.
+    pub dew: Option<SaturationPoint>,
+    /// The second dew point, of higher pressure, between the critical temperature and the highest
+    /// temperature of two phases.
+    pub retrograde: Option<SaturationPoint>,
+    /// Dew less bubble temperature, K, at a given pressure.
+    pub glide: Option<f64>,
+    /// The zero of enthalpy and entropy used.
+    pub zero: Zero,
+    /// What to know about this answer.
+    pub warnings: Vec<Warning>,
+}
+
+/// A state of one or two phases.
+#[derive(Debug, Clone, PartialEq)]
+pub struct State {
+    /// Which phase it is.
+    pub phase: Phase,
+    /// Molar mass, kg/mol.
+    pub molar_mass: f64,
+    /// Properties of the whole.
+    pub properties: PhaseProperties,
+    /// Vapour's share of the mass in two phases.
+    pub quality: Option<f64>,
+    /// The liquid in two phases.
+    pub liquid: Option<PhaseProperties>,
+    /// The vapour in two phases.
+    pub vapor: Option<PhaseProperties>,
+    /// The zero of enthalpy and entropy used.
+    pub zero: Zero,
+    /// What to know about this answer.
+    pub warnings: Vec<Warning>,
+}

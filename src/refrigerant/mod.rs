@@ -1,0 +1,338 @@
+//! The face for developers: one refrigerant, pure or blend, and what can be asked of it.
+//!
+//! A [`Refrigerant`] resolves its name once, builds the mixture model once, and is then cheap to
+//! clone and to share between threads. Everything behind it works in molar SI and in the model's
+//! own order of components; here it becomes SI by mass in the user's order.
+
+mod answers;
+mod saturation;
+mod state;
+mod zero;
+
+use std::sync::{Arc, OnceLock};
+
+pub use answers::{
+    CriticalPoint, Limits, PhaseProperties, Saturation, SaturationPoint, State, Warning,
+};
+pub use state::Given;
+pub use zero::Zero;
+
+use crate::catalogue::records::{BlendRecord, PairKind, PairRecord, PureRecord};
+use crate::catalogue::{Basis, Catalogue, Component, Composition};
+use crate::equilibrium::critical::critical_point;
+use crate::error::Result;
+use crate::helmholtz::mixture::Pair;
+use crate::helmholtz::{FixedComposition, Mixture, MoleFractions, PureEquation};
+use crate::units::{Pressure, Temperature};
+use zero::Shift;
+
+/// A refrigerant, pure or blend, ready to be asked.
+///
+/// Cheap to clone, `Send` and `Sync`.
+///
+/// # Example
+/// ```
+/// use zeotrope::{Refrigerant, units::Temperature};
+/// let r134a = Refrigerant::named("R-134a")?;
+/// let pressure = r134a.dew_pressure(Temperature::celsius(5.0))?;
+/// // Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657: 0.34966 MPa
+/// assert!((pressure.in_bar() - 3.4966).abs() < 1e-4);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+#[derive(Debug, Clone)]
+pub struct Refrigerant(Arc<Inner>);
+
+#[derive(Debug)]
+struct Inner {
+    composition: Composition,
+    /// Place in the model of each component in the user's order.
+    places: Vec<usize>,
+    mixture: Mixture,
+    /// Mole fractions in the model's order.
+    x: MoleFractions,
+    molar_mass: f64,
+    blend: Option<Arc<BlendRecord>>,
+    pairs: Vec<PairTrust>,
+    shifts: [OnceLock<Result<Shift>>; 6],
+}
+
+/// How a pair of components is known.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PairTrust {
+    /// First component's designation.
+    pub first: String,
+    /// Second component's designation.
+    pub second: String,
+    /// How the pair is known.
+    pub kind: PairKind,
+    /// The pair's record; `None` where nothing is known and all parameters are 1.
+    pub record: Option<Arc<PairRecord>>,
+}
+
+impl Refrigerant {
+    /// A refrigerant by designation, any usual spelling, a common chemical name, or a composition
+    /// in the standard's notation in mass %.
+    ///
+    /// # Errors
+    /// [`crate::Error::UnknownRefrigerant`] with the nearest spellings;
+    /// [`crate::Error::Refused`] for a blend that is not carried;
+    /// [`crate::Error::Composition`] for a notation that says no composition.
+    pub fn named(text: &str) -> Result<Self> {
+        Self::from_catalogue(&Catalogue::embedded(), text, Basis::Mass)
+    }
+
+    /// As [`Refrigerant::named`], from a catalogue that may hold a user's own files, and with a
+    /// composition counted by mass or by mole.
+    ///
+    /// # Errors
+    /// As [`Refrigerant::named`], and [`crate::Error::Catalogue`] for a broken file.
+    pub fn from_catalogue(catalogue: &Catalogue, text: &str, basis: Basis) -> Result<Self> {
+        Self::from_composition(catalogue, catalogue.resolve(text, basis)?)
+    }
+
+    /// From a composition that is already resolved.
+    ///
+    /// # Errors
+    /// [`crate::Error::Catalogue`] for a broken file of a component or pair.
+    pub fn from_composition(catalogue: &Catalogue, composition: Composition) -> Result<Self> {
+        // Sorted inside, so that the order of writing changes nothing.
+        let mut order: Vec<usize> = (0..composition.components.len()).collect();
+        order.sort_by(|&a, &b| {
+            let designation = |k: usize| &composition.components[k].designation;
+            designation(a).cmp(designation(b))
+        });
+        let mut places = vec![0; order.len()];
+        for (place, &user) in order.iter().enumerate() {
+            places[user] = place;
+        }
+        let sorted: Vec<&Component> = order.iter().map(|&k| &composition.components[k]).collect();
+        let mut equations = Vec::with_capacity(sorted.len());
+        for component in &sorted {
+            equations.push(equation(catalogue.pure(&component.designation)?)?);
+        }
+        let mut pairs = Vec::new();
+        let mut trust = Vec::new();
+        for first in 0..sorted.len() {
+            for second in first + 1..sorted.len() {
+                let names = (&sorted[first].designation, &sorted[second].designation);
+                let found = catalogue.pair(names.0, names.1)?;
+                if let Some((record, swapped)) = &found {
+                    let (first, second) = if *swapped {
+                        (second, first)
+                    } else {
+                        (first, second)
+                    };
+                    let departure = match &record.departure {
+                        Some(name) => Some((catalogue.departure(name)?, record.departure_factor)),
+                        None => None,
+                    };
+                    let mut reducing = record.reducing;
+                    if let Some(refit) = &record.refitted {
+                        reducing.beta_t = refit.beta_t;
+                        reducing.gamma_t = refit.gamma_t;
+                    }
+                    pairs.push(Pair {
+                        first,
+                        second,
+                        reducing,
+                        departure,
+                    });
+                }
+                trust.push(PairTrust {
+                    first: names.0.clone(),
+                    second: names.1.clone(),
+                    kind: found
+                        .as_ref()
+                        .map_or(PairKind::Estimated, |(record, _)| record.kind),
+                    record: found.map(|(record, _)| record),
+                });
+            }
+        }
+        let mixture = Mixture::new(equations, &pairs)?;
+        let fractions: Vec<f64> = sorted
+            .iter()
+            .map(|component| component.mole_fraction)
+            .collect();
+        let x = MoleFractions::new(&fractions);
+        let molar_mass = mixture.at_composition(&x).molar_mass();
+        let blend = match &composition.designation {
+            Some(designation) if composition.components.len() > 1 => {
+                Some(catalogue.blend(designation)?)
+            }
+            _ => None,
+        };
+        Ok(Self(Arc::new(Inner {
+            composition,
+            places,
+            mixture,
+            x,
+            molar_mass,
+            blend,
+            pairs: trust,
+            shifts: Default::default(),
+        })))
+    }
+
+    /// The designation, or the composition in the standard's notation.
+    pub fn designation(&self) -> &str {
+        &self.0.composition.label
+    }
+
+    /// Whether it has one component.
+    pub fn is_pure(&self) -> bool {
+        self.0.composition.components.len() == 1
+    }
+
+    /// The components in the user's order.
+    pub fn components(&self) -> &[Component] {
+        &self.0.composition.components
+    }
+
+    /// What was resolved.
+    pub fn composition(&self) -> &Composition {
+        &self.0.composition
+    }
+
+    /// The components' records in the user's order.
+    pub fn records(&self) -> Vec<Arc<PureRecord>> {
+        let components = self.0.mixture.components();
+        self.0
+            .places
+            .iter()
+            .map(|&place| components[place].record.clone())
+            .collect()
+    }
+
+    /// The listed blend's record.
+    pub fn blend(&self) -> Option<&BlendRecord> {
+        self.0.blend.as_deref()
+    }
+
+    /// How each pair of components is known.
+    pub fn pairs(&self) -> &[PairTrust] {
+        &self.0.pairs
+    }
+
+    /// Molar mass, kg/mol.
+    pub fn molar_mass(&self) -> f64 {
+        self.0.molar_mass
+    }
+
+    /// Safety class of the standard; `None` where it is not assigned here.
+    pub fn safety_class(&self) -> Option<String> {
+        if let Some(blend) = &self.0.blend {
+            return blend.safety_class.as_ref().map(|class| class.value.clone());
+        }
+        if !self.is_pure() {
+            return None;
+        }
+        let record = &self.0.mixture.components()[0].record;
+        record
+            .safety_class
+            .as_ref()
+            .map(|class| class.value.clone())
+    }
+
+    /// Where it is answered: for a blend down to -60 °C or its components' common lowest
+    /// temperature, whichever is lower, up to the lowest of the components' highest.
+    pub fn limits(&self) -> Limits {
+        let ranges = || self.0.mixture.components().iter().map(|c| &c.record.range);
+        let coldest = ranges()
+            .map(|range| range.temperature_min_k)
+            .fold(0.0, f64::max);
+        let coldest = if self.is_pure() {
+            coldest
+        } else {
+            coldest.min(LOWEST_OF_BLENDS)
+        };
+        let least = |value: fn(&crate::catalogue::records::Range) -> f64| {
+            ranges().map(value).fold(f64::INFINITY, f64::min)
+        };
+        Limits {
+            temperature_min: Temperature::kelvin(coldest),
+            temperature_max: Temperature::kelvin(least(|range| range.temperature_max_k)),
+            pressure_max: Pressure::pascal(least(|range| range.pressure_max_pa)),
+        }
+    }
+
+    /// The critical point of a pure refrigerant's equation; `None` for a blend (its line's
+    /// ends are told by the phase envelope).
+    pub fn critical_point(&self) -> Option<CriticalPoint> {
+        if !self.is_pure() {
+            return None;
+        }
+        let critical = self.0.mixture.components()[0].critical;
+        let isotherm = self.fixed().isotherm(critical.temperature);
+        Some(CriticalPoint {
+            temperature: Temperature::kelvin(critical.temperature),
+            pressure: Pressure::pascal(isotherm.pressure(critical.density)),
+            density: critical.density * self.0.molar_mass,
+        })
+    }
+
+    /// The mixture model behind the refrigerant, components in its own sorted order.
+    pub fn model(&self) -> (&Mixture, &MoleFractions) {
+        (&self.0.mixture, &self.0.x)
+    }
+
+    /// What to know about every answer of this refrigerant.
+    pub fn warnings(&self) -> Vec<Warning> {
+        let mut warnings = Vec::new();
+        if let Some(text) = self
+            .0
+            .blend
+            .as_ref()
+            .and_then(|blend| blend.warning.clone())
+        {
+            warnings.push(Warning {
+                code: "composition_not_fixed",
+                text,
+            });
+        }
+        let estimated: Vec<String> = self
+            .0
+            .pairs
+            .iter()
+            .filter(|pair| pair.kind == PairKind::Estimated)
+            .map(|pair| format!("{} + {}", pair.first, pair.second))
+            .collect();
+        if !estimated.is_empty() {
+            let unfitted = self.0.pairs.iter().any(|pair| {
+                pair.kind == PairKind::Estimated
+                    && pair
+                        .record
+                        .as_ref()
+                        .is_none_or(|record| record.reducing.gamma_t == 1.0)
+            });
+            warnings.push(Warning {
+                code: "estimated_pair",
+                text: format!(
+                    "no published parameters for {}: estimated{}",
+                    estimated.join(", "),
+                    if unfitted { ", about ±3 K" } else { "" }
+                ),
+            });
+        }
+        warnings
+    }
+
+    fn fixed(&self) -> FixedComposition<'_> {
+        self.0.mixture.at_composition(&self.0.x)
+    }
+}
+
+/// A blend is answered down to this temperature even below a component's own lower limit, K.
+const LOWEST_OF_BLENDS: f64 = 213.15;
+
+/// A component's equation, its critical point solved for where the file does not hold it.
+fn equation(record: Arc<PureRecord>) -> Result<Arc<PureEquation>> {
+    let known = record.critical_point.equation.is_some();
+    let mut equation = PureEquation::new(record);
+    if !known {
+        let start = equation.critical;
+        let alone = Mixture::new(vec![Arc::new(equation.clone())], &[])?;
+        let fixed = alone.at_composition(&MoleFractions::new(&[1.0]));
+        equation.critical = critical_point(&fixed, start)?;
+    }
+    Ok(Arc::new(equation))
+}

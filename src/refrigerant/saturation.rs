@@ -1,0 +1,353 @@
+//! Bubble and dew of a refrigerant.
+
+use super::Refrigerant;
+use super::answers::{PhaseProperties, Saturation, SaturationPoint, Warning};
+use super::zero::{ASHRAE_TEMPERATURE, BOILING_PRESSURE, IIR_TEMPERATURE, Shift, Zero};
+use crate::equilibrium::bubble_dew::{self, Branch, PhasePair};
+use crate::equilibrium::pure::{self, Coexistence};
+use crate::error::{Error, Result};
+use crate::state::SinglePhase;
+use crate::units::{Pressure, Temperature};
+
+/// Fraction of the critical temperature from which answers are marked as near critical.
+const NEAR_CRITICAL: f64 = 1e-4;
+
+impl Refrigerant {
+    /// Bubble pressure at a temperature: where the first vapour appears in the liquid.
+    ///
+    /// # Errors
+    /// [`Error::OutOfRange`] off the line; [`Error::NotConverged`].
+    pub fn bubble_pressure(&self, temperature: Temperature) -> Result<Pressure> {
+        let pair = self.pair_at_temperature(Branch::Bubble, temperature)?;
+        Ok(Pressure::pascal(pair.pressure))
+    }
+
+    /// Dew pressure at a temperature: where the last liquid vanishes from the vapour.
+    ///
+    /// # Errors
+    /// As [`Refrigerant::bubble_pressure`].
+    pub fn dew_pressure(&self, temperature: Temperature) -> Result<Pressure> {
+        let pair = self.pair_at_temperature(Branch::Dew, temperature)?;
+        Ok(Pressure::pascal(pair.pressure))
+    }
+
+    /// Bubble temperature at a pressure: from it subcooling is counted.
+    ///
+    /// # Errors
+    /// As [`Refrigerant::bubble_pressure`].
+    pub fn bubble_temperature(&self, pressure: Pressure) -> Result<Temperature> {
+        let pair = self.pair_at_pressure(Branch::Bubble, pressure)?;
+        Ok(Temperature::kelvin(pair.temperature))
+    }
+
+    /// Dew temperature at a pressure: from it superheat is counted.
+    ///
+    /// # Errors
+    /// As [`Refrigerant::bubble_pressure`].
+    pub fn dew_temperature(&self, pressure: Pressure) -> Result<Temperature> {
+        let pair = self.pair_at_pressure(Branch::Dew, pressure)?;
+        Ok(Temperature::kelvin(pair.temperature))
+    }
+
+    /// Bubble and dew point at a temperature, with all properties of both phases.
+    ///
+    /// # Errors
+    /// [`Error::OutOfRange`] where there is neither; [`Error::Zero`] for a zero that does not
+    /// exist.
+    pub fn saturation_at_temperature(
+        &self,
+        temperature: Temperature,
+        zero: Zero,
+    ) -> Result<Saturation> {
+        let bubble = self.pair_at_temperature(Branch::Bubble, temperature);
+        let dew = self.pair_at_temperature(Branch::Dew, temperature);
+        self.saturation(bubble, dew, false, zero)
+    }
+
+    /// Bubble and dew point at a pressure, with all properties of both phases, and the glide.
+    ///
+    /// # Errors
+    /// As [`Refrigerant::saturation_at_temperature`].
+    pub fn saturation_at_pressure(&self, pressure: Pressure, zero: Zero) -> Result<Saturation> {
+        let bubble = self.pair_at_pressure(Branch::Bubble, pressure);
+        let dew = self.pair_at_pressure(Branch::Dew, pressure);
+        self.saturation(bubble, dew, true, zero)
+    }
+
+    fn saturation(
+        &self,
+        bubble: Result<PhasePair>,
+        dew: Result<PhasePair>,
+        by_pressure: bool,
+        zero: Zero,
+    ) -> Result<Saturation> {
+        if let (Err(error), Err(_)) = (&bubble, &dew) {
+            return Err(error.clone());
+        }
+        let shift = self.shift(zero)?;
+        let mut warnings = self.warnings();
+        for (name, side) in [("bubble", &bubble), ("dew", &dew)] {
+            match side {
+                Err(error) => warnings.push(Warning {
+                    code: "no_branch",
+                    text: format!("no {name} point: {error}"),
+                }),
+                Ok(pair) => self.warn(pair, &mut warnings),
+            }
+        }
+        warnings.dedup();
+        let (bubble, dew) = (bubble.ok(), dew.ok());
+        let glide = match (&bubble, &dew) {
+            (Some(bubble), Some(dew)) if by_pressure => Some(dew.temperature - bubble.temperature),
+            _ => None,
+        };
+        Ok(Saturation {
+            bubble: bubble.map(|pair| self.point(&pair, &shift)),
+            dew: dew.map(|pair| self.point(&pair, &shift)),
+            retrograde: None,
+            glide,
+            zero: shift.zero,
+            warnings,
+        })
+    }
+
+    fn warn(&self, pair: &PhasePair, warnings: &mut Vec<Warning>) {
+        if self.is_pure() {
+            let critical = self.0.mixture.components()[0].critical.temperature;
+            if pair.temperature > critical * (1.0 - NEAR_CRITICAL) {
+                warnings.push(Warning {
+                    code: "near_critical",
+                    text: format!(
+                        "within {} of the critical temperature {critical:.3} K, where an equation \
+                         of state is least certain",
+                        NEAR_CRITICAL
+                    ),
+                });
+            }
+            return;
+        }
+        for component in self.0.mixture.components() {
+            let coldest = component.record.range.temperature_min_k;
+            if pair.temperature < coldest {
+                warnings.push(Warning {
+                    code: "extrapolated_component",
+                    text: format!(
+                        "below {coldest} K the equation of {} is extrapolated",
+                        component.record.designation
+                    ),
+                });
+            }
+        }
+    }
+
+    /// A point of the line at a temperature, molar and in the model's order.
+    pub(super) fn pair_at_temperature(
+        &self,
+        branch: Branch,
+        temperature: Temperature,
+    ) -> Result<PhasePair> {
+        let kelvin = temperature.in_kelvin();
+        if self.is_pure() {
+            let found = pure::saturation_at_temperature(&self.fixed(), kelvin, None)?;
+            return Ok(self.pure_pair(&found));
+        }
+        let limits = self.limits();
+        let (low, high) = (
+            limits.temperature_min.in_kelvin(),
+            limits.temperature_max.in_kelvin(),
+        );
+        if !(kelvin >= low && kelvin <= high) {
+            return Err(Error::OutOfRange {
+                quantity: "temperature",
+                value: kelvin,
+                low,
+                high,
+                unit: "K",
+                range: format!("range of {}", self.designation()),
+            });
+        }
+        bubble_dew::at_temperature(&self.0.mixture, &self.0.x, branch, kelvin, None)
+    }
+
+    /// A point of the line at a pressure, molar and in the model's order.
+    pub(super) fn pair_at_pressure(&self, branch: Branch, pressure: Pressure) -> Result<PhasePair> {
+        let pascal = pressure.in_pascal();
+        if self.is_pure() {
+            let found = pure::saturation_at_pressure(&self.fixed(), pascal, None)?;
+            return Ok(self.pure_pair(&found));
+        }
+        let found = if pascal > 0.0 && pascal.is_finite() {
+            bubble_dew::at_pressure(&self.0.mixture, &self.0.x, branch, pascal, None)
+        } else {
+            Err(Error::NotConverged {
+                question: "bubble and dew point at given pressure",
+                steps: 0,
+                residual: f64::NAN,
+            })
+        };
+        // The line is answered from the blend's lowest temperature; what lies below is told so.
+        let low = self.limits().temperature_min;
+        match found {
+            Ok(pair) if pair.temperature >= low.in_kelvin() * (1.0 - 1e-9) => Ok(pair),
+            other => {
+                let bottom = self.pair_at_temperature(branch, low)?.pressure;
+                if pascal < bottom || other.is_ok() || !pascal.is_finite() {
+                    return Err(Error::OutOfRange {
+                        quantity: "pressure",
+                        value: pascal,
+                        low: bottom,
+                        high: self.limits().pressure_max.in_pascal(),
+                        unit: "Pa",
+                        range: format!("line of {} from {} K", self.designation(), low.in_kelvin()),
+                    });
+                }
+                other
+            }
+        }
+    }
+
+    fn pure_pair(&self, found: &Coexistence) -> PhasePair {
+        PhasePair {
+            temperature: found.temperature,
+            pressure: found.pressure,
+            liquid: self.0.x,
+            vapor: self.0.x,
+            liquid_density: found.liquid_density,
+            vapor_density: found.vapor_density,
+            steps: found.steps,
+            residual: found.residual,
+        }
+    }
+
+    fn point(&self, pair: &PhasePair, shift: &Shift) -> SaturationPoint {
+        let mixture = &self.0.mixture;
+        let phase = |x, density| {
+            let fixed = mixture.at_composition(&x);
+            let phase = SinglePhase::at(&fixed, pair.temperature, density);
+            let mut properties = self.phase_properties(&phase, shift);
+            // the liquid's own pressure cancels to rounding; the pair has one pressure
+            properties.pressure = Pressure::pascal(pair.pressure);
+            properties
+        };
+        let liquid = phase(pair.liquid, pair.liquid_density);
+        let vapor = phase(pair.vapor, pair.vapor_density);
+        SaturationPoint {
+            temperature: Temperature::kelvin(pair.temperature),
+            pressure: Pressure::pascal(pair.pressure),
+            latent_heat: vapor.enthalpy - liquid.enthalpy,
+            liquid,
+            vapor,
+        }
+    }
+
+    /// Molar in the model's order to by mass in the user's.
+    pub(super) fn phase_properties(&self, phase: &SinglePhase, shift: &Shift) -> PhaseProperties {
+        let fixed = self.0.mixture.at_composition(&phase.x);
+        let mass = phase.molar_mass;
+        let logs = phase.log_fugacity_coefficients(&fixed);
+        let components = self.0.mixture.components();
+        let own = |place: usize| components[place].record.molar_mass_kg_mol;
+        let enthalpy = phase.enthalpy / mass + shift.enthalpy;
+        let density = phase.density * mass;
+        PhaseProperties {
+            temperature: Temperature::kelvin(phase.temperature),
+            pressure: Pressure::pascal(phase.pressure),
+            density,
+            enthalpy,
+            entropy: phase.entropy / mass + shift.entropy,
+            internal_energy: enthalpy - phase.pressure / density,
+            cp: Some(phase.cp / mass),
+            cv: Some(phase.cv / mass),
+            speed_of_sound: Some(phase.speed_of_sound),
+            compressibility_factor: Some(phase.compressibility_factor),
+            joule_thomson: Some(phase.joule_thomson),
+            fugacity_coefficients: self.0.places.iter().map(|&k| logs[k].exp()).collect(),
+            mole_fractions: self.0.places.iter().map(|&k| phase.x[k]).collect(),
+            mass_fractions: self
+                .0
+                .places
+                .iter()
+                .map(|&k| phase.x[k] * own(k) / mass)
+                .collect(),
+        }
+    }
+
+    /// The shift of enthalpy and entropy for a zero.
+    pub(super) fn shift(&self, zero: Zero) -> Result<Shift> {
+        self.0.shifts[zero.place()]
+            .get_or_init(|| self.find_shift(zero))
+            .clone()
+    }
+
+    fn find_shift(&self, zero: Zero) -> Result<Shift> {
+        let liquid = |pair: PhasePair| {
+            let fixed = self.0.mixture.at_composition(&pair.liquid);
+            SinglePhase::at(&fixed, pair.temperature, pair.liquid_density)
+        };
+        let to = |phase: SinglePhase, enthalpy: f64, entropy: f64| Shift {
+            zero,
+            enthalpy: enthalpy - phase.enthalpy / self.0.molar_mass,
+            entropy: entropy - phase.entropy / self.0.molar_mass,
+        };
+        let at = |temperature: Temperature| {
+            self.pair_at_temperature(Branch::Bubble, temperature)
+                .map(liquid)
+        };
+        let found = match zero {
+            Zero::Usual => {
+                return Ok([Zero::Iir, Zero::BoilingPoint]
+                    .into_iter()
+                    .find_map(|zero| self.shift(zero).ok())
+                    .unwrap_or(Shift {
+                        zero: Zero::IdealGas,
+                        enthalpy: 0.0,
+                        entropy: 0.0,
+                    }));
+            }
+            Zero::IdealGas => {
+                return Ok(Shift {
+                    zero,
+                    enthalpy: 0.0,
+                    entropy: 0.0,
+                });
+            }
+            Zero::Published => {
+                // alpha0 gains constant + linear tau: h gains R T tau linear, s loses R constant
+                let component = &self.0.mixture.components()[0];
+                let scale = component.record.gas_constant_j_mol_k / self.0.molar_mass;
+                let [value, slope] = component
+                    .ideal
+                    .published_shift(component.reducing.temperature);
+                return if self.is_pure() {
+                    Ok(Shift {
+                        zero,
+                        enthalpy: scale * component.reducing.temperature * slope,
+                        entropy: -scale * (value - slope),
+                    })
+                } else {
+                    Err(self.no_zero(zero, "a blend has no published zero".into()))
+                };
+            }
+            Zero::Iir => at(IIR_TEMPERATURE).map(|phase| to(phase, 200e3, 1e3)),
+            Zero::Ashrae => at(ASHRAE_TEMPERATURE).map(|phase| to(phase, 0.0, 0.0)),
+            Zero::BoilingPoint => self
+                .pair_at_pressure(Branch::Bubble, BOILING_PRESSURE)
+                .map(|pair| to(liquid(pair), 0.0, 0.0)),
+        };
+        found.map_err(|error| self.no_zero(zero, error.to_string()))
+    }
+
+    fn no_zero(&self, zero: Zero, reason: String) -> Error {
+        let available = [Zero::Iir, Zero::Ashrae, Zero::BoilingPoint, Zero::IdealGas]
+            .into_iter()
+            .filter(|&other| other != zero && self.shift(other).is_ok())
+            .map(Zero::name)
+            .collect();
+        Error::Zero {
+            refrigerant: self.designation().into(),
+            asked: zero.name(),
+            reason,
+            available,
+        }
+    }
+}

@@ -1,0 +1,213 @@
+//! States of a refrigerant from two of its properties.
+
+use super::Refrigerant;
+use super::answers::{PhaseProperties, State, Warning};
+use super::zero::{Shift, Zero};
+use crate::equilibrium::{self, EquilibriumState, Phases, state_of_pure::states_of_pure};
+use crate::error::{Error, Result};
+use crate::units::{Pressure, Temperature};
+
+/// The two properties a state is asked by.
+///
+/// # Units
+/// Density kg/m3, enthalpy J/kg, entropy J/(kg K), from the zero named in the question; quality
+/// the vapour's share of the mass.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[allow(missing_docs)] // each variant names its two properties
+pub enum Given {
+    TemperaturePressure(Temperature, Pressure),
+    TemperatureDensity(Temperature, f64),
+    TemperatureEnthalpy(Temperature, f64),
+    TemperatureEntropy(Temperature, f64),
+    TemperatureQuality(Temperature, f64),
+    PressureDensity(Pressure, f64),
+    PressureEnthalpy(Pressure, f64),
+    PressureEntropy(Pressure, f64),
+    PressureQuality(Pressure, f64),
+    DensityEnthalpy(f64, f64),
+    DensityEntropy(f64, f64),
+    DensityQuality(f64, f64),
+    EnthalpyEntropy(f64, f64),
+    EnthalpyQuality(f64, f64),
+    EntropyQuality(f64, f64),
+}
+
+impl Given {
+    fn needs_zero(&self) -> bool {
+        use Given::*;
+        !matches!(
+            self,
+            TemperaturePressure(..)
+                | TemperatureDensity(..)
+                | TemperatureQuality(..)
+                | PressureDensity(..)
+                | PressureQuality(..)
+                | DensityQuality(..)
+        )
+    }
+
+    fn molar(&self, molar_mass: f64, shift: &Shift) -> equilibrium::Given {
+        use Given::*;
+        use equilibrium::Given as Molar;
+        let rho = |density: f64| density / molar_mass;
+        let h = |enthalpy: f64| (enthalpy - shift.enthalpy) * molar_mass;
+        let s = |entropy: f64| (entropy - shift.entropy) * molar_mass;
+        let (t, p) = (Temperature::in_kelvin, Pressure::in_pascal);
+        match *self {
+            TemperaturePressure(a, b) => Molar::TemperaturePressure(t(a), p(b)),
+            TemperatureDensity(a, b) => Molar::TemperatureDensity(t(a), rho(b)),
+            TemperatureEnthalpy(a, b) => Molar::TemperatureEnthalpy(t(a), h(b)),
+            TemperatureEntropy(a, b) => Molar::TemperatureEntropy(t(a), s(b)),
+            TemperatureQuality(a, b) => Molar::TemperatureQuality(t(a), b),
+            PressureDensity(a, b) => Molar::PressureDensity(p(a), rho(b)),
+            PressureEnthalpy(a, b) => Molar::PressureEnthalpy(p(a), h(b)),
+            PressureEntropy(a, b) => Molar::PressureEntropy(p(a), s(b)),
+            PressureQuality(a, b) => Molar::PressureQuality(p(a), b),
+            DensityEnthalpy(a, b) => Molar::DensityEnthalpy(rho(a), h(b)),
+            DensityEntropy(a, b) => Molar::DensityEntropy(rho(a), s(b)),
+            DensityQuality(a, b) => Molar::DensityQuality(rho(a), b),
+            EnthalpyEntropy(a, b) => Molar::EnthalpyEntropy(h(a), s(b)),
+            EnthalpyQuality(a, b) => Molar::EnthalpyQuality(h(a), b),
+            EntropyQuality(a, b) => Molar::EntropyQuality(s(a), b),
+        }
+    }
+}
+
+impl Refrigerant {
+    /// The states that have the two given properties; more than one where two answer.
+    ///
+    /// # Errors
+    /// [`Error::OutOfRange`] for a given value outside the range; [`Error::NoState`] where nothing
+    /// in the range has both; [`Error::Zero`] for a zero that does not exist.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::{Given, Refrigerant, Zero, units::{Pressure, Temperature}};
+    /// let r134a = Refrigerant::named("R-134a")?;
+    /// let given = Given::TemperaturePressure(Temperature::kelvin(300.0), Pressure::bar(1.0));
+    /// let state = &r134a.state(given, Zero::Iir)?[0];
+    /// assert_eq!(state.phase.name(), "vapor");
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn state(&self, given: Given, zero: Zero) -> Result<Vec<State>> {
+        let shift = match self.shift(zero) {
+            Ok(shift) => shift,
+            Err(error) if given.needs_zero() => return Err(error),
+            Err(error) => return Err(error),
+        };
+        let molar = given.molar(self.0.molar_mass, &shift);
+        let states = if self.is_pure() {
+            states_of_pure(&self.fixed(), molar).map_err(|error| self.by_mass(error))?
+        } else {
+            return Err(Error::NoState {
+                reason: "states of blends are not answered yet".into(),
+                hint: "ask for saturation".into(),
+            });
+        };
+        Ok(states
+            .iter()
+            .map(|state| self.answer(state, &shift))
+            .collect())
+    }
+
+    /// A molar density in an error message, by mass.
+    fn by_mass(&self, error: Error) -> Error {
+        match error {
+            Error::OutOfRange {
+                quantity,
+                value,
+                low,
+                high,
+                unit: "mol/m3",
+                range,
+            } => Error::OutOfRange {
+                quantity,
+                value: value * self.0.molar_mass,
+                low: low * self.0.molar_mass,
+                high: high * self.0.molar_mass,
+                unit: "kg/m3",
+                range,
+            },
+            other => other,
+        }
+    }
+
+    fn answer(&self, state: &EquilibriumState, shift: &Shift) -> State {
+        let mut warnings: Vec<Warning> = self.warnings();
+        warnings.dedup();
+        match &state.phases {
+            Phases::Single(phase, name) => State {
+                phase: *name,
+                molar_mass: self.0.molar_mass,
+                properties: self.phase_properties(phase, shift),
+                quality: None,
+                liquid: None,
+                vapor: None,
+                zero: shift.zero,
+                warnings,
+            },
+            Phases::Two {
+                liquid,
+                vapor,
+                vapor_fraction,
+            } => {
+                let (molar_l, molar_v) = (liquid.molar_mass, vapor.molar_mass);
+                let beta = *vapor_fraction;
+                let quality = beta * molar_v / (beta * molar_v + (1.0 - beta) * molar_l);
+                let pressure = Pressure::pascal(state.pressure);
+                let of = |phase| PhaseProperties {
+                    pressure,
+                    ..self.phase_properties(phase, shift)
+                };
+                let (liquid, vapor) = (of(liquid), of(vapor));
+                State {
+                    phase: equilibrium::Phase::TwoPhase,
+                    molar_mass: self.0.molar_mass,
+                    properties: self.both(&liquid, &vapor, quality),
+                    quality: Some(quality),
+                    liquid: Some(liquid),
+                    vapor: Some(vapor),
+                    zero: shift.zero,
+                    warnings,
+                }
+            }
+        }
+    }
+
+    /// Two phases together; at quality exactly 0 or 1 that phase's cp, cv and w are repeated.
+    fn both(
+        &self,
+        liquid: &PhaseProperties,
+        vapor: &PhaseProperties,
+        quality: f64,
+    ) -> PhaseProperties {
+        let mean = |l: f64, v: f64| (1.0 - quality) * l + quality * v;
+        let edge = if quality == 0.0 {
+            Some(liquid)
+        } else if quality == 1.0 {
+            Some(vapor)
+        } else {
+            None
+        };
+        let density = 1.0 / mean(1.0 / liquid.density, 1.0 / vapor.density);
+        let enthalpy = mean(liquid.enthalpy, vapor.enthalpy);
+        PhaseProperties {
+            temperature: liquid.temperature,
+            pressure: vapor.pressure,
+            density,
+            enthalpy,
+            entropy: mean(liquid.entropy, vapor.entropy),
+            internal_energy: enthalpy - vapor.pressure.in_pascal() / density,
+            cp: edge.and_then(|phase| phase.cp),
+            cv: edge.and_then(|phase| phase.cv),
+            speed_of_sound: edge.and_then(|phase| phase.speed_of_sound),
+            compressibility_factor: edge.and_then(|phase| phase.compressibility_factor),
+            joule_thomson: edge.and_then(|phase| phase.joule_thomson),
+            fugacity_coefficients: edge
+                .map(|phase| phase.fugacity_coefficients.clone())
+                .unwrap_or_default(),
+            mole_fractions: self.components().iter().map(|c| c.mole_fraction).collect(),
+            mass_fractions: self.components().iter().map(|c| c.mass_fraction).collect(),
+        }
+    }
+}

@@ -1,0 +1,63 @@
+//! The zeros of enthalpy and entropy, and which of them a refrigerant has.
+
+use crate::units::{Pressure, Temperature};
+
+/// Where enthalpy and entropy are counted from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Zero {
+    /// The first of iir, boiling-point and ideal-gas that the refrigerant has.
+    Usual,
+    /// 200 kJ/kg and 1 kJ/(kg K) in the saturated liquid (a blend's bubble point) at 0 °C.
+    Iir,
+    /// Both zero in the saturated liquid at -40 °C.
+    Ashrae,
+    /// Both zero in the saturated liquid at 101 325 Pa.
+    BoilingPoint,
+    /// Both zero as an ideal gas at 298.15 K and 101 325 Pa, each component by itself.
+    IdealGas,
+    /// As the equation's paper has it; pure refrigerants only.
+    Published,
+}
+
+/// Temperature of the iir zero.
+pub(super) const IIR_TEMPERATURE: Temperature = Temperature::kelvin(273.15);
+/// Temperature of the ashrae zero.
+pub(super) const ASHRAE_TEMPERATURE: Temperature = Temperature::kelvin(233.15);
+/// Pressure of the boiling-point zero.
+pub(super) const BOILING_PRESSURE: Pressure = Pressure::pascal(101_325.0);
+
+impl Zero {
+    /// The zero's name, as it is asked for.
+    pub fn name(self) -> &'static str {
+        match self {
+            Zero::Usual => "usual",
+            Zero::Iir => "iir",
+            Zero::Ashrae => "ashrae",
+            Zero::BoilingPoint => "boiling-point",
+            Zero::IdealGas => "ideal-gas",
+            Zero::Published => "published",
+        }
+    }
+
+    pub(super) fn place(self) -> usize {
+        match self {
+            Zero::Usual => 0,
+            Zero::Iir => 1,
+            Zero::Ashrae => 2,
+            Zero::BoilingPoint => 3,
+            Zero::IdealGas => 4,
+            Zero::Published => 5,
+        }
+    }
+}
+
+/// What is added to the engine's enthalpy and entropy, by mass.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Shift {
+    /// The zero that it stands for.
+    pub(super) zero: Zero,
+    /// J/kg.
+    pub(super) enthalpy: f64,
+    /// J/(kg K).
+    pub(super) entropy: f64,
+}

@@ -33,6 +33,15 @@ fn main() -> Outcome<()> {
     Ok(())
 }
 
+/// An entry of `blends.yaml`.
+struct Entry {
+    line: usize,
+    text: String,
+    refused: bool,
+    /// Designations of the components, sorted.
+    components: Vec<String>,
+}
+
 /// The tables, each sorted by its key.
 #[derive(Default)]
 struct Index {
@@ -42,8 +51,8 @@ struct Index {
     pairs: BTreeMap<(String, String), PathBuf>,
     /// Name -> file.
     departures: BTreeMap<String, PathBuf>,
-    /// Designation -> first line, text, whether it is refused.
-    blends: BTreeMap<String, (usize, String, bool)>,
+    /// Designation -> entry.
+    blends: BTreeMap<String, Entry>,
     /// Normal form -> designation, whether it is a blend.
     spellings: BTreeMap<String, (String, bool)>,
 }
@@ -113,12 +122,23 @@ impl Index {
                 .map_err(|error| format!("{}:{line}: {error}", file.display()))?;
             let blend = value.get(0).ok_or("an entry without keys")?;
             let designation = text_of(blend, "designation", &file)?;
-            let refused = blend.get("refused").is_some();
             self.spelling(&designation, &designation, true)?;
-            let doubled = self
-                .blends
-                .insert(designation, (line, entry, refused))
-                .map(|_| file.clone());
+            let mut components: Vec<String> = blend
+                .get("components")
+                .and_then(Value::as_sequence)
+                .into_iter()
+                .flatten()
+                .filter_map(|component| component.get("refrigerant")?.as_str())
+                .map(str::to_owned)
+                .collect();
+            components.sort();
+            let entry = Entry {
+                line,
+                refused: blend.get("refused").is_some(),
+                text: entry,
+                components,
+            };
+            let doubled = self.blends.insert(designation, entry).map(|_| file.clone());
             unique(doubled, &file)?;
         }
         Ok(())
@@ -169,10 +189,16 @@ impl Index {
             writeln!(out, "({name:?}, {}),", embedded(file)?)?;
         }
         writeln!(out, "];\npub(super) static BLENDS: &[(&str, Entry)] = &[")?;
-        for (designation, (line, text, refused)) in &self.blends {
+        for (designation, entry) in &self.blends {
+            let Entry {
+                line,
+                text,
+                refused,
+                components,
+            } = entry;
             writeln!(
                 out,
-                "({designation:?}, Entry {{ line: {line}, text: {text:?}, refused: {refused} }}),"
+                "({designation:?}, Entry {{ line: {line}, text: {text:?}, refused: {refused}, components: &{components:?} }}),"
             )?;
         }
         writeln!(

@@ -14,7 +14,7 @@ use serde_yaml::Value;
 #[path = "src/catalogue/normal.rs"]
 mod normal;
 
-use normal::{natural_order, normal};
+use normal::{names_in, natural_order, normal};
 
 type Outcome<T> = Result<T, Box<dyn Error>>;
 
@@ -63,11 +63,8 @@ impl Index {
             let value = parse(&file)?;
             let designation = text_of(&value, "designation", &file)?;
             let name = text_of(&value, "name", &file)?;
-            let mut spellings = vec![designation.clone(), name.clone()];
-            // "2-methylpropane (isobutane)" is found by either name.
-            if let Some((long, short)) = name.trim_end_matches(')').split_once(" (") {
-                spellings.extend([long.to_owned(), short.to_owned()]);
-            }
+            let mut spellings = vec![designation.clone()];
+            spellings.extend(names_in(&name).into_iter().map(str::to_owned));
             if let Some(Value::Sequence(more)) = value.get("spellings") {
                 spellings.extend(more.iter().filter_map(Value::as_str).map(str::to_owned));
             }

@@ -96,7 +96,7 @@ impl Catalogue {
     /// facts of the same designation, pair or name.
     ///
     /// # Errors
-    /// - [`Error::File`] where the directory or a file in it cannot be read;
+    /// - [`Error::File`] where the directory holds none of these, or a file in it cannot be read;
     /// - [`Error::Catalogue`] with file, line and key path where a file is empty, is
     ///   no YAML, has an unknown key or lacks one, holds a number that is not finite
     ///   or not possible there, lists of unequal length, a composition or tolerance
@@ -105,6 +105,11 @@ impl Catalogue {
         let known = Known {
             pure: |name| look_up(embedded::PURES, &name).is_some(),
             departure: |name| look_up(embedded::DEPARTURES, &name).is_some(),
+            written: |name| {
+                let key = normal(name).key;
+                let found = look_up(embedded::SPELLINGS, &key.as_str())?;
+                (normal(found.designation).key == key).then_some(found.designation)
+            },
         };
         let user = UserRecords::read(directory, &known)?;
         Ok(Self(Arc::new(Inner {

@@ -282,8 +282,13 @@ fn empty_and_broken_files_are_refused() {
     let directory = Directory::new().with("pure/one.yml", PURE);
     let error = Catalogue::with_directory(directory.path()).unwrap_err();
     assert!(error.hint().unwrap().contains(".yaml"), "{error}");
-    let error = Catalogue::with_directory(&directory.path().join("missing")).unwrap_err();
-    assert!(matches!(error, Error::File { .. }));
+    for path in [
+        directory.path().join("missing"),
+        Directory::new().path().to_owned(),
+    ] {
+        let error = Catalogue::with_directory(&path).unwrap_err();
+        assert!(error.hint().unwrap().contains("pure/"), "{error}");
+    }
 }
 
 #[test]
@@ -430,6 +435,19 @@ fn blends_are_checked() {
     let text = BLENDS.replacen("  bubble_C:", rule, 1);
     let (_, path, _) = refusal(&with(&text), "blends.yaml");
     assert_eq!(path, "[0].sum_rule.refrigerants");
+}
+
+#[test]
+fn a_name_is_no_composition_and_a_designation_is_written_as_embedded() {
+    for (before, after, path) in [
+        ("R-9001", "R-9001/2", "designation"),
+        ("R-9001", "R-9001 (50)", "designation"),
+        ("test fluid one", "one/two", "spellings[1]"),
+        ("R-9001", "r134A", "designation"),
+    ] {
+        let (_, found, problem) = refused_pure(before, after);
+        assert_eq!(found, path, "{after}: {problem}");
+    }
 }
 
 #[test]

@@ -54,6 +54,11 @@ fn every_embedded_file_is_read() {
     for name in &departures {
         catalogue.departure(name).unwrap();
     }
+    let blends = fs::read_to_string(fluids().join("blends.yaml")).unwrap();
+    assert_eq!(
+        catalogue.blend_designations().len() + catalogue.refused_designations().len(),
+        blends.matches("\n- designation: ").count()
+    );
     for designation in catalogue.blend_designations() {
         let composition = catalogue.resolve(&designation, Basis::Mass).unwrap();
         assert_eq!(composition.label, designation);

@@ -161,6 +161,9 @@ impl Catalogue {
         }
         scale(&mut masses);
         let designation = self.listed(&masses)?;
+        if basis == Basis::Mole && designation.is_none() {
+            notes.push("the amounts were read as mole %; the notation shows mass %".into());
+        }
         Ok(Composition {
             label: designation.clone().unwrap_or_else(|| notation(&masses)),
             designation,

@@ -86,6 +86,7 @@ fn a_blend_is_resolved_by_mass_and_mole() {
     approx::assert_relative_eq!(own.components[0].mole_fraction, 0.5);
     assert_eq!(own.label, "R-9001/R-9002 (66.6667/33.3333)");
     assert_eq!(own.designation, None);
+    assert!(own.notes[0].contains("mole %"), "{:?}", own.notes);
     // By hand: 1 mol of the blend weighs 1/14 kg (0.6 and 0.4 of it), 1 mol of R-9002 0.05 kg.
     let nested = catalogue
         .resolve("R-9401A/R-9002 (50/50)", Basis::Mole)

@@ -14,7 +14,7 @@ use serde_yaml::Value;
 #[path = "src/catalogue/normal.rs"]
 mod normal;
 
-use normal::{natural_order, normal};
+use normal::{names_in, natural_order, normal};
 
 type Outcome<T> = Result<T, Box<dyn Error>>;
 
@@ -33,6 +33,15 @@ fn main() -> Outcome<()> {
     Ok(())
 }
 
+/// An entry of `blends.yaml`.
+struct Entry {
+    line: usize,
+    text: String,
+    refused: bool,
+    /// Designations of the components, sorted.
+    components: Vec<String>,
+}
+
 /// The tables, each sorted by its key.
 #[derive(Default)]
 struct Index {
@@ -42,8 +51,8 @@ struct Index {
     pairs: BTreeMap<(String, String), PathBuf>,
     /// Name -> file.
     departures: BTreeMap<String, PathBuf>,
-    /// Designation -> first line, text, whether it is refused.
-    blends: BTreeMap<String, (usize, String, bool)>,
+    /// Designation -> entry.
+    blends: BTreeMap<String, Entry>,
     /// Normal form -> designation, whether it is a blend.
     spellings: BTreeMap<String, (String, bool)>,
 }
@@ -54,11 +63,8 @@ impl Index {
             let value = parse(&file)?;
             let designation = text_of(&value, "designation", &file)?;
             let name = text_of(&value, "name", &file)?;
-            let mut spellings = vec![designation.clone(), name.clone()];
-            // "2-methylpropane (isobutane)" is found by either name.
-            if let Some((long, short)) = name.trim_end_matches(')').split_once(" (") {
-                spellings.extend([long.to_owned(), short.to_owned()]);
-            }
+            let mut spellings = vec![designation.clone()];
+            spellings.extend(names_in(&name).into_iter().map(str::to_owned));
             if let Some(Value::Sequence(more)) = value.get("spellings") {
                 spellings.extend(more.iter().filter_map(Value::as_str).map(str::to_owned));
             }
@@ -113,12 +119,23 @@ impl Index {
                 .map_err(|error| format!("{}:{line}: {error}", file.display()))?;
             let blend = value.get(0).ok_or("an entry without keys")?;
             let designation = text_of(blend, "designation", &file)?;
-            let refused = blend.get("refused").is_some();
             self.spelling(&designation, &designation, true)?;
-            let doubled = self
-                .blends
-                .insert(designation, (line, entry, refused))
-                .map(|_| file.clone());
+            let mut components: Vec<String> = blend
+                .get("components")
+                .and_then(Value::as_sequence)
+                .into_iter()
+                .flatten()
+                .filter_map(|component| component.get("refrigerant")?.as_str())
+                .map(str::to_owned)
+                .collect();
+            components.sort();
+            let entry = Entry {
+                line,
+                refused: blend.get("refused").is_some(),
+                text: entry,
+                components,
+            };
+            let doubled = self.blends.insert(designation, entry).map(|_| file.clone());
             unique(doubled, &file)?;
         }
         Ok(())
@@ -169,10 +186,16 @@ impl Index {
             writeln!(out, "({name:?}, {}),", embedded(file)?)?;
         }
         writeln!(out, "];\npub(super) static BLENDS: &[(&str, Entry)] = &[")?;
-        for (designation, (line, text, refused)) in &self.blends {
+        for (designation, entry) in &self.blends {
+            let Entry {
+                line,
+                text,
+                refused,
+                components,
+            } = entry;
             writeln!(
                 out,
-                "({designation:?}, Entry {{ line: {line}, text: {text:?}, refused: {refused} }}),"
+                "({designation:?}, Entry {{ line: {line}, text: {text:?}, refused: {refused}, components: &{components:?} }}),"
             )?;
         }
         writeln!(

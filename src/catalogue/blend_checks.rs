@@ -1,6 +1,6 @@
 //! What the record of a designated blend must fulfil beyond its shape.
 
-use super::checks::not_blank;
+use super::checks::{no_literal, not_blank};
 use super::composition::{MOST_COMPONENTS, SUM_TOLERANCE};
 use super::reading::Source;
 use super::records::BlendRecord;
@@ -23,9 +23,7 @@ pub(super) fn blend(source: &Source<'_>, at: &str, record: &BlendRecord) -> Resu
     };
     source.all_finite(at, record)?;
     not_blank(source, &path("designation"), &record.designation)?;
-    if record.designation.contains('/') {
-        return Err(source.error(&path("designation"), "a designation holds no '/'"));
-    }
+    no_literal(source, &path("designation"), &record.designation)?;
     if let Some(reason) = &record.refused {
         not_blank(source, &path("refused"), reason)?;
     }

@@ -1,5 +1,6 @@
 //! What a record must fulfil beyond its shape.
 
+use super::literal::is_literal;
 use super::reading::Source;
 use super::records::{
     Ancillary, AncillarySeries, DepartureRecord, IdealGas, PairKind, PairRecord, PureRecord,
@@ -19,11 +20,10 @@ pub(super) fn pure(source: &Source<'_>, record: &PureRecord) -> Result<()> {
     ] {
         not_blank(source, path, text)?;
     }
-    if record.designation.contains('/') {
-        return Err(source.error("designation", "a designation holds no '/'"));
-    }
-    if record.spellings.iter().any(|text| text.contains('/')) {
-        return Err(source.error("spellings", "a spelling holds no '/'"));
+    no_literal(source, "designation", &record.designation)?;
+    no_literal(source, "name", &record.name)?;
+    for (number, spelling) in record.spellings.iter().enumerate() {
+        no_literal(source, &format!("spellings[{number}]"), spelling)?;
     }
     let published = &record.critical_point.published;
     let mut positive = vec![
@@ -296,6 +296,15 @@ fn above_zero(source: &Source<'_>, path: &str, value: f64) -> Result<()> {
     } else {
         Err(source.error(path, format!("{value} is not above zero")))
     }
+}
+
+/// A name that reads as a composition could not be asked for.
+pub(super) fn no_literal(source: &Source<'_>, path: &str, text: &str) -> Result<()> {
+    if is_literal(text) {
+        let problem = format!("'{text}' reads as a composition, not as a name");
+        return Err(source.error(path, problem));
+    }
+    Ok(())
 }
 
 pub(super) fn not_blank(source: &Source<'_>, path: &str, text: &str) -> Result<()> {

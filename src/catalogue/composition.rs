@@ -86,6 +86,16 @@ impl Catalogue {
     ///   zero, the amounts are more than 0.05 off 100, or more than
     ///   [`MOST_COMPONENTS`] components remain;
     /// - [`Error::Catalogue`] where a data file asked for is broken.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::catalogue::{Basis, Catalogue};
+    /// let catalogue = Catalogue::embedded();
+    /// let own = catalogue.resolve("R-32/125/134a (20/25/55)", Basis::Mass)?;
+    /// assert_eq!(own.label, "R-32/R-125/R-134a (20/25/55)");
+    /// assert_eq!(own.components[2].mass_fraction, 0.55);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
     pub fn resolve(&self, text: &str, basis: Basis) -> Result<Composition> {
         if literal::is_literal(text) {
             return self.resolve_literal(text, basis);
@@ -151,6 +161,9 @@ impl Catalogue {
         }
         scale(&mut masses);
         let designation = self.listed(&masses)?;
+        if basis == Basis::Mole && designation.is_none() {
+            notes.push("the amounts were read as mole %; the notation shows mass %".into());
+        }
         Ok(Composition {
             label: designation.clone().unwrap_or_else(|| notation(&masses)),
             designation,

@@ -18,6 +18,8 @@ pub(super) struct Entry {
     pub(super) text: &'static str,
     /// Whether it says why it is not carried.
     pub(super) refused: bool,
+    /// Designations of its components, sorted.
+    pub(super) components: &'static [&'static str],
 }
 
 /// What a spelling means.

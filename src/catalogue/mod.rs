@@ -39,7 +39,9 @@ const SHORTEST_BARE_NUMBER: usize = 3;
 /// ```
 /// use zeotrope::catalogue::Catalogue;
 /// let catalogue = Catalogue::embedded();
-/// assert!(catalogue.find("no such thing").is_err());
+/// let record = catalogue.pure("R-134a")?;
+/// assert_eq!(record.critical_point.published.temperature_k, 374.21);
+/// # Ok::<(), zeotrope::Error>(())
 /// ```
 #[derive(Debug, Clone)]
 pub struct Catalogue(Arc<Inner>);
@@ -94,7 +96,7 @@ impl Catalogue {
     /// facts of the same designation, pair or name.
     ///
     /// # Errors
-    /// - [`Error::File`] where the directory or a file in it cannot be read;
+    /// - [`Error::File`] where the directory holds none of these, or a file in it cannot be read;
     /// - [`Error::Catalogue`] with file, line and key path where a file is empty, is
     ///   no YAML, has an unknown key or lacks one, holds a number that is not finite
     ///   or not possible there, lists of unequal length, a composition or tolerance
@@ -103,6 +105,11 @@ impl Catalogue {
         let known = Known {
             pure: |name| look_up(embedded::PURES, &name).is_some(),
             departure: |name| look_up(embedded::DEPARTURES, &name).is_some(),
+            written: |name| {
+                let key = normal(name).key;
+                let found = look_up(embedded::SPELLINGS, &key.as_str())?;
+                (normal(found.designation).key == key).then_some(found.designation)
+            },
         };
         let user = UserRecords::read(directory, &known)?;
         Ok(Self(Arc::new(Inner {
@@ -194,6 +201,18 @@ impl Catalogue {
     /// # Errors
     /// [`Error::UnknownRefrigerant`] with the nearest designations where nothing
     /// has such a spelling.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::catalogue::{Catalogue, Found};
+    /// let catalogue = Catalogue::embedded();
+    /// assert_eq!(catalogue.find("hfc-134A")?, Found::Pure("R-134a".into()));
+    /// assert_eq!(
+    ///     catalogue.find("R-134").unwrap_err().hint().as_deref(),
+    ///     Some("did you mean R-134a?")
+    /// );
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
     pub fn find(&self, spelling: &str) -> Result<Found> {
         let asked = normal(spelling);
         let bare = !asked.prefixed && asked.key.chars().all(|c| c.is_ascii_digit());
@@ -259,15 +278,15 @@ impl Catalogue {
             .collect()
     }
 
-    /// The listed blends that name all of these components; a user's first.
+    /// The listed blends of just these components, which are sorted by name; a user's first.
     fn blends_of(&self, components: &[&str]) -> Result<Vec<Arc<BlendRecord>>> {
         let user = &self.0.user.blends;
         let mut records: Vec<Arc<BlendRecord>> = user.values().cloned().collect();
+        // Only the entries in question are parsed.
         for designation in embedded::BLENDS_IN_ORDER {
-            // Only entries that hold the words are parsed.
-            let entry = look_up(embedded::BLENDS, designation)
-                .filter(|entry| components.iter().all(|name| entry.text.contains(name)));
-            if entry.is_some() && !user.contains_key(*designation) {
+            let alike = look_up(embedded::BLENDS, designation)
+                .is_some_and(|entry| entry.components == components);
+            if alike && !user.contains_key(*designation) {
                 records.push(self.blend(designation)?);
             }
         }

@@ -51,6 +51,19 @@ pub(crate) fn normal(spelling: &str) -> Normal {
     }
 }
 
+/// The spellings that a chemical name gives: `2-methylpropane (isobutane)` also
+/// each of its two parts.
+pub(crate) fn names_in(name: &str) -> Vec<&str> {
+    let mut names = vec![name];
+    if let Some((long, short)) = name
+        .strip_suffix(')')
+        .and_then(|open| open.split_once(" ("))
+    {
+        names.extend([long, short]);
+    }
+    names
+}
+
 /// Blank, hyphen in its several typographic forms, underscore.
 fn is_separator(character: char) -> bool {
     character.is_whitespace()

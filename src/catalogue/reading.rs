@@ -61,7 +61,8 @@ impl<'a> Source<'a> {
             .rsplit_once(" at line ")
             .map_or(message.as_str(), |(before, _)| before);
         let (path, problem) = match message.split_once(": ") {
-            Some((path, rest)) if is_path(path) => (path, rest),
+            // The path of a list's item begins with a dot: `.[0].name`.
+            Some((path, rest)) if is_path(path) => (path.trim_start_matches('.'), rest),
             _ => ("", message),
         };
         if let Some((key, rest)) = quoted_after(problem, "unknown field `") {
@@ -111,9 +112,16 @@ impl<'a> Source<'a> {
         for part in path.split('.').flat_map(parts) {
             let hit = match part {
                 Part::Key(key) => (at..end).find(|&line| key_of(lines[line]) == Some(key)),
-                Part::Item(number) => (at..end)
-                    .filter(|&line| lines[line].trim_start().starts_with('-'))
-                    .nth(number),
+                Part::Item(number) => {
+                    let mut dashes =
+                        (at..end).filter(|&line| lines[line].trim_start().starts_with('-'));
+                    // Items of this list stand as deep as its first; deeper ones are of others.
+                    let depth = dashes.clone().next().map(|line| indentation(lines[line]));
+                    dashes
+                        .by_ref()
+                        .filter(|&line| Some(indentation(lines[line])) == depth)
+                        .nth(number)
+                }
             };
             let Some(hit) = hit else { break };
             found = hit + 1;

@@ -7,6 +7,9 @@ use super::normal::{natural_order, normal};
 /// Letters beyond which a text is not compared: no spelling is as long.
 const LONGEST: usize = 60;
 
+/// Letters below which every spelling is as near as any other.
+const SHORTEST: usize = 2;
+
 /// How many spellings are proposed at most.
 const PROPOSED: usize = 3;
 
@@ -19,7 +22,7 @@ pub(super) fn nearest<'a>(
     known: impl Iterator<Item = (&'a str, &'a str)>,
 ) -> Vec<String> {
     let typed = letters(&normal(spelling).key);
-    if typed.is_empty() || typed.len() > LONGEST {
+    if !(SHORTEST..=LONGEST).contains(&typed.len()) {
         return Vec::new();
     }
     let allowed = 2 * (typed.len() / 3).max(1);

@@ -8,7 +8,7 @@ use std::sync::Arc;
 use serde::de::DeserializeOwned;
 
 use super::Found;
-use super::normal::normal;
+use super::normal::{names_in, normal};
 use super::reading::Source;
 use super::records::{BlendRecord, DepartureRecord, PairRecord, PureRecord};
 use super::{blend_checks, checks};
@@ -29,6 +29,8 @@ pub(super) struct UserRecords {
 pub(super) struct Known {
     pub(super) pure: fn(&str) -> bool,
     pub(super) departure: fn(&str) -> bool,
+    /// How an embedded file writes a designation.
+    pub(super) written: fn(&str) -> Option<&'static str>,
 }
 
 /// A file's shown name and text.
@@ -40,10 +42,11 @@ struct Text {
 impl UserRecords {
     /// Reads `pure/`, `pairs/`, `departures/` and `blends.yaml` of a directory.
     pub(super) fn read(directory: &Path, known: &Known) -> Result<Self> {
-        if !directory.is_dir() {
+        let parts = ["pure", "pairs", "departures", "blends.yaml"];
+        if !parts.iter().any(|part| directory.join(part).exists()) {
             return Err(Error::File {
                 file: directory.display().to_string(),
-                problem: "there is no such directory".into(),
+                problem: "this is no directory of data files".into(),
                 hint: "give a directory that holds pure/, pairs/, departures/ or blends.yaml"
                     .into(),
             });
@@ -52,10 +55,23 @@ impl UserRecords {
         for text in texts(&directory.join("pure"))? {
             let (source, record) = read::<PureRecord>(&text)?;
             checks::pure(&source, &record)?;
-            let names = [&record.designation, &record.name];
-            for spelling in names.into_iter().chain(&record.spellings) {
+            if let Some(embedded) = (known.written)(&record.designation)
+                && embedded != record.designation
+            {
+                let problem = format!("pairs and blends know it as '{embedded}'; write it so");
+                return Err(source.error("designation", problem));
+            }
+            let names = names_in(&record.name)
+                .into_iter()
+                .map(|name| ("name", name));
+            let further = record
+                .spellings
+                .iter()
+                .map(|text| ("spellings", text.as_str()));
+            let own = [("designation", record.designation.as_str())];
+            for (path, spelling) in own.into_iter().chain(names).chain(further) {
                 let meant = Found::Pure(record.designation.clone());
-                records.spelling(&source, "designation", spelling, meant)?;
+                records.spelling(&source, path, spelling, meant)?;
             }
             let key = record.designation.clone();
             once(&source, "designation", &mut records.pures, key, record)?;

@@ -10,6 +10,7 @@ import os
 import sys
 import tempfile
 
+import mixtures
 import pure_fluids
 import tables
 import yaml_text
@@ -38,18 +39,48 @@ def write_pure(folder, only=None):
     return records
 
 
-def compare(written, committed):
-    """Prints a unified diff of every differing file; true where there is none."""
+BLENDS_COMMENT = (
+    "Designated blends. Contents and tolerances: ANSI/ASHRAE 34-2019 and later addenda, quoted at second hand "
+    "unless an entry warns that its contents are from memory."
+)
+
+
+def write_mixtures(folder, committed):
+    """`departures/*.yaml`, `pairs/*.yaml` and `blends.yaml`; later blocks of committed pair files are kept."""
+    for name, record in mixtures.departures().items():
+        path = os.path.join(folder, "departures", name + ".yaml")
+        write(path, yaml_text.document(f"Departure function {name}.", record))
+    for (first, second), record in mixtures.pairs().items():
+        path = os.path.join("pairs", f"{first}_{second}.yaml")
+        record = mixtures.keep_later_blocks(record, os.path.join(committed, path))
+        comment = f"{first} + {second}: parameters of the mixture model."
+        write(os.path.join(folder, path), yaml_text.document(comment, record))
+    write(os.path.join(folder, "blends.yaml"), yaml_text.listing(BLENDS_COMMENT, mixtures.blends()))
+
+
+def yaml_files(folder):
+    """Paths of all data files below a folder, relative to it."""
+    return {
+        os.path.relpath(os.path.join(inside, name), folder)
+        for inside, _, names in os.walk(folder)
+        for name in names
+        if name.endswith(".yaml")
+    }
+
+
+def compare(written, committed, whole):
+    """Prints what differs; true where nothing does. Committed files are missed only where the whole was written."""
+    ours, theirs = yaml_files(written), yaml_files(committed)
     same = True
-    for folder, _, names in os.walk(written):
-        for name in sorted(names):
-            new = os.path.join(folder, name)
-            old = os.path.join(committed, os.path.relpath(new, written))
-            before = open(old, encoding="utf-8").read().splitlines() if os.path.exists(old) else []
-            after = open(new, encoding="utf-8").read().splitlines()
-            if before != after:
-                same = False
-                print("\n".join(difflib.unified_diff(before, after, old, new, lineterm="", n=0)))
+    for path in sorted(theirs - ours) if whole else []:
+        same = False
+        print(f"{path}: committed, but not written by this tool")
+    for path in sorted(ours):
+        after = open(os.path.join(written, path), encoding="utf-8").read().splitlines()
+        before = open(os.path.join(committed, path), encoding="utf-8").read().splitlines() if path in theirs else []
+        if before != after:
+            same = False
+            print("\n".join(difflib.unified_diff(before, after, path, "as written", lineterm="", n=0)))
     return same
 
 
@@ -61,10 +92,14 @@ def main():
     fluids = os.path.join(tables.ROOT, "fluids")
     if not options.check:
         write_pure(fluids, options.only)
+        if not options.only:
+            write_mixtures(fluids, fluids)
         return 0
     with tempfile.TemporaryDirectory() as folder:
         write_pure(folder, options.only)
-        if compare(folder, fluids):
+        if not options.only:
+            write_mixtures(folder, fluids)
+        if compare(folder, fluids, not options.only):
             print("the committed files are what this tool writes")
             return 0
     return 1

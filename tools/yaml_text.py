@@ -82,3 +82,13 @@ def flow_scalar(value):
 def document(comment, mapping):
     """A whole file: a comment that says what it is, then the mapping."""
     return "\n".join([f"# {comment}"] + block(mapping)) + "\n"
+
+
+def listing(comment, mappings):
+    """A whole file that is a list of mappings, each begun by its first key."""
+    lines = ["# " + comment]
+    for mapping in mappings:
+        inner = block(mapping, 2)
+        lines.append("- " + inner[0].lstrip())
+        lines.extend(inner[1:])
+    return "\n".join(lines) + "\n"

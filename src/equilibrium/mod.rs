@@ -4,6 +4,7 @@
 pub mod bubble_dew;
 pub mod critical;
 pub mod pure;
+pub mod stability;
 pub mod state_of_pure;
 
 use crate::state::SinglePhase;

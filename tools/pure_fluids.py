@@ -1,5 +1,6 @@
 """Turns one fluid of the library into the mapping of a `fluids/pure/` file."""
 
+import functools
 import json
 import math
 
@@ -33,13 +34,24 @@ REMARKS = {
 }
 
 
+# Refrigerants of the table without an open equation.
+WITHOUT_EQUATION = {"R-31", "R-1132a"}
+
+
+@functools.cache
+def library_names():
+    """The library's fluids by CAS number."""
+    names = CP.get_global_param_string("FluidsList").split(",")
+    return {CP.get_fluid_param_string(name, "CAS"): name for name in names}
+
+
 class Fluid:
     """One fluid as the library holds it; the first equation of several is the current one."""
 
     def __init__(self, row):
         self.row = row
         self.designation = row["designation"]
-        self.library_name = row["library_name"]
+        self.library_name = library_names()[row["cas"]]
         self.record = json.loads(CP.get_fluid_param_string(self.library_name, "JSON"))[0]
         self.eos = self.record["EOS"][0]
 
@@ -286,4 +298,5 @@ def record(fluid, published_rows):
 
 def all_fluids():
     """Every fluid of the table that has an open equation."""
-    return [Fluid(row) for row in tables.read("refrigerants.csv") if row["library_name"]]
+    rows = tables.read("refrigerants.csv")
+    return [Fluid(row) for row in rows if row["designation"] not in WITHOUT_EQUATION]

@@ -53,7 +53,8 @@ def pairs():
         blends = ", ".join(row["blends"].split())
         fitted = (
             f"Estimated: gamma_t alone, fitted together with the other estimated pairs to the bubble and dew points at "
-            f"101.325 kPa of {blends} (ASHRAE Handbook Fundamentals 2021, ch. 29, Table 2); not a fit to measured mixtures."
+            f"101.325 kPa of {blends} (ASHRAE Handbook Fundamentals 2021, ch. 29, Table 2); "
+            f"not a fit to measured mixtures."
         )
         found[key] = {
             "first": row["first"],
@@ -146,7 +147,7 @@ def blends():
             "safety_class": sourced("safety_class", "safety_class_source", str),
             "bubble_C": sourced("bubble_C", "values_source", float),
             "dew_C": sourced("dew_C", "values_source", float),
-            "fitted_to_these_values": True if row["pairs"] == "estimated" and row["bubble_C"] and fitted(designation) else None,
+            "fitted_to_these_values": True if row["bubble_C"] and not row["refused"] and fitted(designation) else None,
             "refused": row["refused"] or None,
             "warning": row["warning"] or None,
         })

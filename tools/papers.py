@@ -27,11 +27,9 @@ COMPLETED = {
         "pages": "582-589",
     },
     "Zhou-IJT-2016-R245ca": {"authors": "Zhou, Y.; Lemmon, E. W.", "pages": "27"},
-    "Thol-FPE-2019-alkanes-pentane": {},
     "OrtizVega-JPCRD-2019": {
-        "year": 2023,
         "title": "Equation of State for Helium-4",
-        "journal": "J. Phys. Chem. Ref. Data (from memory; coded from the authors' coefficients before it was printed)",
+        "journal": "unpublished when it was coded, with the authors' permission",
     },
     "Gao-JPCRD-2020": {
         "year": 2023,
@@ -117,7 +115,7 @@ def _person(name):
     initials = []
     for word in re.split(r"[\s.]+", given):
         if word:
-            initials.append("-".join((p if len(p) < 3 and p.istitle() and p in ("Ch",) else p[0]) + "." for p in word.split("-")))
+            initials.append("-".join((part if part == "Ch" else part[0]) + "." for part in word.split("-")))
     return f"{family}, {' '.join(initials)}"
 
 

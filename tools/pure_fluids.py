@@ -15,7 +15,7 @@ GAS_CONSTANT = {"R-1234ze(E)": 8.3144621, "R-717": 8.314462618}
 
 # Published critical points that are not the equation's reducing point, with their source.
 CRITICAL = {
-    # ISO 17584 / ASHRAE Handbook; the paper reduces with 374.18 K and 508 kg/m3.
+    # ISO 17584, from memory; the paper reduces with 374.18 K and 508 kg/m3.
     "R-134a": (374.21, 4059280.0, 5017.053),
     # The paper's critical temperature; its pressure from the equation at that temperature.
     "R-11": (471.11, 4407600.0, 4032.962),
@@ -28,9 +28,9 @@ REMARKS = {
     "R-1234ze(E)": "With the paper's gas constant of 8.3144621 J/(mol K).",
     "R-717": "With the paper's gas constant of 8.314462618 J/(mol K).",
     "R-134a": "tau and delta are 1 at 374.18 K and 508 kg/m3, the paper's critical parameters; "
-    "the published critical point given here is that of ISO 17584.",
-    "R-732": "Ideal-gas part and constants as revised by Stewart, Jacobsen and Wagner 1991, "
-    "J. Phys. Chem. Ref. Data 20, 917, doi 10.1063/1.555897.",
+    "the published critical point given here is that of ISO 17584 (from memory).",
+    "R-732": "Second paper of this equation: Stewart, Jacobsen and Wagner 1991, "
+    "J. Phys. Chem. Ref. Data 20, 917-1021, doi 10.1063/1.555897.",
 }
 
 

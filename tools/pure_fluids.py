@@ -24,7 +24,8 @@ CRITICAL = {
 REMARKS = {
     "R-41": "Lemmon and Span 2006 print two equations for fluoromethane; this is their equation a.",
     "R-245fa": "The ideal-gas exponents are 222, 1010 and 2450 K over 427.01 K, as the paper has them.",
-    "R-236ea": "Erratum to the paper: the constants of the ideal-gas part are a1 = -17.5983849 and a2 = 8.87150449.",
+    "R-236ea": "The zero of enthalpy and entropy is not the paper's, whose erratum gives a1 = -17.5983849 and "
+    "a2 = 8.87150449; differences are the same.",
     "R-1234ze(E)": "With the paper's gas constant of 8.3144621 J/(mol K).",
     "R-717": "With the paper's gas constant of 8.314462618 J/(mol K).",
     "R-134a": "tau and delta are 1 at 374.18 K and 508 kg/m3, the paper's critical parameters; "

@@ -78,20 +78,14 @@ pub fn at_temperature(
     temperature: f64,
     start: Option<&PhasePair>,
 ) -> Result<PhasePair> {
-    if let Some(start) = start {
-        let moved = PhasePair {
-            temperature,
-            ..*start
-        };
-        if let Some(found) = newton(mixture, z, branch, Known::Temperature, &moved) {
-            return Ok(found);
-        }
+    let near = start.and_then(|near| near_at_temperature(mixture, z, branch, temperature, near));
+    if let Some(found) = near {
+        return Ok(found);
     }
     let first = raoult(mixture, z, branch, temperature);
-    if let Some(found) = newton(mixture, z, branch, Known::Temperature, &first) {
-        if plausible(mixture, z, &found) {
-            return Ok(found);
-        }
+    let cold = newton(mixture, z, branch, Known::Temperature, &first);
+    if let Some(found) = cold.filter(|found| plausible(mixture, z, found)) {
+        return Ok(found);
     }
     along_the_line(
         mixture,
@@ -100,7 +94,7 @@ pub fn at_temperature(
         |at| at.temperature >= temperature,
         temperature,
     )
-    .and_then(|last| step_to(mixture, z, branch, &last, temperature))
+    .filter(|last| last.temperature == temperature)
     .ok_or_else(|| not_found(branch, "temperature"))
 }
 
@@ -117,17 +111,14 @@ pub fn at_pressure(
     start: Option<&PhasePair>,
 ) -> Result<PhasePair> {
     let known = Known::Pressure(pressure);
-    if let Some(start) = start {
-        if let Some(found) = newton(mixture, z, branch, known, start) {
-            return Ok(found);
-        }
+    if let Some(found) = start.and_then(|near| newton(mixture, z, branch, known, near)) {
+        return Ok(found);
     }
     if let Some(temperature) = raoult_temperature(mixture, z, branch, pressure) {
         let first = raoult(mixture, z, branch, temperature);
-        if let Some(found) = newton(mixture, z, branch, known, &first) {
-            if plausible(mixture, z, &found) {
-                return Ok(found);
-            }
+        let cold = newton(mixture, z, branch, known, &first);
+        if let Some(found) = cold.filter(|found| plausible(mixture, z, found)) {
+            return Ok(found);
         }
     }
     let top = mixture.at_composition(z).reducing_temperature * 1.2;
@@ -136,7 +127,34 @@ pub fn at_pressure(
         .ok_or_else(|| not_found(branch, "pressure"))
 }
 
-fn not_found(branch: Branch, by: &'static str) -> Error {
+/// The blend's line at a temperature in K, from a neighbour alone: `None` where Newton's method
+/// does not settle from it.
+pub fn near_at_temperature(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    temperature: f64,
+    neighbour: &PhasePair,
+) -> Option<PhasePair> {
+    let start = PhasePair {
+        temperature,
+        ..*neighbour
+    };
+    newton(mixture, z, branch, Known::Temperature, &start)
+}
+
+/// As [`near_at_temperature`] at a pressure in Pa.
+pub fn near_at_pressure(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    pressure: f64,
+    neighbour: &PhasePair,
+) -> Option<PhasePair> {
+    newton(mixture, z, branch, Known::Pressure(pressure), neighbour)
+}
+
+pub(super) fn not_found(branch: Branch, by: &'static str) -> Error {
     Error::NotConverged {
         question: match (branch, by) {
             (Branch::Bubble, "temperature") => "bubble point at given temperature",
@@ -427,7 +445,7 @@ fn finish(
         Branch::Bubble => (*z, other_x, given, other_density),
         Branch::Dew => (other_x, *z, other_density, given),
     };
-    if !(liquid_density > vapor_density * (1.0 + ONE_PHASE)) {
+    if liquid_density <= vapor_density * (1.0 + ONE_PHASE) {
         return None;
     }
     let isotherm = mixture.at_composition(&vapor).isotherm(temperature);
@@ -477,7 +495,7 @@ fn along_the_line(
     while !enough(&last) && last.temperature < top {
         let next = (last.temperature + step).min(top);
         match advance(mixture, z, branch, &last, next) {
-            Some(found) if enough(&found) => return Some(nearer(&last, &found)),
+            Some(found) if enough(&found) => return Some(found),
             Some(found) => {
                 last = found;
                 step *= 1.3;
@@ -491,11 +509,6 @@ fn along_the_line(
         }
     }
     Some(last)
-}
-
-/// Of two pairs on either side of what is sought, the later: Newton's start.
-fn nearer(_before: &PhasePair, after: &PhasePair) -> PhasePair {
-    *after
 }
 
 /// One step along the line, the start corrected by the pure components' ancillary slopes.
@@ -524,22 +537,4 @@ fn advance(
     // a step that jumps to another solution changes the pressure out of proportion
     let jump = (found.pressure / from.pressure).ln() / ratio.ln();
     (jump > 0.2 && jump < 3.0).then_some(found)
-}
-
-/// From a pair on the line to a temperature in K, in ever shorter steps.
-fn step_to(
-    mixture: &Mixture,
-    z: &MoleFractions,
-    branch: Branch,
-    from: &PhasePair,
-    temperature: f64,
-) -> Option<PhasePair> {
-    if from.temperature == temperature {
-        return Some(*from);
-    }
-    let start = PhasePair {
-        temperature,
-        ..*from
-    };
-    newton(mixture, z, branch, Known::Temperature, &start)
 }

@@ -3,9 +3,14 @@
 
 pub mod bubble_dew;
 pub mod critical;
+pub mod envelope;
+pub mod line;
 pub mod pure;
+pub mod split;
 pub mod stability;
 pub mod state_of_pure;
+
+pub mod three_phase;
 
 use crate::state::SinglePhase;
 

@@ -1,0 +1,308 @@
+//! The bubble and dew lines of one blend, with the rules for their ends.
+//!
+//! Below nine tenths of the reducing temperature a cold start is safe. Above, the traced envelope
+//! says what exists: below the critical temperature a bubble and a dew point; between it and the
+//! highest temperature of two phases no bubble point and two dew points, of which the lower is
+//! meant; at a pressure above the critical one the lower bubble temperature.
+
+use std::sync::OnceLock;
+
+use super::bubble_dew::{self, Branch, PhasePair};
+use super::envelope::Envelope;
+use super::stability::rival;
+use super::three_phase::bubble_over_two_liquids;
+use crate::error::{Error, Result};
+use crate::helmholtz::{Mixture, MoleFractions};
+use crate::numeric::bracketed_root;
+
+/// Up to this part of the reducing temperature a cold start is safe.
+const SAFE: f64 = 0.90;
+/// Where a liquid that splits in two is looked for, K: the coldest a blend is answered.
+const COLDEST: f64 = 213.15;
+/// Rivals followed before a dew point is given up.
+const MOST_RIVALS: usize = 6;
+
+/// What is found out once about a blend's lines.
+#[derive(Debug, Default)]
+pub struct BlendLine {
+    envelope: OnceLock<Result<Envelope>>,
+    splits_below: OnceLock<Option<f64>>,
+}
+
+/// Points of the lines at one temperature.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct AtTemperature {
+    /// The bubble point.
+    pub bubble: Option<PhasePair>,
+    /// The dew point, of two the one of lower pressure.
+    pub dew: Option<PhasePair>,
+    /// The dew point of higher pressure above the critical temperature.
+    pub retrograde: Option<PhasePair>,
+}
+
+impl BlendLine {
+    /// The traced envelope, made at the first call.
+    ///
+    /// # Errors
+    /// As [`Envelope::trace`].
+    pub fn envelope(&self, mixture: &Mixture, z: &MoleFractions) -> Result<&Envelope> {
+        let traced = self.envelope.get_or_init(|| Envelope::trace(mixture, z));
+        traced.as_ref().map_err(Clone::clone)
+    }
+
+    /// Below which temperature, K, the model splits the liquid in two.
+    pub fn splits_below(&self, mixture: &Mixture, z: &MoleFractions) -> Option<f64> {
+        *self.splits_below.get_or_init(|| {
+            let unstable = |temperature: f64| {
+                [Branch::Bubble, Branch::Dew].into_iter().any(|branch| {
+                    bubble_dew::at_temperature(mixture, z, branch, temperature, None)
+                        .is_ok_and(|pair| rival_of(mixture, &pair).is_some())
+                })
+            };
+            if !unstable(COLDEST) {
+                return None;
+            }
+            let (mut low, mut high) = (COLDEST, 0.8 * reducing_temperature(mixture, z));
+            while high - low > 0.01 {
+                let middle = 0.5 * (low + high);
+                if unstable(middle) {
+                    low = middle;
+                } else {
+                    high = middle;
+                }
+            }
+            // a margin for rounding of the edge; above it both ways agree
+            Some(high + 0.5)
+        })
+    }
+
+    /// A branch at a temperature in K.
+    ///
+    /// # Errors
+    /// [`Error::OutOfRange`] above the end of the branch; [`Error::NotConverged`].
+    pub fn at_temperature(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        temperature: f64,
+    ) -> Result<PhasePair> {
+        if temperature < SAFE * reducing_temperature(mixture, z) {
+            let found = bubble_dew::at_temperature(mixture, z, branch, temperature, None);
+            return match self.splits_below(mixture, z) {
+                Some(edge) if temperature < edge => stable(mixture, z, branch, temperature, found),
+                _ => found,
+            };
+        }
+        let all = self.near_the_top(mixture, z, temperature)?;
+        let found = match branch {
+            Branch::Bubble => all.bubble,
+            Branch::Dew => all.dew,
+        };
+        found.ok_or_else(|| self.beyond(mixture, z, branch, temperature))
+    }
+
+    /// Everything at a temperature in K.
+    ///
+    /// # Errors
+    /// As [`BlendLine::at_temperature`], where there is neither bubble nor dew point.
+    pub fn all_at_temperature(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        temperature: f64,
+    ) -> Result<AtTemperature> {
+        if temperature >= SAFE * reducing_temperature(mixture, z) {
+            return self.near_the_top(mixture, z, temperature);
+        }
+        let at = |branch| self.at_temperature(mixture, z, branch, temperature);
+        Ok(AtTemperature {
+            bubble: Some(at(Branch::Bubble)?),
+            dew: Some(at(Branch::Dew)?),
+            retrograde: None,
+        })
+    }
+
+    fn near_the_top(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        temperature: f64,
+    ) -> Result<AtTemperature> {
+        let envelope = self.envelope(mixture, z)?;
+        if temperature > envelope.cricondentherm.0 {
+            return Ok(AtTemperature::default());
+        }
+        let mut result = AtTemperature::default();
+        let below = temperature < envelope.critical.temperature;
+        for start in envelope.starts_at_temperature(temperature) {
+            let near =
+                |pair| bubble_dew::near_at_temperature(mixture, z, start.branch, temperature, pair);
+            let Some(found) = near(&start.pair) else {
+                continue;
+            };
+            match (start.branch, below) {
+                (Branch::Bubble, true) => result.bubble = Some(found),
+                (Branch::Dew, true) => result.dew = Some(found),
+                // two points of one temperature: the lower pressure first
+                (_, false) => match result.dew {
+                    Some(dew) if dew.pressure < found.pressure => result.retrograde = Some(found),
+                    earlier => {
+                        result.retrograde = earlier;
+                        result.dew = Some(found);
+                    }
+                },
+            }
+        }
+        Ok(result)
+    }
+
+    /// A branch at a pressure in Pa; the lower temperature where two have that pressure.
+    ///
+    /// # Errors
+    /// [`Error::OutOfRange`] above the branch's highest pressure; [`Error::NotConverged`].
+    pub fn at_pressure(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+    ) -> Result<PhasePair> {
+        let reducing = reducing_temperature(mixture, z);
+        let cold = bubble_dew::at_pressure(mixture, z, branch, pressure, None);
+        if let Ok(found) = &cold {
+            match self.splits_below(mixture, z) {
+                Some(edge) if found.temperature < edge + 5.0 => {
+                    return self.at_pressure_of_two_liquids(mixture, z, branch, pressure, edge);
+                }
+                _ if found.temperature < SAFE * reducing => return cold,
+                _ => {}
+            }
+        }
+        let envelope = self.envelope(mixture, z)?;
+        let mut coldest: Option<PhasePair> = None;
+        for start in envelope.starts_at_pressure(pressure) {
+            if start.branch != branch {
+                continue;
+            }
+            let near = bubble_dew::near_at_pressure(mixture, z, branch, pressure, &start.pair);
+            if let Some(found) = near {
+                if coldest.is_none_or(|other| found.temperature < other.temperature) {
+                    coldest = Some(found);
+                }
+            }
+        }
+        coldest.ok_or_else(|| Error::OutOfRange {
+            quantity: "pressure",
+            value: pressure,
+            low: 0.0,
+            high: match branch {
+                Branch::Bubble => envelope.cricondenbar.1,
+                Branch::Dew => envelope.critical.pressure,
+            },
+            unit: "Pa",
+            range: match branch {
+                Branch::Bubble => "bubble line".into(),
+                Branch::Dew => "dew line".into(),
+            },
+        })
+    }
+
+    /// Where the liquid splits, the line at a pressure is sought through the line at temperature.
+    fn at_pressure_of_two_liquids(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+        edge: f64,
+    ) -> Result<PhasePair> {
+        let at = |temperature: f64| self.at_temperature(mixture, z, branch, temperature);
+        let error = |temperature: f64| Ok((at(temperature)?.pressure / pressure).ln());
+        at(bracketed_root(error, 0.9 * COLDEST, edge + 10.0, 1e-14)?)
+    }
+
+    fn beyond(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        temperature: f64,
+    ) -> Error {
+        match self.envelope(mixture, z) {
+            Ok(envelope) => {
+                let high = match branch {
+                    Branch::Bubble => envelope.critical.temperature,
+                    Branch::Dew => envelope.cricondentherm.0,
+                };
+                if temperature <= high {
+                    return bubble_dew::not_found(branch, "temperature");
+                }
+                Error::OutOfRange {
+                    quantity: "temperature",
+                    value: temperature,
+                    low: COLDEST,
+                    high,
+                    unit: "K",
+                    range: match branch {
+                        Branch::Bubble => "bubble line, up to the critical point".into(),
+                        Branch::Dew => "dew line".into(),
+                    },
+                }
+            }
+            Err(error) => error,
+        }
+    }
+}
+
+fn reducing_temperature(mixture: &Mixture, z: &MoleFractions) -> f64 {
+    mixture.at_composition(z).reducing_temperature
+}
+
+fn rival_of(mixture: &Mixture, pair: &PhasePair) -> Option<super::stability::Rival> {
+    let (t, p) = (pair.temperature, pair.pressure);
+    let of_liquid = rival(mixture, t, &pair.liquid, pair.liquid_density, p);
+    of_liquid.or_else(|| rival(mixture, t, &pair.vapor, pair.vapor_density, p))
+}
+
+/// A point whose phases are stable, where the liquid splits in two.
+fn stable(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    temperature: f64,
+    found: Result<PhasePair>,
+) -> Result<PhasePair> {
+    let mut pair = found.or_else(|error| {
+        // a dew point lost between two liquids is sought from the bubble point's side
+        let bubble = bubble_dew::at_temperature(mixture, z, Branch::Bubble, temperature, None)?;
+        bubble_dew::near_at_temperature(mixture, z, branch, temperature, &bubble).ok_or(error)
+    })?;
+    for _ in 0..MOST_RIVALS {
+        let Some(rival) = rival_of(mixture, &pair) else {
+            return Ok(pair);
+        };
+        let liquid = rival.density > mixture.at_composition(&rival.x).reducing_density;
+        let better = match (branch, liquid) {
+            (Branch::Bubble, true) => {
+                return bubble_over_two_liquids(mixture, z, &pair, &rival)
+                    .ok_or_else(|| bubble_dew::not_found(branch, "temperature"));
+            }
+            (Branch::Bubble, false) => PhasePair {
+                vapor: rival.x,
+                vapor_density: rival.density,
+                ..pair
+            },
+            (Branch::Dew, _) => PhasePair {
+                liquid: rival.x,
+                liquid_density: rival.density,
+                // the drop appears at the lower pressure
+                vapor_density: pair.vapor_density * 0.8,
+                ..pair
+            },
+        };
+        pair = bubble_dew::near_at_temperature(mixture, z, branch, temperature, &better)
+            .ok_or_else(|| bubble_dew::not_found(branch, "temperature"))?;
+    }
+    Err(bubble_dew::not_found(branch, "temperature"))
+}

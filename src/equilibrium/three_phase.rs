@@ -1,0 +1,145 @@
+//! The bubble point of a blend whose liquid splits in two: vapour over two liquids.
+//!
+//! Some published pairs part a hydrocarbon from a fluorocarbon at low temperature. The first
+//! vapour then stands over two liquids A and B, of which the blend consists:
+//!
+//! ```text
+//! ln n_i + G_i / R_i   equal in V, A and B           2 N conditions
+//! p/T                  equal in V, A and B           2
+//! (1 - phi) x_i|A + phi x_i|B = z_i                  N - 1
+//! ```
+//!
+//! for the 3 N partial densities and phi, the moles of B a mole of liquid.
+
+use super::bubble_dew::PhasePair;
+use super::split::{Sought, Split, split};
+use super::stability::Rival;
+use crate::helmholtz::mixture::Potential;
+use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
+use crate::numeric::solve_linear;
+
+const MOST_UNKNOWNS: usize = 3 * MAX_COMPONENTS + 1;
+const MOST_STEPS: usize = 60;
+
+/// The bubble point over two liquids, from the bubble point over one and the liquid that is more
+/// stable than it. The pair's liquid is both together: their common composition and density.
+pub fn bubble_over_two_liquids(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    single: &PhasePair,
+    rival: &Rival,
+) -> Option<PhasePair> {
+    let count = mixture.count();
+    let temperature = single.temperature;
+    // the two liquids at the pressure of the bubble point over one
+    let dense_first = single.liquid_density > rival.density;
+    let pair = PhasePair {
+        liquid: if dense_first { *z } else { rival.x },
+        vapor: if dense_first { rival.x } else { *z },
+        liquid_density: single.liquid_density.max(rival.density),
+        vapor_density: single.liquid_density.min(rival.density),
+        ..*single
+    };
+    let liquids = [0.05, 0.2, 0.5, 0.8, 0.95]
+        .into_iter()
+        .find_map(|vapor_fraction| {
+            let start = Split {
+                pair,
+                vapor_fraction,
+            };
+            split(
+                mixture,
+                z,
+                Sought::TemperaturePressure(temperature, single.pressure),
+                &start,
+            )
+        })?;
+    let unknowns = 3 * count + 1;
+    let mut phases = [[0.0; MAX_COMPONENTS]; 3];
+    for k in 0..count {
+        phases[0][k] = (single.vapor[k] * single.vapor_density).max(1e-300);
+        phases[1][k] = liquids.pair.liquid[k] * liquids.pair.liquid_density;
+        phases[2][k] = liquids.pair.vapor[k] * liquids.pair.vapor_density;
+    }
+    let mut share = liquids.vapor_fraction;
+    for steps in 1..=MOST_STEPS {
+        let at: [Potential; 3] =
+            std::array::from_fn(|f| mixture.potential(temperature, &phases[f][..count]));
+        let sums: [f64; 3] = std::array::from_fn(|f| phases[f][..count].iter().sum());
+        let scale = 1.0 / (sums[1] * mixture.components()[0].record.gas_constant_j_mol_k);
+        let mut matrix = [[0.0; MOST_UNKNOWNS]; MOST_UNKNOWNS];
+        let mut right = [0.0; MOST_UNKNOWNS];
+        // phase 1 (liquid A) against 0 (vapour) and 2 (liquid B)
+        for (block, phase) in [(0, 0), (1, 2)] {
+            for i in 0..count {
+                let r = mixture.components()[i].record.gas_constant_j_mol_k;
+                let row = block * count + i;
+                right[row] = -((phases[phase][i] / phases[1][i]).ln()
+                    + (at[phase].gradient[i] - at[1].gradient[i]) / r);
+                for j in 0..count {
+                    matrix[row][phase * count + j] = at[phase].hessian[i][j] * phases[phase][j] / r;
+                    matrix[row][count + j] = -at[1].hessian[i][j] * phases[1][j] / r;
+                }
+                matrix[row][phase * count + i] += 1.0;
+                matrix[row][count + i] -= 1.0;
+            }
+            let row = 2 * count + block;
+            right[row] =
+                -(at[phase].pressure_over_temperature - at[1].pressure_over_temperature) * scale;
+            for (f, sign) in [(phase, 1.0), (1, -1.0)] {
+                for j in 0..count {
+                    let mut slope = mixture.components()[j].record.gas_constant_j_mol_k;
+                    for i in 0..count {
+                        slope += phases[f][i] * at[f].hessian[i][j];
+                    }
+                    matrix[row][f * count + j] = sign * slope * phases[f][j] * scale;
+                }
+            }
+        }
+        for i in 0..count - 1 {
+            let row = 2 * count + 2 + i;
+            let (a, b) = (phases[1][i] / sums[1], phases[2][i] / sums[2]);
+            right[row] = z[i] - (1.0 - share) * a - share * b;
+            for j in 0..count {
+                let own = if i == j { 1.0 } else { 0.0 };
+                matrix[row][count + j] = (1.0 - share) * a * (own - phases[1][j] / sums[1]);
+                matrix[row][2 * count + j] = share * b * (own - phases[2][j] / sums[2]);
+            }
+            matrix[row][3 * count] = b - a;
+        }
+        if !solve_linear(&mut matrix, &mut right, unknowns) {
+            return None;
+        }
+        let size = right[..unknowns]
+            .iter()
+            .fold(0.0_f64, |m, x| m.max(x.abs()));
+        let shrink = if size > 0.4 { 0.4 / size } else { 1.0 };
+        for (f, phase) in phases.iter_mut().enumerate() {
+            for k in 0..count {
+                phase[k] *= (shrink * right[f * count + k]).exp();
+            }
+        }
+        share += shrink * right[3 * count];
+        if size < 1e-9 {
+            if !(0.0..=1.0).contains(&share) {
+                return None;
+            }
+            let sums: [f64; 3] = std::array::from_fn(|f| phases[f][..count].iter().sum());
+            let vapor = MoleFractions::new(&phases[0][..count]);
+            return Some(PhasePair {
+                temperature,
+                pressure: mixture
+                    .at_composition(&vapor)
+                    .isotherm(temperature)
+                    .pressure(sums[0]),
+                liquid: *z,
+                vapor,
+                liquid_density: 1.0 / ((1.0 - share) / sums[1] + share / sums[2]),
+                vapor_density: sums[0],
+                steps,
+                residual: size,
+            });
+        }
+    }
+    None
+}

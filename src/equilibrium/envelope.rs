@@ -19,6 +19,8 @@ const MOST_STEPS: usize = 12;
 const MOST_POINTS: usize = 400;
 /// A D_i this small is stepped over: on either side of zero the trivial solution attracts.
 const NARROWEST: f64 = 0.02;
+/// Longest steps along the curve, in the logarithms followed; tried in turn.
+const LONGEST: [f64; 3] = [0.4, 0.2, 0.1];
 /// Where a trace begins, in reducing temperatures.
 const FIRST: f64 = 0.7;
 
@@ -62,6 +64,13 @@ impl Envelope {
     /// [`Error::NotConverged`] where no bubble point was found to start from or the curve was lost
     /// before it came back to the starting temperature as a dew line.
     pub fn trace(mixture: &Mixture, z: &MoleFractions) -> Result<Self> {
+        // a curve lost with long steps is traced again with shorter ones
+        Self::trace_with(mixture, z, LONGEST[0])
+            .or_else(|_| Self::trace_with(mixture, z, LONGEST[1]))
+            .or_else(|_| Self::trace_with(mixture, z, LONGEST[2]))
+    }
+
+    fn trace_with(mixture: &Mixture, z: &MoleFractions, longest: f64) -> Result<Self> {
         let start = FIRST * mixture.at_composition(z).reducing_temperature;
         let first = bubble_dew::at_temperature(mixture, z, Branch::Bubble, start, None)?;
         let tracer = Tracer { mixture, z };
@@ -75,7 +84,7 @@ impl Envelope {
         // first step: upward in temperature
         let mut fixed = count + 1;
         let mut direction = 1.0;
-        let mut step = 0.01;
+        let mut step = 0.1_f64;
         let mut crossed = false;
         let lost = |points: usize| Error::NotConverged {
             question: "phase envelope",
@@ -102,7 +111,8 @@ impl Envelope {
             let rate = tangent[fastest];
             let (mut length, mut found) = (step, None);
             for _ in 0..14 {
-                let along = forward * length;
+                let weight = if fastest == count + 1 { 0.1 } else { 1.0 };
+                let along = forward * length * weight;
                 let mut next = here;
                 for k in 0..count + 2 {
                     next[k] += tangent[k] / rate * along;
@@ -116,7 +126,7 @@ impl Envelope {
                     }
                 }
                 let target = next[fastest];
-                found = tracer.settle(next, fastest, target, crossed);
+                found = tracer.settle(next, fastest, target);
                 if found.is_some() {
                     break;
                 }
@@ -124,7 +134,7 @@ impl Envelope {
             }
             let (next, steps) = found.ok_or_else(|| lost(points.len()))?;
             step = match steps {
-                0..=3 => (length * 1.5).min(0.4),
+                0..=3 => (length * 1.5).min(longest),
                 4..=5 => length,
                 _ => length * 0.6,
             };
@@ -132,7 +142,6 @@ impl Envelope {
             let sign_changed = (0..count).all(|k| next[k] * here[k] < 0.0);
             if sign_changed {
                 crossed = true;
-                // past the critical point, the other phase is the liquid
             }
             here = next;
             let Some(pair) = tracer.pair(&here, crossed) else {
@@ -348,13 +357,7 @@ impl Tracer<'_> {
     }
 
     /// Newton's method with variable `fixed` held at `target`; with the number of steps.
-    fn settle(
-        &self,
-        mut at: Variables,
-        fixed: usize,
-        target: f64,
-        crossed: bool,
-    ) -> Option<(Variables, usize)> {
+    fn settle(&self, mut at: Variables, fixed: usize, target: f64) -> Option<(Variables, usize)> {
         let count = self.mixture.count();
         for steps in 1..=MOST_STEPS {
             let (mut matrix, value) = self.conditions(&at);
@@ -380,7 +383,6 @@ impl Tracer<'_> {
             if size < 1e-8 {
                 // not the trivial solution, in which all D vanish
                 let widest = at[..count].iter().fold(0.0_f64, |m, x| m.max(x.abs()));
-                let _ = crossed;
                 return (widest > 1e-4).then_some((at, steps));
             }
         }

@@ -56,7 +56,7 @@ impl BlendLine {
             let unstable = |temperature: f64| {
                 [Branch::Bubble, Branch::Dew].into_iter().any(|branch| {
                     bubble_dew::at_temperature(mixture, z, branch, temperature, None)
-                        .is_ok_and(|pair| rival_of(mixture, &pair).is_some())
+                        .map_or(true, |pair| rival_of(mixture, &pair).is_some())
                 })
             };
             if !unstable(COLDEST) {
@@ -219,7 +219,7 @@ impl BlendLine {
     ) -> Result<PhasePair> {
         let at = |temperature: f64| self.at_temperature(mixture, z, branch, temperature);
         let error = |temperature: f64| Ok((at(temperature)?.pressure / pressure).ln());
-        at(bracketed_root(error, 0.9 * COLDEST, edge + 10.0, 1e-14)?)
+        at(bracketed_root(error, COLDEST - 0.5, edge + 10.0, 1e-14)?)
     }
 
     fn beyond(
@@ -274,9 +274,28 @@ fn stable(
     found: Result<PhasePair>,
 ) -> Result<PhasePair> {
     let mut pair = found.or_else(|error| {
-        // a dew point lost between two liquids is sought from the bubble point's side
+        // A dew point lost between two liquids: the vapour just below the bubble pressure shows
+        // which liquid it would drop.
         let bubble = bubble_dew::at_temperature(mixture, z, Branch::Bubble, temperature, None)?;
-        bubble_dew::near_at_temperature(mixture, z, branch, temperature, &bubble).ok_or(error)
+        [0.95, 0.8, 0.6, 0.4]
+            .into_iter()
+            .find_map(|part| {
+                let density = part * bubble.vapor_density;
+                let pressure = mixture
+                    .at_composition(z)
+                    .isotherm(temperature)
+                    .pressure(density);
+                let drop = rival(mixture, temperature, z, density, pressure)?;
+                let start = PhasePair {
+                    liquid: drop.x,
+                    liquid_density: drop.density,
+                    vapor: *z,
+                    vapor_density: 0.8 * density,
+                    ..bubble
+                };
+                bubble_dew::near_at_temperature(mixture, z, branch, temperature, &start)
+            })
+            .ok_or(error)
     })?;
     for _ in 0..MOST_RIVALS {
         let Some(rival) = rival_of(mixture, &pair) else {

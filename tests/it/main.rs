@@ -6,3 +6,4 @@ mod catalogue_embedded;
 mod catalogue_samples;
 mod catalogue_spelling;
 mod catalogue_user_files;
+mod units;

@@ -1,0 +1,195 @@
+//! The units in which answers are written.
+
+use super::{
+    Atmosphere, PASCAL_PER_INCH_OF_MERCURY, PASCAL_PER_MICRON, PASCAL_PER_PSI, PASCAL_PER_TORR,
+    Pressure, Temperature, TemperatureDifference,
+};
+
+/// A unit of temperature.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum TemperatureUnit {
+    /// Kelvin.
+    Kelvin,
+    /// Degree Celsius.
+    Celsius,
+    /// Degree Fahrenheit.
+    Fahrenheit,
+}
+
+impl TemperatureUnit {
+    /// The sign people read, for example `°C`.
+    pub const fn symbol(self) -> &'static str {
+        match self {
+            Self::Kelvin => "K",
+            Self::Celsius => "°C",
+            Self::Fahrenheit => "°F",
+        }
+    }
+
+    /// The letter used when typing and in the names of columns, for example `C`.
+    pub const fn typed(self) -> &'static str {
+        match self {
+            Self::Kelvin => "K",
+            Self::Celsius => "C",
+            Self::Fahrenheit => "F",
+        }
+    }
+
+    /// A temperature as a number in this unit.
+    pub const fn read(self, temperature: Temperature) -> f64 {
+        match self {
+            Self::Kelvin => temperature.in_kelvin(),
+            Self::Celsius => temperature.in_celsius(),
+            Self::Fahrenheit => temperature.in_fahrenheit(),
+        }
+    }
+
+    /// The temperature that a number in this unit says.
+    pub const fn write(self, value: f64) -> Temperature {
+        match self {
+            Self::Kelvin => Temperature::kelvin(value),
+            Self::Celsius => Temperature::celsius(value),
+            Self::Fahrenheit => Temperature::fahrenheit(value),
+        }
+    }
+
+    /// A difference as a number of this unit's degrees.
+    pub const fn read_difference(self, difference: TemperatureDifference) -> f64 {
+        match self {
+            Self::Kelvin | Self::Celsius => difference.in_kelvin(),
+            Self::Fahrenheit => difference.in_fahrenheit_degrees(),
+        }
+    }
+
+    /// The unit's sign for a difference: kelvin for both kelvin and Celsius.
+    pub const fn difference_symbol(self) -> &'static str {
+        match self {
+            Self::Kelvin | Self::Celsius => "K",
+            Self::Fahrenheit => "°F",
+        }
+    }
+}
+
+/// A unit of pressure that says whether it counts from zero or from the air around.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum PressureUnit {
+    /// Pounds per square inch, gauge.
+    PsiGauge,
+    /// Pounds per square inch, absolute.
+    PsiAbsolute,
+    /// Bar, gauge.
+    BarGauge,
+    /// Bar, absolute.
+    BarAbsolute,
+    /// Kilopascal, gauge.
+    KilopascalGauge,
+    /// Kilopascal, absolute.
+    KilopascalAbsolute,
+    /// Megapascal, gauge.
+    MegapascalGauge,
+    /// Megapascal, absolute.
+    MegapascalAbsolute,
+    /// Pascal, absolute.
+    Pascal,
+    /// Inches of mercury at 0 °C, absolute.
+    InchesOfMercuryAbsolute,
+    /// Inches of mercury at 0 °C below the site's air.
+    InchesOfMercuryVacuum,
+    /// Micron of mercury, absolute.
+    Micron,
+    /// Millibar, absolute.
+    Millibar,
+    /// Torr, absolute.
+    Torr,
+}
+
+impl PressureUnit {
+    /// Every unit, in the order in which a hint names them.
+    pub const ALL: [PressureUnit; 14] = [
+        Self::PsiGauge,
+        Self::PsiAbsolute,
+        Self::BarGauge,
+        Self::BarAbsolute,
+        Self::KilopascalGauge,
+        Self::KilopascalAbsolute,
+        Self::MegapascalGauge,
+        Self::MegapascalAbsolute,
+        Self::Pascal,
+        Self::InchesOfMercuryAbsolute,
+        Self::InchesOfMercuryVacuum,
+        Self::Micron,
+        Self::Millibar,
+        Self::Torr,
+    ];
+
+    /// The unit as it is typed, and as answers repeat it.
+    pub const fn typed(self) -> &'static str {
+        match self {
+            Self::PsiGauge => "psig",
+            Self::PsiAbsolute => "psia",
+            Self::BarGauge => "barg",
+            Self::BarAbsolute => "bara",
+            Self::KilopascalGauge => "kPag",
+            Self::KilopascalAbsolute => "kPaa",
+            Self::MegapascalGauge => "MPag",
+            Self::MegapascalAbsolute => "MPaa",
+            Self::Pascal => "Pa",
+            Self::InchesOfMercuryAbsolute => "inHga",
+            Self::InchesOfMercuryVacuum => "inHgvac",
+            Self::Micron => "micron",
+            Self::Millibar => "mbar",
+            Self::Torr => "torr",
+        }
+    }
+
+    /// True where the unit counts from the site's air.
+    pub const fn is_gauge(self) -> bool {
+        matches!(
+            self,
+            Self::PsiGauge
+                | Self::BarGauge
+                | Self::KilopascalGauge
+                | Self::MegapascalGauge
+                | Self::InchesOfMercuryVacuum
+        )
+    }
+
+    /// Pascal in one of this unit, whatever it counts from.
+    pub const fn pascal(self) -> f64 {
+        match self {
+            Self::PsiGauge | Self::PsiAbsolute => PASCAL_PER_PSI,
+            Self::BarGauge | Self::BarAbsolute => 1e5,
+            Self::KilopascalGauge | Self::KilopascalAbsolute => 1e3,
+            Self::MegapascalGauge | Self::MegapascalAbsolute => 1e6,
+            Self::Pascal => 1.0,
+            Self::InchesOfMercuryAbsolute | Self::InchesOfMercuryVacuum => {
+                PASCAL_PER_INCH_OF_MERCURY
+            }
+            Self::Micron => PASCAL_PER_MICRON,
+            Self::Millibar => 100.0,
+            Self::Torr => PASCAL_PER_TORR,
+        }
+    }
+
+    /// A pressure as a number in this unit at a site; negative where a gauge is in vacuum.
+    pub fn read(self, pressure: Pressure, site: &Atmosphere) -> f64 {
+        if self == Self::InchesOfMercuryVacuum {
+            site.vacuum_inches_of_mercury(pressure)
+        } else if self.is_gauge() {
+            site.gauge_pascal(pressure) / self.pascal()
+        } else {
+            pressure.in_pascal() / self.pascal()
+        }
+    }
+
+    /// The pressure that a number in this unit says at a site.
+    pub fn write(self, value: f64, site: &Atmosphere) -> Pressure {
+        if self == Self::InchesOfMercuryVacuum {
+            site.from_gauge_pascal(-value * self.pascal())
+        } else if self.is_gauge() {
+            site.from_gauge_pascal(value * self.pascal())
+        } else {
+            Pressure::pascal(value * self.pascal())
+        }
+    }
+}

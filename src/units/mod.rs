@@ -1,0 +1,22 @@
+//! Quantities with their units: what a person types becomes SI here, and nowhere else.
+
+mod atmosphere;
+mod display;
+mod parsing;
+mod parsing_thermal;
+mod pressure;
+mod temperature;
+
+pub use atmosphere::{Atmosphere, AtmosphereSource};
+pub use display::{PressureUnit, TemperatureUnit};
+pub use parsing::{
+    BareUnit, Typed, parse_elevation, parse_pressure, parse_pressure_difference, parse_quality,
+    parse_temperature, parse_temperature_difference,
+};
+pub use parsing_thermal::{
+    Density, DensityUnit, EnthalpyUnit, EntropyUnit, parse_density, parse_enthalpy, parse_entropy,
+};
+pub use pressure::{
+    PASCAL_PER_INCH_OF_MERCURY, PASCAL_PER_MICRON, PASCAL_PER_PSI, PASCAL_PER_TORR, Pressure,
+};
+pub use temperature::{Temperature, TemperatureDifference};

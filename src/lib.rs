@@ -1,11 +1,16 @@
 //! Refrigerant properties and blend behaviour from published equations of state.
 
 pub mod catalogue;
+pub mod chart;
+#[cfg(feature = "cli")]
+pub mod cli;
 pub mod equilibrium;
 pub mod error;
 pub mod helmholtz;
 pub mod numeric;
+pub mod output;
 pub mod refrigerant;
+pub mod service;
 pub mod state;
 pub mod units;
 

@@ -1,5 +1,22 @@
 //! The program `zeotrope`.
 
-fn main() -> std::process::ExitCode {
-    std::process::ExitCode::SUCCESS
+use std::io::{BufWriter, IsTerminal};
+use std::process::ExitCode;
+
+use zeotrope::cli::{Streams, run};
+
+fn main() -> ExitCode {
+    let colour = std::io::stderr().is_terminal()
+        && std::env::var_os("NO_COLOR").is_none_or(|value| value.is_empty());
+    let mut out = BufWriter::new(std::io::stdout().lock());
+    let mut err = std::io::stderr().lock();
+    run(
+        std::env::args_os(),
+        Streams {
+            out: &mut out,
+            err: &mut err,
+            colour,
+        },
+    )
+    .into()
 }

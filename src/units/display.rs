@@ -192,4 +192,54 @@ impl PressureUnit {
             Pressure::pascal(value * self.pascal())
         }
     }
+
+    /// A pressure as a person reads it, with its unit: rounded to the digits of a
+    /// chart, and below the site's air as a vacuum in words where the unit is psig.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::units::{Atmosphere, Pressure, PressureUnit};
+    /// let (site, unit) = (Atmosphere::SEA_LEVEL, PressureUnit::PsiGauge);
+    /// assert_eq!(unit.text(Pressure::psia(84.696), &site), "70.0 psig");
+    /// assert_eq!(unit.text(Pressure::pascal(51_200.0), &site), "14.8 inHg vacuum");
+    /// ```
+    pub fn text(self, pressure: Pressure, site: &Atmosphere) -> String {
+        let in_vacuum = self == Self::PsiGauge && self.cell(pressure, site).1;
+        match self {
+            _ if in_vacuum => format!(
+                "{} inHg vacuum",
+                super::fixed(Self::InchesOfMercuryVacuum.read(pressure, site), 1)
+            ),
+            Self::InchesOfMercuryVacuum => {
+                format!("{} inHg vacuum", self.cell(pressure, site).0)
+            }
+            _ => format!("{} {}", self.cell(pressure, site).0, self.typed()),
+        }
+    }
+
+    /// The figure of [`PressureUnit::text`] alone, and whether it counts inches of
+    /// mercury below the site's air instead of this unit.
+    pub fn cell(self, pressure: Pressure, site: &Atmosphere) -> (String, bool) {
+        let value = self.read(pressure, site);
+        if self == Self::PsiGauge && value < 0.0 {
+            let vacuum = super::fixed(Self::InchesOfMercuryVacuum.read(pressure, site), 1);
+            // What rounds to no vacuum at all is no vacuum.
+            if vacuum != "0.0" {
+                return (vacuum, true);
+            }
+        }
+        let decimals = match self {
+            Self::Pascal | Self::Micron => 0,
+            Self::BarGauge | Self::BarAbsolute => 3,
+            Self::MegapascalGauge | Self::MegapascalAbsolute => 4,
+            Self::InchesOfMercuryAbsolute => 2,
+            _ => 1,
+        };
+        let magnitude = value.abs();
+        if !self.is_gauge() && magnitude > 0.0 && magnitude < 100.0 / 10f64.powi(decimals) {
+            // An absolute figure near zero would lose its digits: three stay.
+            return (super::significant(value, 3), false);
+        }
+        (super::fixed(value, decimals as usize), false)
+    }
 }

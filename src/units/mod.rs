@@ -2,13 +2,16 @@
 
 mod atmosphere;
 mod display;
+mod number;
 mod parsing;
 mod parsing_thermal;
 mod pressure;
+mod system;
 mod temperature;
 
 pub use atmosphere::{Atmosphere, AtmosphereSource};
 pub use display::{PressureUnit, TemperatureUnit};
+pub use number::{fixed, significant};
 pub use parsing::{
     BareUnit, Typed, parse_elevation, parse_pressure, parse_pressure_difference, parse_quality,
     parse_temperature, parse_temperature_difference,
@@ -19,4 +22,5 @@ pub use parsing_thermal::{
 pub use pressure::{
     PASCAL_PER_INCH_OF_MERCURY, PASCAL_PER_MICRON, PASCAL_PER_PSI, PASCAL_PER_TORR, Pressure,
 };
+pub use system::UnitSet;
 pub use temperature::{Temperature, TemperatureDifference};

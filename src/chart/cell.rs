@@ -1,0 +1,150 @@
+//! One cell: its number, and the only text that any format shows.
+
+use super::rows::At;
+use super::{Line, Request};
+use crate::Error;
+use crate::refrigerant::Refrigerant;
+use crate::units::{Pressure, Temperature, fixed};
+
+/// A cell of a chart.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cell {
+    /// What every format shows.
+    pub text: String,
+    /// The number behind it, K or Pa; none where the text is a word.
+    pub value: Option<f64>,
+}
+
+/// Why cells hold a word, each reason once, in the order met.
+#[derive(Debug, Default)]
+pub(super) struct Notes(Vec<String>);
+
+impl Notes {
+    fn add(&mut self, line: String) {
+        if !self.0.contains(&line) {
+            self.0.push(line);
+        }
+    }
+
+    pub(super) fn first(&self) -> Option<String> {
+        self.0.first().cloned()
+    }
+
+    pub(super) fn into_lines(self) -> Vec<String> {
+        self.0
+    }
+}
+
+pub(super) fn compute(
+    refrigerant: &Refrigerant,
+    line: Line,
+    at: At,
+    request: &Request,
+    notes: &mut Notes,
+) -> Cell {
+    let answer = match (at, line) {
+        (At::Temperature(temperature), Line::Dew) => {
+            refrigerant.dew_pressure(temperature).map(Answer::Pressure)
+        }
+        (At::Temperature(temperature), _) => refrigerant
+            .bubble_pressure(temperature)
+            .map(Answer::Pressure),
+        (At::Pressure(pressure), Line::Dew) => refrigerant
+            .dew_temperature(pressure)
+            .map(Answer::Temperature),
+        (At::Pressure(pressure), _) => refrigerant
+            .bubble_temperature(pressure)
+            .map(Answer::Temperature),
+    };
+    match answer {
+        Ok(Answer::Pressure(pressure)) => Cell {
+            text: pressure_text(pressure, request),
+            value: Some(pressure.in_pascal()),
+        },
+        Ok(Answer::Temperature(temperature)) => Cell {
+            text: fixed(request.temperature_unit.read(temperature), 1),
+            value: Some(temperature.in_kelvin()),
+        },
+        Err(error) => Cell {
+            text: word(refrigerant, at, request, &error, notes),
+            value: None,
+        },
+    }
+}
+
+enum Answer {
+    Pressure(Pressure),
+    Temperature(Temperature),
+}
+
+fn pressure_text(pressure: Pressure, request: &Request) -> String {
+    let (figure, vacuum) = request.pressure_unit.cell(pressure, &request.site);
+    if vacuum {
+        format!("{figure} inHg vac")
+    } else {
+        figure
+    }
+}
+
+/// The word that stands where no number can, with its reason among the notes.
+fn word(
+    refrigerant: &Refrigerant,
+    at: At,
+    request: &Request,
+    error: &Error,
+    notes: &mut Notes,
+) -> String {
+    let name = refrigerant.designation();
+    let temperature_text = |temperature: Temperature| {
+        format!(
+            "{} {}",
+            fixed(request.temperature_unit.read(temperature), 1),
+            request.temperature_unit.symbol()
+        )
+    };
+    if let Some(critical) = refrigerant.critical_point() {
+        let above = match at {
+            At::Temperature(temperature) => temperature >= critical.temperature,
+            At::Pressure(pressure) => pressure >= critical.pressure,
+        };
+        if above {
+            notes.add(format!(
+                "above critical: {name} has no saturation line above its critical point, {}, {}.",
+                temperature_text(critical.temperature),
+                request.pressure_unit.text(critical.pressure, &request.site),
+            ));
+            return "above critical".into();
+        }
+    }
+    if let Error::OutOfRange {
+        value, low, high, ..
+    } = error
+    {
+        let (bound, low_text, high_text) = match at {
+            At::Temperature(_) => (
+                "temperatures",
+                temperature_text(Temperature::kelvin(*low)),
+                temperature_text(Temperature::kelvin(*high)),
+            ),
+            At::Pressure(_) => {
+                let text = |pascal: f64| {
+                    request
+                        .pressure_unit
+                        .text(Pressure::pascal(pascal), &request.site)
+                };
+                ("pressures", text(*low), text(*high))
+            }
+        };
+        let word = if value < low {
+            "below range"
+        } else {
+            "above range"
+        };
+        notes.add(format!(
+            "{word}: the saturation line of {name} covers {bound} from {low_text} to {high_text}."
+        ));
+        return word.into();
+    }
+    notes.add(format!("no answer: {name}: {error}."));
+    "no answer".into()
+}

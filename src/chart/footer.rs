@@ -1,0 +1,88 @@
+//! What stands below a chart: the air it counts from and the equations it rests on.
+
+use super::{Request, Row};
+use crate::refrigerant::Refrigerant;
+use crate::service::facts::Facts;
+use crate::units::PressureUnit;
+
+pub(super) fn footers(
+    request: &Request,
+    subjects: &[(&Refrigerant, &Facts)],
+    rows: &[Row],
+) -> Vec<String> {
+    let mut lines = vec![counts_from(request, rows)];
+    if subjects
+        .iter()
+        .any(|(refrigerant, _)| !refrigerant.is_pure())
+    {
+        lines.push(
+            "bubble (liquid): read subcooling there; dew (vapour): read superheat there.".into(),
+        );
+    }
+    for (refrigerant, facts) in subjects {
+        lines.push(about(refrigerant, facts));
+        for warning in refrigerant.warnings() {
+            lines.push(format!("{}: {}", refrigerant.designation(), warning.text));
+        }
+    }
+    lines.push(format!("zeotrope {}", env!("CARGO_PKG_VERSION")));
+    lines
+}
+
+fn counts_from(request: &Request, rows: &[Row]) -> String {
+    let unit = request.pressure_unit;
+    if !unit.is_gauge() {
+        return format!("Pressures in {} are absolute.", unit.typed());
+    }
+    let mut line = format!(
+        "Pressures in {} are gauge pressures and count from {}.",
+        unit.typed(),
+        request.site.in_words()
+    );
+    let has_vacuum = rows.iter().any(|row| {
+        std::iter::once(&row.label)
+            .chain(&row.cells)
+            .any(|cell| cell.text.ends_with("inHg vac"))
+    });
+    if unit == PressureUnit::PsiGauge && has_vacuum {
+        line.push_str(" inHg vac: inches of mercury (0 °C) of vacuum below that.");
+    }
+    line
+}
+
+fn about(refrigerant: &Refrigerant, facts: &Facts) -> String {
+    let name = refrigerant.designation();
+    let mut line = format!("{name}: class {}", facts.class_text());
+    if refrigerant.is_pure() {
+        if let Some(equation) = facts.equations.first() {
+            line.push_str(&format!("; equation {}", equation.source));
+        }
+        return line + ".";
+    }
+    let composition: Vec<String> = refrigerant
+        .components()
+        .iter()
+        .map(|component| {
+            let percent = crate::units::significant(component.mass_fraction * 100.0, 4);
+            let percent = if percent.contains('.') {
+                percent.trim_end_matches('0').trim_end_matches('.')
+            } else {
+                &percent
+            };
+            format!("{percent} % {}", component.designation)
+        })
+        .collect();
+    line.push_str(&format!("; {} by mass", composition.join(", ")));
+    let count = |kind: &str| facts.pairs.iter().filter(|pair| pair.kind == kind).count();
+    let kinds: Vec<String> = [
+        ("departure", "fitted with a departure function"),
+        ("reducing", "with fitted reducing parameters"),
+        ("estimated", "estimated"),
+    ]
+    .into_iter()
+    .filter(|(kind, _)| count(kind) > 0)
+    .map(|(kind, words)| format!("{} {words}", count(kind)))
+    .collect();
+    line.push_str(&format!("; pairs: {}.", kinds.join(", ")));
+    line
+}

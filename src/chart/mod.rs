@@ -1,0 +1,159 @@
+//! The pressure-temperature chart: numbers first, then each cell turned to text once.
+
+mod cell;
+mod footer;
+mod rows;
+
+pub use cell::Cell;
+pub use rows::{MOST_CELLS, Rows, steps};
+
+use crate::catalogue::Catalogue;
+use crate::refrigerant::Refrigerant;
+use crate::service::facts::Facts;
+use crate::units::{Atmosphere, PressureUnit, TemperatureUnit};
+use crate::{Error, Result};
+
+/// Which line of a refrigerant a column holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Line {
+    /// The one line of a pure refrigerant.
+    Saturation,
+    /// The first vapour: read for liquid and subcooling.
+    Bubble,
+    /// The last liquid: read for vapour and superheat.
+    Dew,
+}
+
+impl Line {
+    /// The word at the head of the column; empty for a pure refrigerant.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Line::Saturation => "",
+            Line::Bubble => "bubble",
+            Line::Dew => "dew",
+        }
+    }
+}
+
+/// What a chart is to show.
+#[derive(Clone)]
+pub struct Request {
+    /// The refrigerants, side by side in this order.
+    pub refrigerants: Vec<Refrigerant>,
+    /// What the rows are.
+    pub rows: Rows,
+    /// Unit of the temperatures.
+    pub temperature_unit: TemperatureUnit,
+    /// Unit of the pressures.
+    pub pressure_unit: PressureUnit,
+    /// The air from which gauge pressures count.
+    pub site: Atmosphere,
+}
+
+/// A column of a chart.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Column {
+    /// Designation of the refrigerant.
+    pub refrigerant: String,
+    /// Which of its lines.
+    pub line: Line,
+}
+
+/// A row of a chart.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Row {
+    /// The temperature or pressure that the row stands for.
+    pub label: Cell,
+    /// A cell for each column.
+    pub cells: Vec<Cell>,
+}
+
+/// A chart, computed and turned to text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Chart {
+    /// True where rows are temperatures and cells pressures; else the other way round.
+    pub by_temperature: bool,
+    /// Unit of the temperatures.
+    pub temperature_unit: TemperatureUnit,
+    /// Unit of the pressures.
+    pub pressure_unit: PressureUnit,
+    /// The columns.
+    pub columns: Vec<Column>,
+    /// The rows.
+    pub rows: Vec<Row>,
+    /// Why cells hold a word in place of a number, a line each.
+    pub notes: Vec<String>,
+    /// What the chart counts from and rests on, a line each.
+    pub footers: Vec<String>,
+    /// Words of care.
+    pub cautions: Vec<String>,
+}
+
+impl Chart {
+    /// Computes a chart.
+    ///
+    /// # Errors
+    /// [`Error::Value`] where it would hold no cell or more than [`MOST_CELLS`];
+    /// [`Error::NoState`] where no cell at all has an answer.
+    pub fn new(catalogue: &Catalogue, request: &Request) -> Result<Self> {
+        let columns: Vec<(usize, Line)> = request
+            .refrigerants
+            .iter()
+            .enumerate()
+            .flat_map(|(index, refrigerant)| {
+                let lines: &[Line] = if refrigerant.is_pure() {
+                    &[Line::Saturation]
+                } else {
+                    &[Line::Bubble, Line::Dew]
+                };
+                lines.iter().map(move |line| (index, *line))
+            })
+            .collect();
+        let count = request.rows.count();
+        rows::check_size(count, columns.len())?;
+
+        let mut notes = cell::Notes::default();
+        let mut rows = Vec::with_capacity(count);
+        for index in 0..count {
+            let (label, at) = request.rows.at(index, request);
+            let cells = columns
+                .iter()
+                .map(|(which, line)| {
+                    let refrigerant = &request.refrigerants[*which];
+                    cell::compute(refrigerant, *line, at, request, &mut notes)
+                })
+                .collect();
+            rows.push(Row { label, cells });
+        }
+        let answered = |row: &Row| row.cells.iter().any(|cell| cell.value.is_some());
+        if !rows.iter().any(answered) {
+            return Err(Error::NoState {
+                reason: "no cell of this chart lies on a saturation line".into(),
+                hint: notes.first().unwrap_or_else(|| "choose other rows".into()),
+            });
+        }
+
+        let facts = request
+            .refrigerants
+            .iter()
+            .map(|refrigerant| Facts::of(catalogue, refrigerant))
+            .collect::<Result<Vec<_>>>()?;
+        let subjects: Vec<_> = request.refrigerants.iter().zip(&facts).collect();
+        Ok(Self {
+            by_temperature: matches!(request.rows, Rows::Temperatures(_)),
+            temperature_unit: request.temperature_unit,
+            pressure_unit: request.pressure_unit,
+            columns: columns
+                .iter()
+                .map(|(which, line)| Column {
+                    refrigerant: request.refrigerants[*which].designation().to_owned(),
+                    line: *line,
+                })
+                .collect(),
+            footers: footer::footers(request, &subjects, &rows),
+            cautions: crate::service::cautions::cautions(&subjects),
+            notes: notes.into_lines(),
+            rows,
+        })
+    }
+}

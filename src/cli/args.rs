@@ -1,0 +1,315 @@
+//! The arguments as typed.
+
+use std::path::PathBuf;
+
+use clap::{Parser, Subcommand, ValueEnum};
+
+/// Refrigerant properties and blend behaviour from published equations of state, and
+/// the charts made from them.
+#[derive(Debug, Parser)]
+#[command(
+    name = "zeotrope",
+    version,
+    term_width = 92,
+    arg_required_else_help = false,
+    disable_help_subcommand = true,
+    after_help = "Each verb's --help has examples. A value carries its unit: 5C, 41F, 70psig, 6.8bara.\n\
+                  Arithmetic, no verdict: local codes, the maker's instructions and licensed people decide."
+)]
+pub(super) struct Args {
+    #[command(subcommand)]
+    pub(super) verb: Verb,
+}
+
+/// What is asked.
+#[derive(Debug, Subcommand)]
+pub(super) enum Verb {
+    /// Name the refrigerants that are carried
+    List(ListArgs),
+    /// Tell what is known about one refrigerant, with sources
+    Show(ShowArgs),
+    /// Convert pressures and temperatures at a site
+    Convert(ConvertArgs),
+    /// Bubble and dew point at a temperature or a pressure
+    Saturation(SaturationArgs),
+    /// All properties of one state, from two of them
+    State(StateArgs),
+    /// Pressure-temperature chart of one refrigerant or of many side by side
+    Chart(ChartArgs),
+    /// Compare the engine with published values, source by source
+    Validate(ValidateArgs),
+    /// Completions for a shell
+    Completions(CompletionsArgs),
+    /// The manual page, for man(1)
+    #[command(after_help = "Examples:\n  zeotrope man")]
+    Man,
+}
+
+/// Where an answer goes, and in which format.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Output")]
+pub(super) struct OutputArgs {
+    /// text, markdown, csv or json; without it by the ending of --output, else text
+    #[arg(long, value_name = "FORMAT")]
+    pub(super) format: Option<String>,
+    /// Write to a file in place of standard output
+    #[arg(long, value_name = "FILE")]
+    pub(super) output: Option<PathBuf>,
+    /// Replace the file if it exists
+    #[arg(long)]
+    pub(super) force: bool,
+}
+
+/// A system of display units.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum System {
+    /// °F, psi, Btu, lb
+    Ip,
+    /// °C, bar, kJ, kg
+    Si,
+}
+
+/// The units of an answer; without any, those of the question.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Units")]
+pub(super) struct UnitArgs {
+    /// Display units
+    #[arg(long, value_name = "SYSTEM")]
+    pub(super) units: Option<System>,
+    /// C, F or K
+    #[arg(long, value_name = "UNIT")]
+    pub(super) temperature_unit: Option<String>,
+    /// psig, psia, barg, bara, kPag, kPaa, MPag or MPaa
+    #[arg(long, value_name = "UNIT")]
+    pub(super) pressure_unit: Option<String>,
+}
+
+/// The air that gauges read against; sea level if nothing is said.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Site")]
+pub(super) struct SiteArgs {
+    /// Elevation of the site, for example 1600m or 5280ft
+    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true)]
+    pub(super) elevation: Option<String>,
+    /// Barometer reading at the site, not reduced to sea level, for example 24.6inHga
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+    pub(super) station_pressure: Option<String>,
+}
+
+/// Where facts come from.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Refrigerants")]
+pub(super) struct DataArgs {
+    /// Folder with your own pure/, pairs/, departures/ and blends.yaml
+    #[arg(long, value_name = "DIR")]
+    pub(super) data: Option<PathBuf>,
+}
+
+/// How compositions are read.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Refrigerants")]
+pub(super) struct BasisArgs {
+    #[command(flatten)]
+    pub(super) data: DataArgs,
+    /// Read compositions such as "R-32/R-125 (70/30)" as mole % in place of mass %
+    #[arg(long)]
+    pub(super) mole: bool,
+}
+
+/// A zero of enthalpy and entropy.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum ZeroArg {
+    /// 200 kJ/kg and 1 kJ/kg/K for liquid at its bubble point at 0 °C
+    Iir,
+    /// 0 for liquid at its bubble point at -40 °C
+    Ashrae,
+    /// 0 for liquid at its bubble point at 101.325 kPa
+    BoilingPoint,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  zeotrope list\n  zeotrope list A2L\n  zeotrope list propane --format json"
+)]
+pub(super) struct ListArgs {
+    /// Words that must all occur in the line: part of a name, a class, pure or blend
+    #[arg(value_name = "WORD")]
+    pub(super) words: Vec<String>,
+    #[command(flatten)]
+    pub(super) data: DataArgs,
+    #[command(flatten)]
+    pub(super) output: OutputArgs,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  zeotrope show R-134a\n  zeotrope show propane --units ip\n  zeotrope show R-744 --format json"
+)]
+pub(super) struct ShowArgs {
+    /// Designation, chemical name or composition
+    #[arg(value_name = "REFRIGERANT")]
+    pub(super) refrigerant: String,
+    #[command(flatten)]
+    pub(super) basis: BasisArgs,
+    #[command(flatten)]
+    pub(super) units: UnitArgs,
+    #[command(flatten)]
+    pub(super) site: SiteArgs,
+    #[command(flatten)]
+    pub(super) output: OutputArgs,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  zeotrope convert 70psig --to bara\n  zeotrope convert -40C --to F\n  \
+                  zeotrope convert 12.4inHgvac --to psia --elevation 5280ft\n  zeotrope convert 500micron"
+)]
+pub(super) struct ConvertArgs {
+    /// Pressures or temperatures with their units
+    #[arg(value_name = "VALUE", required = true, allow_hyphen_values = true)]
+    pub(super) values: Vec<String>,
+    /// Unit to convert to; without it, to every unit of the kind
+    #[arg(long, value_name = "UNIT")]
+    pub(super) to: Option<String>,
+    #[command(flatten)]
+    pub(super) site: SiteArgs,
+    #[command(flatten)]
+    pub(super) output: OutputArgs,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(
+    group = clap::ArgGroup::new("at").required(true).args(["temperature", "pressure"]),
+    after_help = "Examples:\n  zeotrope saturation R-134a --temperature 5C\n  \
+                  zeotrope saturation R-290 --pressure 70psig\n  \
+                  zeotrope saturation R-717 --temperature -28F --format json"
+)]
+pub(super) struct SaturationArgs {
+    /// Designation, chemical name or composition; one or several
+    #[arg(value_name = "REFRIGERANT", required = true)]
+    pub(super) refrigerants: Vec<String>,
+    /// Temperature, for example 5C or 41F
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    pub(super) temperature: Option<String>,
+    /// Pressure, for example 70psig, 5.8barg or 681kPaa
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+    pub(super) pressure: Option<String>,
+    /// Zero of enthalpy and entropy
+    #[arg(long, value_name = "ZERO")]
+    pub(super) zero: Option<ZeroArg>,
+    #[command(flatten)]
+    pub(super) basis: BasisArgs,
+    #[command(flatten)]
+    pub(super) units: UnitArgs,
+    #[command(flatten)]
+    pub(super) site: SiteArgs,
+    #[command(flatten)]
+    pub(super) output: OutputArgs,
+}
+
+/// Which of two states is wanted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum PhaseArg {
+    Liquid,
+    Vapor,
+    Supercritical,
+    TwoPhase,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  zeotrope state R-134a --temperature 25C --pressure 300kPa\n  \
+                  zeotrope state R-290 --pressure 70psig --quality 0.25\n  \
+                  zeotrope state R-744 --temperature 40C --density 600kg/m3 --format json"
+)]
+pub(super) struct StateArgs {
+    /// Designation, chemical name or composition
+    #[arg(value_name = "REFRIGERANT")]
+    pub(super) refrigerant: String,
+    /// Temperature, for example 25C
+    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    pub(super) temperature: Option<String>,
+    /// Pressure, for example 300kPa (absolute) or 70psig
+    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+    pub(super) pressure: Option<String>,
+    /// Density, for example 1200kg/m3 or 12.5mol/L
+    #[arg(long, value_name = "DENSITY", allow_hyphen_values = true)]
+    pub(super) density: Option<String>,
+    /// Enthalpy, for example 250kJ/kg or 110Btu/lb
+    #[arg(long, value_name = "ENTHALPY", allow_hyphen_values = true)]
+    pub(super) enthalpy: Option<String>,
+    /// Entropy, for example 1.2kJ/kg/K
+    #[arg(long, value_name = "ENTROPY", allow_hyphen_values = true)]
+    pub(super) entropy: Option<String>,
+    /// Vapour's share by mass, 0 to 1
+    #[arg(long, value_name = "QUALITY", allow_hyphen_values = true)]
+    pub(super) quality: Option<String>,
+    /// Which state, where two answer
+    #[arg(long, value_name = "PHASE")]
+    pub(super) phase: Option<PhaseArg>,
+    /// Zero of enthalpy and entropy
+    #[arg(long, value_name = "ZERO")]
+    pub(super) zero: Option<ZeroArg>,
+    #[command(flatten)]
+    pub(super) basis: BasisArgs,
+    #[command(flatten)]
+    pub(super) units: UnitArgs,
+    #[command(flatten)]
+    pub(super) site: SiteArgs,
+    #[command(flatten)]
+    pub(super) output: OutputArgs,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  zeotrope chart R-134a R-290 R-744 --from -40C --to 60C --step 5C\n  \
+                  zeotrope chart R-134a --from -40F --to 150F --step 5F --elevation 5280ft\n  \
+                  zeotrope chart R-717 --from 0psig --to 200psig --step 10psi\n  \
+                  zeotrope chart R-290 --pressures 20psig,40psig,60psig --format csv"
+)]
+pub(super) struct ChartArgs {
+    /// Designations, chemical names or compositions
+    #[arg(value_name = "REFRIGERANT", required = true)]
+    pub(super) refrigerants: Vec<String>,
+    /// First row: a temperature such as -40F, or a pressure such as 0psig
+    #[arg(long, value_name = "VALUE", allow_hyphen_values = true)]
+    pub(super) from: Option<String>,
+    /// Last row
+    #[arg(long, value_name = "VALUE", allow_hyphen_values = true)]
+    pub(super) to: Option<String>,
+    /// Step between rows: 5F, 2C, or 10psi where rows are pressures
+    #[arg(long, value_name = "DIFFERENCE", allow_hyphen_values = true)]
+    pub(super) step: Option<String>,
+    /// Rows at these pressures, separated by commas
+    #[arg(
+        long,
+        value_name = "LIST",
+        value_delimiter = ',',
+        allow_hyphen_values = true,
+        conflicts_with_all = ["from", "to", "step"]
+    )]
+    pub(super) pressures: Vec<String>,
+    #[command(flatten)]
+    pub(super) basis: BasisArgs,
+    #[command(flatten)]
+    pub(super) units: UnitArgs,
+    #[command(flatten)]
+    pub(super) site: SiteArgs,
+    #[command(flatten)]
+    pub(super) output: OutputArgs,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(hide = true)]
+pub(super) struct ValidateArgs {
+    #[command(flatten)]
+    pub(super) output: OutputArgs,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(after_help = "Examples:\n  zeotrope completions bash\n  zeotrope completions fish")]
+pub(super) struct CompletionsArgs {
+    /// The shell
+    #[arg(value_name = "SHELL")]
+    pub(super) shell: clap_complete::Shell,
+}

@@ -1,0 +1,102 @@
+//! Why a run ends without an answer, and how that is told.
+
+use std::io::Write;
+
+use super::Exit;
+use crate::Error;
+
+/// Why a run ends without an answer.
+#[derive(Debug)]
+pub(super) struct Failure {
+    message: String,
+    hint: Option<String>,
+    exit: Exit,
+}
+
+impl Failure {
+    /// The question was put wrongly.
+    pub(super) fn usage(message: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self {
+            message: message.into(),
+            hint: Some(hint.into()),
+            exit: Exit::WrongUsage,
+        }
+    }
+
+    /// There is no answer.
+    pub(super) fn no_answer(message: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self {
+            message: message.into(),
+            hint: Some(hint.into()),
+            exit: Exit::NoAnswer,
+        }
+    }
+
+    /// The reader has closed its end: nothing is wrong and nothing to tell.
+    pub(super) fn closed_pipe() -> Self {
+        Self {
+            message: String::new(),
+            hint: None,
+            exit: Exit::Done,
+        }
+    }
+
+    pub(super) fn exit(&self) -> Exit {
+        self.exit
+    }
+
+    /// Says which option a value was given to.
+    pub(super) fn of_option(mut self, option: &str) -> Self {
+        self.message = format!("{option}: {}", self.message);
+        self
+    }
+
+    /// Writes the error and its hint, and says how the run ends.
+    pub(super) fn tell(&self, err: &mut dyn Write, colour: bool) -> Exit {
+        if self.message.is_empty() {
+            return self.exit;
+        }
+        let label = |text: &str, style: anstyle::Style| {
+            if colour {
+                format!("{style}{text}{style:#}")
+            } else {
+                text.to_owned()
+            }
+        };
+        let red = anstyle::AnsiColor::Red.on_default().bold();
+        let blue = anstyle::AnsiColor::Cyan.on_default().bold();
+        let mut text = format!("{} {}\n", label("error:", red), shown(&self.message));
+        if let Some(hint) = &self.hint {
+            text.push_str(&format!("{} {}\n", label("hint:", blue), shown(hint)));
+        }
+        // With standard error closed there is no one left to tell.
+        let _ = err.write_all(text.as_bytes());
+        let _ = err.flush();
+        self.exit
+    }
+}
+
+/// What was typed may hold control characters; shown as they are they could steer a terminal.
+fn shown(text: &str) -> String {
+    text.chars()
+        .map(|character| match character {
+            '\n' => character,
+            other if other.is_control() => '\u{FFFD}',
+            other => other,
+        })
+        .collect()
+}
+
+impl From<Error> for Failure {
+    fn from(error: Error) -> Self {
+        let exit = match error {
+            Error::Value { .. } | Error::Composition { .. } => Exit::WrongUsage,
+            _ => Exit::NoAnswer,
+        };
+        Self {
+            message: error.to_string(),
+            hint: error.hint(),
+            exit,
+        }
+    }
+}

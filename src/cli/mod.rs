@@ -1,0 +1,120 @@
+//! The program: as typed, then as meant, then the answer, then the page.
+
+mod args;
+mod chart;
+mod completions;
+mod convert;
+mod deliver;
+mod failure;
+mod list;
+mod man;
+mod page;
+mod request;
+mod saturation;
+mod show;
+mod state;
+mod validate;
+mod words;
+
+use std::ffi::OsString;
+use std::io::Write;
+use std::process::ExitCode;
+
+use clap::{CommandFactory, Parser};
+
+use args::{Args, Verb};
+use failure::Failure;
+
+/// How a run of the program ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Exit {
+    /// The answer was given.
+    Done,
+    /// There is no answer to the question.
+    NoAnswer,
+    /// The question was put wrongly.
+    WrongUsage,
+}
+
+impl Exit {
+    /// The code handed to the shell: 0, 1 or 2.
+    pub const fn code(self) -> u8 {
+        match self {
+            Exit::Done => 0,
+            Exit::NoAnswer => 1,
+            Exit::WrongUsage => 2,
+        }
+    }
+}
+
+impl From<Exit> for ExitCode {
+    fn from(exit: Exit) -> Self {
+        ExitCode::from(exit.code())
+    }
+}
+
+/// Where a run of the program writes.
+pub struct Streams<'a> {
+    /// Answers.
+    pub out: &'a mut dyn Write,
+    /// Words: errors, hints, warnings.
+    pub err: &'a mut dyn Write,
+    /// Whether `err` may be coloured.
+    pub colour: bool,
+}
+
+/// Runs the program with its arguments, the program's own name first.
+///
+/// Nothing is written to `out` unless there is an answer. A reader of `out` that has
+/// closed its end is no error.
+///
+/// # Example
+/// ```
+/// use zeotrope::cli::{Exit, Streams, run};
+/// let (mut out, mut err) = (Vec::new(), Vec::new());
+/// let streams = Streams { out: &mut out, err: &mut err, colour: false };
+/// assert_eq!(run(["zeotrope", "convert", "-40C", "--to", "F"], streams), Exit::Done);
+/// assert_eq!(String::from_utf8_lossy(&out), "-40C = -40 °F\n");
+/// ```
+pub fn run<Argument: Into<OsString> + Clone>(
+    arguments: impl IntoIterator<Item = Argument>,
+    streams: Streams<'_>,
+) -> Exit {
+    let Streams { out, err, colour } = streams;
+    let failure = match Args::try_parse_from(arguments) {
+        Ok(args) => match answer(&args, out, err) {
+            Ok(()) => return Exit::Done,
+            Err(failure) => failure,
+        },
+        Err(error) if error.exit_code() == 0 => {
+            // Help and version are answers; one that nobody reads to its end is too.
+            return match deliver::write_out(out, &error.render().to_string()) {
+                Ok(()) => Exit::Done,
+                Err(failure) => failure.exit(),
+            };
+        }
+        Err(error) => words::failure(&error),
+    };
+    failure.tell(err, colour)
+}
+
+fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Failure> {
+    match &args.verb {
+        Verb::List(args) => deliver::answer(&list::answer(args)?, &args.output, out, err),
+        Verb::Show(args) => deliver::answer(&show::answer(args)?, &args.output, out, err),
+        Verb::Convert(args) => deliver::answer(&convert::answer(args)?, &args.output, out, err),
+        Verb::Saturation(args) => {
+            deliver::answer(&saturation::answer(args)?, &args.output, out, err)
+        }
+        Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
+        Verb::Chart(args) => deliver::answer(&chart::answer(args)?, &args.output, out, err),
+        Verb::Validate(args) => deliver::answer(&validate::answer(args)?, &args.output, out, err),
+        Verb::Completions(args) => deliver::write_out(out, &completions::answer(args)),
+        Verb::Man => deliver::write_out(out, &man::answer()?),
+    }
+}
+
+/// The program's arguments as clap knows them, for help, completions and the man page.
+pub fn command() -> clap::Command {
+    Args::command()
+}

@@ -1,0 +1,197 @@
+//! What the pages of `saturation` and `state` share: figures with their units, words below.
+
+use crate::output::Block;
+use crate::refrigerant::{PhaseProperties, Refrigerant, Warning, Zero};
+use crate::service::cautions::cautions;
+use crate::service::facts::Facts;
+use crate::units::{
+    Atmosphere, DensityUnit, Pressure, PressureUnit, Temperature, UnitSet, fixed, significant,
+};
+
+/// Digits of a property on a page; JSON has them all.
+const DIGITS: usize = 5;
+
+/// Metres in a foot.
+const METRE_PER_FOOT: f64 = 0.3048;
+
+/// A temperature with two decimals and its unit.
+pub(super) fn temperature(value: Temperature, units: &UnitSet) -> String {
+    format!(
+        "{} {}",
+        fixed(units.temperature.read(value), 2),
+        units.temperature.symbol()
+    )
+}
+
+/// A pressure to five digits of its absolute value, with its unit; a vacuum in words.
+pub(super) fn pressure(value: Pressure, unit: PressureUnit, site: &Atmosphere) -> String {
+    let figure = unit.read(value, site);
+    if unit == PressureUnit::PsiGauge && figure < -0.005 {
+        let vacuum = PressureUnit::InchesOfMercuryVacuum.read(value, site);
+        return format!("{} inHg vacuum", fixed(vacuum, 2));
+    }
+    let absolute = value.in_pascal() / unit.pascal();
+    let magnitude = absolute.abs().max(1e-12).log10().floor() as i32;
+    let decimals = (DIGITS as i32 - 1 - magnitude).clamp(0, 9) as usize;
+    let name = match unit {
+        PressureUnit::InchesOfMercuryVacuum => "inHg vacuum",
+        other => other.typed(),
+    };
+    format!("{} {name}", fixed(figure, decimals))
+}
+
+/// The rows that tell where a point lies: temperature, then gauge and absolute pressure.
+pub(super) fn place(
+    at: (Temperature, Pressure),
+    units: &UnitSet,
+    site: &Atmosphere,
+) -> [(&'static str, String); 3] {
+    [
+        ("temperature", temperature(at.0, units)),
+        ("pressure, gauge", pressure(at.1, units.gauge, site)),
+        ("pressure, absolute", pressure(at.1, units.absolute, site)),
+    ]
+}
+
+/// The properties of a phase, each with its name.
+pub(super) fn properties(
+    phase: &PhaseProperties,
+    units: &UnitSet,
+    molar_mass: f64,
+) -> Vec<(&'static str, String)> {
+    let or_dash = |value: Option<f64>, size: f64, unit: &str| match value {
+        Some(value) => format!("{} {unit}", significant(value / size, DIGITS))
+            .trim_end()
+            .to_owned(),
+        None => "-".to_owned(),
+    };
+    let (heat, content) = (units.entropy, units.enthalpy);
+    let (speed_size, speed_unit) = if units.feet {
+        (METRE_PER_FOOT, "ft/s")
+    } else {
+        (1.0, "m/s")
+    };
+    let (slope_size, slope_unit) = if units.feet {
+        (1.0 / 1.8 / PressureUnit::PsiAbsolute.pascal(), "°F/psi")
+    } else {
+        (1e-5, "K/bar")
+    };
+    let density = match units.density {
+        DensityUnit::PoundPerCubicFoot => DensityUnit::PoundPerCubicFoot,
+        _ => DensityUnit::KilogramPerCubicMetre,
+    };
+    vec![
+        (
+            "density",
+            or_dash(
+                Some(density.read(phase.density, molar_mass)),
+                1.0,
+                density.typed(),
+            ),
+        ),
+        (
+            "enthalpy",
+            or_dash(
+                Some(phase.enthalpy),
+                content.joule_per_kg(),
+                content.typed(),
+            ),
+        ),
+        (
+            "entropy",
+            or_dash(Some(phase.entropy), heat.joule_per_kg_k(), heat.typed()),
+        ),
+        (
+            "internal energy",
+            or_dash(
+                Some(phase.internal_energy),
+                content.joule_per_kg(),
+                content.typed(),
+            ),
+        ),
+        ("cp", or_dash(phase.cp, heat.joule_per_kg_k(), heat.typed())),
+        ("cv", or_dash(phase.cv, heat.joule_per_kg_k(), heat.typed())),
+        (
+            "speed of sound",
+            or_dash(phase.speed_of_sound, speed_size, speed_unit),
+        ),
+        (
+            "compressibility factor",
+            or_dash(phase.compressibility_factor, 1.0, ""),
+        ),
+        (
+            "Joule-Thomson coefficient",
+            or_dash(phase.joule_thomson, slope_size, slope_unit),
+        ),
+    ]
+}
+
+/// Rows of the components' mass shares in a phase, for a blend.
+pub(super) fn shares(refrigerant: &Refrigerant, phase: &PhaseProperties) -> Vec<(String, String)> {
+    if refrigerant.is_pure() {
+        return Vec::new();
+    }
+    refrigerant
+        .components()
+        .iter()
+        .zip(&phase.mass_fractions)
+        .map(|(component, share)| {
+            (
+                format!("{}, % by mass", component.designation),
+                fixed(share * 100.0, 3),
+            )
+        })
+        .collect()
+}
+
+/// What stands below an answer: warnings, what it counts from and rests on, words of care.
+pub(super) fn foot(
+    refrigerant: &Refrigerant,
+    facts: &Facts,
+    zero: Option<Zero>,
+    warnings: &[Warning],
+    site: &Atmosphere,
+) -> Vec<Block> {
+    let mut blocks = Vec::new();
+    if !warnings.is_empty() {
+        let lines = warnings
+            .iter()
+            .map(|warning| format!("warning: {} ({})", warning.text, warning.code));
+        blocks.push(Block::Lines(lines.collect()));
+    }
+    let mut lines = vec![format!(
+        "Gauge pressures and vacuum count from {}.",
+        site.in_words()
+    )];
+    if let Some(zero) = zero {
+        lines.push(format!(
+            "Zero of enthalpy and entropy: {}.",
+            zero_in_words(zero)
+        ));
+    }
+    for equation in &facts.equations {
+        lines.push(format!(
+            "Equation of {}: {}.",
+            equation.refrigerant, equation.source
+        ));
+    }
+    for pair in &facts.pairs {
+        lines.push(format!(
+            "Pair {} + {}: {}; {}.",
+            pair.first, pair.second, pair.kind, pair.source
+        ));
+    }
+    lines.push(format!("Class: {}.", facts.class_text()));
+    blocks.push(Block::Lines(lines));
+    blocks.push(Block::Lines(cautions(&[(refrigerant, facts)])));
+    blocks
+}
+
+fn zero_in_words(zero: Zero) -> &'static str {
+    match zero {
+        Zero::Iir => "iir, 200 kJ/kg and 1 kJ/kg/K for liquid at its bubble point at 0 °C",
+        Zero::Ashrae => "ashrae, 0 for liquid at its bubble point at -40 °C",
+        Zero::BoilingPoint => "boiling-point, 0 for liquid at its bubble point at 101.325 kPa",
+        Zero::IdealGas => "ideal-gas, 0 for the ideal gas at 298.15 K and 101.325 kPa",
+    }
+}

@@ -1,0 +1,177 @@
+//! The arguments as meant: SI, resolved refrigerants, a site, a format.
+
+use super::args::{BasisArgs, DataArgs, OutputArgs, SiteArgs, System, UnitArgs, ZeroArg};
+use super::failure::Failure;
+use crate::catalogue::{Basis, Catalogue};
+use crate::output::Format;
+use crate::refrigerant::{Refrigerant, Warning, Zero};
+use crate::service::site;
+use crate::units::{
+    Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, parse_elevation, parse_pressure,
+};
+
+/// Formats that are spoken of and not written yet.
+const NOT_YET: [&str; 3] = ["html", "svg", "pdf"];
+
+fn format_list() -> String {
+    Format::ALL.map(Format::name).join(", ")
+}
+
+/// The format asked for: by name, else by the ending of the file, else text.
+pub(super) fn format(args: &OutputArgs) -> Result<Format, Failure> {
+    if let Some(name) = &args.format {
+        let lower = name.to_lowercase();
+        let known = Format::ALL
+            .into_iter()
+            .find(|format| format.name() == lower);
+        return match (known, lower.as_str()) {
+            (Some(format), _) => Ok(format),
+            (None, "md") => Ok(Format::Markdown),
+            (None, later) if NOT_YET.contains(&later) => Err(not_yet(later)),
+            (None, _) => Err(Failure::usage(
+                format!("'{name}' is not a format"),
+                format!("use {}", format_list()),
+            )),
+        };
+    }
+    let Some(path) = &args.output else {
+        return Ok(Format::Text);
+    };
+    let ending = path
+        .extension()
+        .map(|ending| ending.to_string_lossy().to_lowercase())
+        .unwrap_or_default();
+    match ending.as_str() {
+        "txt" | "text" => Ok(Format::Text),
+        "md" | "markdown" => Ok(Format::Markdown),
+        "csv" => Ok(Format::Csv),
+        "json" => Ok(Format::Json),
+        later if NOT_YET.contains(&later) => Err(not_yet(later)),
+        _ => Err(Failure::usage(
+            format!("the ending of {} names no format", path.display()),
+            format!(
+                "end the name in .txt, .md, .csv or .json, or add --format {}",
+                "text"
+            ),
+        )),
+    }
+}
+
+fn not_yet(name: &str) -> Failure {
+    Failure::usage(
+        format!("format '{name}' is not there yet"),
+        format!("use {}", format_list()),
+    )
+}
+
+/// Refuses a format or a file that cannot be, before any work is done.
+pub(super) fn check_output(args: &OutputArgs) -> Result<(), Failure> {
+    format(args)?;
+    match &args.output {
+        Some(path) => super::deliver::check_target(path, args.force),
+        None => Ok(()),
+    }
+}
+
+/// The facts to answer from.
+pub(super) fn catalogue(args: &DataArgs) -> Result<Catalogue, Failure> {
+    match &args.data {
+        Some(directory) => Ok(Catalogue::with_directory(directory)?),
+        None => Ok(Catalogue::embedded()),
+    }
+}
+
+/// A refrigerant as named.
+pub(super) fn refrigerant(
+    catalogue: &Catalogue,
+    text: &str,
+    args: &BasisArgs,
+) -> Result<Refrigerant, Failure> {
+    let basis = if args.mole { Basis::Mole } else { Basis::Mass };
+    Ok(Refrigerant::from_catalogue(catalogue, text, basis)?)
+}
+
+/// The air at the site, with a warning where what was said about it does not agree.
+pub(super) fn site(args: &SiteArgs) -> Result<(Atmosphere, Vec<Warning>), Failure> {
+    let elevation = args
+        .elevation
+        .as_deref()
+        .map(parse_elevation)
+        .transpose()
+        .map_err(|error| Failure::from(error).of_option("--elevation"))?;
+    let station = args
+        .station_pressure
+        .as_deref()
+        .map(|text| {
+            let typed = parse_pressure(text, BareUnit::Absolute, &Atmosphere::SEA_LEVEL)?;
+            if typed.unit.is_gauge() {
+                return Err(crate::Error::Value {
+                    quantity: "station pressure",
+                    text: text.to_owned(),
+                    problem: "counts from the very air that it is to tell".into(),
+                    hint: "give the absolute pressure read at the site, for example 24.6inHga"
+                        .into(),
+                });
+            }
+            Ok(typed.value)
+        })
+        .transpose()
+        .map_err(|error| Failure::from(error).of_option("--station-pressure"))?;
+    let (air, warning) = site::atmosphere(elevation, station)?;
+    let warnings = warning.into_iter().map(|text| Warning {
+        code: "station_pressure",
+        text,
+    });
+    Ok((air, warnings.collect()))
+}
+
+/// The zero asked for, or the usual one.
+pub(super) fn zero(asked: Option<ZeroArg>) -> Zero {
+    match asked {
+        None | Some(ZeroArg::Iir) => Zero::Iir,
+        Some(ZeroArg::Ashrae) => Zero::Ashrae,
+        Some(ZeroArg::BoilingPoint) => Zero::BoilingPoint,
+    }
+}
+
+/// The units of the answer: those asked for, else those of the question.
+pub(super) fn units(
+    args: &UnitArgs,
+    temperature: Option<TemperatureUnit>,
+    pressure: Option<PressureUnit>,
+) -> Result<UnitSet, Failure> {
+    let inch_pound = temperature == Some(TemperatureUnit::Fahrenheit)
+        || (temperature.is_none() && pressure.is_some_and(is_inch_pound));
+    let mut set = match args.units {
+        Some(System::Ip) => UnitSet::INCH_POUND,
+        Some(System::Si) => UnitSet::SI,
+        None if inch_pound => UnitSet::INCH_POUND,
+        None => UnitSet::SI,
+    };
+    if args.units.is_none() {
+        if let Some(unit) = temperature {
+            set = set.with_temperature(unit);
+        }
+        if let Some(unit) = pressure {
+            set = set.with_pressure(unit);
+        }
+    }
+    if let Some(text) = &args.temperature_unit {
+        set = set.with_temperature(TemperatureUnit::named(text)?);
+    }
+    if let Some(text) = &args.pressure_unit {
+        set = set.with_pressure(PressureUnit::named(text)?);
+    }
+    Ok(set)
+}
+
+fn is_inch_pound(unit: PressureUnit) -> bool {
+    matches!(
+        unit,
+        PressureUnit::PsiGauge
+            | PressureUnit::PsiAbsolute
+            | PressureUnit::InchesOfMercuryAbsolute
+            | PressureUnit::InchesOfMercuryVacuum
+            | PressureUnit::Micron
+    )
+}

@@ -1,0 +1,297 @@
+//! `saturation`: bubble and dew point at a temperature or a pressure.
+
+use serde_json::{Value, json};
+
+use super::args::SaturationArgs;
+use super::failure::Failure;
+use super::{page, request};
+use crate::output::{
+    Answer, Block, Sheet, Table, identity, model, number_cell, optional, phase, warnings,
+};
+use crate::refrigerant::{Refrigerant, Saturation, SaturationPoint, Warning};
+use crate::service::facts::Facts;
+use crate::units::{
+    Atmosphere, BareUnit, Pressure, Temperature, TemperatureDifference, UnitSet, fixed,
+    parse_pressure, parse_temperature, significant,
+};
+
+/// What was given.
+#[derive(Clone, Copy)]
+enum At {
+    Temperature(Temperature),
+    Pressure(Pressure),
+}
+
+pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
+    request::check_output(&args.output)?;
+    let (site, site_warnings) = request::site(&args.site)?;
+    let (at, units) = given(args, &site)?;
+    let zero = request::zero(args.zero);
+    let catalogue = request::catalogue(&args.basis.data)?;
+    let mut answer = Answer {
+        sheet: Sheet {
+            heads: heads(),
+            rows: Vec::new(),
+        },
+        warnings: site_warnings.clone(),
+        ..Answer::default()
+    };
+    let mut objects = Vec::new();
+    for text in &args.refrigerants {
+        let refrigerant = request::refrigerant(&catalogue, text, &args.basis)?;
+        let saturation = match at {
+            At::Temperature(temperature) => {
+                refrigerant.saturation_at_temperature(temperature, zero)?
+            }
+            At::Pressure(pressure) => refrigerant.saturation_at_pressure(pressure, zero)?,
+        };
+        let facts = Facts::of(&catalogue, &refrigerant)?;
+        let all: Vec<Warning> = refrigerant
+            .warnings()
+            .into_iter()
+            .chain(saturation.warnings.iter().cloned())
+            .chain(site_warnings.iter().cloned())
+            .fold(Vec::new(), |mut known, warning| {
+                if !known.contains(&warning) {
+                    known.push(warning);
+                }
+                known
+            });
+        let title = title(&refrigerant, at, &units, &site);
+        answer.blocks.push(Block::Title(title));
+        answer
+            .blocks
+            .extend(tables(&refrigerant, &saturation, &units, &site));
+        answer.blocks.extend(page::foot(
+            &refrigerant,
+            &facts,
+            Some(saturation.zero),
+            &all,
+            &site,
+        ));
+        answer.sheet.rows.push(row(&refrigerant, &saturation));
+        objects.push(json_of(&refrigerant, &saturation, &facts, &all));
+        for warning in all {
+            if !answer.warnings.contains(&warning) {
+                answer.warnings.push(warning);
+            }
+        }
+    }
+    answer.json = match objects.len() {
+        1 => objects.remove(0),
+        _ => Value::Array(objects),
+    };
+    Ok(answer)
+}
+
+fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<(At, UnitSet), Failure> {
+    if let Some(text) = &args.temperature {
+        let typed = parse_temperature(text)?;
+        let units = request::units(&args.units, Some(typed.unit), None)?;
+        return Ok((At::Temperature(typed.value), units));
+    }
+    let Some(text) = &args.pressure else {
+        return Err(Failure::usage(
+            "neither a temperature nor a pressure was given",
+            "add --temperature 5C or --pressure 70psig",
+        ));
+    };
+    let typed = parse_pressure(text, BareUnit::Absolute, site)?;
+    let units = request::units(&args.units, None, Some(typed.unit))?;
+    Ok((At::Pressure(typed.value), units))
+}
+
+fn title(refrigerant: &Refrigerant, at: At, units: &UnitSet, site: &Atmosphere) -> String {
+    let place = match at {
+        At::Temperature(temperature) => page::temperature(temperature, units),
+        At::Pressure(pressure) => page::pressure(pressure, units.pressure, site),
+    };
+    format!("{}, saturation at {place}", refrigerant.designation())
+}
+
+/// A point on a line with its name.
+type Named<'a> = (&'static str, &'a SaturationPoint);
+
+fn points<'a>(refrigerant: &Refrigerant, saturation: &'a Saturation) -> Vec<Named<'a>> {
+    if refrigerant.is_pure()
+        && let Some(point) = saturation.bubble.as_ref().or(saturation.dew.as_ref())
+    {
+        return vec![("", point)];
+    }
+    [
+        ("bubble", saturation.bubble.as_ref()),
+        ("dew", saturation.dew.as_ref()),
+        ("retrograde dew", saturation.retrograde.as_ref()),
+    ]
+    .into_iter()
+    .filter_map(|(name, point)| point.map(|point| (name, point)))
+    .collect()
+}
+
+fn tables(
+    refrigerant: &Refrigerant,
+    saturation: &Saturation,
+    units: &UnitSet,
+    site: &Atmosphere,
+) -> Vec<Block> {
+    let points = points(refrigerant, saturation);
+    let mut blocks = Vec::new();
+
+    let mut place_rows: Vec<Vec<String>> = Vec::new();
+    for (_, point) in &points {
+        let latent = format!(
+            "{} {}",
+            significant(point.latent_heat / units.enthalpy.joule_per_kg(), 5),
+            units.enthalpy.typed()
+        );
+        let rows = page::place((point.temperature, point.pressure), units, site)
+            .into_iter()
+            .chain([("latent heat", latent)]);
+        add_column(
+            &mut place_rows,
+            rows.map(|(name, text)| (name.to_owned(), text)),
+        );
+    }
+    if refrigerant.is_pure() {
+        let pairs = place_rows.into_iter().filter_map(|mut row| {
+            let text = row.pop()?;
+            Some((row.pop()?, text))
+        });
+        blocks.push(Block::Pairs(pairs.collect()));
+    } else {
+        blocks.push(Block::Table(Table {
+            groups: Vec::new(),
+            heads: std::iter::once(String::new())
+                .chain(points.iter().map(|(name, _)| (*name).to_owned()))
+                .collect(),
+            rows: place_rows,
+            words: 1,
+        }));
+        let missing: Vec<String> = [
+            ("bubble", saturation.bubble.is_none()),
+            ("dew", saturation.dew.is_none()),
+        ]
+        .into_iter()
+        .filter(|(_, missing)| *missing)
+        .map(|(name, _)| format!("There is no {name} point here; the warnings say why."))
+        .collect();
+        if !missing.is_empty() {
+            blocks.push(Block::Lines(missing));
+        }
+        if let Some(kelvin) = saturation.glide {
+            let difference = TemperatureDifference::kelvin(kelvin);
+            blocks.push(Block::Lines(vec![format!(
+                "Glide at this pressure: {} {}.",
+                fixed(units.temperature.read_difference(difference), 2),
+                units.temperature.difference_symbol()
+            )]));
+        }
+    }
+
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    let mut heads = vec![String::new()];
+    let mut groups = vec![(String::new(), 1)];
+    for (name, point) in &points {
+        for (side, one) in [("liquid", &point.liquid), ("vapour", &point.vapor)] {
+            let figures = page::properties(one, units, refrigerant.molar_mass())
+                .into_iter()
+                .map(|(name, text)| (name.to_owned(), text))
+                .chain(page::shares(refrigerant, one));
+            add_column(&mut rows, figures);
+            heads.push(side.to_owned());
+        }
+        groups.push(((*name).to_owned(), 2));
+    }
+    if refrigerant.is_pure() {
+        groups.clear();
+    }
+    blocks.push(Block::Table(Table {
+        groups,
+        heads,
+        rows,
+        words: 1,
+    }));
+    blocks
+}
+
+/// Adds a column to rows that begin with their names.
+fn add_column(rows: &mut Vec<Vec<String>>, column: impl Iterator<Item = (String, String)>) {
+    let fresh = rows.is_empty();
+    for (index, (name, text)) in column.enumerate() {
+        if fresh {
+            rows.push(vec![name, text]);
+        } else if let Some(row) = rows.get_mut(index) {
+            row.push(text);
+        }
+    }
+}
+
+fn point_json(point: Option<&SaturationPoint>) -> Value {
+    point.map_or(Value::Null, |point| {
+        json!({
+            "temperature_K": optional(Some(point.temperature.in_kelvin())),
+            "pressure_Pa": optional(Some(point.pressure.in_pascal())),
+            "liquid": phase(&point.liquid),
+            "vapor": phase(&point.vapor),
+            "latent_heat_J_kg": optional(Some(point.latent_heat)),
+        })
+    })
+}
+
+fn json_of(
+    refrigerant: &Refrigerant,
+    saturation: &Saturation,
+    facts: &Facts,
+    all: &[Warning],
+) -> Value {
+    let mut object = identity(refrigerant);
+    object.insert("bubble".into(), point_json(saturation.bubble.as_ref()));
+    object.insert("dew".into(), point_json(saturation.dew.as_ref()));
+    if saturation.retrograde.is_some() {
+        let retrograde = point_json(saturation.retrograde.as_ref());
+        object.insert("retrograde".into(), retrograde);
+    }
+    object.insert("glide_K".into(), optional(saturation.glide));
+    object.insert("reference".into(), saturation.zero.name().into());
+    object.insert("model".into(), model(facts));
+    object.insert("warnings".into(), warnings(all));
+    Value::Object(object)
+}
+
+/// The figures of a row of the sheet, for one point.
+type Figure = (&'static str, fn(&SaturationPoint) -> f64);
+
+const FIGURES: [Figure; 9] = [
+    ("temperature_K", |point| point.temperature.in_kelvin()),
+    ("pressure_Pa", |point| point.pressure.in_pascal()),
+    ("liquid_density_kg_m3", |point| point.liquid.density),
+    ("vapor_density_kg_m3", |point| point.vapor.density),
+    ("liquid_enthalpy_J_kg", |point| point.liquid.enthalpy),
+    ("vapor_enthalpy_J_kg", |point| point.vapor.enthalpy),
+    ("liquid_entropy_J_kg_K", |point| point.liquid.entropy),
+    ("vapor_entropy_J_kg_K", |point| point.vapor.entropy),
+    ("latent_heat_J_kg", |point| point.latent_heat),
+];
+
+fn heads() -> Vec<String> {
+    let mut heads = vec!["refrigerant".to_owned()];
+    for branch in ["bubble", "dew"] {
+        heads.extend(FIGURES.iter().map(|(name, _)| format!("{branch}_{name}")));
+    }
+    heads.push("glide_K".to_owned());
+    heads.push("reference".to_owned());
+    heads
+}
+
+fn row(refrigerant: &Refrigerant, saturation: &Saturation) -> Vec<String> {
+    let mut row = vec![refrigerant.designation().to_owned()];
+    for point in [&saturation.bubble, &saturation.dew] {
+        let cells = FIGURES
+            .iter()
+            .map(|(_, figure)| number_cell(point.as_ref().map(figure)));
+        row.extend(cells);
+    }
+    row.push(number_cell(saturation.glide));
+    row.push(saturation.zero.name().to_owned());
+    row
+}

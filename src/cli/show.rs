@@ -1,0 +1,346 @@
+//! `show`: what is known about one refrigerant, each fact with its source.
+
+use serde_json::{Map, Value, json};
+
+use super::args::ShowArgs;
+use super::failure::Failure;
+use super::{page, request};
+use crate::catalogue::Catalogue;
+use crate::catalogue::records::{PureRecord, WarmingPotential};
+use crate::output::{Answer, Block, Sheet, identity, model, number, optional, warnings};
+use crate::refrigerant::Refrigerant;
+use crate::service::facts::Facts;
+use crate::units::{
+    Atmosphere, DensityUnit, Pressure, Temperature, TemperatureUnit, UnitSet, significant,
+};
+
+/// A fact: name, text, key and value for programs.
+struct Fact {
+    name: String,
+    text: String,
+    key: &'static str,
+    value: Value,
+}
+
+pub(super) fn answer(args: &ShowArgs) -> Result<Answer, Failure> {
+    request::check_output(&args.output)?;
+    let (site, site_warnings) = request::site(&args.site)?;
+    let units = request::units(&args.units, None::<TemperatureUnit>, None)?;
+    let catalogue = request::catalogue(&args.basis.data)?;
+    let refrigerant = request::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
+    let facts = Facts::of(&catalogue, &refrigerant)?;
+    let shown = Shown {
+        refrigerant: &refrigerant,
+        units: &units,
+        site: &site,
+    };
+    let mut list = shown.common(&facts);
+    let mut title = refrigerant.designation().to_owned();
+    if let Some(record) = pure_record(&catalogue, &refrigerant)? {
+        title = format!("{title}, {}", record.name);
+        list.extend(shown.pure(&record));
+    } else {
+        list.extend(shown.blend(&catalogue)?);
+    }
+    let mut all = refrigerant.warnings();
+    all.extend(site_warnings);
+
+    let mut object: Map<String, Value> = identity(&refrigerant);
+    for fact in list.iter().filter(|fact| !fact.key.is_empty()) {
+        object.insert(fact.key.into(), fact.value.clone());
+    }
+    object.insert("model".into(), model(&facts));
+    object.insert("warnings".into(), warnings(&all));
+    let pairs: Vec<(String, String)> = list
+        .into_iter()
+        .filter(|fact| !fact.name.is_empty())
+        .map(|fact| (fact.name, fact.text))
+        .collect();
+    let mut blocks = vec![Block::Title(title), Block::Pairs(pairs.clone())];
+    blocks.extend(page::foot(&refrigerant, &facts, None, &all, &site));
+    Ok(Answer {
+        blocks,
+        sheet: Sheet {
+            heads: ["fact", "value"].map(str::to_owned).to_vec(),
+            rows: pairs
+                .into_iter()
+                .map(|(name, text)| vec![name, text])
+                .collect(),
+        },
+        json: Value::Object(object),
+        warnings: all,
+    })
+}
+
+fn pure_record(
+    catalogue: &Catalogue,
+    refrigerant: &Refrigerant,
+) -> Result<Option<std::sync::Arc<PureRecord>>, Failure> {
+    match refrigerant.components() {
+        [only] => Ok(Some(catalogue.pure(&only.designation)?)),
+        _ => Ok(None),
+    }
+}
+
+struct Shown<'a> {
+    refrigerant: &'a Refrigerant,
+    units: &'a UnitSet,
+    site: &'a Atmosphere,
+}
+
+impl Shown<'_> {
+    fn temperature(&self, value: Temperature) -> String {
+        page::temperature(value, self.units)
+    }
+
+    fn pressure(&self, value: Pressure) -> String {
+        page::pressure(value, self.units.absolute, self.site)
+    }
+
+    fn density(&self, kg_per_m3: f64) -> String {
+        let unit = match self.units.density {
+            DensityUnit::PoundPerCubicFoot => DensityUnit::PoundPerCubicFoot,
+            _ => DensityUnit::KilogramPerCubicMetre,
+        };
+        let figure = unit.read(kg_per_m3, self.refrigerant.molar_mass());
+        format!("{} {}", significant(figure, 5), unit.typed())
+    }
+
+    fn point(&self, at: (Temperature, Pressure, f64)) -> (String, Value) {
+        let text = format!(
+            "{}, {}, {}",
+            self.temperature(at.0),
+            self.pressure(at.1),
+            self.density(at.2)
+        );
+        let value = json!({
+            "temperature_K": number(at.0.in_kelvin()),
+            "pressure_Pa": number(at.1.in_pascal()),
+            "density_kg_m3": number(at.2),
+        });
+        (text, value)
+    }
+
+    fn common(&self, facts: &Facts) -> Vec<Fact> {
+        let class = facts.safety_class.as_ref();
+        let mut list = vec![
+            Fact {
+                name: "class".into(),
+                text: class.map_or_else(
+                    || facts.class_text().to_owned(),
+                    |class| format!("{} ({})", class.value, class.source),
+                ),
+                key: "safety_class",
+                value: class.map_or(
+                    Value::Null,
+                    |class| json!({"value": class.value, "source": class.source}),
+                ),
+            },
+            Fact {
+                name: "molar mass".into(),
+                text: format!(
+                    "{} g/mol",
+                    significant(self.refrigerant.molar_mass() * 1e3, 7)
+                ),
+                key: "molar_mass_kg_mol",
+                value: number(self.refrigerant.molar_mass()),
+            },
+        ];
+        if let Some(critical) = self.refrigerant.critical_point() {
+            let at = (critical.temperature, critical.pressure, critical.density);
+            let (text, value) = self.point(at);
+            list.push(Fact {
+                name: "critical point of the model".into(),
+                text,
+                key: "critical_point",
+                value,
+            });
+        }
+        let limits = self.refrigerant.limits();
+        list.push(Fact {
+            name: "range".into(),
+            text: format!(
+                "{} to {}, up to {}",
+                self.temperature(limits.temperature_min),
+                self.temperature(limits.temperature_max),
+                self.pressure(limits.pressure_max)
+            ),
+            key: "range",
+            value: json!({
+                "temperature_min_K": number(limits.temperature_min.in_kelvin()),
+                "temperature_max_K": number(limits.temperature_max.in_kelvin()),
+                "pressure_max_Pa": number(limits.pressure_max.in_pascal()),
+            }),
+        });
+        list
+    }
+
+    fn pure(&self, record: &PureRecord) -> Vec<Fact> {
+        let published = &record.critical_point.published;
+        let (text, value) = self.point((
+            Temperature::kelvin(published.temperature_k),
+            Pressure::pascal(published.pressure_pa),
+            published.density_mol_m3 * record.molar_mass_kg_mol,
+        ));
+        let word = |name: &str, key, text: &str| Fact {
+            name: name.into(),
+            text: text.to_owned(),
+            key,
+            value: text.into(),
+        };
+        let mut list = vec![
+            Fact {
+                name: "critical point as published".into(),
+                text,
+                key: "critical_point_published",
+                value,
+            },
+            word("", "name", &record.name),
+            word("formula", "formula", &record.formula),
+            word("CAS number", "cas", &record.cas),
+        ];
+        if !record.spellings.is_empty() {
+            list.push(Fact {
+                name: "found also as".into(),
+                text: record.spellings.join(", "),
+                key: "spellings",
+                value: record.spellings.clone().into(),
+            });
+        }
+        list.extend(warming(&record.gwp));
+        let sourced = |name: &str,
+                       key,
+                       fact: &Option<crate::catalogue::records::Sourced<f64>>,
+                       unit: &str| {
+            Fact {
+                name: name.into(),
+                text: fact.as_ref().map_or_else(
+                    || "not on record here".to_owned(),
+                    |fact| {
+                        format!("{} {unit}", fact.value).trim_end().to_owned()
+                            + &format!(" ({})", fact.source)
+                    },
+                ),
+                key,
+                value: fact.as_ref().map_or(
+                    Value::Null,
+                    |fact| json!({"value": optional(Some(fact.value)), "source": fact.source}),
+                ),
+            }
+        };
+        list.push(sourced("ODP, R-11 = 1", "odp", &record.odp, ""));
+        list.push(sourced(
+            "lower flammability limit",
+            "lfl_kg_m3",
+            &record.lfl_kg_m3,
+            "kg/m3",
+        ));
+        if let Some(remark) = &record.remark {
+            list.push(word("remark", "remark", remark));
+        }
+        list
+    }
+
+    fn blend(&self, catalogue: &Catalogue) -> Result<Vec<Fact>, Failure> {
+        let record = match self.refrigerant.composition().designation.as_deref() {
+            Some(designation) => Some(catalogue.blend(designation)?),
+            None => None,
+        };
+        let mut list = Vec::new();
+        for component in self.refrigerant.components() {
+            let tolerance = record
+                .as_ref()
+                .and_then(|record| {
+                    let mut all = record.components.iter();
+                    all.find(|one| one.refrigerant == component.designation)
+                })
+                .map(|one| match one.tolerance_mass_percent {
+                    Some([below, above]) => format!(", tolerance +{above}/-{below}"),
+                    None => ", no tolerance on record".to_owned(),
+                })
+                .unwrap_or_default();
+            list.push(Fact {
+                name: component.designation.clone(),
+                text: format!(
+                    "{} % by mass, {} % by mole{tolerance}",
+                    significant(component.mass_fraction * 100.0, 5),
+                    significant(component.mole_fraction * 100.0, 5)
+                ),
+                key: "",
+                value: Value::Null,
+            });
+        }
+        let Some(record) = record else {
+            return Ok(list);
+        };
+        for (name, key, fact) in [
+            (
+                "bubble point at 101.325 kPa as published",
+                "bubble_C_published",
+                &record.bubble_c,
+            ),
+            (
+                "dew point at 101.325 kPa as published",
+                "dew_C_published",
+                &record.dew_c,
+            ),
+        ] {
+            if let Some(fact) = fact {
+                list.push(Fact {
+                    name: name.into(),
+                    text: format!(
+                        "{} ({})",
+                        self.temperature(Temperature::celsius(fact.value)),
+                        fact.source
+                    ),
+                    key,
+                    value: json!({"value": number(fact.value), "source": fact.source}),
+                });
+            }
+        }
+        Ok(list)
+    }
+}
+
+/// Warming potentials, a line a report.
+fn warming(potentials: &[WarmingPotential]) -> Vec<Fact> {
+    let mut list: Vec<Fact> = potentials
+        .iter()
+        .map(|one| Fact {
+            name: format!("GWP over {} years", one.horizon_years),
+            text: format!(
+                "{}{} ({})",
+                if one.below { "below " } else { "" },
+                one.value,
+                one.report
+            ),
+            key: "",
+            value: Value::Null,
+        })
+        .collect();
+    if list.is_empty() {
+        list.push(Fact {
+            name: "GWP".into(),
+            text: "not on record here".into(),
+            key: "",
+            value: Value::Null,
+        });
+    }
+    list.push(Fact {
+        name: String::new(),
+        text: String::new(),
+        key: "gwp",
+        value: potentials
+            .iter()
+            .map(|one| {
+                json!({
+                    "report": one.report,
+                    "horizon_years": one.horizon_years,
+                    "value": number(one.value),
+                    "below": one.below,
+                })
+            })
+            .collect(),
+    });
+    list
+}

@@ -1,0 +1,316 @@
+//! `state`: all properties of one state, from two of them.
+
+use serde_json::{Value, json};
+
+use super::args::{PhaseArg, StateArgs};
+use super::failure::Failure;
+use super::{page, request};
+use crate::output::{
+    Answer, Block, Sheet, Table, identity, model, number, optional, phase, warnings,
+};
+use crate::refrigerant::{Given, Phase, Refrigerant, State, Warning};
+use crate::service::facts::Facts;
+use crate::units::{
+    Atmosphere, BareUnit, Density, Pressure, PressureUnit, Temperature, TemperatureUnit, Typed,
+    UnitSet, fixed, parse_density, parse_enthalpy, parse_entropy, parse_pressure, parse_quality,
+    parse_temperature,
+};
+
+pub(super) fn answer(args: &StateArgs) -> Result<Answer, Failure> {
+    request::check_output(&args.output)?;
+    let (site, site_warnings) = request::site(&args.site)?;
+    let typed = Properties::read(args, &site)?;
+    let units = typed.units(args)?;
+    let catalogue = request::catalogue(&args.basis.data)?;
+    let refrigerant = request::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
+    let given = typed.given(refrigerant.molar_mass())?;
+    let states = refrigerant.state(given, request::zero(args.zero))?;
+    let states = choose(states, args.phase)?;
+    let facts = Facts::of(&catalogue, &refrigerant)?;
+
+    let mut answer = Answer::default();
+    let mut objects = Vec::new();
+    let several = states.len() > 1;
+    for (index, state) in states.iter().enumerate() {
+        let all: Vec<Warning> = refrigerant
+            .warnings()
+            .into_iter()
+            .chain(state.warnings.iter().cloned())
+            .chain(site_warnings.iter().cloned())
+            .collect();
+        let number = if several {
+            format!(", state {} of {}", index + 1, states.len())
+        } else {
+            String::new()
+        };
+        answer.blocks.push(Block::Title(format!(
+            "{}{number}: {}",
+            refrigerant.designation(),
+            phase_word(state.phase)
+        )));
+        answer
+            .blocks
+            .extend(tables(&refrigerant, state, &units, &site));
+        if index + 1 == states.len() {
+            answer.blocks.extend(page::foot(
+                &refrigerant,
+                &facts,
+                Some(state.zero),
+                &all,
+                &site,
+            ));
+        }
+        objects.push(json_of(&refrigerant, state, &facts, &all));
+        for warning in all {
+            if !answer.warnings.contains(&warning) {
+                answer.warnings.push(warning);
+            }
+        }
+    }
+    if several {
+        answer.blocks.push(Block::Lines(vec![
+            "More than one state has these two properties; --phase chooses.".to_owned(),
+        ]));
+    }
+    answer.sheet = sheet(&objects);
+    answer.json = match objects.len() {
+        1 => objects.remove(0),
+        _ => Value::Array(objects),
+    };
+    Ok(answer)
+}
+
+/// The properties that were given.
+struct Properties {
+    temperature: Option<Typed<Temperature, TemperatureUnit>>,
+    pressure: Option<Typed<Pressure, PressureUnit>>,
+    density: Option<Density>,
+    enthalpy: Option<f64>,
+    entropy: Option<f64>,
+    quality: Option<f64>,
+}
+
+impl Properties {
+    fn read(args: &StateArgs, site: &Atmosphere) -> Result<Self, Failure> {
+        let pressure = |text: &str| parse_pressure(text, BareUnit::Absolute, site);
+        let density = |text: &str| parse_density(text).map(|typed| typed.value);
+        let enthalpy = |text: &str| parse_enthalpy(text).map(|typed| typed.value);
+        let entropy = |text: &str| parse_entropy(text).map(|typed| typed.value);
+        let properties = Self {
+            temperature: args
+                .temperature
+                .as_deref()
+                .map(parse_temperature)
+                .transpose()?,
+            pressure: args.pressure.as_deref().map(pressure).transpose()?,
+            density: args.density.as_deref().map(density).transpose()?,
+            enthalpy: args.enthalpy.as_deref().map(enthalpy).transpose()?,
+            entropy: args.entropy.as_deref().map(entropy).transpose()?,
+            quality: args.quality.as_deref().map(parse_quality).transpose()?,
+        };
+        let count = [
+            properties.temperature.is_some(),
+            properties.pressure.is_some(),
+            properties.density.is_some(),
+            properties.enthalpy.is_some(),
+            properties.entropy.is_some(),
+            properties.quality.is_some(),
+        ]
+        .into_iter()
+        .filter(|given| *given)
+        .count();
+        if count == 2 {
+            return Ok(properties);
+        }
+        Err(Failure::usage(
+            format!("a state is given by two properties, not {count}"),
+            "give two of --temperature --pressure --density --enthalpy --entropy --quality",
+        ))
+    }
+
+    fn units(&self, args: &StateArgs) -> Result<UnitSet, Failure> {
+        let temperature = self.temperature.map(|typed| typed.unit);
+        let pressure = self.pressure.map(|typed| typed.unit);
+        // Where neither is given, an enthalpy or density in inch-pound units asks for its kin.
+        let inch_pound = [&args.enthalpy, &args.entropy, &args.density]
+            .into_iter()
+            .flatten()
+            .any(|text| text.to_lowercase().contains("lb"));
+        let neither = temperature.is_none() && pressure.is_none();
+        let assumed = (neither && inch_pound).then_some(TemperatureUnit::Fahrenheit);
+        request::units(&args.units, temperature.or(assumed), pressure)
+    }
+
+    fn given(&self, molar_mass: f64) -> Result<Given, Failure> {
+        let density = self.density.map(|density| density.in_kg_per_m3(molar_mass));
+        let temperature = self.temperature.map(|typed| typed.value);
+        let pressure = self.pressure.map(|typed| typed.value);
+        let Self {
+            enthalpy,
+            entropy,
+            quality,
+            ..
+        } = *self;
+        use Given::*;
+        Ok(
+            match (temperature, pressure, density, enthalpy, entropy, quality) {
+                (Some(t), Some(p), ..) => TemperaturePressure(t, p),
+                (Some(t), _, Some(d), ..) => TemperatureDensity(t, d),
+                (Some(t), _, _, Some(h), ..) => TemperatureEnthalpy(t, h),
+                (Some(t), _, _, _, Some(s), _) => TemperatureEntropy(t, s),
+                (Some(t), _, _, _, _, Some(q)) => TemperatureQuality(t, q),
+                (_, Some(p), Some(d), ..) => PressureDensity(p, d),
+                (_, Some(p), _, Some(h), ..) => PressureEnthalpy(p, h),
+                (_, Some(p), _, _, Some(s), _) => PressureEntropy(p, s),
+                (_, Some(p), _, _, _, Some(q)) => PressureQuality(p, q),
+                (_, _, Some(d), Some(h), ..) => DensityEnthalpy(d, h),
+                (_, _, Some(d), _, Some(s), _) => DensityEntropy(d, s),
+                (_, _, Some(d), _, _, Some(q)) => DensityQuality(d, q),
+                (_, _, _, Some(h), Some(s), _) => EnthalpyEntropy(h, s),
+                (_, _, _, Some(h), _, Some(q)) => EnthalpyQuality(h, q),
+                (_, _, _, _, Some(s), Some(q)) => EntropyQuality(s, q),
+                _ => {
+                    return Err(Failure::usage(
+                        "a state is given by two properties",
+                        "give two of --temperature --pressure --density --enthalpy --entropy --quality",
+                    ));
+                }
+            },
+        )
+    }
+}
+
+/// Keeps the states of the phase asked for.
+fn choose(states: Vec<State>, asked: Option<PhaseArg>) -> Result<Vec<State>, Failure> {
+    let Some(asked) = asked else {
+        return Ok(states);
+    };
+    let wanted = match asked {
+        PhaseArg::Liquid => Phase::Liquid,
+        PhaseArg::Vapor => Phase::Vapor,
+        PhaseArg::Supercritical => Phase::Supercritical,
+        PhaseArg::TwoPhase => Phase::TwoPhase,
+    };
+    let found: Vec<_> = states.iter().map(|state| phase_word(state.phase)).collect();
+    let hint = format!("these properties have: {}", found.join(", "));
+    let kept: Vec<State> = states
+        .into_iter()
+        .filter(|state| state.phase == wanted)
+        .collect();
+    if kept.is_empty() {
+        return Err(Failure::no_answer(
+            format!("no {} state has these two properties", phase_word(wanted)),
+            hint,
+        ));
+    }
+    Ok(kept)
+}
+
+/// The phase's name, as in JSON.
+fn phase_word(phase: Phase) -> &'static str {
+    match phase {
+        Phase::Liquid => "liquid",
+        Phase::Vapor => "vapor",
+        Phase::Supercritical => "supercritical",
+        Phase::TwoPhase => "two-phase",
+    }
+}
+
+fn tables(
+    refrigerant: &Refrigerant,
+    state: &State,
+    units: &UnitSet,
+    site: &Atmosphere,
+) -> Vec<Block> {
+    let whole = &state.properties;
+    let mut pairs: Vec<(String, String)> =
+        page::place((whole.temperature, whole.pressure), units, site)
+            .into_iter()
+            .map(|(name, text)| (name.to_owned(), text))
+            .collect();
+    if let Some(quality) = state.quality {
+        pairs.push(("quality".to_owned(), fixed(quality, 5)));
+    }
+    let mut columns = vec![("whole", whole)];
+    columns.extend(state.liquid.as_ref().map(|phase| ("liquid", phase)));
+    columns.extend(state.vapor.as_ref().map(|phase| ("vapour", phase)));
+    if columns.len() == 1 {
+        let figures = page::properties(whole, units, state.molar_mass);
+        pairs.extend(
+            figures
+                .into_iter()
+                .map(|(name, text)| (name.to_owned(), text)),
+        );
+        return vec![Block::Pairs(pairs)];
+    }
+    let mut rows: Vec<Vec<String>> = Vec::new();
+    for (_, phase) in &columns {
+        let figures = page::properties(phase, units, state.molar_mass)
+            .into_iter()
+            .map(|(name, text)| (name.to_owned(), text))
+            .chain(page::shares(refrigerant, phase));
+        for (index, (name, text)) in figures.enumerate() {
+            match rows.get_mut(index) {
+                Some(row) => row.push(text),
+                None => rows.push(vec![name, text]),
+            }
+        }
+    }
+    let names = columns.iter().map(|(name, _)| (*name).to_owned());
+    vec![
+        Block::Pairs(pairs),
+        Block::Table(Table {
+            groups: Vec::new(),
+            heads: std::iter::once(String::new()).chain(names).collect(),
+            rows,
+            words: 1,
+        }),
+    ]
+}
+
+fn json_of(refrigerant: &Refrigerant, state: &State, facts: &Facts, all: &[Warning]) -> Value {
+    let mut object = identity(refrigerant);
+    object.insert("molar_mass_kg_mol".into(), number(state.molar_mass));
+    object.insert("phase".into(), phase_word(state.phase).into());
+    object.extend(phase(&state.properties));
+    object.insert("quality".into(), optional(state.quality));
+    if let (Some(liquid), Some(vapor)) = (&state.liquid, &state.vapor) {
+        object.insert("liquid".into(), Value::Object(phase(liquid)));
+        object.insert("vapor".into(), Value::Object(phase(vapor)));
+    }
+    object.insert("reference".into(), state.zero.name().into());
+    object.insert("model".into(), model(facts));
+    object.insert("warnings".into(), warnings(all));
+    Value::Object(object)
+}
+
+/// A row a state: every figure and word at the top level of its JSON.
+fn sheet(objects: &[Value]) -> Sheet {
+    let is_cell = |value: &Value| !matches!(value, Value::Array(_) | Value::Object(_));
+    let heads: Vec<String> = objects
+        .first()
+        .and_then(Value::as_object)
+        .map(|object| {
+            object
+                .iter()
+                .filter(|(_, value)| is_cell(value))
+                .map(|(key, _)| key.clone())
+                .collect()
+        })
+        .unwrap_or_default();
+    let empty = json!(null);
+    let rows = objects
+        .iter()
+        .map(|object| {
+            heads
+                .iter()
+                .map(|key| match object.get(key).unwrap_or(&empty) {
+                    Value::String(text) => text.clone(),
+                    Value::Number(number) => number.to_string(),
+                    _ => String::new(),
+                })
+                .collect()
+        })
+        .collect();
+    Sheet { heads, rows }
+}

@@ -1,0 +1,178 @@
+//! Wrong usage in the program's own words: the error, then a hint.
+
+use clap::error::{ContextKind, ContextValue, ErrorKind};
+
+use super::failure::Failure;
+
+/// Words of the trade that are no verbs, with the verb meant.
+const TRADE_WORDS: [(&str, &[&str]); 6] = [
+    (
+        "chart",
+        &[
+            "pt",
+            "p-t",
+            "ptchart",
+            "pt-chart",
+            "table",
+            "charts",
+            "card",
+            "slider",
+            "pressure-temperature",
+        ],
+    ),
+    (
+        "saturation",
+        &[
+            "boiling",
+            "boil",
+            "boiling-point",
+            "condensing",
+            "bubble",
+            "dew",
+            "sat",
+            "saturated",
+            "superheat",
+            "subcooling",
+            "subcool",
+            "sh",
+            "sc",
+            "glide",
+        ],
+    ),
+    (
+        "convert",
+        &[
+            "micron",
+            "microns",
+            "vacuum",
+            "inhg",
+            "psi",
+            "psig",
+            "psia",
+            "bar",
+            "barg",
+            "kpa",
+            "gauge",
+            "absolute",
+            "units",
+            "unit",
+            "conversion",
+            "altitude",
+            "elevation",
+        ],
+    ),
+    (
+        "state",
+        &[
+            "properties",
+            "props",
+            "prop",
+            "enthalpy",
+            "entropy",
+            "density",
+            "flash",
+            "quality",
+        ],
+    ),
+    (
+        "show",
+        &[
+            "info",
+            "about",
+            "gwp",
+            "class",
+            "composition",
+            "odp",
+            "safety",
+            "describe",
+            "refrigerant",
+        ],
+    ),
+    (
+        "list",
+        &[
+            "ls",
+            "refrigerants",
+            "gases",
+            "fluids",
+            "blends",
+            "search",
+            "find",
+        ],
+    ),
+];
+
+/// The verb that a word of the trade means.
+fn verb_meant(word: &str) -> Option<&'static str> {
+    let word = word.to_lowercase();
+    let first = word.split_whitespace().next().unwrap_or_default();
+    TRADE_WORDS
+        .iter()
+        .find(|(_, words)| words.contains(&word.as_str()) || words.contains(&first))
+        .map(|(verb, _)| *verb)
+}
+
+fn context(error: &clap::Error, kind: ContextKind) -> Option<String> {
+    error.get(kind).and_then(|value| match value {
+        ContextValue::String(text) => Some(text.clone()),
+        ContextValue::Strings(texts) => Some(texts.join(" ")),
+        _ => None,
+    })
+}
+
+/// What clap found wrong, as this program tells it.
+pub(super) fn failure(error: &clap::Error) -> Failure {
+    match error.kind() {
+        ErrorKind::InvalidSubcommand => unknown_verb(error),
+        ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand | ErrorKind::MissingSubcommand => {
+            Failure::usage(
+                "no verb was given",
+                "'zeotrope --help' names the verbs; begin with 'zeotrope list'",
+            )
+        }
+        _ => as_rendered(error),
+    }
+}
+
+fn unknown_verb(error: &clap::Error) -> Failure {
+    let word = context(error, ContextKind::InvalidSubcommand).unwrap_or_default();
+    let hint = match (
+        verb_meant(&word),
+        context(error, ContextKind::SuggestedSubcommand),
+    ) {
+        (Some(verb), _) => format!("the verb for that is '{verb}': see 'zeotrope {verb} --help'"),
+        (None, Some(near)) => format!("did you mean '{near}'? 'zeotrope --help' names the verbs"),
+        (None, None) => "'zeotrope --help' names the verbs".to_owned(),
+    };
+    Failure::usage(format!("'{word}' is not a verb of this program"), hint)
+}
+
+/// The rest in clap's own words, without its layout.
+fn as_rendered(error: &clap::Error) -> Failure {
+    let rendered = error.render().to_string();
+    let mut message: Vec<&str> = Vec::new();
+    let mut tips: Vec<&str> = Vec::new();
+    let mut in_message = true;
+    for line in rendered.lines() {
+        let line = line.trim();
+        if let Some(tip) = line.strip_prefix("tip: ") {
+            tips.push(tip);
+        }
+        in_message &= !line.is_empty();
+        if in_message {
+            message.push(line.strip_prefix("error: ").unwrap_or(line));
+        }
+    }
+    let usage = rendered
+        .lines()
+        .find_map(|line| line.strip_prefix("Usage: "))
+        .and_then(|usage| usage.split(['[', '<', '-']).next())
+        .map_or("zeotrope", str::trim);
+    let help = format!("'{usage} --help' shows what it takes, with examples");
+    let hint = if tips.is_empty() {
+        help
+    } else {
+        format!("{}; {help}", tips.join("; "))
+    };
+    Failure::usage(message.join(" "), hint)
+}

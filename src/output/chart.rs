@@ -1,0 +1,140 @@
+//! A chart as an answer: every format takes the cells' own texts.
+
+use serde_json::{Value, json};
+
+use super::{Answer, Block, Sheet, Table, number};
+use crate::chart::{Cell, Chart, Line};
+
+impl From<&Chart> for Answer {
+    fn from(chart: &Chart) -> Self {
+        let mut blocks = vec![Block::Title(title(chart)), Block::Table(table(chart))];
+        for lines in [&chart.notes, &chart.footers, &chart.cautions] {
+            if !lines.is_empty() {
+                blocks.push(Block::Lines(lines.clone()));
+            }
+        }
+        Answer {
+            blocks,
+            sheet: sheet(chart),
+            json: json(chart),
+            warnings: Vec::new(),
+        }
+    }
+}
+
+fn title(chart: &Chart) -> String {
+    let pressure = chart.pressure_unit.typed();
+    let temperature = chart.temperature_unit.symbol();
+    if chart.by_temperature {
+        format!("Saturation pressure in {pressure} at a temperature in {temperature}")
+    } else {
+        format!("Saturation temperature in {temperature} at a pressure in {pressure}")
+    }
+}
+
+fn table(chart: &Chart) -> Table {
+    let has_lines = chart
+        .columns
+        .iter()
+        .any(|column| column.line != Line::Saturation);
+    let label = if chart.by_temperature {
+        chart.temperature_unit.symbol()
+    } else {
+        chart.pressure_unit.typed()
+    };
+    let mut groups: Vec<(String, usize)> = vec![(String::new(), 1)];
+    let mut heads = vec![label.to_owned()];
+    for column in &chart.columns {
+        match (groups.last_mut(), column.line) {
+            (Some((_, span)), Line::Dew) => *span += 1,
+            _ => groups.push((column.refrigerant.clone(), 1)),
+        }
+        heads.push(column.line.word().to_owned());
+    }
+    if !has_lines {
+        let names = chart
+            .columns
+            .iter()
+            .map(|column| column.refrigerant.clone());
+        heads = std::iter::once(label.to_owned()).chain(names).collect();
+        groups.clear();
+    }
+    Table {
+        groups,
+        heads,
+        rows: chart.rows.iter().map(texts).collect(),
+        words: 0,
+    }
+}
+
+fn texts(row: &crate::chart::Row) -> Vec<String> {
+    std::iter::once(&row.label)
+        .chain(&row.cells)
+        .map(|cell| cell.text.clone())
+        .collect()
+}
+
+fn sheet(chart: &Chart) -> Sheet {
+    let temperature = chart.temperature_unit.typed();
+    let pressure = chart.pressure_unit.typed();
+    let (label, unit) = if chart.by_temperature {
+        (format!("temperature_{temperature}"), pressure)
+    } else {
+        (format!("pressure_{pressure}"), temperature)
+    };
+    let heads = chart.columns.iter().map(|column| match column.line {
+        Line::Saturation => format!("{}_{unit}", column.refrigerant),
+        line => format!("{}_{}_{unit}", column.refrigerant, line.word()),
+    });
+    Sheet {
+        heads: std::iter::once(label).chain(heads).collect(),
+        rows: chart.rows.iter().map(texts).collect(),
+    }
+}
+
+fn json(chart: &Chart) -> Value {
+    let (row_key, cell_key) = if chart.by_temperature {
+        ("temperature_K", "pressure_Pa")
+    } else {
+        ("pressure_Pa", "temperature_K")
+    };
+    let cell = |cell: &Cell, key: &str| {
+        let mut object = serde_json::Map::new();
+        object.insert("text".into(), cell.text.clone().into());
+        object.insert(key.into(), cell.value.map_or(Value::Null, number));
+        Value::Object(object)
+    };
+    let columns: Vec<Value> = chart
+        .columns
+        .iter()
+        .map(|column| {
+            json!({
+                "refrigerant": column.refrigerant,
+                "line": match column.line {
+                    Line::Saturation => "saturation",
+                    line => line.word(),
+                },
+            })
+        })
+        .collect();
+    let rows: Vec<Value> = chart
+        .rows
+        .iter()
+        .map(|row| {
+            let mut object = serde_json::Map::new();
+            object.insert("row".into(), cell(&row.label, row_key));
+            let cells = row.cells.iter().map(|one| cell(one, cell_key));
+            object.insert("cells".into(), Value::Array(cells.collect()));
+            Value::Object(object)
+        })
+        .collect();
+    json!({
+        "temperature_unit": chart.temperature_unit.typed(),
+        "pressure_unit": chart.pressure_unit.typed(),
+        "columns": columns,
+        "rows": rows,
+        "notes": chart.notes,
+        "footers": chart.footers,
+        "cautions": chart.cautions,
+    })
+}

@@ -1,0 +1,27 @@
+//! Comma-separated values, for a spreadsheet.
+
+use super::{Answer, Exporter};
+use crate::Result;
+
+pub(super) struct Csv;
+
+impl Exporter for Csv {
+    fn export(&self, answer: &Answer) -> Result<String> {
+        let mut out = String::new();
+        for row in std::iter::once(&answer.sheet.heads).chain(&answer.sheet.rows) {
+            let cells: Vec<String> = row.iter().map(|cell| quoted(cell)).collect();
+            out.push_str(&cells.join(","));
+            out.push('\n');
+        }
+        Ok(out)
+    }
+}
+
+/// A cell by RFC 4180: in quotation marks where it holds a comma, a mark or a line end.
+fn quoted(cell: &str) -> String {
+    if cell.contains(['"', ',', '\n', '\r']) {
+        format!("\"{}\"", cell.replace('"', "\"\""))
+    } else {
+        cell.to_owned()
+    }
+}

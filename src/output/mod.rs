@@ -1,0 +1,126 @@
+//! One file a format; every format writes the same answer from the same texts.
+
+mod chart;
+mod common;
+mod csv;
+mod json;
+mod markdown;
+mod text;
+
+pub use common::{identity, model, optional, phase, warnings};
+
+use serde_json::Value;
+
+use crate::Result;
+use crate::refrigerant::Warning;
+
+/// A format in which an answer can be written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Format {
+    /// For reading on a terminal.
+    Text,
+    /// Tables for a document in Markdown.
+    Markdown,
+    /// Comma-separated values, for a spreadsheet.
+    Csv,
+    /// JSON, SI units, for programs.
+    Json,
+}
+
+impl Format {
+    /// Every format there is.
+    pub const ALL: [Format; 4] = [Format::Text, Format::Markdown, Format::Csv, Format::Json];
+
+    /// The name by which it is asked for.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Format::Text => "text",
+            Format::Markdown => "markdown",
+            Format::Csv => "csv",
+            Format::Json => "json",
+        }
+    }
+}
+
+/// A table whose cells are texts already.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Table {
+    /// Heads above the column heads: text, number of columns it spans.
+    pub groups: Vec<(String, usize)>,
+    /// Heads of the columns.
+    pub heads: Vec<String>,
+    /// Rows of as many cells as there are heads.
+    pub rows: Vec<Vec<String>>,
+    /// How many columns at the left are words and not figures.
+    pub words: usize,
+}
+
+/// A part of an answer as people read it.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Block {
+    /// A title.
+    Title(String),
+    /// A table.
+    Table(Table),
+    /// Names with their values.
+    Pairs(Vec<(String, String)>),
+    /// Paragraphs, a line each.
+    Lines(Vec<String>),
+}
+
+/// The flat rows of an answer, for CSV.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Sheet {
+    /// Names of the columns.
+    pub heads: Vec<String>,
+    /// Rows of as many cells as there are heads.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// An answer, ready for every format.
+#[derive(Debug, Clone, Default)]
+pub struct Answer {
+    /// As people read it.
+    pub blocks: Vec<Block>,
+    /// As a spreadsheet reads it.
+    pub sheet: Sheet,
+    /// As a program reads it.
+    pub json: Value,
+    /// What must be said where a format has no room for it.
+    pub warnings: Vec<Warning>,
+}
+
+/// Writes answers in one format.
+trait Exporter {
+    /// The whole text of an answer, ending with a line end.
+    fn export(&self, answer: &Answer) -> Result<String>;
+}
+
+impl Answer {
+    /// The answer in a format, ending with a line end.
+    ///
+    /// # Errors
+    /// [`Error::File`](crate::Error::File) where the format cannot express the answer.
+    pub fn write(&self, format: Format) -> Result<String> {
+        let exporter: &dyn Exporter = match format {
+            Format::Text => &text::Text,
+            Format::Markdown => &markdown::Markdown,
+            Format::Csv => &csv::Csv,
+            Format::Json => &json::Json,
+        };
+        exporter.export(self)
+    }
+}
+
+/// A number to the shortest text that reads back to the same number; null where there is none.
+pub fn number(value: f64) -> Value {
+    serde_json::Number::from_f64(value).map_or(Value::Null, Value::Number)
+}
+
+/// A number for a cell of a sheet, as in JSON; empty where there is none.
+pub fn number_cell(value: Option<f64>) -> String {
+    match value.map(number) {
+        Some(Value::Number(number)) => number.to_string(),
+        _ => String::new(),
+    }
+}

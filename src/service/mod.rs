@@ -1,0 +1,5 @@
+//! Field arithmetic: what a reading means at a site, and the care that goes with an answer.
+
+pub mod cautions;
+pub mod facts;
+pub mod site;

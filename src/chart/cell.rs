@@ -145,6 +145,12 @@ fn word(
         ));
         return word.into();
     }
-    notes.add(format!("no answer: {name}: {error}."));
+    // A solver's steps and residual differ from row to row; the reader needs the reason once.
+    notes.add(match error {
+        Error::NotConverged { question, .. } => format!(
+            "no answer: {name}: no {question} was found; a blend's lines end near its critical point."
+        ),
+        other => format!("no answer: {name}: {other}."),
+    });
     "no answer".into()
 }

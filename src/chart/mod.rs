@@ -7,7 +7,6 @@ mod rows;
 pub use cell::Cell;
 pub use rows::{MOST_CELLS, Rows, steps};
 
-use crate::catalogue::Catalogue;
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::units::{Atmosphere, PressureUnit, TemperatureUnit};
@@ -95,7 +94,7 @@ impl Chart {
     /// # Errors
     /// [`Error::Value`] where it would hold no cell or more than [`MOST_CELLS`];
     /// [`Error::NoState`] where no cell at all has an answer.
-    pub fn new(catalogue: &Catalogue, request: &Request) -> Result<Self> {
+    pub fn new(request: &Request) -> Result<Self> {
         let columns: Vec<(usize, Line)> = request
             .refrigerants
             .iter()
@@ -133,11 +132,7 @@ impl Chart {
             });
         }
 
-        let facts = request
-            .refrigerants
-            .iter()
-            .map(|refrigerant| Facts::of(catalogue, refrigerant))
-            .collect::<Result<Vec<_>>>()?;
+        let facts: Vec<Facts> = request.refrigerants.iter().map(Facts::of).collect();
         let subjects: Vec<_> = request.refrigerants.iter().zip(&facts).collect();
         Ok(Self {
             by_temperature: matches!(request.rows, Rows::Temperatures(_)),

@@ -125,6 +125,8 @@ pub(super) enum ZeroArg {
     Ashrae,
     /// 0 for liquid at its bubble point at 101.325 kPa
     BoilingPoint,
+    /// 0 for the ideal gas at 298.15 K and 101.325 kPa
+    IdealGas,
 }
 
 #[derive(Debug, clap::Args)]
@@ -194,7 +196,7 @@ pub(super) struct SaturationArgs {
     /// Pressure, for example 70psig, 5.8barg or 681kPaa
     #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
     pub(super) pressure: Option<String>,
-    /// Zero of enthalpy and entropy
+    /// Zero of enthalpy and entropy; without it iir, else the first that there is
     #[arg(long, value_name = "ZERO")]
     pub(super) zero: Option<ZeroArg>,
     #[command(flatten)]
@@ -247,7 +249,7 @@ pub(super) struct StateArgs {
     /// Which state, where two answer
     #[arg(long, value_name = "PHASE")]
     pub(super) phase: Option<PhaseArg>,
-    /// Zero of enthalpy and entropy
+    /// Zero of enthalpy and entropy; without it iir, else the first that there is
     #[arg(long, value_name = "ZERO")]
     pub(super) zero: Option<ZeroArg>,
     #[command(flatten)]

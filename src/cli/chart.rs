@@ -24,16 +24,13 @@ pub(super) fn answer(args: &ChartArgs) -> Result<Answer, Failure> {
         .iter()
         .map(|text| request::refrigerant(&catalogue, text, &args.basis))
         .collect::<Result<Vec<_>, _>>()?;
-    let mut chart = Chart::new(
-        &catalogue,
-        &Request {
-            refrigerants,
-            rows,
-            temperature_unit: units.temperature,
-            pressure_unit: units.pressure,
-            site,
-        },
-    )?;
+    let mut chart = Chart::new(&Request {
+        refrigerants,
+        rows,
+        temperature_unit: units.temperature,
+        pressure_unit: units.pressure,
+        site,
+    })?;
     for warning in &warnings {
         chart.footers.push(format!("warning: {}.", warning.text));
     }

@@ -144,6 +144,32 @@ pub(super) fn shares(refrigerant: &Refrigerant, phase: &PhaseProperties) -> Vec<
         .collect()
 }
 
+/// Every warning once: the standing ones, those of the answer, how the composition was
+/// read, and those of the site.
+pub(super) fn all_warnings(
+    refrigerant: &Refrigerant,
+    answer: &[Warning],
+    site: &[Warning],
+) -> Vec<Warning> {
+    let notes = refrigerant.composition().notes.iter().map(|note| Warning {
+        code: "composition_read",
+        text: note.clone(),
+    });
+    let mut known: Vec<Warning> = Vec::new();
+    for warning in refrigerant
+        .warnings()
+        .into_iter()
+        .chain(answer.iter().cloned())
+        .chain(notes)
+        .chain(site.iter().cloned())
+    {
+        if !known.contains(&warning) {
+            known.push(warning);
+        }
+    }
+    known
+}
+
 /// What stands below an answer: warnings, what it counts from and rests on, words of care.
 pub(super) fn foot(
     refrigerant: &Refrigerant,
@@ -189,6 +215,8 @@ pub(super) fn foot(
 
 fn zero_in_words(zero: Zero) -> &'static str {
     match zero {
+        Zero::Usual => "the usual one",
+        Zero::Published => "published, as the paper of the equation has it",
         Zero::Iir => "iir, 200 kJ/kg and 1 kJ/kg/K for liquid at its bubble point at 0 °C",
         Zero::Ashrae => "ashrae, 0 for liquid at its bubble point at -40 °C",
         Zero::BoilingPoint => "boiling-point, 0 for liquid at its bubble point at 101.325 kPa",

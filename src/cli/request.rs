@@ -128,9 +128,11 @@ pub(super) fn site(args: &SiteArgs) -> Result<(Atmosphere, Vec<Warning>), Failur
 /// The zero asked for, or the usual one.
 pub(super) fn zero(asked: Option<ZeroArg>) -> Zero {
     match asked {
-        None | Some(ZeroArg::Iir) => Zero::Iir,
+        None => Zero::Usual,
+        Some(ZeroArg::Iir) => Zero::Iir,
         Some(ZeroArg::Ashrae) => Zero::Ashrae,
         Some(ZeroArg::BoilingPoint) => Zero::BoilingPoint,
+        Some(ZeroArg::IdealGas) => Zero::IdealGas,
     }
 }
 

@@ -45,18 +45,8 @@ pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
             }
             At::Pressure(pressure) => refrigerant.saturation_at_pressure(pressure, zero)?,
         };
-        let facts = Facts::of(&catalogue, &refrigerant)?;
-        let all: Vec<Warning> = refrigerant
-            .warnings()
-            .into_iter()
-            .chain(saturation.warnings.iter().cloned())
-            .chain(site_warnings.iter().cloned())
-            .fold(Vec::new(), |mut known, warning| {
-                if !known.contains(&warning) {
-                    known.push(warning);
-                }
-                known
-            });
+        let facts = Facts::of(&refrigerant);
+        let all = page::all_warnings(&refrigerant, &saturation.warnings, &site_warnings);
         let title = title(&refrigerant, at, &units, &site);
         answer.blocks.push(Block::Title(title));
         answer

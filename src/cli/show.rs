@@ -5,7 +5,6 @@ use serde_json::{Map, Value, json};
 use super::args::ShowArgs;
 use super::failure::Failure;
 use super::{page, request};
-use crate::catalogue::Catalogue;
 use crate::catalogue::records::{PureRecord, WarmingPotential};
 use crate::output::{Answer, Block, Sheet, identity, model, number, optional, warnings};
 use crate::refrigerant::Refrigerant;
@@ -28,7 +27,7 @@ pub(super) fn answer(args: &ShowArgs) -> Result<Answer, Failure> {
     let units = request::units(&args.units, None::<TemperatureUnit>, None)?;
     let catalogue = request::catalogue(&args.basis.data)?;
     let refrigerant = request::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
-    let facts = Facts::of(&catalogue, &refrigerant)?;
+    let facts = Facts::of(&refrigerant);
     let shown = Shown {
         refrigerant: &refrigerant,
         units: &units,
@@ -36,14 +35,13 @@ pub(super) fn answer(args: &ShowArgs) -> Result<Answer, Failure> {
     };
     let mut list = shown.common(&facts);
     let mut title = refrigerant.designation().to_owned();
-    if let Some(record) = pure_record(&catalogue, &refrigerant)? {
+    if let [record] = refrigerant.records().as_slice() {
         title = format!("{title}, {}", record.name);
-        list.extend(shown.pure(&record));
+        list.extend(shown.pure(record));
     } else {
-        list.extend(shown.blend(&catalogue)?);
+        list.extend(shown.blend());
     }
-    let mut all = refrigerant.warnings();
-    all.extend(site_warnings);
+    let all = page::all_warnings(&refrigerant, &[], &site_warnings);
 
     let mut object: Map<String, Value> = identity(&refrigerant);
     for fact in list.iter().filter(|fact| !fact.key.is_empty()) {
@@ -70,16 +68,6 @@ pub(super) fn answer(args: &ShowArgs) -> Result<Answer, Failure> {
         json: Value::Object(object),
         warnings: all,
     })
-}
-
-fn pure_record(
-    catalogue: &Catalogue,
-    refrigerant: &Refrigerant,
-) -> Result<Option<std::sync::Arc<PureRecord>>, Failure> {
-    match refrigerant.components() {
-        [only] => Ok(Some(catalogue.pure(&only.designation)?)),
-        _ => Ok(None),
-    }
 }
 
 struct Shown<'a> {
@@ -241,11 +229,8 @@ impl Shown<'_> {
         list
     }
 
-    fn blend(&self, catalogue: &Catalogue) -> Result<Vec<Fact>, Failure> {
-        let record = match self.refrigerant.composition().designation.as_deref() {
-            Some(designation) => Some(catalogue.blend(designation)?),
-            None => None,
-        };
+    fn blend(&self) -> Vec<Fact> {
+        let record = self.refrigerant.blend();
         let mut list = Vec::new();
         for component in self.refrigerant.components() {
             let tolerance = record
@@ -271,7 +256,7 @@ impl Shown<'_> {
             });
         }
         let Some(record) = record else {
-            return Ok(list);
+            return list;
         };
         for (name, key, fact) in [
             (
@@ -298,7 +283,7 @@ impl Shown<'_> {
                 });
             }
         }
-        Ok(list)
+        list
     }
 }
 

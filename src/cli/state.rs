@@ -5,10 +5,11 @@ use serde_json::{Value, json};
 use super::args::{PhaseArg, StateArgs};
 use super::failure::Failure;
 use super::{page, request};
+use crate::Phase;
 use crate::output::{
     Answer, Block, Sheet, Table, identity, model, number, optional, phase, warnings,
 };
-use crate::refrigerant::{Given, Phase, Refrigerant, State, Warning};
+use crate::refrigerant::{Given, Refrigerant, State, Warning};
 use crate::service::facts::Facts;
 use crate::units::{
     Atmosphere, BareUnit, Density, Pressure, PressureUnit, Temperature, TemperatureUnit, Typed,
@@ -26,18 +27,13 @@ pub(super) fn answer(args: &StateArgs) -> Result<Answer, Failure> {
     let given = typed.given(refrigerant.molar_mass())?;
     let states = refrigerant.state(given, request::zero(args.zero))?;
     let states = choose(states, args.phase)?;
-    let facts = Facts::of(&catalogue, &refrigerant)?;
+    let facts = Facts::of(&refrigerant);
 
     let mut answer = Answer::default();
     let mut objects = Vec::new();
     let several = states.len() > 1;
     for (index, state) in states.iter().enumerate() {
-        let all: Vec<Warning> = refrigerant
-            .warnings()
-            .into_iter()
-            .chain(state.warnings.iter().cloned())
-            .chain(site_warnings.iter().cloned())
-            .collect();
+        let all = page::all_warnings(&refrigerant, &state.warnings, &site_warnings);
         let number = if several {
             format!(", state {} of {}", index + 1, states.len())
         } else {

@@ -1,9 +1,7 @@
 //! What is known about a refrigerant beside its numbers: class, equations and pairs with their sources.
 
-use crate::Result;
-use crate::catalogue::Catalogue;
 use crate::catalogue::records::{PairKind, Reference, Sourced};
-use crate::refrigerant::Refrigerant;
+use crate::refrigerant::{PairTrust, Refrigerant};
 
 /// Shown where a safety class is not on record.
 pub const CLASS_NOT_ASSIGNED: &str = "not assigned here";
@@ -46,40 +44,33 @@ pub struct Facts {
 impl Facts {
     /// Gathers what is on record about a refrigerant.
     ///
-    /// # Errors
-    /// [`Error::Catalogue`](crate::Error::Catalogue) where a data file is broken.
-    pub fn of(catalogue: &Catalogue, refrigerant: &Refrigerant) -> Result<Self> {
-        let components = refrigerant.components();
-        let mut equations = Vec::with_capacity(components.len());
-        for component in components {
-            let record = catalogue.pure(&component.designation)?;
-            equations.push(EquationFact {
-                refrigerant: component.designation.clone(),
-                source: citation(&record.reference),
-            });
-        }
-        let mut pairs = Vec::new();
-        for (index, first) in components.iter().enumerate() {
-            for second in &components[index + 1..] {
-                pairs.push(pair_fact(
-                    catalogue,
-                    &first.designation,
-                    &second.designation,
-                )?);
-            }
-        }
-        let designation = refrigerant.composition().designation.as_deref();
-        let safety_class = match designation {
-            Some(name) if refrigerant.is_pure() => catalogue.pure(name)?.safety_class.clone(),
-            Some(name) => catalogue.blend(name)?.safety_class.clone(),
-            None => None,
+    /// # Example
+    /// ```
+    /// use zeotrope::Refrigerant;
+    /// use zeotrope::service::facts::Facts;
+    /// let facts = Facts::of(&Refrigerant::named("R-134a")?);
+    /// assert_eq!(facts.class_text(), "A1");
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn of(refrigerant: &Refrigerant) -> Self {
+        let records = refrigerant.records();
+        let safety_class = match (refrigerant.blend(), records.as_slice()) {
+            (Some(blend), _) => blend.safety_class.clone(),
+            (None, [only]) => only.safety_class.clone(),
+            (None, _) => None,
         };
-        Ok(Self {
+        Self {
             safety_class,
-            listed: designation.is_some(),
-            equations,
-            pairs,
-        })
+            listed: refrigerant.composition().designation.is_some(),
+            equations: records
+                .iter()
+                .map(|record| EquationFact {
+                    refrigerant: record.designation.clone(),
+                    source: citation(&record.reference),
+                })
+                .collect(),
+            pairs: refrigerant.pairs().iter().map(pair_fact).collect(),
+        }
     }
 
     /// The class, or the words that none is on record.
@@ -90,27 +81,20 @@ impl Facts {
     }
 }
 
-fn pair_fact(catalogue: &Catalogue, first: &str, second: &str) -> Result<PairFact> {
-    let (kind, source) = match catalogue.pair(first, second)? {
-        Some((record, _)) => (
-            match record.kind {
-                PairKind::Departure => "departure",
-                PairKind::Reducing => "reducing",
-                PairKind::Estimated => "estimated",
-            },
-            record.source.clone(),
+fn pair_fact(pair: &PairTrust) -> PairFact {
+    PairFact {
+        first: pair.first.clone(),
+        second: pair.second.clone(),
+        kind: match pair.kind {
+            PairKind::Departure => "departure",
+            PairKind::Reducing => "reducing",
+            PairKind::Estimated => "estimated",
+        },
+        source: pair.record.as_ref().map_or_else(
+            || "no parameters published: all four taken as 1".to_owned(),
+            |record| record.source.clone(),
         ),
-        None => (
-            "estimated",
-            "no parameters published: ideal combining rules".to_owned(),
-        ),
-    };
-    Ok(PairFact {
-        first: first.to_owned(),
-        second: second.to_owned(),
-        kind,
-        source,
-    })
+    }
 }
 
 /// A paper in one line.

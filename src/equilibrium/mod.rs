@@ -8,6 +8,7 @@ pub mod line;
 pub mod pure;
 pub mod split;
 pub mod stability;
+pub mod state_of_blend;
 pub mod state_of_pure;
 
 pub mod three_phase;
@@ -43,8 +44,7 @@ impl Phase {
 /// The two properties a state is asked by.
 ///
 /// # Units
-/// K, Pa, mol/m3, J/mol, J/(mol K); quality is the vapour's mole fraction here (for a blend the
-/// face converts from mass).
+/// K, Pa, mol/m3, J/mol, J/(mol K); quality is the vapour's share of the mass.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[allow(missing_docs)] // each variant names its two numbers
 pub enum Given {

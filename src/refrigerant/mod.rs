@@ -20,6 +20,8 @@ pub use zero::Zero;
 use crate::catalogue::records::{BlendRecord, PairKind, PairRecord, PureRecord};
 use crate::catalogue::{Basis, Catalogue, Component, Composition};
 use crate::equilibrium::critical::critical_point;
+use crate::equilibrium::envelope::Envelope;
+use crate::equilibrium::line::BlendLine;
 use crate::error::Result;
 use crate::helmholtz::mixture::Pair;
 use crate::helmholtz::{FixedComposition, Mixture, MoleFractions, PureEquation};
@@ -54,6 +56,7 @@ struct Inner {
     blend: Option<Arc<BlendRecord>>,
     pairs: Vec<PairTrust>,
     shifts: [OnceLock<Result<Shift>>; 6],
+    line: BlendLine,
 }
 
 /// How a pair of components is known.
@@ -170,6 +173,7 @@ impl Refrigerant {
             blend,
             pairs: trust,
             shifts: Default::default(),
+            line: BlendLine::default(),
         })))
     }
 
@@ -255,19 +259,30 @@ impl Refrigerant {
         }
     }
 
-    /// The critical point of a pure refrigerant's equation; `None` for a blend (its line's
-    /// ends are told by the phase envelope).
+    /// The critical point of a pure refrigerant's equation, or of a blend's traced envelope;
+    /// `None` where the envelope could not be traced.
     pub fn critical_point(&self) -> Option<CriticalPoint> {
-        if !self.is_pure() {
-            return None;
-        }
-        let critical = self.0.mixture.components()[0].critical;
-        let isotherm = self.fixed().isotherm(critical.temperature);
+        let (temperature, density) = if self.is_pure() {
+            let critical = self.0.mixture.components()[0].critical;
+            (critical.temperature, critical.density)
+        } else {
+            let critical = self.envelope().ok()?.critical;
+            (critical.temperature, critical.density)
+        };
+        let isotherm = self.fixed().isotherm(temperature);
         Some(CriticalPoint {
-            temperature: Temperature::kelvin(critical.temperature),
-            pressure: Pressure::pascal(isotherm.pressure(critical.density)),
-            density: critical.density * self.0.molar_mass,
+            temperature: Temperature::kelvin(temperature),
+            pressure: Pressure::pascal(isotherm.pressure(density)),
+            density: density * self.0.molar_mass,
         })
+    }
+
+    /// A blend's phase envelope, in the model's order of components; traced at the first call.
+    ///
+    /// # Errors
+    /// [`crate::Error::NotConverged`] where the curve was lost.
+    pub fn envelope(&self) -> Result<&Envelope> {
+        self.0.line.envelope(&self.0.mixture, &self.0.x)
     }
 
     /// The mixture model behind the refrigerant, components in its own sorted order.

@@ -3,7 +3,7 @@
 use super::Refrigerant;
 use super::answers::{PhaseProperties, Saturation, SaturationPoint, Warning};
 use super::zero::{ASHRAE_TEMPERATURE, BOILING_PRESSURE, IIR_TEMPERATURE, Shift, Zero};
-use crate::equilibrium::bubble_dew::{self, Branch, PhasePair};
+use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::pure::{self, Coexistence};
 use crate::error::{Error, Result};
 use crate::state::SinglePhase;
@@ -61,7 +61,16 @@ impl Refrigerant {
     ) -> Result<Saturation> {
         let bubble = self.pair_at_temperature(Branch::Bubble, temperature);
         let dew = self.pair_at_temperature(Branch::Dew, temperature);
-        self.saturation(bubble, dew, false, zero)
+        let mut answer = self.saturation(bubble, dew, false, zero)?;
+        if answer.bubble.is_none() && !self.is_pure() {
+            let (inner, kelvin) = (&self.0, temperature.in_kelvin());
+            let all = inner
+                .line
+                .all_at_temperature(&inner.mixture, &inner.x, kelvin)?;
+            let shift = self.shift(zero)?;
+            answer.retrograde = all.retrograde.map(|pair| self.point(&pair, &shift));
+        }
+        Ok(answer)
     }
 
     /// Bubble and dew point at a pressure, with all properties of both phases, and the glide.
@@ -166,7 +175,9 @@ impl Refrigerant {
                 range: format!("range of {}", self.designation()),
             });
         }
-        bubble_dew::at_temperature(&self.0.mixture, &self.0.x, branch, kelvin, None)
+        self.0
+            .line
+            .at_temperature(&self.0.mixture, &self.0.x, branch, kelvin)
     }
 
     /// A point of the line at a pressure, molar and in the model's order.
@@ -177,7 +188,9 @@ impl Refrigerant {
             return Ok(self.pure_pair(&found));
         }
         let found = if pascal > 0.0 && pascal.is_finite() {
-            bubble_dew::at_pressure(&self.0.mixture, &self.0.x, branch, pascal, None)
+            self.0
+                .line
+                .at_pressure(&self.0.mixture, &self.0.x, branch, pascal)
         } else {
             Err(Error::NotConverged {
                 question: "bubble and dew point at given pressure",

@@ -3,7 +3,9 @@
 use super::Refrigerant;
 use super::answers::{PhaseProperties, State, Warning};
 use super::zero::{Shift, Zero};
-use crate::equilibrium::{self, EquilibriumState, Phases, state_of_pure::states_of_pure};
+use crate::equilibrium::state_of_blend::{BlendLimits, BlendSolver};
+use crate::equilibrium::state_of_pure::states_of_pure;
+use crate::equilibrium::{self, EquilibriumState, Phases};
 use crate::error::{Error, Result};
 use crate::units::{Pressure, Temperature};
 
@@ -33,19 +35,6 @@ pub enum Given {
 }
 
 impl Given {
-    fn needs_zero(&self) -> bool {
-        use Given::*;
-        !matches!(
-            self,
-            TemperaturePressure(..)
-                | TemperatureDensity(..)
-                | TemperatureQuality(..)
-                | PressureDensity(..)
-                | PressureQuality(..)
-                | DensityQuality(..)
-        )
-    }
-
     fn molar(&self, molar_mass: f64, shift: &Shift) -> equilibrium::Given {
         use Given::*;
         use equilibrium::Given as Molar;
@@ -90,19 +79,20 @@ impl Refrigerant {
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
     pub fn state(&self, given: Given, zero: Zero) -> Result<Vec<State>> {
-        let shift = match self.shift(zero) {
-            Ok(shift) => shift,
-            Err(error) if given.needs_zero() => return Err(error),
-            Err(error) => return Err(error),
-        };
+        let shift = self.shift(zero)?;
         let molar = given.molar(self.0.molar_mass, &shift);
         let states = if self.is_pure() {
             states_of_pure(&self.fixed(), molar).map_err(|error| self.by_mass(error))?
         } else {
-            return Err(Error::NoState {
-                reason: "states of blends are not answered yet".into(),
-                hint: "ask for saturation".into(),
-            });
+            let limits = self.limits();
+            let limits = BlendLimits {
+                coldest: limits.temperature_min.in_kelvin(),
+                hottest: limits.temperature_max.in_kelvin(),
+                highest_pressure: limits.pressure_max.in_pascal(),
+            };
+            let inner = &self.0;
+            let solver = BlendSolver::new(&inner.mixture, &inner.x, &inner.line, limits);
+            vec![solver.state(molar).map_err(|error| self.by_mass(error))?]
         };
         Ok(states
             .iter()

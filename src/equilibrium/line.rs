@@ -186,10 +186,10 @@ impl BlendLine {
                 continue;
             }
             let near = bubble_dew::near_at_pressure(mixture, z, branch, pressure, &start.pair);
-            if let Some(found) = near {
-                if coldest.is_none_or(|other| found.temperature < other.temperature) {
-                    coldest = Some(found);
-                }
+            if let Some(found) = near
+                && coldest.is_none_or(|other| found.temperature < other.temperature)
+            {
+                coldest = Some(found);
             }
         }
         coldest.ok_or_else(|| Error::OutOfRange {

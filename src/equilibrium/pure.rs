@@ -64,10 +64,10 @@ pub fn saturation_at_temperature(
             residual: 0.0,
         });
     }
-    if let Some(start) = start {
-        if let Some(found) = newton(&isotherm, temperature, start) {
-            return Ok(found);
-        }
+    if let Some(start) = start
+        && let Some(found) = newton(&isotherm, temperature, start)
+    {
+        return Ok(found);
     }
     let ancillary = (
         equation.ancillary.liquid_density(temperature),

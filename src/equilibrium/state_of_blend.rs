@@ -353,15 +353,16 @@ impl<'a> BlendSolver<'a> {
             .bubble
             .map(|bubble| (bubble, bubble.liquid_density))
             .or(lines.retrograde.map(|upper| (upper, upper.vapor_density)));
-        if let (Some(dew), Some((upper, dense))) = (lines.dew, upper) {
-            if density > dew.vapor_density && density < dense {
-                return self.on_split_isotherm(
-                    temperature,
-                    (dew.pressure, upper.pressure),
-                    density,
-                    Property::Density,
-                );
-            }
+        if let (Some(dew), Some((upper, dense))) = (lines.dew, upper)
+            && density > dew.vapor_density
+            && density < dense
+        {
+            return self.on_split_isotherm(
+                temperature,
+                (dew.pressure, upper.pressure),
+                density,
+                Property::Density,
+            );
         }
         let dense = upper.map_or(density > self.fixed.reducing_density, |(_, edge)| {
             density >= edge

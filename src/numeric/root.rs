@@ -160,11 +160,9 @@ fn roots_on_stretch(
             && at_next * at_after > 0.0
             && at_next.abs() <= value.abs()
             && at_next.abs() <= at_after.abs();
-        if turning {
-            if let Some(turn) = other_sign(f, x, after, value.signum()) {
-                roots.extend(bracketed_root(&mut *f, x, turn, tolerance).ok());
-                roots.extend(bracketed_root(&mut *f, turn, after, tolerance).ok());
-            }
+        if turning && let Some(turn) = other_sign(f, x, after, value.signum()) {
+            roots.extend(bracketed_root(&mut *f, x, turn, tolerance).ok());
+            roots.extend(bracketed_root(&mut *f, turn, after, tolerance).ok());
         }
     }
 }

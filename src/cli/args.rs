@@ -168,7 +168,7 @@ pub(super) struct ShowArgs {
 )]
 pub(super) struct ConvertArgs {
     /// Pressures or temperatures with their units
-    #[arg(value_name = "VALUE", required = true, allow_hyphen_values = true)]
+    #[arg(value_name = "VALUE", required = true)]
     pub(super) values: Vec<String>,
     /// Unit to convert to; without it, to every unit of the kind
     #[arg(long, value_name = "UNIT")]

@@ -6,4 +6,6 @@ mod catalogue_embedded;
 mod catalogue_samples;
 mod catalogue_spelling;
 mod catalogue_user_files;
+mod derivatives;
+mod dual_equation;
 mod units;

@@ -287,6 +287,20 @@ impl Refrigerant {
 
     /// The shift of enthalpy and entropy for a zero.
     pub(super) fn shift(&self, zero: Zero) -> Result<Shift> {
+        let mut found = self.known_shift(zero);
+        if let Err(Error::Zero { available, .. }) = &mut found {
+            // Filled in here, not where the shift is found: two missing zeros that each ask
+            // for the other would wait for ever.
+            *available = [Zero::Iir, Zero::Ashrae, Zero::BoilingPoint, Zero::IdealGas]
+                .into_iter()
+                .filter(|&other| other != zero && self.known_shift(other).is_ok())
+                .map(Zero::name)
+                .collect();
+        }
+        found
+    }
+
+    fn known_shift(&self, zero: Zero) -> Result<Shift> {
         self.0.shifts[zero.place()]
             .get_or_init(|| self.find_shift(zero))
             .clone()
@@ -351,16 +365,11 @@ impl Refrigerant {
     }
 
     fn no_zero(&self, zero: Zero, reason: String) -> Error {
-        let available = [Zero::Iir, Zero::Ashrae, Zero::BoilingPoint, Zero::IdealGas]
-            .into_iter()
-            .filter(|&other| other != zero && self.shift(other).is_ok())
-            .map(Zero::name)
-            .collect();
         Error::Zero {
             refrigerant: self.designation().into(),
             asked: zero.name(),
             reason,
-            available,
+            available: Vec::new(),
         }
     }
 }

@@ -63,12 +63,7 @@ fn about(refrigerant: &Refrigerant, facts: &Facts) -> String {
         .components()
         .iter()
         .map(|component| {
-            let percent = crate::units::significant(component.mass_fraction * 100.0, 4);
-            let percent = if percent.contains('.') {
-                percent.trim_end_matches('0').trim_end_matches('.')
-            } else {
-                &percent
-            };
+            let percent = crate::units::short(component.mass_fraction * 100.0, 4);
             format!("{percent} % {}", component.designation)
         })
         .collect();

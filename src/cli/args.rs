@@ -89,10 +89,10 @@ pub(super) struct UnitArgs {
 #[command(next_help_heading = "Site")]
 pub(super) struct SiteArgs {
     /// Elevation of the site, for example 1600m or 5280ft
-    #[arg(long, value_name = "HEIGHT", allow_hyphen_values = true)]
+    #[arg(long, value_name = "HEIGHT")]
     pub(super) elevation: Option<String>,
     /// Barometer reading at the site, not reduced to sea level, for example 24.6inHga
-    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+    #[arg(long, value_name = "PRESSURE")]
     pub(super) station_pressure: Option<String>,
 }
 
@@ -191,10 +191,10 @@ pub(super) struct SaturationArgs {
     #[arg(value_name = "REFRIGERANT", required = true)]
     pub(super) refrigerants: Vec<String>,
     /// Temperature, for example 5C or 41F
-    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    #[arg(long, value_name = "TEMPERATURE")]
     pub(super) temperature: Option<String>,
     /// Pressure, for example 70psig, 5.8barg or 681kPaa
-    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+    #[arg(long, value_name = "PRESSURE")]
     pub(super) pressure: Option<String>,
     /// Zero of enthalpy and entropy; without it iir, else the first that there is
     #[arg(long, value_name = "ZERO")]
@@ -229,22 +229,22 @@ pub(super) struct StateArgs {
     #[arg(value_name = "REFRIGERANT")]
     pub(super) refrigerant: String,
     /// Temperature, for example 25C
-    #[arg(long, value_name = "TEMPERATURE", allow_hyphen_values = true)]
+    #[arg(long, value_name = "TEMPERATURE")]
     pub(super) temperature: Option<String>,
     /// Pressure, for example 300kPa (absolute) or 70psig
-    #[arg(long, value_name = "PRESSURE", allow_hyphen_values = true)]
+    #[arg(long, value_name = "PRESSURE")]
     pub(super) pressure: Option<String>,
     /// Density, for example 1200kg/m3 or 12.5mol/L
-    #[arg(long, value_name = "DENSITY", allow_hyphen_values = true)]
+    #[arg(long, value_name = "DENSITY")]
     pub(super) density: Option<String>,
     /// Enthalpy, for example 250kJ/kg or 110Btu/lb
-    #[arg(long, value_name = "ENTHALPY", allow_hyphen_values = true)]
+    #[arg(long, value_name = "ENTHALPY")]
     pub(super) enthalpy: Option<String>,
     /// Entropy, for example 1.2kJ/kg/K
-    #[arg(long, value_name = "ENTROPY", allow_hyphen_values = true)]
+    #[arg(long, value_name = "ENTROPY")]
     pub(super) entropy: Option<String>,
     /// Vapour's share by mass, 0 to 1
-    #[arg(long, value_name = "QUALITY", allow_hyphen_values = true)]
+    #[arg(long, value_name = "QUALITY")]
     pub(super) quality: Option<String>,
     /// Which state, where two answer
     #[arg(long, value_name = "PHASE")]
@@ -274,20 +274,19 @@ pub(super) struct ChartArgs {
     #[arg(value_name = "REFRIGERANT", required = true)]
     pub(super) refrigerants: Vec<String>,
     /// First row: a temperature such as -40F, or a pressure such as 0psig
-    #[arg(long, value_name = "VALUE", allow_hyphen_values = true)]
+    #[arg(long, value_name = "VALUE")]
     pub(super) from: Option<String>,
     /// Last row
-    #[arg(long, value_name = "VALUE", allow_hyphen_values = true)]
+    #[arg(long, value_name = "VALUE")]
     pub(super) to: Option<String>,
     /// Step between rows: 5F, 2C, or 10psi where rows are pressures
-    #[arg(long, value_name = "DIFFERENCE", allow_hyphen_values = true)]
+    #[arg(long, value_name = "DIFFERENCE")]
     pub(super) step: Option<String>,
     /// Rows at these pressures, separated by commas
     #[arg(
         long,
         value_name = "LIST",
         value_delimiter = ',',
-        allow_hyphen_values = true,
         conflicts_with_all = ["from", "to", "step"]
     )]
     pub(super) pressures: Vec<String>,

@@ -62,7 +62,7 @@ fn rows(args: &ChartArgs, site: &Atmosphere) -> Result<(Rows, UnitSet), Failure>
             )),
         };
     };
-    match (parse_temperature(from), pressure_like(from)) {
+    match (parse_temperature(from), request::pressure_like(from)) {
         (Err(_), true) => by_pressure(args, from, to, site),
         (typed, _) => {
             let first = typed.map_err(|error| Failure::from(error).of_option("--from"))?;
@@ -153,18 +153,6 @@ fn by_pressure(
         step,
     )?;
     Ok((Rows::Pressures(values), units))
-}
-
-/// Whether a text means a pressure, so that what is wrong with it is told as such.
-fn pressure_like(text: &str) -> bool {
-    let unit: String = text
-        .chars()
-        .filter(char::is_ascii_alphabetic)
-        .collect::<String>()
-        .to_lowercase();
-    ["psi", "bar", "pa", "hg", "micron", "torr"]
-        .iter()
-        .any(|part| unit.contains(part))
 }
 
 /// The number at the head of a value that has been read already.

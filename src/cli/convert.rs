@@ -8,7 +8,7 @@ use super::request;
 use crate::output::{Answer, Block, Sheet, number, number_cell};
 use crate::units::{
     Atmosphere, BareUnit, Pressure, PressureUnit, Temperature, TemperatureUnit, parse_pressure,
-    parse_temperature, significant,
+    parse_temperature, short,
 };
 
 /// Digits of a converted figure: more than any gauge has, fewer than would be noise.
@@ -36,7 +36,7 @@ pub(super) fn answer(args: &ConvertArgs) -> Result<Answer, Failure> {
             counted_from_air |= one.gauge;
             lines.push(format!("{} = {}", shown(text), one.text));
             sheet.rows.push(vec![
-                text.clone(),
+                shown(text),
                 one.unit.to_owned(),
                 number_cell(Some(one.value)),
             ]);
@@ -82,10 +82,6 @@ fn quantity(text: &str, site: &Atmosphere) -> Result<Quantity, Failure> {
     match (temperature, parse_pressure(text, BareUnit::Refused, site)) {
         (_, Ok(typed)) => Ok(Quantity::Pressure(typed.value, typed.unit)),
         (Err(temperature), Err(pressure)) => {
-            // Whichever got farther says what is wrong: a unit it knew, a value it refused.
-            let is_temperature = text
-                .trim_end()
-                .ends_with(['C', 'c', 'F', 'f', 'K', 'k', '\u{2103}', '\u{2109}']);
             let bare = text
                 .trim_end()
                 .ends_with(|character: char| character.is_ascii_digit());
@@ -98,14 +94,26 @@ fn quantity(text: &str, site: &Atmosphere) -> Result<Quantity, Failure> {
                     ),
                 ));
             }
-            Err(if is_temperature {
-                temperature
-            } else {
+            let about = if request::pressure_like(text) {
                 pressure
-            }
-            .into())
+            } else {
+                temperature
+            };
+            Err(about.into())
         }
         (Ok(typed), _) => Ok(Quantity::Temperature(typed.value, typed.unit)),
+    }
+}
+
+/// Why a unit does not fit: not known, or known for another kind of quantity.
+fn other_kind<Unit>(
+    error: crate::Error,
+    other: crate::Result<Unit>,
+    kind: &'static str,
+) -> Failure {
+    match (other, error.hint()) {
+        (Ok(_), Some(hint)) => Failure::usage(format!("--to: a {kind} has no such unit"), hint),
+        _ => Failure::from(error).of_option("--to"),
     }
 }
 
@@ -126,10 +134,9 @@ fn conversions(
     match quantity {
         Quantity::Temperature(temperature, typed) => {
             let units = match to {
-                Some(name) => vec![
-                    TemperatureUnit::named(name)
-                        .map_err(|error| Failure::from(error).of_option("--to"))?,
-                ],
+                Some(name) => vec![TemperatureUnit::named(name).map_err(|error| {
+                    other_kind(error, PressureUnit::named(name), "temperature")
+                })?],
                 None => [
                     TemperatureUnit::Celsius,
                     TemperatureUnit::Fahrenheit,
@@ -146,7 +153,7 @@ fn conversions(
                     Converted {
                         unit: unit.typed(),
                         value,
-                        text: format!("{} {}", short(value), unit.symbol()),
+                        text: format!("{} {}", short(value, DIGITS), unit.symbol()),
                         gauge: false,
                     }
                 })
@@ -154,10 +161,9 @@ fn conversions(
         }
         Quantity::Pressure(pressure, typed) => {
             let units = match to {
-                Some(name) => vec![
-                    PressureUnit::named(name)
-                        .map_err(|error| Failure::from(error).of_option("--to"))?,
-                ],
+                Some(name) => vec![PressureUnit::named(name).map_err(|error| {
+                    other_kind(error, TemperatureUnit::named(name), "pressure")
+                })?],
                 None => PressureUnit::ALL
                     .into_iter()
                     .filter(|unit| unit != typed)
@@ -191,9 +197,9 @@ fn pressure_in(
                 "convert it to psig, psia, barg or bara",
             ));
         }
-        format!("{} inHg vacuum", short(value.max(0.0)))
+        format!("{} inHg vacuum", short(value.max(0.0), DIGITS))
     } else {
-        format!("{} {}", short(value), unit.typed())
+        format!("{} {}", short(value, DIGITS), unit.typed())
     };
     Ok(Converted {
         unit: unit.typed(),
@@ -203,24 +209,13 @@ fn pressure_in(
     })
 }
 
-/// A figure without zeros at its end, and without the noise of the last bits.
-fn short(value: f64) -> String {
-    let value = if value.abs() < 1e-9 { 0.0 } else { value };
-    let text = significant(value, DIGITS);
-    if text.contains('.') && !text.contains('e') {
-        text.trim_end_matches('0').trim_end_matches('.').to_owned()
-    } else {
-        text
-    }
-}
-
 fn result_json(text: &str, quantity: &Quantity, one: &Converted) -> Value {
     let (key, value) = match quantity {
         Quantity::Temperature(temperature, _) => ("temperature_K", temperature.in_kelvin()),
         Quantity::Pressure(pressure, _) => ("pressure_Pa", pressure.in_pascal()),
     };
     json!({
-        "value": text,
+        "value": shown(text),
         key: number(value),
         "to": one.unit,
         "result": number(one.value),

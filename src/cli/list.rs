@@ -8,7 +8,7 @@ use super::request;
 use crate::catalogue::Catalogue;
 use crate::output::{Answer, Block, Sheet, Table};
 use crate::service::facts::CLASS_NOT_ASSIGNED;
-use crate::units::significant;
+use crate::units::short;
 
 /// One line of the list.
 struct Entry {
@@ -113,13 +113,7 @@ fn entries(catalogue: &Catalogue) -> Result<Vec<Entry>, Failure> {
         let amounts: Vec<_> = record
             .components
             .iter()
-            .map(|component| {
-                let text = significant(component.mass_percent, 5);
-                match text.contains('.') {
-                    true => text.trim_end_matches('0').trim_end_matches('.').to_owned(),
-                    false => text,
-                }
-            })
+            .map(|component| short(component.mass_percent, 5))
             .collect();
         entries.push(Entry {
             designation,

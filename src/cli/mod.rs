@@ -8,6 +8,7 @@ mod deliver;
 mod failure;
 mod list;
 mod man;
+mod minus;
 mod page;
 mod request;
 mod saturation;
@@ -63,16 +64,6 @@ pub struct Streams<'a> {
     pub colour: bool,
 }
 
-/// A value below zero, such as `-40C`, with a true minus sign, that it is not taken for an option.
-fn shown_minus(argument: OsString) -> OsString {
-    match argument.to_str().and_then(|text| text.strip_prefix('-')) {
-        Some(rest) if rest.starts_with(|c: char| c.is_ascii_digit() || c == '.') => {
-            format!("\u{2212}{rest}").into()
-        }
-        _ => argument,
-    }
-}
-
 /// Runs the program with its arguments, the program's own name first.
 ///
 /// Nothing is written to `out` unless there is an answer. A reader of `out` that has
@@ -91,10 +82,8 @@ pub fn run<Argument: Into<OsString> + Clone>(
     streams: Streams<'_>,
 ) -> Exit {
     let Streams { out, err, colour } = streams;
-    let arguments = arguments
-        .into_iter()
-        .map(|argument| shown_minus(argument.into()));
-    let failure = match Args::try_parse_from(arguments) {
+    let arguments = arguments.into_iter().map(Into::into);
+    let failure = match Args::try_parse_from(minus::signs(arguments)) {
         Ok(args) => match answer(&args, out, err) {
             Ok(()) => return Exit::Done,
             Err(failure) => failure,

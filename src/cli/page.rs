@@ -5,7 +5,8 @@ use crate::refrigerant::{PhaseProperties, Refrigerant, Warning, Zero};
 use crate::service::cautions::cautions;
 use crate::service::facts::Facts;
 use crate::units::{
-    Atmosphere, DensityUnit, Pressure, PressureUnit, Temperature, UnitSet, fixed, significant,
+    Atmosphere, DensityUnit, Pressure, PressureUnit, Temperature, UnitSet, fixed, short,
+    significant,
 };
 
 /// Digits of a property on a page; JSON has them all.
@@ -13,6 +14,11 @@ const DIGITS: usize = 5;
 
 /// Metres in a foot.
 const METRE_PER_FOOT: f64 = 0.3048;
+
+/// A value as it was asked for, in a title.
+pub(super) fn asked(value: f64, unit: &str) -> String {
+    format!("{} {unit}", short(value, 7))
+}
 
 /// A temperature with two decimals and its unit.
 pub(super) fn temperature(value: Temperature, units: &UnitSet) -> String {
@@ -33,11 +39,7 @@ pub(super) fn pressure(value: Pressure, unit: PressureUnit, site: &Atmosphere) -
     let absolute = value.in_pascal() / unit.pascal();
     let magnitude = absolute.abs().max(1e-12).log10().floor() as i32;
     let decimals = (DIGITS as i32 - 1 - magnitude).clamp(0, 9) as usize;
-    let name = match unit {
-        PressureUnit::InchesOfMercuryVacuum => "inHg vacuum",
-        other => other.typed(),
-    };
-    format!("{} {name}", fixed(figure, decimals))
+    format!("{} {}", fixed(figure, decimals), unit.words())
 }
 
 /// The rows that tell where a point lies: temperature, then gauge and absolute pressure.

@@ -177,3 +177,15 @@ fn is_inch_pound(unit: PressureUnit) -> bool {
             | PressureUnit::Micron
     )
 }
+
+/// Whether a text means a pressure, so that what is wrong with it is told as such.
+pub(super) fn pressure_like(text: &str) -> bool {
+    let unit: String = text
+        .chars()
+        .filter(char::is_ascii_alphabetic)
+        .collect::<String>()
+        .to_lowercase();
+    ["psi", "bar", "pa", "hg", "micron", "torr"]
+        .iter()
+        .any(|part| unit.contains(part))
+}

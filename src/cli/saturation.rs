@@ -25,7 +25,7 @@ enum At {
 pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
     request::check_output(&args.output)?;
     let (site, site_warnings) = request::site(&args.site)?;
-    let (at, units) = given(args, &site)?;
+    let (at, asked, units) = given(args, &site)?;
     let zero = request::zero(args.zero);
     let catalogue = request::catalogue(&args.basis.data)?;
     let mut answer = Answer {
@@ -41,14 +41,17 @@ pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
         let refrigerant = request::refrigerant(&catalogue, text, &args.basis)?;
         let saturation = match at {
             At::Temperature(temperature) => {
-                refrigerant.saturation_at_temperature(temperature, zero)?
+                refrigerant.saturation_at_temperature(temperature, zero)
             }
-            At::Pressure(pressure) => refrigerant.saturation_at_pressure(pressure, zero)?,
-        };
+            At::Pressure(pressure) => refrigerant.saturation_at_pressure(pressure, zero),
+        }
+        .map_err(|error| Failure::in_units(error, &units, &site))?;
         let facts = Facts::of(&refrigerant);
         let all = page::all_warnings(&refrigerant, &saturation.warnings, &site_warnings);
-        let title = title(&refrigerant, at, &units, &site);
-        answer.blocks.push(Block::Title(title));
+        answer.blocks.push(Block::Title(format!(
+            "{}, saturation at {asked}",
+            refrigerant.designation()
+        )));
         answer
             .blocks
             .extend(tables(&refrigerant, &saturation, &units, &site));
@@ -74,11 +77,12 @@ pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
     Ok(answer)
 }
 
-fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<(At, UnitSet), Failure> {
+fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<(At, String, UnitSet), Failure> {
     if let Some(text) = &args.temperature {
         let typed = parse_temperature(text)?;
         let units = request::units(&args.units, Some(typed.unit), None)?;
-        return Ok((At::Temperature(typed.value), units));
+        let asked = page::asked(typed.unit.read(typed.value), typed.unit.symbol());
+        return Ok((At::Temperature(typed.value), asked, units));
     }
     let Some(text) = &args.pressure else {
         return Err(Failure::usage(
@@ -88,15 +92,8 @@ fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<(At, UnitSet), Fail
     };
     let typed = parse_pressure(text, BareUnit::Absolute, site)?;
     let units = request::units(&args.units, None, Some(typed.unit))?;
-    Ok((At::Pressure(typed.value), units))
-}
-
-fn title(refrigerant: &Refrigerant, at: At, units: &UnitSet, site: &Atmosphere) -> String {
-    let place = match at {
-        At::Temperature(temperature) => page::temperature(temperature, units),
-        At::Pressure(pressure) => page::pressure(pressure, units.pressure, site),
-    };
-    format!("{}, saturation at {place}", refrigerant.designation())
+    let asked = page::asked(typed.unit.read(typed.value, site), typed.unit.words());
+    Ok((At::Pressure(typed.value), asked, units))
 }
 
 /// A point on a line with its name.

@@ -25,7 +25,9 @@ pub(super) fn answer(args: &StateArgs) -> Result<Answer, Failure> {
     let catalogue = request::catalogue(&args.basis.data)?;
     let refrigerant = request::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
     let given = typed.given(refrigerant.molar_mass())?;
-    let states = refrigerant.state(given, request::zero(args.zero))?;
+    let states = refrigerant
+        .state(given, request::zero(args.zero))
+        .map_err(|error| Failure::in_units(error, &units, &site))?;
     let states = choose(states, args.phase)?;
     let facts = Facts::of(&refrigerant);
 

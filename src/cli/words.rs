@@ -102,6 +102,9 @@ const TRADE_WORDS: [(&str, &[&str]); 6] = [
     ),
 ];
 
+/// Words for what is counted from a saturation temperature.
+const FROM_SATURATION: [&str; 3] = ["superheat", "subcool", "glide"];
+
 /// The verb that a word of the trade means.
 fn verb_meant(word: &str) -> Option<&'static str> {
     let word = word.to_lowercase();
@@ -140,6 +143,11 @@ fn unknown_verb(error: &clap::Error) -> Failure {
         verb_meant(&word),
         context(error, ContextKind::SuggestedSubcommand),
     ) {
+        (Some("saturation"), _) if FROM_SATURATION.iter().any(|part| word.contains(part)) => {
+            "superheat and glide count from the dew temperature, subcooling from the bubble \
+             temperature: 'zeotrope saturation R-410A --pressure 118psig' gives both"
+                .to_owned()
+        }
         (Some(verb), _) => format!("the verb for that is '{verb}': see 'zeotrope {verb} --help'"),
         (None, Some(near)) => format!("did you mean '{near}'? 'zeotrope --help' names the verbs"),
         (None, None) => "'zeotrope --help' names the verbs".to_owned(),
@@ -155,7 +163,10 @@ fn as_rendered(error: &clap::Error) -> Failure {
     let mut in_message = true;
     for line in rendered.lines() {
         let line = line.trim();
-        if let Some(tip) = line.strip_prefix("tip: ") {
+        // How to pass an unknown option as a value is no help: no value begins so.
+        if let Some(tip) = line.strip_prefix("tip: ")
+            && !tip.starts_with("to pass ")
+        {
             tips.push(tip);
         }
         in_message &= !line.is_empty();

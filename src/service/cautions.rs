@@ -72,7 +72,10 @@ pub fn cautions(subjects: &[Subject<'_>]) -> Vec<String> {
             own.join(", ")
         ));
     }
-    let blends = names(&|(refrigerant, facts)| !refrigerant.is_pure() && facts.listed);
+    // The standard numbers azeotropes from R-500.
+    let blends = names(&|(refrigerant, facts)| {
+        !refrigerant.is_pure() && facts.listed && !refrigerant.designation().starts_with("R-5")
+    });
     if !blends.is_empty() {
         lines.push(
             "Charge zeotropes as liquid, metered into a running suction side. After a leak a \

@@ -142,6 +142,14 @@ impl PressureUnit {
         }
     }
 
+    /// The unit as it is read in a sentence, for example `inHg vacuum`.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::InchesOfMercuryVacuum => "inHg vacuum",
+            other => other.typed(),
+        }
+    }
+
     /// True where the unit counts from the site's air.
     pub const fn is_gauge(self) -> bool {
         matches!(

@@ -11,7 +11,7 @@ mod temperature;
 
 pub use atmosphere::{Atmosphere, AtmosphereSource};
 pub use display::{PressureUnit, TemperatureUnit};
-pub use number::{fixed, significant};
+pub use number::{fixed, short, significant};
 pub use parsing::{
     BareUnit, Typed, parse_elevation, parse_pressure, parse_pressure_difference, parse_quality,
     parse_temperature, parse_temperature_difference,

@@ -16,6 +16,25 @@ pub fn fixed(value: f64, decimals: usize) -> String {
     }
 }
 
+/// A number to at most a count of significant digits, without zeros at its end.
+///
+/// # Example
+/// ```
+/// use zeotrope::units::short;
+/// assert_eq!(short(70.000_000_000_1, 6), "70");
+/// assert_eq!(short(-0.000_000_000_1, 6), "0");
+/// ```
+pub fn short(value: f64, digits: usize) -> String {
+    // Below this lies the noise of a conversion there and back.
+    let value = if value.abs() < 1e-9 { 0.0 } else { value };
+    let text = significant(value, digits);
+    if text.contains('.') && !text.contains('e') {
+        text.trim_end_matches('0').trim_end_matches('.').to_owned()
+    } else {
+        text
+    }
+}
+
 /// A number with a count of significant digits, written without an exponent
 /// from 1e-6 up to 1e9.
 ///

@@ -30,11 +30,12 @@ pub(super) fn wrong(
     problem: impl Into<String>,
     hint: impl Into<String>,
 ) -> Error {
-    // A very long argument would drown the message.
+    // A minus sign reads the same either way; a very long argument would drown the message.
+    let text = text.replace('\u{2212}', "-");
     let shown: String = if text.chars().count() > 40 {
         text.chars().take(40).chain("...".chars()).collect()
     } else {
-        text.to_owned()
+        text
     };
     Error::Value {
         quantity,
@@ -114,7 +115,7 @@ impl TemperatureUnit {
     /// [`Error::Value`] where it is no unit of temperature.
     pub fn named(text: &str) -> Result<Self> {
         temperature_unit(text.trim())
-            .ok_or_else(|| wrong("temperature unit", text, "is not known", "use C, F or K"))
+            .ok_or_else(|| wrong("temperature unit", text, "is not known", "use one of C F K"))
     }
 }
 

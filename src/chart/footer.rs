@@ -1,13 +1,14 @@
 //! What stands below a chart: the air it counts from and the equations it rests on.
 
-use super::{Request, Row};
+use super::{Line, Request, Row, Rows};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
-use crate::units::PressureUnit;
+use crate::units::{PressureUnit, Temperature, fixed};
 
 pub(super) fn footers(
     request: &Request,
     subjects: &[(&Refrigerant, &Facts)],
+    columns: &[(usize, Line)],
     rows: &[Row],
 ) -> Vec<String> {
     let mut lines = vec![counts_from(request, rows)];
@@ -19,14 +20,61 @@ pub(super) fn footers(
             "bubble (liquid): read subcooling there; dew (vapour): read superheat there.".into(),
         );
     }
-    for (refrigerant, facts) in subjects {
+    for (index, (refrigerant, facts)) in subjects.iter().enumerate() {
         lines.push(about(refrigerant, facts));
+        lines.extend(extrapolated(request, index, columns, rows));
         for warning in refrigerant.warnings() {
             lines.push(format!("{}: {}", refrigerant.designation(), warning.text));
         }
     }
     lines.push(format!("zeotrope {}", env!("CARGO_PKG_VERSION")));
     lines
+}
+
+/// Marks a blend whose chart goes below the range of a component's own equation.
+fn extrapolated(
+    request: &Request,
+    index: usize,
+    columns: &[(usize, Line)],
+    rows: &[Row],
+) -> Vec<String> {
+    let refrigerant = &request.refrigerants[index];
+    if refrigerant.is_pure() {
+        return Vec::new();
+    }
+    let by_temperature = matches!(request.rows, Rows::Temperatures(_));
+    let coldest = rows
+        .iter()
+        .flat_map(|row| {
+            columns
+                .iter()
+                .zip(&row.cells)
+                .filter(|((which, _), _)| *which == index)
+                .filter_map(move |(_, cell)| {
+                    let kelvin = if by_temperature {
+                        row.label.value
+                    } else {
+                        cell.value
+                    };
+                    cell.value.and(kelvin)
+                })
+        })
+        .fold(f64::INFINITY, f64::min);
+    refrigerant
+        .records()
+        .iter()
+        .filter(|record| coldest < record.range.temperature_min_k)
+        .map(|record| {
+            let limit = Temperature::kelvin(record.range.temperature_min_k);
+            format!(
+                "{}: below {} {} the equation of {} is extrapolated.",
+                refrigerant.designation(),
+                fixed(request.temperature_unit.read(limit), 1),
+                request.temperature_unit.symbol(),
+                record.designation
+            )
+        })
+        .collect()
 }
 
 fn counts_from(request: &Request, rows: &[Row]) -> String {

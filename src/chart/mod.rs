@@ -68,8 +68,12 @@ pub struct Row {
 }
 
 /// A chart, computed and turned to text.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone)]
 pub struct Chart {
+    /// The refrigerants, with what is known about each.
+    pub refrigerants: Vec<(Refrigerant, Facts)>,
+    /// The air from which gauge pressures count.
+    pub site: Atmosphere,
     /// True where rows are temperatures and cells pressures; else the other way round.
     pub by_temperature: bool,
     /// Unit of the temperatures.
@@ -135,6 +139,13 @@ impl Chart {
         let facts: Vec<Facts> = request.refrigerants.iter().map(Facts::of).collect();
         let subjects: Vec<_> = request.refrigerants.iter().zip(&facts).collect();
         Ok(Self {
+            refrigerants: request
+                .refrigerants
+                .iter()
+                .cloned()
+                .zip(facts.clone())
+                .collect(),
+            site: request.site,
             by_temperature: matches!(request.rows, Rows::Temperatures(_)),
             temperature_unit: request.temperature_unit,
             pressure_unit: request.pressure_unit,
@@ -145,7 +156,7 @@ impl Chart {
                     line: *line,
                 })
                 .collect(),
-            footers: footer::footers(request, &subjects, &rows),
+            footers: footer::footers(request, &subjects, &columns, &rows),
             cautions: crate::service::cautions::cautions(&subjects),
             notes: notes.into_lines(),
             rows,

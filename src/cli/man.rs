@@ -12,9 +12,16 @@ pub(super) fn answer() -> Result<String, Failure> {
             "'zeotrope --help' says the same",
         )
     };
-    clap_mangen::Man::new(command.clone())
-        .render(&mut page)
+    let whole = clap_mangen::Man::new(command.clone());
+    whole.render_title(&mut page).map_err(unwritten)?;
+    whole.render_name_section(&mut page).map_err(unwritten)?;
+    whole
+        .render_synopsis_section(&mut page)
         .map_err(unwritten)?;
+    whole
+        .render_description_section(&mut page)
+        .map_err(unwritten)?;
+    whole.render_options_section(&mut page).map_err(unwritten)?;
     for verb in command.get_subcommands().filter(|verb| !verb.is_hide_set()) {
         let man = clap_mangen::Man::new(verb.clone().display_order(0));
         let name = verb.get_name().to_uppercase();
@@ -25,5 +32,7 @@ pub(super) fn answer() -> Result<String, Failure> {
         man.render_options_section(&mut page).map_err(unwritten)?;
         man.render_extra_section(&mut page).map_err(unwritten)?;
     }
+    whole.render_extra_section(&mut page).map_err(unwritten)?;
+    whole.render_version_section(&mut page).map_err(unwritten)?;
     Ok(String::from_utf8_lossy(&page).into_owned())
 }

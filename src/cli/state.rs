@@ -67,7 +67,12 @@ pub(super) fn answer(args: &StateArgs) -> Result<Answer, Failure> {
     }
     if several {
         answer.blocks.push(Block::Lines(vec![
-            "More than one state has these two properties; --phase chooses.".to_owned(),
+            if states.iter().all(|state| state.phase == states[0].phase) {
+                "More than one state has these two properties; another pair may tell them apart."
+            } else {
+                "More than one state has these two properties; --phase chooses."
+            }
+            .to_owned(),
         ]));
     }
     answer.sheet = sheet(&objects);

@@ -128,7 +128,21 @@ fn json(chart: &Chart) -> Value {
             Value::Object(object)
         })
         .collect();
+    let refrigerants: Vec<Value> = chart
+        .refrigerants
+        .iter()
+        .map(|(refrigerant, facts)| {
+            let mut object = super::identity(refrigerant);
+            let class = facts.safety_class.as_ref().map(|class| class.value.clone());
+            object.insert("safety_class".into(), class.into());
+            object.insert("model".into(), super::model(facts));
+            object.insert("warnings".into(), super::warnings(&refrigerant.warnings()));
+            Value::Object(object)
+        })
+        .collect();
     json!({
+        "refrigerants": refrigerants,
+        "atmosphere_Pa": number(chart.site.pressure().in_pascal()),
         "temperature_unit": chart.temperature_unit.typed(),
         "pressure_unit": chart.pressure_unit.typed(),
         "columns": columns,

@@ -120,28 +120,21 @@ fn word(
         value, low, high, ..
     } = error
     {
-        let (bound, low_text, high_text) = match at {
-            At::Temperature(_) => (
-                "temperatures",
-                temperature_text(Temperature::kelvin(*low)),
-                temperature_text(Temperature::kelvin(*high)),
-            ),
-            At::Pressure(_) => {
-                let text = |pascal: f64| {
-                    request
-                        .pressure_unit
-                        .text(Pressure::pascal(pascal), &request.site)
-                };
-                ("pressures", text(*low), text(*high))
-            }
+        let below = value < low;
+        let limit = if below { *low } else { *high };
+        let limit = match at {
+            At::Temperature(_) => temperature_text(Temperature::kelvin(limit)),
+            At::Pressure(_) => request
+                .pressure_unit
+                .text(Pressure::pascal(limit), &request.site),
         };
-        let word = if value < low {
-            "below range"
+        let (word, verb) = if below {
+            ("below range", "begins")
         } else {
-            "above range"
+            ("above range", "ends")
         };
         notes.add(format!(
-            "{word}: the saturation line of {name} covers {bound} from {low_text} to {high_text}."
+            "{word}: the saturation line of {name} {verb} at {limit}."
         ));
         return word.into();
     }

@@ -2,6 +2,18 @@
 
 use std::ops::{Add, Sub};
 
+/// A number in hundredths, where it was written with at most two decimals.
+const fn whole_hundredths(value: f64) -> Option<f64> {
+    let hundredths = value * 100.0;
+    let whole = hundredths.round();
+    // Far below any thermometer, far above the rounding of the product.
+    if (hundredths - whole).abs() < 1e-9 {
+        Some(whole)
+    } else {
+        None
+    }
+}
+
 /// A thermodynamic temperature.
 ///
 /// # Units
@@ -23,7 +35,11 @@ impl Temperature {
     }
     /// From degrees Celsius.
     pub const fn celsius(value: f64) -> Self {
-        Self(value + 273.15)
+        // Whole hundredths stay whole: -60 °C is 213.15 K to the last bit, as limits are written.
+        Self(match whole_hundredths(value) {
+            Some(hundredths) => (hundredths + 27_315.0) / 100.0,
+            None => value + 273.15,
+        })
     }
     /// From degrees Fahrenheit.
     pub const fn fahrenheit(value: f64) -> Self {
@@ -35,7 +51,10 @@ impl Temperature {
     }
     /// In degrees Celsius.
     pub const fn in_celsius(self) -> f64 {
-        self.0 - 273.15
+        match whole_hundredths(self.0) {
+            Some(hundredths) => (hundredths - 27_315.0) / 100.0,
+            None => self.0 - 273.15,
+        }
     }
     /// In degrees Fahrenheit.
     pub const fn in_fahrenheit(self) -> f64 {

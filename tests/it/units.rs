@@ -60,6 +60,21 @@ fn standard_atmosphere() {
     }
 }
 
+/// Limits of range are written in kelvin with two decimals; a person types them in °C.
+#[test]
+fn celsius_meets_kelvin_to_the_last_bit() {
+    for hundredths in (-27_315..=30_000).step_by(7) {
+        let celsius: f64 = format!("{hundredths}e-2").parse().unwrap();
+        let kelvin: f64 = format!("{}e-2", hundredths + 27_315).parse().unwrap();
+        assert_eq!(
+            Temperature::celsius(celsius).in_kelvin(),
+            kelvin,
+            "{celsius} °C"
+        );
+        assert!((Temperature::kelvin(kelvin).in_celsius() - celsius).abs() < 1e-12);
+    }
+}
+
 /// 0 °C is 32 °F, 100 °C is 212 °F, -40 is the same on both scales, 0 K is -459.67 °F:
 /// definitions of the scales.
 #[test]

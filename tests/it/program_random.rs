@@ -1,0 +1,189 @@
+//! Random words and numbers thrown at every verb: an answer or an error, never a panic.
+
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
+
+use crate::program::zeotrope;
+
+/// 64 cases with a fixed seed; `PROPTEST_CASES` asks for more.
+fn config() -> ProptestConfig {
+    let cases = std::env::var("PROPTEST_CASES")
+        .ok()
+        .and_then(|text| text.parse().ok())
+        .unwrap_or(64);
+    ProptestConfig {
+        cases,
+        rng_seed: RngSeed::Fixed(20),
+        failure_persistence: None,
+        ..ProptestConfig::default()
+    }
+}
+
+fn number() -> impl Strategy<Value = String> {
+    prop_oneof![
+        (-500i32..500).prop_map(|value| value.to_string()),
+        (-1e3f64..1e4).prop_map(|value| value.to_string()),
+        any::<f64>().prop_map(|value| format!("{value:e}")),
+        Just("1e999".to_owned()),
+        Just("NaN".to_owned()),
+        Just("-0".to_owned()),
+        Just("\u{2212}40".to_owned()),
+    ]
+}
+
+fn value() -> impl Strategy<Value = String> {
+    let unit = prop_oneof![
+        4 => prop::sample::select(vec!["C", "F", "K", "°C"]),
+        4 => prop::sample::select(vec![
+            "psig", "psia", "barg", "bara", "kPa", "MPaa", "Pa", "inHga", "inHgvac", "micron",
+            "torr",
+        ]),
+        3 => prop::sample::select(vec![
+            "kg/m3", "mol/L", "kJ/kg", "Btu/lb", "kJ/kg/K", "m", "ft", "",
+        ]),
+        1 => prop::sample::select(vec!["psi", "bar", "mPa", "%", "\u{0}", "\u{1F321}"]),
+    ];
+    prop_oneof![
+        8 => (number(), unit).prop_map(|(number, unit)| format!("{number}{unit}")),
+        1 => ".{0,12}",
+    ]
+}
+
+fn refrigerant() -> impl Strategy<Value = String> {
+    prop_oneof![
+        6 => prop::sample::select(vec![
+            "R-134a", "r290", "744", "R-717", "water", "R-410A", "R-407C", "R-718", "R-50",
+            "R-32/R-125 (50/50)",
+        ])
+        .prop_map(str::to_owned),
+        1 => "R-[0-9]{1,4}[A-Za-z]{0,2}(\\([EZ]\\))?",
+        1 => "R-32/R-[0-9]{2,3} \\([0-9]{1,2}/[0-9]{1,2}\\)",
+        1 => ".{0,20}",
+    ]
+}
+
+fn option() -> impl Strategy<Value = Vec<String>> {
+    let with_value = prop::sample::select(vec![
+        "--temperature",
+        "--pressure",
+        "--density",
+        "--enthalpy",
+        "--entropy",
+        "--quality",
+        "--from",
+        "--to",
+        "--step",
+        "--pressures",
+        "--elevation",
+        "--station-pressure",
+    ]);
+    let with_word = prop::sample::select(vec![
+        ("--units", "ip"),
+        ("--units", "si"),
+        ("--zero", "ashrae"),
+        ("--zero", "boiling-point"),
+        ("--phase", "liquid"),
+        ("--format", "json"),
+        ("--format", "csv"),
+        ("--format", "markdown"),
+        ("--format", "pdf"),
+        ("--temperature-unit", "F"),
+        ("--pressure-unit", "inHgvac"),
+        ("--pressure-unit", "micron"),
+    ]);
+    prop_oneof![
+        3 => (with_value, value()).prop_map(|(name, value)| vec![name.to_owned(), value]),
+        1 => with_word.prop_map(|(name, word)| vec![name.to_owned(), word.to_owned()]),
+        1 => Just(vec!["--mole".to_owned()]),
+    ]
+}
+
+fn check(arguments: &[String]) -> Result<(), TestCaseError> {
+    let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+    let run = zeotrope(&words);
+    prop_assert!(run.code <= 2, "{words:?}");
+    if run.code == 0 {
+        prop_assert!(!run.out.is_empty(), "{words:?}");
+    } else {
+        prop_assert_eq!(&run.out, "", "{:?}", words);
+        prop_assert!(run.err.starts_with("error: "), "{words:?}: {}", run.err);
+        prop_assert!(run.err.contains("\nhint: "), "{words:?}: {}", run.err);
+    }
+    Ok(())
+}
+
+proptest! {
+    #![proptest_config(config())]
+
+    #[test]
+    fn states(
+        name in refrigerant(),
+        first in 0usize..6, second in 0usize..6,
+        values in prop::collection::vec(-3f64..3.0, 2),
+        more in prop::collection::vec(option(), 0..2),
+    ) {
+        // Values of a likely size, so that most cases get past the reading.
+        const PROPERTIES: [(&str, f64, f64, &str); 6] = [
+            ("--temperature", 0.0, 60.0, "C"),
+            ("--pressure", 10.0, 8.0, "bara"),
+            ("--density", 500.0, 400.0, "kg/m3"),
+            ("--enthalpy", 300.0, 200.0, "kJ/kg"),
+            ("--entropy", 1.5, 0.7, "kJ/kg/K"),
+            ("--quality", 0.5, 0.2, ""),
+        ];
+        let mut arguments = vec!["state".to_owned(), name];
+        for (which, scale) in [first, second].into_iter().zip(values) {
+            let (option, middle, size, unit) = PROPERTIES[which];
+            arguments.extend([option.to_owned(), format!("{}{unit}", middle + scale * size)]);
+        }
+        arguments.extend(more.into_iter().flatten());
+        check(&arguments)?;
+    }
+
+    #[test]
+    fn saturations(
+        name in refrigerant(),
+        by_pressure in any::<bool>(),
+        at in value(),
+        more in prop::collection::vec(option(), 0..2),
+    ) {
+        let option = if by_pressure { "--pressure" } else { "--temperature" };
+        let mut arguments = vec!["saturation".to_owned(), name, option.to_owned(), at];
+        arguments.extend(more.into_iter().flatten());
+        check(&arguments)?;
+    }
+
+    #[test]
+    fn charts(
+        names in prop::collection::vec(refrigerant(), 1..3),
+        from in -100i32..100, rows in -2i32..12, step in -1i32..15,
+        unit in prop::sample::select(vec![("C", "C"), ("F", "F"), ("psig", "psi"), ("bara", "bar")]),
+        more in prop::collection::vec(option(), 0..2),
+    ) {
+        let mut arguments = vec!["chart".to_owned()];
+        arguments.extend(names);
+        for (option, value) in [
+            ("--from", format!("{from}{}", unit.0)),
+            ("--to", format!("{}{}", from + rows * step, unit.0)),
+            ("--step", format!("{step}{}", unit.1)),
+        ] {
+            arguments.extend([option.to_owned(), value]);
+        }
+        arguments.extend(more.into_iter().flatten());
+        check(&arguments)?;
+    }
+
+    #[test]
+    fn any_words(
+        verb in prop::sample::select(vec![
+            "list", "show", "convert", "saturation", "state", "chart", "validate", "pt", "",
+        ]),
+        words in prop::collection::vec(prop_oneof![refrigerant(), value(), ".{0,16}"], 0..3),
+        more in prop::collection::vec(option(), 0..3),
+    ) {
+        let mut arguments = vec![verb.to_owned()];
+        arguments.extend(words.into_iter().filter(|word| !word.starts_with('-')));
+        arguments.extend(more.into_iter().flatten());
+        check(&arguments)?;
+    }
+}

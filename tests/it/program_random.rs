@@ -77,24 +77,47 @@ fn option() -> impl Strategy<Value = Vec<String>> {
         "--elevation",
         "--station-pressure",
     ]);
-    let with_word = prop::sample::select(vec![
-        ("--units", "ip"),
-        ("--units", "si"),
-        ("--zero", "ashrae"),
-        ("--zero", "boiling-point"),
-        ("--phase", "liquid"),
-        ("--format", "json"),
-        ("--format", "csv"),
-        ("--format", "markdown"),
-        ("--format", "pdf"),
-        ("--temperature-unit", "F"),
-        ("--pressure-unit", "inHgvac"),
-        ("--pressure-unit", "micron"),
-    ]);
     prop_oneof![
         3 => (with_value, value()).prop_map(|(name, value)| vec![name.to_owned(), value]),
-        1 => with_word.prop_map(|(name, word)| vec![name.to_owned(), word.to_owned()]),
-        1 => Just(vec!["--mole".to_owned()]),
+        3 => shared(),
+        1 => Just(vec!["--zero".to_owned(), "ashrae".to_owned()]),
+        1 => Just(vec!["--phase".to_owned(), "liquid".to_owned()]),
+    ]
+}
+
+/// Options that most verbs take, with words that they take, one aside.
+fn shared() -> impl Strategy<Value = Vec<String>> {
+    prop::sample::select(vec![
+        "--units ip",
+        "--units si",
+        "--format json",
+        "--format csv",
+        "--format markdown",
+        "--format pdf",
+        "--temperature-unit F",
+        "--temperature-unit K",
+        "--pressure-unit inHgvac",
+        "--pressure-unit micron",
+        "--pressure-unit psig",
+        "--elevation 1600m",
+        "--station-pressure 24.6inHga",
+        "--mole",
+    ])
+    .prop_map(|words| words.split(' ').map(str::to_owned).collect())
+}
+
+/// A temperature or pressure where many refrigerants have a saturation line.
+fn likely() -> impl Strategy<Value = (&'static str, String)> {
+    let temperature = (-80f64..150.0, prop::sample::select(vec!["C", "F"]));
+    let pressure = (
+        0f64..50.0,
+        prop::sample::select(vec!["bara", "barg", "psig", "inHgvac"]),
+    );
+    prop_oneof![
+        temperature.prop_map(|(number, unit)| ("--temperature", format!("{number:.2}{unit}"))),
+        pressure.prop_map(|(number, unit)| ("--pressure", format!("{number:.3}{unit}"))),
+        value().prop_map(|value| ("--temperature", value)),
+        value().prop_map(|value| ("--pressure", value)),
     ]
 }
 
@@ -120,7 +143,7 @@ proptest! {
         name in refrigerant(),
         first in 0usize..6, second in 0usize..6,
         values in prop::collection::vec(-3f64..3.0, 2),
-        more in prop::collection::vec(option(), 0..2),
+        more in prop::collection::vec(prop_oneof![4 => shared(), 1 => option()], 0..2),
     ) {
         // Values of a likely size, so that most cases get past the reading.
         const PROPERTIES: [(&str, f64, f64, &str); 6] = [
@@ -143,12 +166,10 @@ proptest! {
     #[test]
     fn saturations(
         name in refrigerant(),
-        by_pressure in any::<bool>(),
-        at in value(),
-        more in prop::collection::vec(option(), 0..2),
+        at in likely(),
+        more in prop::collection::vec(prop_oneof![4 => shared(), 1 => option()], 0..2),
     ) {
-        let option = if by_pressure { "--pressure" } else { "--temperature" };
-        let mut arguments = vec!["saturation".to_owned(), name, option.to_owned(), at];
+        let mut arguments = vec!["saturation".to_owned(), name, at.0.to_owned(), at.1];
         arguments.extend(more.into_iter().flatten());
         check(&arguments)?;
     }
@@ -158,7 +179,7 @@ proptest! {
         names in prop::collection::vec(refrigerant(), 1..3),
         from in -100i32..100, rows in -2i32..12, step in -1i32..15,
         unit in prop::sample::select(vec![("C", "C"), ("F", "F"), ("psig", "psi"), ("bara", "bar")]),
-        more in prop::collection::vec(option(), 0..2),
+        more in prop::collection::vec(prop_oneof![4 => shared(), 1 => option()], 0..2),
     ) {
         let mut arguments = vec!["chart".to_owned()];
         arguments.extend(names);

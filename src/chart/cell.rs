@@ -109,7 +109,7 @@ fn word(
         };
         if above {
             notes.add(format!(
-                "above critical: {name} has no saturation line above its critical point, {}, {}.",
+                "above critical: beyond the critical point of {name}, {}, {}.",
                 temperature_text(critical.temperature),
                 request.pressure_unit.text(critical.pressure, &request.site),
             ));

@@ -253,7 +253,7 @@ const SLIPS: &[(&[&str], u8, &str)] = &[
     (
         &["chart", "R-744", "--from", "40C", "--to", "60C"],
         1,
-        "above its critical point",
+        "beyond the critical point of R-744",
     ),
     (
         &["chart", "R-134a", "--format", "pdf"],

@@ -291,9 +291,9 @@ impl Tracer<'_> {
     fn variables(&self, pair: &PhasePair) -> Variables {
         let count = self.mixture.count();
         let mut variables = [0.0; MOST_VARIABLES];
-        for k in 0..count {
+        for (k, variable) in variables[..count].iter_mut().enumerate() {
             let other = pair.vapor[k] * pair.vapor_density;
-            variables[k] = (other / (self.z[k] * pair.liquid_density)).ln();
+            *variable = (other / (self.z[k] * pair.liquid_density)).ln();
         }
         variables[count] = pair.liquid_density.ln();
         variables[count + 1] = pair.temperature.ln();
@@ -374,7 +374,8 @@ impl Tracer<'_> {
             let size = right[..count + 2]
                 .iter()
                 .fold(0.0_f64, |m, x| m.max(x.abs()));
-            if !(size < 2.0) {
+            // a step without a size is one too wide
+            if size.is_nan() || size >= 2.0 {
                 return None;
             }
             for k in 0..count + 2 {

@@ -10,7 +10,7 @@
 use super::bubble_dew::{self, Branch, PhasePair};
 use crate::error::{Error, Result};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
-use crate::numeric::solve_linear;
+use crate::numeric::{largest, solve_linear};
 
 const MOST_VARIABLES: usize = MAX_COMPONENTS + 2;
 type Variables = [f64; MOST_VARIABLES];
@@ -371,9 +371,7 @@ impl Tracer<'_> {
             if !solve_linear(&mut matrix, &mut right, count + 2) {
                 return None;
             }
-            let size = right[..count + 2]
-                .iter()
-                .fold(0.0_f64, |m, x| m.max(x.abs()));
+            let size = largest(&right[..count + 2]);
             // a step without a size is one too wide
             if size.is_nan() || size >= 2.0 {
                 return None;
@@ -383,7 +381,7 @@ impl Tracer<'_> {
             }
             if size < 1e-8 {
                 // not the trivial solution, in which all D vanish
-                let widest = at[..count].iter().fold(0.0_f64, |m, x| m.max(x.abs()));
+                let widest = largest(&at[..count]);
                 return (widest > 1e-4).then_some((at, steps));
             }
         }

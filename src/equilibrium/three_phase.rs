@@ -16,7 +16,7 @@ use super::split::{Sought, Split, split};
 use super::stability::Rival;
 use crate::helmholtz::mixture::Potential;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
-use crate::numeric::solve_linear;
+use crate::numeric::{largest, solve_linear};
 
 const MOST_UNKNOWNS: usize = 3 * MAX_COMPONENTS + 1;
 const MOST_STEPS: usize = 60;
@@ -113,9 +113,7 @@ pub fn bubble_over_two_liquids(
         if !solve_linear(&mut matrix, &mut right, unknowns) {
             return None;
         }
-        let size = right[..unknowns]
-            .iter()
-            .fold(0.0_f64, |m, x| m.max(x.abs()));
+        let size = largest(&right[..unknowns]);
         let shrink = if size > 0.4 { 0.4 / size } else { 1.0 };
         for (f, phase) in phases.iter_mut().enumerate() {
             for k in 0..count {

@@ -1,6 +1,6 @@
 //! Small dense linear systems on the stack.
 //!
-//! The systems here have 3 to 18 unknowns, known only at run time. A matrix type of fixed size
+//! The systems here have 3 to 25 unknowns, known only at run time. A matrix type of fixed size
 //! would always pay for the largest, one on the heap for the allocation.
 
 use super::largest;

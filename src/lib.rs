@@ -1,4 +1,9 @@
 //! Refrigerant properties and blend behaviour from published equations of state.
+//!
+//! [`Refrigerant`] is the face; the modules behind it can be used by themselves. What follows is
+//! the README, so that its example is tested.
+//!
+#![doc = include_str!("../README.md")]
 
 pub mod catalogue;
 pub mod chart;

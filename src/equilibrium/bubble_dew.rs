@@ -16,7 +16,7 @@
 
 use crate::error::{Error, Result};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
-use crate::numeric::solve_linear;
+use crate::numeric::{largest, shortening, solve_linear};
 
 /// Which line of a blend.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -381,26 +381,20 @@ fn newton(
         if !solve_linear(&mut matrix, &mut right, unknowns) {
             return None;
         }
-        let size = right[..unknowns]
-            .iter()
-            .fold(0.0_f64, |m, x| m.max(x.abs()));
+        let size = largest(&right[..unknowns]);
         let done = size < 1e-9 || (size < 1e-6 && size > 0.5 * previous);
         previous = size;
         // Long steps are shortened: a step in ln T counts tenfold, one in the liquid's density
         // twofold.
-        let mut shrink = 1.0_f64;
-        for (k, step) in right[..unknowns].iter().enumerate() {
-            let most = if k == count + 1 {
+        let shrink = shortening(&right[..unknowns], |k| {
+            if k == count + 1 {
                 0.05
             } else if k == count && branch == Branch::Bubble {
                 0.2
             } else {
                 0.7
-            };
-            if step.abs() > most {
-                shrink = shrink.min(most / step.abs());
             }
-        }
+        });
         for i in 0..count {
             other[i] *= (shrink * right[i]).exp();
         }

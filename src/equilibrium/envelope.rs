@@ -10,7 +10,7 @@
 use super::bubble_dew::{self, Branch, PhasePair};
 use crate::error::{Error, Result};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
-use crate::numeric::solve_linear;
+use crate::numeric::{largest, solve_linear};
 
 const MOST_VARIABLES: usize = MAX_COMPONENTS + 2;
 type Variables = [f64; MOST_VARIABLES];
@@ -291,9 +291,9 @@ impl Tracer<'_> {
     fn variables(&self, pair: &PhasePair) -> Variables {
         let count = self.mixture.count();
         let mut variables = [0.0; MOST_VARIABLES];
-        for k in 0..count {
+        for (k, variable) in variables[..count].iter_mut().enumerate() {
             let other = pair.vapor[k] * pair.vapor_density;
-            variables[k] = (other / (self.z[k] * pair.liquid_density)).ln();
+            *variable = (other / (self.z[k] * pair.liquid_density)).ln();
         }
         variables[count] = pair.liquid_density.ln();
         variables[count + 1] = pair.temperature.ln();
@@ -371,10 +371,9 @@ impl Tracer<'_> {
             if !solve_linear(&mut matrix, &mut right, count + 2) {
                 return None;
             }
-            let size = right[..count + 2]
-                .iter()
-                .fold(0.0_f64, |m, x| m.max(x.abs()));
-            if !(size < 2.0) {
+            let size = largest(&right[..count + 2]);
+            // a step without a size is one too wide
+            if size.is_nan() || size >= 2.0 {
                 return None;
             }
             for k in 0..count + 2 {
@@ -382,7 +381,7 @@ impl Tracer<'_> {
             }
             if size < 1e-8 {
                 // not the trivial solution, in which all D vanish
-                let widest = at[..count].iter().fold(0.0_f64, |m, x| m.max(x.abs()));
+                let widest = largest(&at[..count]);
                 return (widest > 1e-4).then_some((at, steps));
             }
         }

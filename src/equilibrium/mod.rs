@@ -10,7 +10,6 @@ pub mod split;
 pub mod stability;
 pub mod state_of_blend;
 pub mod state_of_pure;
-
 pub mod three_phase;
 
 use crate::state::SinglePhase;
@@ -134,6 +133,24 @@ impl EquilibriumState {
         match self.phases {
             Phases::Single(_, name) => name,
             Phases::Two { .. } => Phase::TwoPhase,
+        }
+    }
+}
+
+/// A property that a state is sought by.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Property {
+    Enthalpy,
+    Entropy,
+    Density,
+}
+
+impl Property {
+    fn of(self, state: &EquilibriumState) -> f64 {
+        match self {
+            Property::Enthalpy => state.enthalpy(),
+            Property::Entropy => state.entropy(),
+            Property::Density => state.density(),
         }
     }
 }

@@ -12,7 +12,7 @@
 
 use super::bubble_dew::PhasePair;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
-use crate::numeric::solve_linear;
+use crate::numeric::{largest, shortening, solve_linear};
 
 const MOST_UNKNOWNS: usize = 2 * MAX_COMPONENTS + 2;
 const MOST_STEPS: usize = 40;
@@ -166,24 +166,18 @@ pub fn split(mixture: &Mixture, z: &MoleFractions, sought: Sought, start: &Split
         if !solve_linear(&mut matrix, &mut right, unknowns) {
             return None;
         }
-        let size = right[..unknowns]
-            .iter()
-            .fold(0.0_f64, |m, x| m.max(x.abs()));
+        let size = largest(&right[..unknowns]);
         let done = size < 1e-9 || (size < 1e-6 && size > 0.5 * previous);
         previous = size;
-        let mut shrink = 1.0_f64;
-        for (k, step) in right[..unknowns].iter().enumerate() {
-            let most = if k == temperature_at {
+        let shrink = shortening(&right[..unknowns], |k| {
+            if k == temperature_at {
                 0.05
             } else if k == beta_at {
                 0.4
             } else {
                 0.6
-            };
-            if step.abs() > most {
-                shrink = shrink.min(most / step.abs());
             }
-        }
+        });
         for k in 0..count {
             vapor[k] *= (shrink * right[k]).exp();
             liquid[k] *= (shrink * right[count + k]).exp();

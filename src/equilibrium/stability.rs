@@ -6,7 +6,7 @@
 //! trial of another density or composition has the higher pressure.
 
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
-use crate::numeric::solve_linear;
+use crate::numeric::{largest, solve_linear};
 
 /// A phase that is more stable than the one tested.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -156,7 +156,7 @@ fn settle(
         if !solve_linear(&mut matrix, &mut right, count) {
             return false;
         }
-        let size = right[..count].iter().fold(0.0_f64, |m, x| m.max(x.abs()));
+        let size = largest(&right[..count]);
         let shrink = if size > 0.5 { 0.5 / size } else { 1.0 };
         for i in 0..count {
             trial[i] *= (shrink * right[i]).exp();

@@ -8,7 +8,7 @@ use super::bubble_dew::PhasePair;
 use super::line::{AtTemperature, BlendLine};
 use super::split::{Sought, Split, between, split};
 use super::stability::liquid_density;
-use super::{EquilibriumState, Given, Phase, Phases};
+use super::{EquilibriumState, Given, Phase, Phases, Property};
 use crate::error::{Error, Result};
 use crate::helmholtz::{FixedComposition, Isotherm, Mixture, MoleFractions};
 use crate::numeric::{bracketed_root, roots_on};
@@ -43,23 +43,6 @@ pub struct BlendSolver<'a> {
     fixed: FixedComposition<'a>,
     line: &'a BlendLine,
     limits: BlendLimits,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Property {
-    Enthalpy,
-    Entropy,
-    Density,
-}
-
-impl Property {
-    fn of(self, state: &EquilibriumState) -> f64 {
-        match self {
-            Property::Enthalpy => state.enthalpy(),
-            Property::Entropy => state.entropy(),
-            Property::Density => state.density(),
-        }
-    }
 }
 
 impl<'a> BlendSolver<'a> {

@@ -6,29 +6,11 @@
 //! have several; all are returned.
 
 use super::pure::{Coexistence, saturation_at_pressure, saturation_at_temperature};
-use super::{EquilibriumState, Given, Phase, Phases};
+use super::{EquilibriumState, Given, Phase, Phases, Property};
 use crate::error::{Error, Result};
 use crate::helmholtz::{FixedComposition, PureEquation};
 use crate::numeric::roots_on;
 use crate::state::{SinglePhase, density_between, highest_density};
-
-/// A property that a state is sought by.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Property {
-    Enthalpy,
-    Entropy,
-    Density,
-}
-
-impl Property {
-    fn of(self, state: &EquilibriumState) -> f64 {
-        match self {
-            Property::Enthalpy => state.enthalpy(),
-            Property::Entropy => state.entropy(),
-            Property::Density => state.density(),
-        }
-    }
-}
 
 /// Points of a scan for several answers.
 const SCAN: usize = 120;

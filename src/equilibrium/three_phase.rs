@@ -16,7 +16,7 @@ use super::split::{Sought, Split, split};
 use super::stability::Rival;
 use crate::helmholtz::mixture::Potential;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
-use crate::numeric::solve_linear;
+use crate::numeric::{largest, solve_linear};
 
 const MOST_UNKNOWNS: usize = 3 * MAX_COMPONENTS + 1;
 const MOST_STEPS: usize = 60;
@@ -56,10 +56,14 @@ pub fn bubble_over_two_liquids(
         })?;
     let unknowns = 3 * count + 1;
     let mut phases = [[0.0; MAX_COMPONENTS]; 3];
-    for k in 0..count {
-        phases[0][k] = (single.vapor[k] * single.vapor_density).max(1e-300);
-        phases[1][k] = liquids.pair.liquid[k] * liquids.pair.liquid_density;
-        phases[2][k] = liquids.pair.vapor[k] * liquids.pair.vapor_density;
+    for (phase, of, density) in [
+        (0, &single.vapor, single.vapor_density),
+        (1, &liquids.pair.liquid, liquids.pair.liquid_density),
+        (2, &liquids.pair.vapor, liquids.pair.vapor_density),
+    ] {
+        for (amount, fraction) in phases[phase].iter_mut().zip(&of[..count]) {
+            *amount = (fraction * density).max(1e-300);
+        }
     }
     let mut share = liquids.vapor_fraction;
     for steps in 1..=MOST_STEPS {
@@ -88,10 +92,9 @@ pub fn bubble_over_two_liquids(
                 -(at[phase].pressure_over_temperature - at[1].pressure_over_temperature) * scale;
             for (f, sign) in [(phase, 1.0), (1, -1.0)] {
                 for j in 0..count {
-                    let mut slope = mixture.components()[j].record.gas_constant_j_mol_k;
-                    for i in 0..count {
-                        slope += phases[f][i] * at[f].hessian[i][j];
-                    }
+                    let r = mixture.components()[j].record.gas_constant_j_mol_k;
+                    let amounts = phases[f][..count].iter().zip(&at[f].hessian);
+                    let slope = r + amounts.map(|(amount, row)| amount * row[j]).sum::<f64>();
                     matrix[row][f * count + j] = sign * slope * phases[f][j] * scale;
                 }
             }
@@ -110,9 +113,7 @@ pub fn bubble_over_two_liquids(
         if !solve_linear(&mut matrix, &mut right, unknowns) {
             return None;
         }
-        let size = right[..unknowns]
-            .iter()
-            .fold(0.0_f64, |m, x| m.max(x.abs()));
+        let size = largest(&right[..unknowns]);
         let shrink = if size > 0.4 { 0.4 / size } else { 1.0 };
         for (f, phase) in phases.iter_mut().enumerate() {
             for k in 0..count {

@@ -8,6 +8,7 @@
 //! notation `delta^2 a_deltadelta = dd - d`, `tau^2 a_tautau = tt - t` and
 //! `delta tau a_deltatau = dt`.
 
+mod bell;
 pub mod ideal_gas;
 pub mod mixture;
 mod non_analytic;

@@ -13,6 +13,7 @@
 //! With A = d + delta u', the first and second logarithmic derivatives in delta of a term f are
 //! f A and f (A^2 + delta A'); the same holds in tau with B = t + tau v'.
 
+use super::bell::{Bell, push_bells};
 use super::non_analytic::NonAnalytic;
 use super::{Derivatives, Isothermal};
 use crate::catalogue::records;
@@ -45,51 +46,6 @@ struct Block {
     l: f64,
     start: usize,
     end: usize,
-}
-
-/// delta part u of a bell's exponent.
-#[derive(Debug, Clone, Copy)]
-enum DeltaShape {
-    /// -eta (delta - epsilon)^2 - linear (delta - gamma)
-    Bell {
-        eta: f64,
-        epsilon: f64,
-        linear: f64,
-        gamma: f64,
-    },
-    /// -delta^l
-    Power { l: f64 },
-}
-
-/// tau part v of a bell's exponent.
-#[derive(Debug, Clone, Copy)]
-enum TauShape {
-    None,
-    /// -beta (tau - gamma)^2
-    Gaussian {
-        beta: f64,
-        gamma: f64,
-    },
-    /// 1 / (beta (tau - gamma)^2 + b), Gao et al., J. Phys. Chem. Ref. Data 49 (2020) 023102
-    Gao {
-        beta: f64,
-        gamma: f64,
-        b: f64,
-    },
-    /// -tau^m, Lemmon & Jacobsen, J. Phys. Chem. Ref. Data 34 (2005) 69, eq. 25
-    Power {
-        m: f64,
-    },
-}
-
-#[derive(Debug, Clone, Copy)]
-struct Bell {
-    function: usize,
-    n: f64,
-    t: f64,
-    d: f64,
-    delta: DeltaShape,
-    tau: TauShape,
 }
 
 /// The residual parts of one or several functions, compiled.
@@ -391,10 +347,10 @@ impl Residual {
             result.sum.dt += weights[k] * derivatives.dt;
             result.sum.tt += weights[k] * derivatives.tt;
         }
-        for k in 0..self.functions {
-            result.sum.a += weights[k] * result.a[k];
-            result.sum.d += weights[k] * result.d[k];
-            result.sum.t += weights[k] * result.t[k];
+        for (k, weight) in weights[..self.functions].iter().enumerate() {
+            result.sum.a += weight * result.a[k];
+            result.sum.d += weight * result.d[k];
+            result.sum.t += weight * result.t[k];
         }
         result
     }
@@ -453,156 +409,5 @@ impl ResidualIsotherm<'_> {
             sum.dd += weight * derivatives.dd;
         }
         sum
-    }
-}
-
-impl DeltaShape {
-    /// u, delta u' and delta (delta u')'.
-    #[inline(always)]
-    fn exponent(self, delta: f64) -> (f64, f64, f64) {
-        match self {
-            DeltaShape::Bell {
-                eta,
-                epsilon,
-                linear,
-                gamma,
-            } => {
-                let offset = delta - epsilon;
-                (
-                    -eta * offset * offset - linear * (delta - gamma),
-                    -delta * (2.0 * eta * offset + linear),
-                    -delta * (2.0 * eta * (delta + offset) + linear),
-                )
-            }
-            DeltaShape::Power { l } => {
-                let q = delta.powf(l);
-                (-q, -l * q, -l * l * q)
-            }
-        }
-    }
-}
-
-impl TauShape {
-    /// v, tau v' and tau (tau v')'.
-    #[inline(always)]
-    fn exponent(self, tau: f64) -> (f64, f64, f64) {
-        match self {
-            TauShape::None => (0.0, 0.0, 0.0),
-            TauShape::Gaussian { beta, gamma } => {
-                let offset = tau - gamma;
-                (
-                    -beta * offset * offset,
-                    -2.0 * beta * tau * offset,
-                    -2.0 * beta * tau * (tau + offset),
-                )
-            }
-            TauShape::Gao { beta, gamma, b } => {
-                let offset = tau - gamma;
-                let w = 1.0 / (beta * offset * offset + b);
-                let slope = -2.0 * beta * offset * w * w;
-                let change = -2.0 * beta * w * w + 8.0 * beta * beta * offset * offset * w * w * w;
-                (w, tau * slope, tau * slope + tau * tau * change)
-            }
-            TauShape::Power { m } => {
-                let q = tau.powf(m);
-                (-q, -m * q, -m * m * q)
-            }
-        }
-    }
-}
-
-impl Bell {
-    #[inline(always)]
-    fn at(&self, tau: f64, log_tau: f64, delta: f64, log_delta: f64) -> Derivatives {
-        let (u, delta_slope, delta_change) = self.delta.exponent(delta);
-        let (v, tau_slope, tau_change) = self.tau.exponent(tau);
-        let value = self.n * (self.t * log_tau + self.d * log_delta + u + v).exp();
-        let a = self.d + delta_slope;
-        let b = self.t + tau_slope;
-        Derivatives {
-            a: value,
-            d: value * a,
-            t: value * b,
-            dd: value * (a * a + delta_change),
-            dt: value * a * b,
-            tt: value * (b * b + tau_change),
-        }
-    }
-}
-
-fn push_bells(bells: &mut Vec<Bell>, function: usize, terms: &records::Residual) {
-    if let Some(terms) = &terms.gaussian {
-        for k in 0..terms.n.len() {
-            bells.push(Bell {
-                function,
-                n: terms.n[k],
-                t: terms.t[k],
-                d: terms.d[k],
-                delta: DeltaShape::Bell {
-                    eta: terms.eta[k],
-                    epsilon: terms.epsilon[k],
-                    linear: 0.0,
-                    gamma: 0.0,
-                },
-                tau: if terms.beta[k] == 0.0 {
-                    TauShape::None
-                } else {
-                    TauShape::Gaussian {
-                        beta: terms.beta[k],
-                        gamma: terms.gamma[k],
-                    }
-                },
-            });
-        }
-    }
-    if let Some(terms) = &terms.gerg_bell {
-        for k in 0..terms.n.len() {
-            bells.push(Bell {
-                function,
-                n: terms.n[k],
-                t: terms.t[k],
-                d: terms.d[k],
-                delta: DeltaShape::Bell {
-                    eta: terms.eta[k],
-                    epsilon: terms.epsilon[k],
-                    linear: terms.beta[k],
-                    gamma: terms.gamma[k],
-                },
-                tau: TauShape::None,
-            });
-        }
-    }
-    if let Some(terms) = &terms.gao {
-        for k in 0..terms.n.len() {
-            bells.push(Bell {
-                function,
-                n: terms.n[k],
-                t: terms.t[k],
-                d: terms.d[k],
-                delta: DeltaShape::Bell {
-                    eta: terms.eta[k],
-                    epsilon: terms.epsilon[k],
-                    linear: 0.0,
-                    gamma: 0.0,
-                },
-                tau: TauShape::Gao {
-                    beta: terms.beta[k],
-                    gamma: terms.gamma[k],
-                    b: terms.b[k],
-                },
-            });
-        }
-    }
-    if let Some(terms) = &terms.double_exponential {
-        for k in 0..terms.n.len() {
-            bells.push(Bell {
-                function,
-                n: terms.n[k],
-                t: terms.t[k],
-                d: terms.d[k],
-                delta: DeltaShape::Power { l: terms.l[k] },
-                tau: TauShape::Power { m: terms.m[k] },
-            });
-        }
     }
 }

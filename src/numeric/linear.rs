@@ -1,7 +1,9 @@
 //! Small dense linear systems on the stack.
 //!
-//! The systems here have 3 to 18 unknowns, known only at run time. A matrix type of fixed size
+//! The systems here have 3 to 25 unknowns, known only at run time. A matrix type of fixed size
 //! would always pay for the largest, one on the heap for the allocation.
+
+use super::largest;
 
 /// Solves `matrix * x = right` in place by Gaussian elimination with row pivoting, each row
 /// scaled by its largest element; the solution stands in `right`. Only the first `count` rows and
@@ -21,7 +23,7 @@ pub fn solve_linear<const N: usize>(
 ) -> bool {
     let mut scale = [0.0; N];
     for (scale, row) in scale.iter_mut().zip(matrix.iter()).take(count) {
-        let largest = row[..count].iter().fold(0.0_f64, |m, x| m.max(x.abs()));
+        let largest = largest(&row[..count]);
         if !(largest > 0.0 && largest.is_finite()) {
             return false;
         }

@@ -2,6 +2,8 @@
 
 mod linear;
 mod root;
+mod step;
 
 pub use linear::solve_linear;
 pub use root::{bracketed_root, roots_on};
+pub use step::{largest, shortening};

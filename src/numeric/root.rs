@@ -39,7 +39,7 @@ pub fn bracketed_root(
     if at_b == 0.0 {
         return Ok(b);
     }
-    if !(at_a * at_b < 0.0) {
+    if at_a.is_nan() || at_b.is_nan() || at_a.signum() == at_b.signum() {
         return Err(failed(0, at_a.abs().min(at_b.abs())));
     }
     let mut width = (b - a).abs();

@@ -8,4 +8,6 @@ mod catalogue_spelling;
 mod catalogue_user_files;
 mod derivatives;
 mod dual_equation;
+mod saturation;
+mod states_of_pures;
 mod units;

@@ -1,6 +1,7 @@
 //! All integration tests in one binary: a link is dear.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod blends;
 mod catalogue_compositions;
 mod catalogue_embedded;
 mod catalogue_samples;

@@ -220,7 +220,7 @@ fn mixture_potential_and_its_derivatives() {
                 };
                 let mut pressure = (density * fixed.gas_constant, density * fixed.gas_constant);
                 let mut by_log_temperature = (0.0, 0.0);
-                for p in 0..count {
+                for (p, own) in partial.iter().enumerate() {
                     for q in 0..=p {
                         let all = terms(p, q);
                         let (second, scale) = summed(&all, |term| term.eps1eps2);
@@ -240,8 +240,8 @@ fn mixture_potential_and_its_derivatives() {
                         scale,
                         MIXTURE,
                     )?;
-                    pressure.0 += partial[p] * first;
-                    pressure.1 += partial[p] * scale;
+                    pressure.0 += own * first;
+                    pressure.1 += own * scale;
                     let (mixed, scale) = summed(&all, |term| term.eps1eps2);
                     let what = format!("d2G/dn{p}dlnT of {at}");
                     close(
@@ -251,8 +251,8 @@ fn mixture_potential_and_its_derivatives() {
                         scale,
                         MIXTURE,
                     )?;
-                    by_log_temperature.0 += partial[p] * mixed;
-                    by_log_temperature.1 += partial[p] * scale;
+                    by_log_temperature.0 += own * mixed;
+                    by_log_temperature.1 += own * scale;
                 }
                 // p/T = N R - G + sum n_i G_i, and its derivative in ln T
                 let all = terms(count, count);

@@ -1,6 +1,7 @@
 //! All integration tests in one binary: a link is dear.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod blends;
 mod catalogue_compositions;
 mod catalogue_embedded;
 mod catalogue_samples;
@@ -14,4 +15,6 @@ mod program_errors;
 mod program_files;
 mod program_help;
 mod program_random;
+mod saturation;
+mod states_of_pures;
 mod units;

@@ -1,0 +1,178 @@
+//! The saturation line and the single states of all pure refrigerants, held against what
+//! thermodynamics asks of them: equal pressure and Gibbs energy, an inflection at the critical
+//! point, and the same state from whichever two properties it is sought by.
+
+use num_dual::Dual3_64;
+use proptest::prelude::*;
+use zeotrope::Refrigerant;
+use zeotrope::catalogue::Catalogue;
+use zeotrope::equilibrium::pure::{saturation_at_pressure, saturation_at_temperature};
+
+use crate::derivatives::pures;
+use crate::dual_equation::residual_terms;
+
+/// Temperatures from the lowest to 1e-4 below the critical one, closer together at the top.
+fn temperatures(refrigerant: &Refrigerant) -> Vec<f64> {
+    let component = &refrigerant.model().0.components()[0];
+    let low = component.record.range.temperature_min_k;
+    let critical = component.critical.temperature;
+    let top = critical * (1.0 - 1e-4);
+    let mut all: Vec<f64> = (0..40)
+        .map(|k| low + (top - low) * f64::from(k) / 40.0)
+        .collect();
+    all.extend([0.97, 0.99, 0.995, 0.998, 0.999, 0.9995].map(|part| part * critical));
+    all.push(top);
+    all.sort_by(f64::total_cmp);
+    all
+}
+
+#[test]
+fn temperature_to_pressure_and_back() {
+    for refrigerant in pures() {
+        let (mixture, x) = refrigerant.model();
+        let fixed = mixture.at_composition(x);
+        let name = refrigerant.designation();
+        for temperature in temperatures(&refrigerant) {
+            let there = saturation_at_temperature(&fixed, temperature, None)
+                .unwrap_or_else(|error| panic!("{name} {temperature} K: {error}"));
+            let back = saturation_at_pressure(&fixed, there.pressure, None)
+                .unwrap_or_else(|error| panic!("{name} {} Pa: {error}", there.pressure));
+            let error = (back.temperature / temperature - 1.0).abs();
+            assert!(error < 1e-10, "{name} {temperature} K: {error:e}");
+        }
+    }
+}
+
+#[test]
+fn pressure_to_temperature_and_back() {
+    for refrigerant in pures() {
+        let (mixture, x) = refrigerant.model();
+        let fixed = mixture.at_composition(x);
+        let name = refrigerant.designation();
+        let all = temperatures(&refrigerant);
+        let pressure = |t: f64| saturation_at_temperature(&fixed, t, None).unwrap().pressure;
+        let (low, high) = (pressure(all[0]), pressure(all[all.len() - 1]));
+        for k in 0..=30 {
+            let asked = low * (high / low).powf(f64::from(k) / 30.0);
+            let asked = asked.clamp(low, high);
+            let there = saturation_at_pressure(&fixed, asked, None)
+                .unwrap_or_else(|error| panic!("{name} {asked} Pa: {error}"));
+            let error = (there.pressure / asked - 1.0).abs();
+            assert!(error < 1e-10, "{name} {asked} Pa gives itself: {error:e}");
+            let back = pressure(there.temperature);
+            let error = (back / asked - 1.0).abs();
+            assert!(error < 1e-10, "{name} {asked} Pa: {error:e}");
+        }
+    }
+}
+
+#[test]
+fn phases_have_one_pressure_and_one_gibbs_energy() {
+    for refrigerant in pures() {
+        let (mixture, x) = refrigerant.model();
+        let fixed = mixture.at_composition(x);
+        let name = refrigerant.designation();
+        let mut previous = 0.0;
+        for temperature in temperatures(&refrigerant) {
+            let at = saturation_at_temperature(&fixed, temperature, None).unwrap();
+            assert!(
+                at.liquid_density > at.vapor_density,
+                "{name} {temperature} K"
+            );
+            assert!(at.pressure > previous, "{name} {temperature} K");
+            previous = at.pressure;
+            // the full evaluation, not the isotherm the solver works on
+            let gibbs_and_pressure = |density: f64| {
+                let r = fixed.residual(temperature, density);
+                (density.ln() + r.a + r.d, density * (1.0 + r.d))
+            };
+            let (g_l, p_l) = gibbs_and_pressure(at.liquid_density);
+            let (g_v, p_v) = gibbs_and_pressure(at.vapor_density);
+            let gap = (g_l - g_v).abs();
+            assert!(gap < 1e-9, "{name} {temperature} K: Gibbs energy {gap:e}");
+            let gap = (p_l - p_v).abs() / at.liquid_density;
+            assert!(gap < 1e-9, "{name} {temperature} K: pressure {gap:e}");
+            let printed = p_v * fixed.gas_constant * temperature;
+            assert!((printed / at.pressure - 1.0).abs() < 1e-12, "{name}");
+        }
+    }
+}
+
+/// have non-analytic terms, whose second derivatives have no limit at the
+/// critical point (Span & Wagner, J. Phys. Chem. Ref. Data 25 (1996) 1509).
+const NON_ANALYTIC: [&str; 2] = ["R-744", "R-718"];
+
+#[test]
+fn the_isotherm_is_flat_at_the_critical_point() {
+    let mut checked = 0;
+    for refrigerant in pures() {
+        let name = refrigerant.designation();
+        if NON_ANALYTIC.contains(&name) {
+            continue;
+        }
+        let component = &refrigerant.model().0.components()[0];
+        let record = &component.record;
+        let tau = record.reducing.temperature_k / component.critical.temperature;
+        let density = component.critical.density / record.reducing.density_mol_m3;
+        let delta = Dual3_64::from_re(density).derivative();
+        let a = residual_terms(&record.residual, Dual3_64::from_re(tau), delta)
+            .into_iter()
+            .fold(Dual3_64::from_re(0.0), |sum, term| sum + term);
+        // p / (rhor R Tc) = delta + delta^2 a_d, differentiated by delta
+        let slope = 1.0 + 2.0 * density * a.v1 + density.powi(2) * a.v2;
+        let curvature = 2.0 * a.v1 + 4.0 * density * a.v2 + density.powi(2) * a.v3;
+        assert!(slope.abs() < FLAT, "{name}: dp/drho {slope:e}");
+        assert!(curvature.abs() < FLAT, "{name}: d2p/drho2 {curvature:e}");
+        checked += 1;
+    }
+    assert_eq!(checked, 70);
+}
+
+/// The data files hold the critical point to ten digits.
+const FLAT: f64 = 1e-8;
+
+#[test]
+fn questions_beyond_the_line_are_refused() {
+    for refrigerant in pures() {
+        let (mixture, x) = refrigerant.model();
+        let fixed = mixture.at_composition(x);
+        let component = &mixture.components()[0];
+        let low = component.record.range.temperature_min_k;
+        let critical = component.critical.temperature;
+        let top = saturation_at_temperature(&fixed, critical, None)
+            .unwrap()
+            .pressure;
+        let bottom = saturation_at_temperature(&fixed, low, None)
+            .unwrap()
+            .pressure;
+        let bad = [f64::NAN, f64::INFINITY, f64::NEG_INFINITY, 0.0, -1.0];
+        let name = refrigerant.designation();
+        for t in [low - 1e-3, critical + 1e-3, 1e300].iter().chain(&bad) {
+            let answer = saturation_at_temperature(&fixed, *t, None);
+            assert!(answer.is_err(), "{name} {t} K: {answer:?}");
+        }
+        for p in [bottom * 0.999, top * 1.001, 1e300].iter().chain(&bad) {
+            let answer = saturation_at_pressure(&fixed, *p, None);
+            assert!(answer.is_err(), "{name} {p} Pa: {answer:?}");
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { failure_persistence: None, ..ProptestConfig::default() })]
+
+    /// Whatever number is asked, there is an answer or an error.
+    #[test]
+    fn any_number_is_answered_or_refused(number in any::<f64>(), which in 0..72_usize) {
+        let designation = &Catalogue::embedded().pure_designations()[which];
+        let refrigerant = Refrigerant::named(designation).unwrap();
+        let (mixture, x) = refrigerant.model();
+        let fixed = mixture.at_composition(x);
+        if let Ok(at) = saturation_at_temperature(&fixed, number, None) {
+            prop_assert!(at.pressure > 0.0);
+        }
+        if let Ok(at) = saturation_at_pressure(&fixed, number, None) {
+            prop_assert!(at.temperature > 0.0);
+        }
+    }
+}

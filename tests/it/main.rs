@@ -8,4 +8,5 @@ mod catalogue_spelling;
 mod catalogue_user_files;
 mod derivatives;
 mod dual_equation;
+mod published_values;
 mod units;

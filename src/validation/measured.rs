@@ -1,0 +1,1 @@
+//! Measured bubble points of binary pairs.

@@ -6,7 +6,7 @@ use super::rows::Row;
 use crate::catalogue::{Basis, Catalogue};
 use crate::error::{Error, Result};
 use crate::refrigerant::{Given, PhaseProperties, Refrigerant, SaturationPoint, Zero};
-use crate::state::SinglePhase;
+use crate::state::{SinglePhase, density_between, highest_density};
 use crate::units::{Pressure, Temperature};
 
 /// Density that stands for zero in rows of the ideal gas, mol/m3: its residual part is below
@@ -111,12 +111,10 @@ fn value_in_si(catalogue: &Catalogue, refrigerant: &Refrigerant, row: &Row) -> R
     match row.property.as_str() {
         "molar_mass" => return Ok(mass),
         "critical_temperature" | "critical_pressure" => {
-            // the published constants of the record: the equation's own point may lie apart
-            let record = catalogue.pure(&row.refrigerant)?;
-            let point = &record.critical_point.published;
+            let (temperature, pressure) = critical_point(catalogue, refrigerant)?;
             return Ok(match row.property.as_str() {
-                "critical_temperature" => point.temperature_k,
-                _ => point.pressure_pa,
+                "critical_temperature" => temperature,
+                _ => pressure,
             });
         }
         "alpha_r (residual Helmholtz / RT)" => {
@@ -178,6 +176,21 @@ fn value_in_si(catalogue: &Catalogue, refrigerant: &Refrigerant, row: &Row) -> R
     })
 }
 
+/// Temperature and pressure of the critical point: a pure refrigerant's published constants as the
+/// record has them (the equation's own point may lie apart), a blend's from its envelope.
+fn critical_point(catalogue: &Catalogue, refrigerant: &Refrigerant) -> Result<(f64, f64)> {
+    if refrigerant.is_pure() {
+        let record = catalogue.pure(refrigerant.designation())?;
+        let point = &record.critical_point.published;
+        return Ok((point.temperature_k, point.pressure_pa));
+    }
+    let point = refrigerant.critical_point().ok_or_else(|| Error::NoState {
+        reason: "the envelope could not be traced".into(),
+        hint: "ask for bubble and dew points".into(),
+    })?;
+    Ok((point.temperature.in_kelvin(), point.pressure.in_pascal()))
+}
+
 /// Mass of a mole where a value by mass is to be one by mole.
 fn per_mole(row: &Row, mass: f64) -> f64 {
     if row.unit.ends_with("/mol") {
@@ -198,26 +211,56 @@ fn phase(refrigerant: &Refrigerant, row: &Row) -> Result<Phase> {
     }
     let temperature = needed(row.temperature)?;
     if row.density.is_some() || row.molar_density.is_some() {
-        return at_density(refrigerant, row, temperature);
+        let density = given_density(row, refrigerant.molar_mass())?;
+        return at_density(refrigerant, row, temperature, density);
     }
     let given = Given::TemperaturePressure(
         Temperature::kelvin(temperature),
         Pressure::pascal(needed(row.pressure)?),
     );
-    let states = refrigerant.state(given, zero(row))?;
-    match states.as_slice() {
-        [state] => Ok(by_mass(&state.properties)),
-        states => Err(Error::NoState {
+    match refrigerant.state(given, zero(row)).as_deref() {
+        Ok([state]) => Ok(by_mass(&state.properties)),
+        Err(Error::OutOfRange { .. }) => beyond_range(refrigerant, row, temperature),
+        Err(problem) => Err(problem.clone()),
+        Ok(states) => Err(Error::NoState {
             reason: format!("{} states answer", states.len()),
             hint: "a printed state is one".into(),
         }),
     }
 }
 
+/// Some check values are printed beyond the range that the record gives. Above the critical
+/// temperature, where a pressure has one density, the equation is asked all the same.
+fn beyond_range(refrigerant: &Refrigerant, row: &Row, temperature: f64) -> Result<Phase> {
+    let pressure = needed(row.pressure)?;
+    let (mixture, x) = refrigerant.model();
+    let fixed = mixture.at_composition(x);
+    let isotherm = fixed.isotherm(temperature);
+    let low = NEARLY_NO_DENSITY;
+    let high = highest_density(&fixed, &isotherm, pressure, low);
+    let high = match high {
+        Some(high) if temperature > critical_temperature(refrigerant)? => high,
+        _ => {
+            return Err(Error::NoState {
+                reason: "beyond the equation's range, and not above its critical point".into(),
+                hint: "ask within its range".into(),
+            });
+        }
+    };
+    let start = pressure / isotherm.rt;
+    let density = density_between(&isotherm, pressure, low, high, start)?.density;
+    at_density(refrigerant, row, temperature, density)
+}
+
 /// Values printed at temperature and density are the equation's, even between the phases.
-fn at_density(refrigerant: &Refrigerant, row: &Row, temperature: f64) -> Result<Phase> {
+fn at_density(
+    refrigerant: &Refrigerant,
+    row: &Row,
+    temperature: f64,
+    density: f64,
+) -> Result<Phase> {
     let mass = refrigerant.molar_mass();
-    let density = given_density(row, mass)?.max(NEARLY_NO_DENSITY);
+    let density = density.max(NEARLY_NO_DENSITY);
     let (mixture, x) = refrigerant.model();
     let phase = SinglePhase::at(&mixture.at_composition(x), temperature, density);
     let (enthalpy, entropy) = shift(refrigerant, zero(row))?;
@@ -232,12 +275,27 @@ fn at_density(refrigerant: &Refrigerant, row: &Row, temperature: f64) -> Result<
     })
 }
 
+/// Critical temperature of a pure refrigerant's equation, K.
+fn critical_temperature(refrigerant: &Refrigerant) -> Result<f64> {
+    let critical = match refrigerant.is_pure() {
+        true => refrigerant.critical_point(),
+        false => None,
+    };
+    critical
+        .map(|critical| critical.temperature.in_kelvin())
+        .ok_or_else(|| Error::NoState {
+            reason: "the table has no such row of a blend".into(),
+            hint: "give it by saturation".into(),
+        })
+}
+
 /// What a zero adds to enthalpy and entropy by mass, read from a saturated liquid.
 fn shift(refrigerant: &Refrigerant, zero: Zero) -> Result<(f64, f64)> {
-    let Some(critical) = refrigerant.critical_point() else {
+    if zero == Zero::IdealGas {
         return Ok((0.0, 0.0));
-    };
-    let middle = Temperature::kelvin(MIDDLE_OF_LINE * critical.temperature.in_kelvin());
+    }
+    let critical = critical_temperature(refrigerant)?;
+    let middle = Temperature::kelvin(MIDDLE_OF_LINE * critical);
     let liquid = |zero| -> Result<PhaseProperties> {
         let saturation = refrigerant.saturation_at_temperature(middle, zero)?;
         Ok(side(saturation.bubble)?.liquid)
@@ -247,18 +305,31 @@ fn shift(refrigerant: &Refrigerant, zero: Zero) -> Result<(f64, f64)> {
 }
 
 fn saturated(refrigerant: &Refrigerant, row: &Row, quality: f64) -> Result<SaturationPoint> {
-    let saturation =
-        match (row.temperature, row.pressure) {
-            (Some(temperature), _) => refrigerant
-                .saturation_at_temperature(Temperature::kelvin(temperature), zero(row))?,
-            (None, pressure) => refrigerant
-                .saturation_at_pressure(Pressure::pascal(needed(pressure)?), zero(row))?,
-        };
+    let saturation = match (row.temperature, row.pressure) {
+        (Some(temperature), _) => {
+            let temperature = Temperature::kelvin(on_line(refrigerant, temperature));
+            refrigerant.saturation_at_temperature(temperature, zero(row))?
+        }
+        (None, pressure) => {
+            refrigerant.saturation_at_pressure(Pressure::pascal(needed(pressure)?), zero(row))?
+        }
+    };
     side(if quality < 0.5 {
         saturation.bubble
     } else {
         saturation.dew
     })
+}
+
+/// A printed temperature may be the line's cold end, rounded to the millikelvin and by that just
+/// below it.
+fn on_line(refrigerant: &Refrigerant, temperature: f64) -> f64 {
+    let end = refrigerant.limits().temperature_min.in_kelvin();
+    if temperature < end && end - temperature < 1e-3 {
+        end
+    } else {
+        temperature
+    }
 }
 
 fn side(point: Option<SaturationPoint>) -> Result<SaturationPoint> {

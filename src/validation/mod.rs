@@ -7,9 +7,11 @@
 mod blends;
 mod engine;
 pub mod exceptions;
+mod measured;
 mod rows;
 
 pub use blends::{BlendDistance, blend_distances, median};
+pub use measured::{PairDistance, measured_bubble_points};
 pub use rows::{Row, Tier};
 
 use crate::error::Result;

@@ -27,6 +27,10 @@ pub(super) fn answer(args: &ValidateArgs) -> Result<(Answer, bool), Failure> {
         .iter()
         .filter(|one| one.verdict == Verdict::Outside)
         .collect();
+    let from_memory = comparisons
+        .iter()
+        .filter(|one| one.row.note.contains("from memory"))
+        .count();
 
     let mut blocks = vec![
         Block::Title("Published values, by source".into()),
@@ -36,9 +40,11 @@ pub(super) fn answer(args: &ValidateArgs) -> Result<(Answer, bool), Failure> {
                 "{} rows; 'worst' is the largest deviation as a fraction of the row's tolerance.",
                 comparisons.len()
             ),
-            "A: printed from the equation carried; B: independent equations and correlations; \
-             C: handbooks, textbooks, standards."
-                .into(),
+            format!(
+                "A: printed from the equation carried; B: independent equations and \
+                 correlations; C: handbooks, textbooks and standards. {from_memory} rows are \
+                 quoted from memory, unverified."
+            ),
             "The tolerances of B and C were set after seeing what a general-purpose open library \
              gives: passing means no farther off than it."
                 .into(),

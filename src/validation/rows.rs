@@ -89,7 +89,14 @@ impl Row {
 /// # Errors
 /// [`Error::File`] for a row that does not say a value.
 pub(super) fn published() -> Result<Vec<Row>> {
-    read("published_values.csv", TABLE)
+    let mut rows: Vec<Row> = read("published_values.csv", TABLE)?;
+    for row in &mut rows {
+        // the paper is the source; whose program evaluated it is told in the table
+        if let Some((paper, _)) = row.source.split_once(" as coded in ") {
+            row.source = format!("{paper}, as evaluated by a general-purpose open library");
+        }
+    }
+    Ok(rows)
 }
 
 /// The rows of a table with a head line.

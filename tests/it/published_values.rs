@@ -118,21 +118,6 @@ fn every_measured_point_is_counted_once() {
     let suspect: usize = pairs.iter().map(|pair| pair.suspect).sum();
     let rest: usize = pairs.iter().map(|pair| pair.points + pair.unanswered).sum();
     assert_eq!((rest, suspect), (3989, 85));
-    let catalogue = zeotrope::catalogue::Catalogue::embedded();
-    for p in &pairs {
-        if let Some((r, _)) = catalogue.pair(&p.first, &p.second).unwrap() {
-            eprintln!(
-                "Q {} {} {:?} {:?} {:?} {:?} {:?}",
-                p.first,
-                p.second,
-                p.points,
-                p.unanswered,
-                p.bias_percent,
-                p.rms_percent,
-                r.measured
-            );
-        }
-    }
 }
 
 #[test]

@@ -18,6 +18,8 @@ pub mod refrigerant;
 pub mod service;
 pub mod state;
 pub mod units;
+#[cfg(feature = "cli")]
+pub mod validation;
 
 pub use equilibrium::Phase;
 pub use error::{Error, Result};

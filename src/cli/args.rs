@@ -301,7 +301,7 @@ pub(super) struct ChartArgs {
 }
 
 #[derive(Debug, clap::Args)]
-#[command(hide = true)]
+#[command(after_help = "Examples:\n  zeotrope validate\n  zeotrope validate --format json")]
 pub(super) struct ValidateArgs {
     #[command(flatten)]
     pub(super) output: OutputArgs,

@@ -110,7 +110,14 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
         }
         Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
         Verb::Chart(args) => deliver::answer(&chart::answer(args)?, &args.output, out, err),
-        Verb::Validate(args) => deliver::answer(&validate::answer(args)?, &args.output, out, err),
+        Verb::Validate(args) => {
+            let (found, unexplained) = validate::answer(args)?;
+            deliver::answer(&found, &args.output, out, err)?;
+            match unexplained {
+                true => Err(validate::outside()),
+                false => Ok(()),
+            }
+        }
         Verb::Completions(args) => deliver::write_out(out, &completions::answer(args)),
         Verb::Man => deliver::write_out(out, &man::answer()?),
     }

@@ -15,6 +15,7 @@ mod program_errors;
 mod program_files;
 mod program_help;
 mod program_random;
+mod published_values;
 mod saturation;
 mod states_of_pures;
 mod units;

@@ -1,0 +1,123 @@
+//! How far the model lies from measured bubble points, a pair of refrigerants at a time.
+
+use std::collections::BTreeSet;
+
+use serde::Deserialize;
+
+use super::rows;
+use crate::catalogue::{Basis, Catalogue};
+use crate::equilibrium::bubble_dew::{self, Branch};
+use crate::error::Result;
+use crate::helmholtz::MoleFractions;
+use crate::refrigerant::Refrigerant;
+
+/// Measured bubble points, a point a row; `tests/data/README.md` tells what they are.
+const TABLE: &str = include_str!("../../tests/data/measured_bubble_points.csv");
+
+/// A measured point.
+#[derive(Debug, Deserialize)]
+struct Point {
+    first: String,
+    second: String,
+    #[serde(rename = "T_K")]
+    temperature: f64,
+    #[serde(rename = "p_Pa")]
+    pressure: f64,
+    /// Mole fraction of the first in the liquid.
+    x_first: f64,
+    doi: String,
+    note: String,
+}
+
+/// A pair's distance from its measured bubble points; no verdict, since many pairs were fitted to
+/// such points.
+#[derive(Debug, Clone, PartialEq)]
+pub struct PairDistance {
+    /// First refrigerant.
+    pub first: String,
+    /// Second refrigerant.
+    pub second: String,
+    /// Points compared.
+    pub points: usize,
+    /// Papers they come from.
+    pub papers: usize,
+    /// Mean of model less measured, % of the measured pressure; `None` without a point.
+    pub bias_percent: Option<f64>,
+    /// Root mean square of the same, % of the measured pressure; `None` without a point.
+    pub rms_percent: Option<f64>,
+    /// Points without a bubble point of the model, for example above the end of its line.
+    pub unanswered: usize,
+    /// Points of sets that disagree with other papers; in none of the numbers above.
+    pub suspect: usize,
+}
+
+/// The distance of every measured pair, in the order of the table.
+///
+/// # Errors
+/// [`crate::Error::File`] for a table that cannot be read; [`crate::Error::Catalogue`] for a
+/// broken file.
+pub fn measured_bubble_points() -> Result<Vec<PairDistance>> {
+    let catalogue = Catalogue::embedded();
+    let points: Vec<Point> = rows::read("measured_bubble_points.csv", TABLE)?;
+    let mut names: Vec<(&str, &str)> = Vec::new();
+    for point in &points {
+        let pair = (point.first.as_str(), point.second.as_str());
+        if !names.contains(&pair) {
+            names.push(pair);
+        }
+    }
+    names
+        .into_iter()
+        .map(|(first, second)| {
+            let own = points
+                .iter()
+                .filter(|point| point.first == first && point.second == second);
+            distance(&catalogue, first, second, own)
+        })
+        .collect()
+}
+
+fn distance<'a>(
+    catalogue: &Catalogue,
+    first: &str,
+    second: &str,
+    points: impl Iterator<Item = &'a Point>,
+) -> Result<PairDistance> {
+    let literal = format!("{first}/{second} (50/50)");
+    let pair = Refrigerant::from_catalogue(catalogue, &literal, Basis::Mole)?;
+    let (mixture, _) = pair.model();
+    let first_leads = mixture.components()[0].record.designation == first;
+    let (mut unanswered, mut suspect) = (0, 0);
+    let mut papers = BTreeSet::new();
+    let mut deviations = Vec::new();
+    for point in points {
+        if !point.note.is_empty() {
+            suspect += 1;
+            continue;
+        }
+        let x = match first_leads {
+            true => [point.x_first, 1.0 - point.x_first],
+            false => [1.0 - point.x_first, point.x_first],
+        };
+        let z = MoleFractions::new(&x);
+        match bubble_dew::at_temperature(mixture, &z, Branch::Bubble, point.temperature, None) {
+            Ok(found) => {
+                papers.insert(point.doi.as_str());
+                deviations.push((found.pressure / point.pressure - 1.0) * 100.0);
+            }
+            Err(_) => unanswered += 1,
+        }
+    }
+    let count = deviations.len();
+    let mean = |sum: f64| (count > 0).then(|| sum / count as f64);
+    Ok(PairDistance {
+        first: first.into(),
+        second: second.into(),
+        points: count,
+        papers: papers.len(),
+        bias_percent: mean(deviations.iter().sum()),
+        rms_percent: mean(deviations.iter().map(|one| one * one).sum()).map(f64::sqrt),
+        unanswered,
+        suspect,
+    })
+}

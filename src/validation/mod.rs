@@ -1,0 +1,153 @@
+//! The engine against published values: where it agrees, by how much, and where not and why.
+//!
+//! The values are those of the tests (`tests/data/`), none of them computed by this project. A
+//! row is judged by the tolerance that stands beside it; the few other tolerances and the
+//! exceptions are named in [`mod@exceptions`], each with its reason.
+
+mod blends;
+mod engine;
+pub mod exceptions;
+mod measured;
+mod rows;
+
+pub use blends::{BlendDistance, blend_distances, median};
+pub use measured::{PairDistance, measured_bubble_points};
+pub use rows::{Row, Tier};
+
+use crate::error::Result;
+use engine::Engine;
+
+/// What became of a row.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// Within its tolerance.
+    Within,
+    /// Outside its tolerance, for the reason named.
+    Excepted(&'static str),
+    /// Shown but not judged, for the reason named.
+    Listed(&'static str),
+    /// Outside its tolerance, or without an answer, and nobody knows why.
+    Outside,
+}
+
+/// A row beside what the engine gives for it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Comparison {
+    /// The published value and its state.
+    pub row: Row,
+    /// The engine's value in the row's unit; what went wrong where there is none.
+    pub computed: std::result::Result<f64, String>,
+    /// Deviation allowed, in the row's unit (K for temperatures in degree C).
+    pub tolerance: f64,
+    /// Deviation in units of the tolerance; infinite where there is no value.
+    pub deviation: f64,
+    /// What became of it.
+    pub verdict: Verdict,
+}
+
+/// The rows of one source.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SourceSummary {
+    /// How near the source is to the equations carried.
+    pub tier: Tier,
+    /// Paper, book or standard.
+    pub source: String,
+    /// Number of rows.
+    pub rows: usize,
+    /// Rows that are judged and without exception.
+    pub judged: usize,
+    /// Largest deviation of the judged rows, in units of the tolerance.
+    pub worst: f64,
+    /// Which row that is: number, refrigerant and property.
+    pub worst_row: String,
+    /// Rows outside for a named reason.
+    pub excepted: usize,
+    /// Rows shown but not judged.
+    pub listed: usize,
+    /// Rows outside without a reason.
+    pub outside: usize,
+}
+
+/// Compares the engine with every published value.
+///
+/// # Errors
+/// [`crate::Error::File`] for a table that cannot be read; a row without an answer is no error
+/// but counts as [`Verdict::Outside`].
+///
+/// # Example
+/// ```no_run
+/// let comparisons = zeotrope::validation::published_values()?;
+/// assert_eq!(comparisons.len(), 2276);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn published_values() -> Result<Vec<Comparison>> {
+    let mut engine = Engine::new();
+    Ok(rows::published()?
+        .into_iter()
+        .map(|row| compare(&mut engine, row))
+        .collect())
+}
+
+fn compare(engine: &mut Engine, row: Row) -> Comparison {
+    let computed = engine.value(&row);
+    let tolerance = exceptions::tolerance(&row);
+    let deviation = match &computed {
+        Ok(value) if value.is_finite() => (value - row.value).abs() / tolerance,
+        _ => f64::INFINITY,
+    };
+    let verdict = if let Some(reason) = exceptions::listed(&row) {
+        Verdict::Listed(reason)
+    } else if deviation <= 1.0 {
+        Verdict::Within
+    } else {
+        exceptions::reason(&row).map_or(Verdict::Outside, Verdict::Excepted)
+    };
+    Comparison {
+        row,
+        computed,
+        tolerance,
+        deviation,
+        verdict,
+    }
+}
+
+/// The comparisons by source, in the order of tiers and then of the table.
+pub fn by_source(comparisons: &[Comparison]) -> Vec<SourceSummary> {
+    let mut summaries: Vec<SourceSummary> = Vec::new();
+    for comparison in comparisons {
+        let row = &comparison.row;
+        let known = summaries
+            .iter()
+            .position(|summary| summary.tier == row.tier && summary.source == row.source);
+        let place = known.unwrap_or_else(|| {
+            summaries.push(SourceSummary {
+                tier: row.tier,
+                source: row.source.clone(),
+                rows: 0,
+                judged: 0,
+                worst: 0.0,
+                worst_row: String::new(),
+                excepted: 0,
+                listed: 0,
+                outside: 0,
+            });
+            summaries.len() - 1
+        });
+        let summary = &mut summaries[place];
+        summary.rows += 1;
+        match comparison.verdict {
+            Verdict::Excepted(_) => summary.excepted += 1,
+            Verdict::Listed(_) => summary.listed += 1,
+            Verdict::Within | Verdict::Outside => {
+                summary.judged += 1;
+                summary.outside += usize::from(comparison.verdict == Verdict::Outside);
+                if comparison.deviation >= summary.worst {
+                    summary.worst = comparison.deviation;
+                    summary.worst_row = row.name();
+                }
+            }
+        }
+    }
+    summaries.sort_by_key(|summary| summary.tier);
+    summaries
+}

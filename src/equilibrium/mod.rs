@@ -153,4 +153,44 @@ impl Property {
             Property::Density => state.density(),
         }
     }
+
+    /// Whether a state found by bracketing has the value sought, and is not the foot of a jump
+    /// (the end of a line, or of the equation's range), which brackets a sign change as well.
+    fn is_met(self, state: &EquilibriumState, value: f64) -> bool {
+        let scale = match self {
+            // of R T and R
+            Property::Enthalpy => 8.3 * state.temperature,
+            Property::Entropy => 8.3,
+            Property::Density => value,
+        };
+        (self.of(state) - value).abs() <= MET * scale
+    }
+}
+
+/// How far a state found may miss what was asked, in units of R T, R or the density itself:
+/// far above the rounding of a search, far below any jump.
+const MET: f64 = 1e-6;
+
+impl Given {
+    /// Whether a state has those of the two properties that a search had to meet.
+    fn is_met(&self, state: &EquilibriumState) -> bool {
+        use Given::*;
+        let (h, s, rho) = (Property::Enthalpy, Property::Entropy, Property::Density);
+        let sought: [Option<(Property, f64)>; 2] = match *self {
+            TemperaturePressure(..) | TemperatureQuality(..) | PressureQuality(..) => [None, None],
+            TemperatureDensity(_, b) | PressureDensity(_, b) => [None, Some((rho, b))],
+            TemperatureEnthalpy(_, b) | PressureEnthalpy(_, b) => [None, Some((h, b))],
+            TemperatureEntropy(_, b) | PressureEntropy(_, b) => [None, Some((s, b))],
+            DensityEnthalpy(a, b) => [Some((rho, a)), Some((h, b))],
+            DensityEntropy(a, b) => [Some((rho, a)), Some((s, b))],
+            EnthalpyEntropy(a, b) => [Some((h, a)), Some((s, b))],
+            DensityQuality(a, _) => [Some((rho, a)), None],
+            EnthalpyQuality(a, _) => [Some((h, a)), None],
+            EntropyQuality(a, _) => [Some((s, a)), None],
+        };
+        sought
+            .into_iter()
+            .flatten()
+            .all(|(property, value)| property.is_met(state, value))
+    }
 }

@@ -70,7 +70,7 @@ impl<'a> BlendSolver<'a> {
     /// [`Error::NotConverged`].
     pub fn state(&self, given: Given) -> Result<EquilibriumState> {
         use Given::*;
-        match given {
+        let state = match given {
             TemperaturePressure(t, p) => self.at_temperature_pressure(t, p),
             TemperatureQuality(t, q) => {
                 self.check_temperature(t)?;
@@ -92,7 +92,11 @@ impl<'a> BlendSolver<'a> {
                        enthalpy with entropy"
                     .into(),
             }),
+        }?;
+        if given.is_met(&state) {
+            return Ok(state);
         }
+        Err(self.nothing())
     }
 
     fn out_of_range(

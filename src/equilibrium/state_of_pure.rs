@@ -8,10 +8,13 @@
 use super::pure::{Coexistence, saturation_at_pressure, saturation_at_temperature};
 use super::{EquilibriumState, Given, Phase, Phases, Property};
 use crate::error::{Error, Result};
-use crate::helmholtz::{FixedComposition, PureEquation};
+use crate::helmholtz::{FixedComposition, Isotherm, PureEquation};
 use crate::numeric::roots_on;
 use crate::state::{SinglePhase, density_between, highest_density};
 
+/// Step in density of a walk up an isotherm, and its end in densities of its start.
+const STRIDE: f64 = 1.02;
+const DENSEST: f64 = 6.0;
 /// Points of a scan for several answers.
 const SCAN: usize = 120;
 /// Relative overstepping of a limit that is rounding, not a wish.
@@ -27,7 +30,7 @@ const TOLERANCE: f64 = 1e-14;
 pub fn states_of_pure(fixed: &FixedComposition<'_>, given: Given) -> Result<Vec<EquilibriumState>> {
     let solver = Solver::new(fixed);
     use Given::*;
-    let states = match given {
+    let mut states = match given {
         TemperaturePressure(t, p) => vec![solver.at_temperature_pressure(t, p)?],
         TemperatureDensity(t, rho) => vec![solver.at_temperature_density(t, rho)?],
         TemperatureQuality(t, q) => vec![solver.at_temperature_quality(t, q)?],
@@ -42,8 +45,9 @@ pub fn states_of_pure(fixed: &FixedComposition<'_>, given: Given) -> Result<Vec<
         DensityQuality(rho, q) => solver.on_quality(q, rho, Property::Density)?,
         EnthalpyQuality(h, q) => solver.on_quality(q, h, Property::Enthalpy)?,
         EntropyQuality(s, q) => solver.on_quality(q, s, Property::Entropy)?,
-        EnthalpyEntropy(h, s) => vec![solver.at_enthalpy_entropy(h, s)?],
+        EnthalpyEntropy(h, s) => solver.at_enthalpy_entropy(h, s),
     };
+    states.retain(|state| given.is_met(state));
     if states.is_empty() {
         return Err(Error::NoState {
             reason: format!(
@@ -57,6 +61,15 @@ pub fn states_of_pure(fixed: &FixedComposition<'_>, given: Given) -> Result<Vec<
         });
     }
     Ok(states)
+}
+
+/// The densest state up to which the pressure rises with density, from `from` mol/m3 on.
+fn rising_to(isotherm: &Isotherm<'_>, from: f64) -> f64 {
+    let mut density = from * STRIDE;
+    while isotherm.pressure_slope(density * STRIDE).1 > 0.0 && density < DENSEST * from {
+        density *= STRIDE;
+    }
+    density
 }
 
 struct Solver<'a> {
@@ -172,12 +185,7 @@ impl<'a> Solver<'a> {
         Ok(self.single(temperature, root.density, true))
     }
 
-    fn ceiling(
-        &self,
-        isotherm: &crate::helmholtz::Isotherm<'_>,
-        pressure: f64,
-        from: f64,
-    ) -> Result<f64> {
+    fn ceiling(&self, isotherm: &Isotherm<'_>, pressure: f64, from: f64) -> Result<f64> {
         highest_density(self.fixed, isotherm, pressure, from).ok_or(Error::NotConverged {
             question: "density at given temperature and pressure",
             steps: 0,
@@ -185,12 +193,7 @@ impl<'a> Solver<'a> {
         })
     }
 
-    fn compressed(
-        &self,
-        isotherm: &crate::helmholtz::Isotherm<'_>,
-        pressure: f64,
-        low: f64,
-    ) -> Result<f64> {
+    fn compressed(&self, isotherm: &Isotherm<'_>, pressure: f64, low: f64) -> Result<f64> {
         let high = self.ceiling(isotherm, pressure, low)?;
         let (value, slope) = isotherm.pressure_slope(low);
         let start = low * (1.0 + ((pressure - value) / slope).clamp(0.0, 0.03));
@@ -253,8 +256,9 @@ impl<'a> Solver<'a> {
             Some(high) => {
                 density_between(&isotherm, self.highest_pressure, from, high, high)?.density
             }
-            // the equation turns before its highest pressure (helium's solid): stay near the liquid
-            None => 1.2 * from,
+            // The equation turns before its highest pressure (helium's solid): as far as the
+            // pressure rises.
+            None => rising_to(&isotherm, from),
         };
         let thinnest = 1e-3 / (self.fixed.gas_constant * temperature);
         let mut grid: Vec<f64> = (0..=SCAN)
@@ -326,7 +330,8 @@ impl<'a> Solver<'a> {
             states.extend(
                 roots
                     .into_iter()
-                    .filter_map(|temperature| at(temperature).ok()),
+                    .filter_map(|temperature| at(temperature).ok())
+                    .filter(|state| property.is_met(state, target)),
             );
         };
         if let Some((end, _)) = cold_end {
@@ -381,7 +386,7 @@ impl<'a> Solver<'a> {
     }
 
     /// At constant h the entropy falls with pressure: ds/dp = -v/T.
-    fn at_enthalpy_entropy(&self, enthalpy: f64, entropy: f64) -> Result<EquilibriumState> {
+    fn at_enthalpy_entropy(&self, enthalpy: f64, entropy: f64) -> Vec<EquilibriumState> {
         let at = |log_pressure: f64| -> Result<EquilibriumState> {
             let states = self.on_isobar(log_pressure.exp(), enthalpy, Property::Enthalpy)?;
             states.into_iter().next().ok_or_else(|| Error::NoState {
@@ -394,18 +399,6 @@ impl<'a> Solver<'a> {
             .map(|k| low + (high - low) * k as f64 / SCAN as f64)
             .collect();
         let roots = roots_on(|p| Ok(at(p)?.entropy() - entropy), &grid, TOLERANCE);
-        match roots.first() {
-            Some(&root) => at(root),
-            None => Err(Error::NoState {
-                reason: format!(
-                    "nothing within the range of {} has this enthalpy and entropy",
-                    self.equation.record.designation
-                ),
-                hint: format!(
-                    "the equation holds from {} to {} K and up to {} Pa",
-                    self.coldest, self.hottest, self.highest_pressure
-                ),
-            }),
-        }
+        roots.into_iter().filter_map(|root| at(root).ok()).collect()
     }
 }

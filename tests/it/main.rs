@@ -17,5 +17,6 @@ mod program_help;
 mod program_random;
 mod published_values;
 mod saturation;
+mod states_of_blends;
 mod states_of_pures;
 mod units;

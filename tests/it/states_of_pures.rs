@@ -185,7 +185,6 @@ fn found_again(
 }
 
 #[test]
-#[ignore = "known fault: a jump at the lowest temperature is taken for the state"]
 fn wet_vapour_of_r_22_by_enthalpy_and_entropy() {
     for (temperature, density) in [
         (150.16336274819074, 0.2592962044725407),
@@ -202,7 +201,6 @@ fn wet_vapour_of_r_22_by_enthalpy_and_entropy() {
 }
 
 #[test]
-#[ignore = "known fault: the densest stretch of a supercritical isotherm of helium is not searched"]
 fn dense_helium_by_temperature_and_enthalpy_or_entropy() {
     let pairs: [fn(&EquilibriumState) -> Given; 2] = [
         |state| Given::TemperatureEnthalpy(state.temperature, state.enthalpy()),

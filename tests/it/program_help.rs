@@ -2,13 +2,14 @@
 
 use crate::program::{answer, words, zeotrope};
 
-const VERBS: [&str; 8] = [
+const VERBS: [&str; 9] = [
     "list",
     "show",
     "convert",
     "saturation",
     "state",
     "chart",
+    "validate",
     "completions",
     "man",
 ];

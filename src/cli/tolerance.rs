@@ -78,8 +78,8 @@ impl Tolerance {
             .map(|(name, error)| {
                 let reason = Failure::in_units(error.clone(), units, site);
                 warning(format!(
-                    "the {name} band is not known: a composition within the tolerances has no \
-                     such point ({})",
+                    "the {name} band is not known: for a composition within the tolerances no \
+                     such point was found ({})",
                     reason.message()
                 ))
             })

@@ -250,11 +250,16 @@ fn of_coil(
         Block::Title(format!("{}, {heading}", refrigerant.designation())),
         Block::Pairs(pairs),
     ];
+    let mut lines = vec!["One pressure is taken for the whole coil.".to_owned()];
     if !refrigerant.is_pure() {
-        blocks.push(Block::Lines(vec![
-            "\"Mid-point\" is used for each of these means: say which one is meant.".into(),
-        ]));
+        lines.push(
+            "\"Mid-point\" is used for each of these means: say which one is meant. 40 to 60 is a \
+             rule taught for evaporators, half and half for condensers (common practice, no \
+             source)."
+                .to_owned(),
+        );
     }
+    blocks.push(Block::Lines(lines));
     blocks
 }
 

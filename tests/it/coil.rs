@@ -170,7 +170,7 @@ fn along_every_coil() {
                 let of_phases = (1.0 - station.quality) * station.liquid.enthalpy
                     + station.quality * station.vapor.enthalpy;
                 assert!(
-                    (of_phases - expected).abs() < 1e-4 * step,
+                    (of_phases - expected).abs() < 1e-6 * step,
                     "{at}: {of_phases}"
                 );
                 for (c, component) in refrigerant.components().iter().enumerate() {

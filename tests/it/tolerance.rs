@@ -160,7 +160,7 @@ fn nothing_below_zero() {
 /// Computed with CoolProp 8.0.0, a cross-check; tolerances of ANSI/ASHRAE 34.
 #[test]
 fn bands_in_degrees() {
-    let rows: [(&str, Branch, f64, f64, f64); 8] = [
+    let rows: [(&str, Branch, f64, f64, f64); 7] = [
         ("R-410A", Branch::Dew, 0.04, 0.12, 0.005),
         ("R-407C", Branch::Dew, 1.3, 1.3, 0.05),
         ("R-407C", Branch::Bubble, 1.6, 1.6, 0.05),
@@ -168,7 +168,6 @@ fn bands_in_degrees() {
         ("R-454C", Branch::Bubble, 2.0, 2.2, 0.05),
         ("R-455A", Branch::Dew, 2.4, 2.0, 0.05),
         ("R-455A", Branch::Bubble, 7.6, 4.7, 0.05),
-        ("R-410A", Branch::Bubble, 0.04, 0.12, 0.1),
     ];
     let mut faults = Vec::new();
     for (name, branch, below, above, half) in rows {

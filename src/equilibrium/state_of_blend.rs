@@ -129,7 +129,7 @@ impl<'a> BlendSolver<'a> {
         if p > 0.0 && p <= high * (1.0 + SLACK) {
             return Ok(());
         }
-        Err(self.out_of_range("pressure", p, (f64::MIN_POSITIVE, high), "Pa"))
+        Err(self.out_of_range("pressure", p, (0.0, high), "Pa"))
     }
 
     /// The phases on the lines at a temperature; none where there are no two phases.
@@ -333,7 +333,7 @@ impl<'a> BlendSolver<'a> {
     fn at_temperature_density(&self, temperature: f64, density: f64) -> Result<EquilibriumState> {
         self.check_temperature(temperature)?;
         if !(density > 0.0 && density.is_finite()) {
-            return Err(self.out_of_range("density", density, (0.0, f64::MAX), "mol/m3"));
+            return Err(self.out_of_range("density", density, (0.0, f64::INFINITY), "mol/m3"));
         }
         let lines = self.lines(temperature)?;
         let upper = lines

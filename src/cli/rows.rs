@@ -124,6 +124,14 @@ impl Rows {
                 "the first line names the columns, for example time,pressure_psig",
             ));
         }
+        if let [head] = heads.as_slice()
+            && head.contains([';', '\t'])
+        {
+            return Err(Failure::usage(
+                format!("{name} has one column, '{head}'"),
+                "columns are parted by commas, and decimals by a point",
+            ));
+        }
         let columns = heads.iter().map(|head| Column::named(head.trim(), bare));
         Ok(Self {
             reader,
@@ -204,21 +212,16 @@ impl Rows {
     }
 
     fn too_few(&self, words: &str, found: usize, count: usize) -> Failure {
-        let hint = if self.heads.len() == 1 && self.heads[0].contains([';', '\t']) {
-            "columns are parted by commas, and decimals by a point".to_owned()
-        } else {
-            format!(
-                "name columns by quantity and unit, for example temperature_C or \
-                 suction_pressure_psig; there are: {}",
-                self.list()
-            )
-        };
         Failure::usage(
             format!(
                 "{} has {found} columns that say a {words}, {count} to be read",
                 self.name
             ),
-            hint,
+            format!(
+                "name columns by quantity and unit, for example temperature_C or \
+                 suction_pressure_psig; there are: {}",
+                self.list()
+            ),
         )
     }
 

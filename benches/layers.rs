@@ -1,5 +1,5 @@
 //! Wall-clock time of every question: `cargo bench --bench layers`, with a word to choose.
-#![allow(missing_docs, clippy::unwrap_used, clippy::expect_used)]
+#![allow(missing_docs, clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
 use std::hint::black_box;
 use std::time::Duration;

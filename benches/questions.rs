@@ -11,13 +11,13 @@ use zeotrope::units::{Atmosphere, Pressure, PressureUnit, Temperature, Temperatu
 use zeotrope::{Given, Refrigerant, Result, Zero};
 
 /// A question of one layer.
-pub struct Question {
+pub(crate) struct Question {
     /// The layer that it isolates.
-    pub layer: &'static str,
+    pub(crate) layer: &'static str,
     /// What is asked of what.
-    pub name: String,
+    pub(crate) name: String,
     /// Asks, at a temperature that varies with the number, and gives a figure of the answer.
-    pub ask: Box<dyn Fn(usize) -> Result<f64>>,
+    pub(crate) ask: Box<dyn Fn(usize) -> Result<f64>>,
 }
 
 fn question(
@@ -40,7 +40,7 @@ const GROWING: [&str; 6] = [
 ];
 
 /// A mixture of the first so many components.
-pub fn growing(count: usize) -> Result<Refrigerant> {
+fn growing(count: usize) -> Result<Refrigerant> {
     if count == 1 {
         return Refrigerant::named(GROWING[0]);
     }
@@ -55,7 +55,7 @@ fn kelvin(index: usize) -> f64 {
 }
 
 /// Every question.
-pub fn questions() -> Result<Vec<Question>> {
+pub(crate) fn questions() -> Result<Vec<Question>> {
     let mut all = Vec::new();
     for name in ["R-134a", "R-407C"] {
         let r = Refrigerant::named(name)?;

@@ -392,20 +392,21 @@ struct Tally {
     rows: u64,
     answered: u64,
     with_error: u64,
+    /// Row, counted from 1 below the head, and its error.
     first_error: Option<(u64, String)>,
-    /// Code, the first text, number of rows, first line.
+    /// The first of its code, the number of rows that have it, the first of them.
     warnings: Vec<(Warning, u64, u64)>,
 }
 
 impl Tally {
     fn count(&mut self, job: &Job) {
-        let line = job.row.position().map_or(0, csv::Position::line);
         self.rows += 1;
+        let row = self.rows;
         self.answered += u64::from(job.answered);
         if !job.error.is_empty() {
             self.with_error += 1;
             self.first_error
-                .get_or_insert_with(|| (line, job.error.clone()));
+                .get_or_insert_with(|| (row, job.error.clone()));
         }
         for warning in &job.warnings {
             match self
@@ -414,7 +415,7 @@ impl Tally {
                 .find(|(known, ..)| known.code == warning.code)
             {
                 Some((_, rows, _)) => *rows += 1,
-                None => self.warnings.push((warning.clone(), 1, line)),
+                None => self.warnings.push((warning.clone(), 1, row)),
             }
         }
     }
@@ -422,11 +423,11 @@ impl Tally {
     /// Says on standard error what the sheet has no room for.
     fn tell(self, name: &str, err: &mut dyn Write) -> Result<(), Failure> {
         // With standard error closed there is no one left to tell.
-        for (warning, rows, line) in &self.warnings {
+        for (warning, rows, first) in &self.warnings {
             let which = match *rows {
                 rows if rows == self.rows => String::new(),
-                1 => format!(", line {line}"),
-                rows => format!(", {rows} rows, first line {line}"),
+                1 => format!(", row {first}"),
+                rows => format!(", {rows} rows, the first {first}"),
             };
             let _ = writeln!(
                 err,
@@ -440,18 +441,18 @@ impl Tally {
                 format!("{name} has a head and no rows"),
                 "the rows to answer stand below the line that names the columns",
             )),
-            Some((line, text)) if self.answered == 0 => Err(Failure::no_answer(
+            Some((row, text)) if self.answered == 0 => Err(Failure::no_answer(
                 format!(
-                    "none of {} rows has an answer; line {line}: {text}",
+                    "none of {} rows has an answer; row {row}: {text}",
                     self.rows
                 ),
                 "the column 'error' says why of each row",
             )),
-            Some((line, text)) => {
+            Some((row, text)) => {
                 let _ = writeln!(
                     err,
                     "warning: {} of {} rows lack an answer or a part of it, as their column \
-                     'error' says; first line {line}: {} (unanswered)",
+                     'error' says; row {row}: {} (unanswered)",
                     self.with_error,
                     self.rows,
                     shown(&text)

@@ -160,7 +160,11 @@ fn pressures_are_those_of_single_calls_on_any_number_of_threads() {
                     ),
                     Err(expected) => {
                         let found = unanswered.next().unwrap();
-                        assert_eq!((found.row, &found.reason), (row, expected));
+                        // as text: a residual may be NaN, which differs from itself
+                        assert_eq!(
+                            (found.row, format!("{:?}", found.reason)),
+                            (row, format!("{expected:?}"))
+                        );
                         assert!(pressures[row].in_pascal().is_nan());
                     }
                 }
@@ -193,7 +197,11 @@ fn states_are_those_of_single_calls_on_any_number_of_threads() {
                     .unwrap()
             });
             // NaN differs from itself: as text
-            (format!("{states:?}"), unanswered)
+            (
+                format!("{states:?}"),
+                format!("{unanswered:?}"),
+                unanswered.len(),
+            )
         };
         let single: Vec<StateRow> = given
             .iter()
@@ -202,13 +210,13 @@ fn states_are_those_of_single_calls_on_any_number_of_threads() {
                 _ => StateRow::NONE,
             })
             .collect();
-        let (states, unanswered) = run(1);
+        let (states, unanswered, count) = run(1);
         assert_eq!(states, format!("{single:?}"), "{name}");
-        assert!(!unanswered.is_empty() && unanswered.len() < given.len() / 2);
+        assert!(count > 0 && count < given.len() / 2, "{name}: {count}");
         for threads in [2, 3, 8] {
             assert_eq!(
                 run(threads),
-                (states.clone(), unanswered.clone()),
+                (states.clone(), unanswered.clone(), count),
                 "{name} {threads}"
             );
         }

@@ -1,6 +1,7 @@
 //! The program: as typed, then as meant, then the answer, then the page.
 
 mod args;
+mod beside;
 mod chart;
 mod completions;
 mod convert;
@@ -12,7 +13,9 @@ mod list;
 mod man;
 mod minus;
 mod page;
+mod progress;
 mod request;
+mod rows;
 mod saturation;
 mod show;
 mod state;
@@ -109,10 +112,12 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
         Verb::List(args) => deliver::answer(&list::answer(args)?, &args.output, out, err),
         Verb::Show(args) => deliver::answer(&show::answer(args)?, &args.output, out, err),
         Verb::Convert(args) => deliver::answer(&convert::answer(args)?, &args.output, out, err),
+        Verb::Saturation(args) if args.rows.csv.is_some() => saturation::rows(args, out, err),
         Verb::Saturation(args) => {
             deliver::answer(&saturation::answer(args)?, &args.output, out, err)
         }
         Verb::Glide(args) => deliver::answer(&glide::answer(args)?, &args.output, out, err),
+        Verb::State(args) if args.rows.csv.is_some() => state::rows(args, out, err),
         Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
         Verb::Chart(args) => deliver::answer(&chart::answer(args)?, &args.output, out, err),
         Verb::Validate(args) => {

@@ -1,10 +1,16 @@
 //! `saturation`: bubble and dew point at a temperature or a pressure.
 
+use std::io::Write;
+use std::path::Path;
+
+use csv::ByteRecord;
 use serde_json::{Map, Value, json};
 
 use super::args::SaturationArgs;
+use super::beside::Beside;
 use super::failure::Failure;
-use super::ideal::{At, Ideal};
+use super::ideal::At;
+use super::rows::{self, Reply, Rows};
 use super::tolerance::Tolerance;
 use super::working::Hand;
 use super::{page, request};
@@ -14,8 +20,8 @@ use crate::output::{
 use crate::refrigerant::{Refrigerant, Saturation, SaturationPoint, Warning};
 use crate::service::facts::Facts;
 use crate::units::{
-    Atmosphere, BareUnit, PressureUnit, TemperatureDifference, UnitSet, fixed, parse_pressure,
-    parse_temperature, significant,
+    Atmosphere, BareUnit, Measured, PressureUnit, Quantity, TemperatureDifference, UnitSet, fixed,
+    parse_pressure, parse_temperature, significant,
 };
 
 pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
@@ -140,75 +146,68 @@ fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<Asked, Failure> {
     })
 }
 
-/// What was asked for beside the real lines.
-struct Beside {
-    tolerance: Option<Tolerance>,
-    ideal: Option<Ideal>,
-}
-
-impl Beside {
-    fn of(
-        args: &SaturationArgs,
-        refrigerant: &Refrigerant,
-        saturation: &Saturation,
-        at: At,
-    ) -> Self {
-        let (bubble, dew) = (saturation.bubble.as_ref(), saturation.dew.as_ref());
-        Self {
-            tolerance: args
-                .tolerance
-                .then(|| Tolerance::around(refrigerant, bubble, dew)),
-            ideal: args.teaching.model.map(|_| Ideal::at(refrigerant, at)),
-        }
+/// Answers every row of a file.
+pub(super) fn rows(
+    args: &SaturationArgs,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
+    rows::check_output(&args.output)?;
+    if args.tolerance || args.teaching.model.is_some() || args.teaching.explain {
+        return Err(Failure::usage(
+            "--tolerance, --model and --explain answer one question, not the rows of a file",
+            "ask for one temperature or pressure, or leave them out",
+        ));
     }
-
-    fn warnings(&self, units: &UnitSet, site: &Atmosphere) -> Vec<Warning> {
-        let mut all = Vec::new();
-        all.extend(
-            self.tolerance
-                .iter()
-                .flat_map(|one| one.warnings(units, site)),
-        );
-        all.extend(self.ideal.iter().flat_map(|one| one.warnings(units, site)));
-        all
-    }
-
-    fn blocks(
-        &self,
-        refrigerant: &Refrigerant,
-        saturation: &Saturation,
-        units: &UnitSet,
-        site: &Atmosphere,
-    ) -> Vec<Block> {
-        let real = [&saturation.bubble, &saturation.dew]
-            .map(|point| point.as_ref().map(|at| (at.temperature, at.pressure)));
-        let mut blocks = Vec::new();
-        blocks.extend(
-            self.tolerance
-                .iter()
-                .flat_map(|one| one.blocks(units, site)),
-        );
-        if let Some(ideal) = &self.ideal {
-            blocks.extend(ideal.blocks(refrigerant, real, units, site));
-        }
-        blocks
-    }
-
-    fn working(&self, refrigerant: &Refrigerant, units: &UnitSet) -> Vec<String> {
-        let ideal = self.ideal.iter();
-        ideal
-            .flat_map(|one| one.working(refrigerant, units))
-            .collect()
-    }
-
-    fn add_to(&self, object: &mut Map<String, Value>) {
-        if let Some(tolerance) = &self.tolerance {
-            object.insert("tolerance".into(), tolerance.json());
-        }
-        if let Some(ideal) = &self.ideal {
-            object.insert("ideal".into(), ideal.json());
-        }
-    }
+    let (site, site_warnings) = request::site(&args.site)?;
+    let [text] = args.refrigerants.as_slice() else {
+        return Err(Failure::usage(
+            "rows of a file are answered for one refrigerant at a time",
+            "run once for each refrigerant",
+        ));
+    };
+    let zero = request::zero(args.zero);
+    let catalogue = request::catalogue(&args.basis.data)?;
+    let refrigerant = request::refrigerant(&catalogue, text, &args.basis)?;
+    let file = Rows::open(
+        args.rows.csv.as_deref().unwrap_or(Path::new("-")),
+        BareUnit::Absolute,
+    )?;
+    let wanted = [Quantity::Temperature, Quantity::Pressure];
+    let places = file.choose(&wanted, 1, &args.rows)?;
+    let [place] = places.as_slice() else {
+        return Err(Failure::usage("no column was chosen", "add --column HEAD"));
+    };
+    let units = request::units(
+        &args.units,
+        place.column.temperature_unit(),
+        place.column.pressure_unit(),
+    )?;
+    let answer = |row: &ByteRecord| -> crate::Result<Reply> {
+        let saturation = match place.read(row, &site)? {
+            Measured::Pressure(pressure) => refrigerant.saturation_at_pressure(pressure, zero)?,
+            Measured::Temperature(temperature) => {
+                refrigerant.saturation_at_temperature(temperature, zero)?
+            }
+            _ => return Ok(Reply::default()),
+        };
+        // A branch that is missing is told in its row, not among the warnings.
+        let (missing, warnings): (Vec<Warning>, Vec<Warning>) =
+            page::all_warnings(&refrigerant, &saturation.warnings, &site_warnings)
+                .into_iter()
+                .partition(|warning| warning.code == "no_branch");
+        let missing: Vec<String> = missing.into_iter().map(|warning| warning.text).collect();
+        Ok(Reply {
+            cells: figures(&saturation),
+            error: missing.join("; "),
+            warnings,
+        })
+    };
+    let heads = figure_heads();
+    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+    file.answer(&heads, &args.output, out, err, |row| {
+        answer(row).unwrap_or_else(|error| Reply::none(rows::error(error, &units, &site)))
+    })
 }
 
 /// A point on a line with its name.
@@ -377,26 +376,39 @@ const FIGURES: [Figure; 9] = [
 
 fn heads(tolerance: bool) -> Vec<String> {
     let mut heads = vec!["refrigerant".to_owned()];
-    for branch in ["bubble", "dew"] {
-        heads.extend(FIGURES.iter().map(|(name, _)| format!("{branch}_{name}")));
-    }
-    heads.push("glide_K".to_owned());
-    heads.push("reference".to_owned());
+    heads.extend(figure_heads());
     if tolerance {
         heads.extend(Tolerance::heads());
     }
     heads
 }
 
-fn row(refrigerant: &Refrigerant, saturation: &Saturation) -> Vec<String> {
-    let mut row = vec![refrigerant.designation().to_owned()];
-    for point in [&saturation.bubble, &saturation.dew] {
-        let cells = FIGURES
-            .iter()
-            .map(|(_, figure)| number_cell(point.as_ref().map(figure)));
-        row.extend(cells);
+fn figure_heads() -> Vec<String> {
+    let mut heads = Vec::new();
+    for branch in ["bubble", "dew"] {
+        heads.extend(FIGURES.iter().map(|(name, _)| format!("{branch}_{name}")));
     }
-    row.push(number_cell(saturation.glide));
-    row.push(saturation.zero.name().to_owned());
-    row
+    heads.push("glide_K".to_owned());
+    heads.push("reference".to_owned());
+    heads
+}
+
+fn row(refrigerant: &Refrigerant, saturation: &Saturation) -> Vec<String> {
+    std::iter::once(refrigerant.designation().to_owned())
+        .chain(figures(saturation))
+        .collect()
+}
+
+fn figures(saturation: &Saturation) -> Vec<String> {
+    let mut cells = Vec::with_capacity(2 * FIGURES.len() + 2);
+    for point in [&saturation.bubble, &saturation.dew] {
+        cells.extend(
+            FIGURES
+                .iter()
+                .map(|(_, figure)| number_cell(point.as_ref().map(figure))),
+        );
+    }
+    cells.push(number_cell(saturation.glide));
+    cells.push(saturation.zero.name().to_owned());
+    cells
 }

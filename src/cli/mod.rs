@@ -6,6 +6,8 @@ mod completions;
 mod convert;
 mod deliver;
 mod failure;
+mod glide;
+mod ideal;
 mod list;
 mod man;
 mod minus;
@@ -16,8 +18,10 @@ mod rows;
 mod saturation;
 mod show;
 mod state;
+mod tolerance;
 mod validate;
 mod words;
+mod working;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -112,6 +116,7 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
             deliver::answer(&saturation::answer(args)?, &args.output, out, err)
         }
         Verb::State(args) if args.rows.csv.is_some() => state::rows(args, out, err),
+        Verb::Glide(args) => deliver::answer(&glide::answer(args)?, &args.output, out, err),
         Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
         Verb::Chart(args) => deliver::answer(&chart::answer(args)?, &args.output, out, err),
         Verb::Validate(args) => {

@@ -116,8 +116,8 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
         Verb::Saturation(args) => {
             deliver::answer(&saturation::answer(args)?, &args.output, out, err)
         }
-        Verb::Glide(args) => deliver::answer(&glide::answer(args)?, &args.output, out, err),
         Verb::State(args) if args.rows.csv.is_some() => state::rows(args, out, err),
+        Verb::Glide(args) => deliver::answer(&glide::answer(args)?, &args.output, out, err),
         Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
         Verb::Chart(args) => deliver::answer(&chart::answer(args)?, &args.output, out, err),
         Verb::Validate(args) => {

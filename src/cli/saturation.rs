@@ -153,10 +153,10 @@ pub(super) fn rows(
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
     rows::check_output(&args.output)?;
-    if args.tolerance || args.teaching.model.is_some() || args.teaching.explain {
+    if args.tolerance || args.teaching.explain || args.teaching.model.is_some() {
         return Err(Failure::usage(
-            "--tolerance, --model and --explain answer one question, not the rows of a file",
-            "ask for one temperature or pressure, or leave them out",
+            "rows of a file are answered without --tolerance, --model and --explain",
+            "ask for one temperature or pressure to see them",
         ));
     }
     let (site, site_warnings) = request::site(&args.site)?;

@@ -7,6 +7,7 @@ use serde_json::{Value, json};
 use super::args::ValidateArgs;
 use super::failure::Failure;
 use super::request;
+use crate::catalogue::Catalogue;
 use crate::output::{Answer, Block, Sheet, Table, number, number_cell};
 use crate::units::{fixed, significant};
 use crate::validation::{
@@ -22,7 +23,7 @@ pub(super) fn answer(args: &ValidateArgs) -> Result<(Answer, bool), Failure> {
     let comparisons = validation::published_values()?;
     let sources = validation::by_source(&comparisons);
     let blends = validation::blend_distances()?;
-    let pairs = validation::measured_bubble_points()?;
+    let pairs = validation::measured_bubble_points(&Catalogue::embedded())?;
     let outside: Vec<&Comparison> = comparisons
         .iter()
         .filter(|one| one.verdict == Verdict::Outside)
@@ -62,13 +63,15 @@ pub(super) fn answer(args: &ValidateArgs) -> Result<(Answer, bool), Failure> {
     ));
     blocks.push(Block::Lines(blend_lines(&blends)));
     blocks.push(Block::Title(
-        "Measured bubble points, % of pressure, model less measured".into(),
+        "Measured bubble points, model less measured, % of pressure and K".into(),
     ));
     blocks.push(Block::Table(pair_table(&pairs)));
     blocks.push(Block::Lines(vec![
-        "No verdict: many pairs were fitted to such points. 'suspect' points disagree with other \
-         papers and are in no figure; 'unanswered' ones lie where the model has no bubble point."
+        "No verdict: many pairs were fitted to such points, 'refitted' ones by this project to \
+         these very points. 'suspect' points disagree with other papers and are in no figure; \
+         'unanswered' ones lie where the model has no bubble point."
             .into(),
+        "K: what the deviation in pressure is worth on the bubble line, to first order.".into(),
     ]));
     let unexplained = !outside.is_empty();
     let answer = Answer {
@@ -241,17 +244,26 @@ fn pair_table(pairs: &[PairDistance]) -> Table {
         "papers",
         "bias %",
         "rms %",
+        "bias K",
+        "rms K",
         "unanswered",
         "suspect",
     ];
-    let percent = |value: Option<f64>| value.map_or("-".into(), |value| fixed(value, 2));
+    let figure = |value: Option<f64>| value.map_or("-".into(), |value| fixed(value, 2));
     let rows = pairs.iter().map(|pair| {
         vec![
-            format!("{} + {}", pair.first, pair.second),
+            format!(
+                "{} + {}{}",
+                pair.first,
+                pair.second,
+                if pair.refitted { ", refitted" } else { "" }
+            ),
             pair.points.to_string(),
             pair.papers.to_string(),
-            percent(pair.bias_percent),
-            percent(pair.rms_percent),
+            figure(pair.bias_percent),
+            figure(pair.rms_percent),
+            figure(pair.bias_kelvin),
+            figure(pair.rms_kelvin),
             pair.unanswered.to_string(),
             pair.suspect.to_string(),
         ]
@@ -318,6 +330,9 @@ fn pair_json(pair: &PairDistance) -> Value {
         "papers": pair.papers,
         "bias_percent": pair.bias_percent,
         "rms_percent": pair.rms_percent,
+        "bias_K": pair.bias_kelvin,
+        "rms_K": pair.rms_kelvin,
+        "refitted": pair.refitted,
         "unanswered": pair.unanswered,
         "suspect": pair.suspect,
     })

@@ -11,7 +11,8 @@ use crate::catalogue::Catalogue;
 use crate::output::{Answer, Block, Sheet, Table, number, number_cell};
 use crate::units::{fixed, significant};
 use crate::validation::{
-    self, BlendDistance, Comparison, PairDistance, SourceSummary, Verdict, exceptions,
+    self, AZEOTROPES, AZEOTROPES_REASON, BlendDistance, Comparison, PairDistance, SourceSummary,
+    Verdict, exceptions,
 };
 
 /// From this distance on a blend is named by itself, K.
@@ -200,14 +201,14 @@ fn reasons(comparisons: &[Comparison]) -> Vec<String> {
     lines
 }
 
-fn blend_lines(blends: &[BlendDistance]) -> Vec<String> {
+fn blend_lines(blends: &[(BlendDistance, String)]) -> Vec<String> {
     let mut lines = Vec::new();
     for fitted in [false, true] {
-        let part: Vec<&BlendDistance> = blends
+        let part: Vec<&(BlendDistance, String)> = blends
             .iter()
-            .filter(|blend| blend.fitted_to_these_values == fitted)
+            .filter(|(blend, _)| blend.fitted_to_these_values == fitted)
             .collect();
-        let sizes = part.iter().filter_map(|blend| blend.difference());
+        let sizes = part.iter().filter_map(|(blend, _)| blend.difference());
         let Some(median) = validation::median(sizes) else {
             continue;
         };
@@ -219,7 +220,7 @@ fn blend_lines(blends: &[BlendDistance]) -> Vec<String> {
         lines.push(format!(
             "{what}: {points} points, median distance {median} K; from {FAR} K on, or not answered:"
         ));
-        for blend in part {
+        for (blend, reason) in part {
             let place = format!("- {} {}", blend.designation, blend.side);
             let published = blend.published;
             match (&blend.computed, blend.difference()) {
@@ -227,11 +228,24 @@ fn blend_lines(blends: &[BlendDistance]) -> Vec<String> {
                     "{place}: published {published} °C, not answered: {problem}"
                 )),
                 (_, Some(distance)) if distance.abs() >= FAR => lines.push(format!(
-                    "{place}: published {published} °C, {} K",
+                    "{place}: published {published} °C, {} K; {reason}",
                     fixed(distance, 2)
                 )),
                 _ => {}
             }
+        }
+    }
+    lines.push(format!("Azeotropes: {AZEOTROPES_REASON}:"));
+    for (blend, _) in blends {
+        if AZEOTROPES.contains(&blend.designation.as_str()) {
+            let distance = match (&blend.computed, blend.difference()) {
+                (Err(problem), _) => format!("not answered: {problem}"),
+                (_, distance) => format!("{} K", fixed(distance.unwrap_or(f64::NAN), 2)),
+            };
+            lines.push(format!(
+                "- {} {}: published {} °C, {distance}",
+                blend.designation, blend.side, blend.published
+            ));
         }
     }
     lines
@@ -310,7 +324,7 @@ fn comparison_json(one: &Comparison) -> Value {
     })
 }
 
-fn blend_json(blend: &BlendDistance) -> Value {
+fn blend_json((blend, reason): &(BlendDistance, String)) -> Value {
     json!({
         "refrigerant": blend.designation,
         "side": blend.side,
@@ -319,6 +333,7 @@ fn blend_json(blend: &BlendDistance) -> Value {
         "computed_C": blend.computed.as_ref().map_or(Value::Null, |value| number(*value)),
         "fitted_to_these_values": blend.fitted_to_these_values,
         "problem": blend.computed.as_ref().err(),
+        "what_may_be_behind": reason,
     })
 }
 

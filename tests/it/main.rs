@@ -19,4 +19,5 @@ mod published_values;
 mod saturation;
 mod states_of_blends;
 mod states_of_pures;
+mod trust;
 mod units;

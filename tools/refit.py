@@ -26,6 +26,7 @@ GAIN = 0.8  # rms of points held back, over that of the published pair, that a r
 POINT = 0.02  # how far a good measured point may lie, in ln p; farther ones count less and less
 PRIOR = (0.02, 0.05)  # how far betaT and gammaT may lie from the published ones
 NO_POINT = 5.0  # weighted deviation of a point at which the model has no bubble point
+COLDEST = 213.15  # K, the coldest that blends are answered and where liquids part first
 ISOTHERM = 2.0  # K: points nearer than this to each other are held back together
 TABLE = os.path.join(tables.HERE, "data", "refitted.csv")
 COLUMNS = ["first", "second", "beta_t", "gamma_t", "points", "papers", "rms_before_percent", "rms_after_percent"]
@@ -42,6 +43,7 @@ class Pair:
         self.source = record["source"]
         self.published = (record["reducing"]["beta_t"], record["reducing"]["gamma_t"])
         self.before = self.deviations(self.published, points)
+        self.turns = self.turns_of(self.published)
 
     def deviations(self, parameters, points):
         """ln of the model's over the measured pressure; nan where the model has no bubble point."""
@@ -53,8 +55,29 @@ class Pair:
         answer = subprocess.run([self.program], input=head + rows, capture_output=True, text=True, check=True)
         return numpy.log(numpy.array([float(line) for line in answer.stdout.split()]) / [p.pressure for p in points])
 
+    def turns_of(self, parameters):
+        """How often the bubble pressure turns along the composition when cold: twice more where the liquid parts."""
+        grid = [Point(COLDEST, 1.0, float(x), "") for x in numpy.linspace(0.02, 0.98, 97)]
+        found = self.deviations(parameters, grid)
+        rises = numpy.sign(numpy.diff(found[~numpy.isnan(found)]))
+        return int(numpy.count_nonzero(numpy.diff(rises)))
+
     def fit(self, points):
-        """betaT and gammaT nearest to the points and to the published values."""
+        """betaT and gammaT nearest to the points and to the published values.
+
+        On the straight way there they go only as far as no liquid parts that the published ones leave whole: nobody
+        measured that, and two parameters fitted to warmer points cannot tell.
+        """
+        whole = self.nearest(points)
+        for part in range(20, -1, -1):
+            way = zip(self.published, whole, strict=True)
+            found = tuple(round(a + (b - a) * part / 20, 5) for a, b in way)
+            if self.turns_of(found) <= self.turns:
+                return found
+        return self.published
+
+    def nearest(self, points):
+        """betaT and gammaT of the least squares alone."""
 
         def weighted(parameters):
             own = numpy.nan_to_num(self.deviations(parameters, points) / POINT, nan=NO_POINT)
@@ -70,7 +93,7 @@ class Pair:
 
         # Steps of 1e-5 stand well above the last digits of a solved pressure.
         found = least_squares(weighted, self.published, loss=loss, diff_step=1e-5, x_scale=PRIOR)
-        return tuple(round(float(value), 5) for value in found.x)
+        return tuple(map(float, found.x))
 
     def groups(self):
         """Points held back together: those of a paper; of one paper alone, those of an isotherm."""

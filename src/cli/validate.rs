@@ -235,7 +235,7 @@ fn blend_lines(blends: &[(BlendDistance, String)]) -> Vec<String> {
             }
         }
     }
-    lines.push(format!("Azeotropes: {AZEOTROPES_REASON}:"));
+    lines.push(format!("Azeotropes: {AZEOTROPES_REASON}."));
     for (blend, _) in blends {
         if AZEOTROPES.contains(&blend.designation.as_str()) {
             let distance = match (&blend.computed, blend.difference()) {

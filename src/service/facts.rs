@@ -40,12 +40,12 @@ pub struct PairFact {
 impl PairFact {
     /// How the pair is known, in one line without its names.
     pub fn in_words(&self) -> String {
-        let kind = match self.kind {
-            "departure" => "departure function",
-            "reducing" => "fitted reducing parameters",
-            other => other,
+        let source = self.source.trim_end_matches('.');
+        let mut text = match self.kind {
+            "departure" => format!("departure function; {source}"),
+            "reducing" => format!("fitted reducing parameters; {source}"),
+            kind => format!("{kind}: {}", source.trim_start_matches("Estimated: ")),
         };
-        let mut text = format!("{kind}; {}", self.source.trim_end_matches('.'));
         if let Some(refit) = &self.refit {
             text.push_str(&format!(
                 "; refitted to measured bubble points (doi {}), rms before {} %",

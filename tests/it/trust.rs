@@ -10,6 +10,7 @@ use zeotrope::catalogue::{Basis, Catalogue};
 use zeotrope::equilibrium::bubble_dew::{self, Branch};
 use zeotrope::helmholtz::MoleFractions;
 use zeotrope::service::warming::by_mass;
+use zeotrope::units::Temperature;
 use zeotrope::validation::{self, PairDistance};
 
 use crate::program::{answer, json};
@@ -142,6 +143,44 @@ fn refits_say_what_they_rest_on() {
     );
 }
 
+/// Two parameters fitted to warmer points cannot tell that a liquid parts when cold: along the
+/// composition the bubble pressure turns no more often than with the published parameters, and
+/// every composition is answered from -60 °C on.
+#[test]
+fn refits_part_no_liquid() {
+    let catalogue = Catalogue::embedded();
+    let published = catalogue.with_published_pairs();
+    for one in distances().iter().filter(|one| one.refitted) {
+        let turns = |catalogue: &Catalogue| {
+            let found: Vec<f64> = (1..50)
+                .map(|step| {
+                    let percent = 2 * step;
+                    let text =
+                        format!("{}/{} ({percent}/{})", one.first, one.second, 100 - percent);
+                    let blend = Refrigerant::from_catalogue(catalogue, &text, Basis::Mole).unwrap();
+                    let cold = Temperature::celsius(-60.0);
+                    let bubble = blend.bubble_pressure(cold).unwrap();
+                    let dew = blend.dew_pressure(cold).unwrap();
+                    assert!(
+                        bubble.in_pascal() >= dew.in_pascal() * (1.0 - 1e-9),
+                        "{text}"
+                    );
+                    bubble.in_pascal()
+                })
+                .collect();
+            let rises: Vec<bool> = found.windows(2).map(|two| two[1] > two[0]).collect();
+            rises.windows(2).filter(|two| two[0] != two[1]).count()
+        };
+        let (ours, theirs) = (turns(&catalogue), turns(&published));
+        assert!(
+            ours <= theirs,
+            "{} + {}: {ours} {theirs}",
+            one.first,
+            one.second
+        );
+    }
+}
+
 /// To first order in the pressure: against bubble temperatures solved at the measured pressures of
 /// 124 points of two papers (the table).
 #[test]
@@ -208,7 +247,7 @@ fn published_parameters_can_be_chosen() {
         found["bubble"]["pressure_Pa"].as_f64().unwrap() / point.pressure - 1.0
     };
     let refitted = off(&[]);
-    assert!(refitted.abs() < 0.03, "{refitted}");
+    assert!(refitted.abs() < 0.05, "{refitted}");
     assert_eq!(off(&["--pairs", "refitted"]), refitted);
     let published = off(&["--pairs", "published"]);
     assert!(published > 0.1, "{published}");
@@ -216,7 +255,7 @@ fn published_parameters_can_be_chosen() {
     let words = one_line(&answer(&["show", "R-717/R-134a (10/90)"]));
     let wanted = "Pair R-134a + R-717: fitted reducing parameters; Bell, J. Chem. Eng. Data (2025), \
                   doi 10.1021/acs.jced.4c00699; refitted to measured bubble points (doi \
-                  10.1016/j.jct.2017.01.019), rms before 6.1 %; measured: 40 points, 1 paper, rms 0.9 %";
+                  10.1016/j.jct.2017.01.019), rms before 6.1 %; measured: 40 points, 1 paper, rms 1.7 %";
     assert!(words.contains(wanted), "{words}");
 }
 
@@ -230,7 +269,7 @@ fn a_pair_is_told_by_how_it_is_known() {
     let words = one_line(&answer(&["show", "R-401A"]));
     for part in [
         "Pair R-152a + R-22: fitted reducing parameters; ",
-        "Pair R-124 + R-22: estimated; ",
+        "Pair R-124 + R-22: estimated: gamma_t alone, ",
         "fitted to these values: no check",
     ] {
         assert!(words.contains(part), "{part}: {words}");

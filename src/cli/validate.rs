@@ -62,7 +62,9 @@ pub(super) fn answer(args: &ValidateArgs) -> Result<(Answer, bool), Failure> {
     blocks.push(Block::Title(
         "Listed blends at 101.325 kPa, model less published".into(),
     ));
-    blocks.push(Block::Lines(blend_lines(&blends)));
+    let mut lines = vec![table_5(&comparisons)];
+    lines.extend(blend_lines(&blends));
+    blocks.push(Block::Lines(lines));
     blocks.push(Block::Title(
         "Measured bubble points, model less measured, % of pressure and K".into(),
     ));
@@ -199,6 +201,26 @@ fn reasons(comparisons: &[Comparison]) -> Vec<String> {
         lines.push("none".into());
     }
     lines
+}
+
+/// The blends whose saturation tables the handbook prints to hundredths of a degree.
+fn table_5(comparisons: &[Comparison]) -> String {
+    let distances: Vec<f64> = comparisons
+        .iter()
+        .filter(|one| {
+            one.row
+                .source
+                .contains("Handbook Fundamentals, saturation table")
+        })
+        .filter_map(|one| Some((one.computed.as_ref().ok()? - one.row.value).abs()))
+        .collect();
+    let largest = distances.iter().copied().fold(0.0, f64::max);
+    format!(
+        "R-404A, R-407C, R-410A, R-507A in the saturation tables of the handbook: {} points, \
+         largest distance {} K.",
+        distances.len(),
+        fixed(largest, 3)
+    )
 }
 
 fn blend_lines(blends: &[(BlendDistance, String)]) -> Vec<String> {

@@ -116,6 +116,18 @@ pub(super) struct BasisArgs {
     /// Read compositions such as "R-32/R-125 (70/30)" as mole % in place of mass %
     #[arg(long)]
     pub(super) mole: bool,
+    /// Parameters of pairs that were refitted to measured bubble points; without it refitted
+    #[arg(long, value_name = "PARAMETERS")]
+    pub(super) pairs: Option<PairsArg>,
+}
+
+/// Which parameters of a refitted pair are used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum PairsArg {
+    /// Those of the refit
+    Refitted,
+    /// Those of the paper
+    Published,
 }
 
 /// A zero of enthalpy and entropy.

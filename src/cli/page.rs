@@ -172,13 +172,36 @@ pub(super) fn all_warnings(
     known
 }
 
-/// What stands below an answer: warnings, what it counts from and rests on, words of care.
+/// What stands below an answer: warnings, what it counts from and rests on, the class, words of
+/// care.
 pub(super) fn foot(
     refrigerant: &Refrigerant,
     facts: &Facts,
     zero: Option<Zero>,
     warnings: &[Warning],
     site: &Atmosphere,
+) -> Vec<Block> {
+    let class = format!("Class: {}.", facts.class_text());
+    foot_with(refrigerant, facts, zero, warnings, site, Some(class))
+}
+
+/// As [`foot`], for a page that has told the class already.
+pub(super) fn foot_without_class(
+    refrigerant: &Refrigerant,
+    facts: &Facts,
+    warnings: &[Warning],
+    site: &Atmosphere,
+) -> Vec<Block> {
+    foot_with(refrigerant, facts, None, warnings, site, None)
+}
+
+fn foot_with(
+    refrigerant: &Refrigerant,
+    facts: &Facts,
+    zero: Option<Zero>,
+    warnings: &[Warning],
+    site: &Atmosphere,
+    class: Option<String>,
 ) -> Vec<Block> {
     let mut blocks = Vec::new();
     if !warnings.is_empty() {
@@ -205,11 +228,13 @@ pub(super) fn foot(
     }
     for pair in &facts.pairs {
         lines.push(format!(
-            "Pair {} + {}: {}; {}.",
-            pair.first, pair.second, pair.kind, pair.source
+            "Pair {} + {}: {}.",
+            pair.first,
+            pair.second,
+            pair.in_words()
         ));
     }
-    lines.push(format!("Class: {}.", facts.class_text()));
+    lines.extend(class);
     blocks.push(Block::Lines(lines));
     blocks.push(Block::Lines(cautions(&[(refrigerant, facts)])));
     blocks

@@ -1,6 +1,6 @@
 //! The arguments as meant: SI, resolved refrigerants, a site, a format.
 
-use super::args::{BasisArgs, DataArgs, OutputArgs, SiteArgs, System, UnitArgs, ZeroArg};
+use super::args::{BasisArgs, DataArgs, OutputArgs, PairsArg, SiteArgs, System, UnitArgs, ZeroArg};
 use super::failure::Failure;
 use crate::catalogue::{Basis, Catalogue};
 use crate::output::Format;
@@ -88,6 +88,10 @@ pub(super) fn refrigerant(
     args: &BasisArgs,
 ) -> Result<Refrigerant, Failure> {
     let basis = if args.mole { Basis::Mole } else { Basis::Mass };
+    let catalogue = match args.pairs {
+        Some(PairsArg::Published) => &catalogue.with_published_pairs(),
+        Some(PairsArg::Refitted) | None => catalogue,
+    };
     Ok(Refrigerant::from_catalogue(catalogue, text, basis)?)
 }
 

@@ -66,10 +66,13 @@ pub fn cautions(subjects: &[Subject<'_>]) -> Vec<String> {
     }
     let own = names(&|(_, facts)| !facts.listed);
     if !own.is_empty() {
+        let which = match subjects {
+            [_] => String::new(),
+            _ => format!(" ({})", own.join(", ")),
+        };
         lines.push(format!(
-            "Class not assigned ({}): treat as flammable and toxic until classified; no \
-             charging instruction.",
-            own.join(", ")
+            "Class not assigned{which}: treat as flammable and toxic until classified; no \
+             charging instruction."
         ));
     }
     // The standard numbers azeotropes from R-500.

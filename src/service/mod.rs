@@ -2,5 +2,7 @@
 
 pub mod cautions;
 pub mod coil;
+pub mod distance;
 pub mod facts;
 pub mod site;
+pub mod warming;

@@ -24,4 +24,5 @@ mod saturation;
 mod states_of_blends;
 mod states_of_pures;
 mod tolerance;
+mod trust;
 mod units;

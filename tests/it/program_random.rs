@@ -107,6 +107,8 @@ fn shared() -> impl Strategy<Value = Vec<String>> {
         "--elevation 1600m",
         "--station-pressure 24.6inHga",
         "--mole",
+        "--pairs published",
+        "--pairs 7",
     ])
     .prop_map(|words| words.split(' ').map(str::to_owned).collect())
 }

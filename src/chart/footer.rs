@@ -1,6 +1,6 @@
 //! What stands below a chart: the air it counts from and the equations it rests on.
 
-use super::{Line, Request, Row, Rows};
+use super::{Line, Request, Row, Rows, Within};
 use crate::refrigerant::Refrigerant;
 use crate::service::distance::in_short;
 use crate::service::facts::Facts;
@@ -9,7 +9,7 @@ use crate::units::{PressureUnit, Temperature, fixed};
 pub(super) fn footers(
     request: &Request,
     subjects: &[(&Refrigerant, &Facts)],
-    columns: &[(usize, Line)],
+    columns: &[(usize, Line, Within)],
     rows: &[Row],
 ) -> Vec<String> {
     let mut lines = vec![counts_from(request, rows)];
@@ -19,6 +19,13 @@ pub(super) fn footers(
     {
         lines.push(
             "bubble (liquid): read subcooling there; dew (vapour): read superheat there.".into(),
+        );
+    }
+    if request.tolerance {
+        lines.push(
+            "lowest, highest: within the published tolerances of the blend's contents, over their \
+             corners."
+                .into(),
         );
     }
     for (index, (refrigerant, facts)) in subjects.iter().enumerate() {
@@ -36,7 +43,7 @@ pub(super) fn footers(
 fn extrapolated(
     request: &Request,
     index: usize,
-    columns: &[(usize, Line)],
+    columns: &[(usize, Line, Within)],
     rows: &[Row],
 ) -> Vec<String> {
     let refrigerant = &request.refrigerants[index];
@@ -50,7 +57,7 @@ fn extrapolated(
             columns
                 .iter()
                 .zip(&row.cells)
-                .filter(|((which, _), _)| *which == index)
+                .filter(|((which, ..), _)| *which == index)
                 .filter_map(move |(_, cell)| {
                     let kelvin = if by_temperature {
                         row.label.value

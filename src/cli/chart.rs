@@ -30,6 +30,7 @@ pub(super) fn answer(args: &ChartArgs) -> Result<Answer, Failure> {
         temperature_unit: units.temperature,
         pressure_unit: units.pressure,
         site,
+        tolerance: args.tolerance,
     })?;
     for warning in &warnings {
         chart.footers.push(format!("warning: {}.", warning.text));

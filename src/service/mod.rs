@@ -1,6 +1,7 @@
 //! Field arithmetic: what a reading means at a site, and the care that goes with an answer.
 
 pub mod cautions;
+pub mod coil;
 pub mod distance;
 pub mod facts;
 pub mod site;

@@ -1,7 +1,8 @@
 //! Rows of a CSV file: values, order, bad rows, slips in the head, streams and files.
 
-use std::io::Write;
+use std::io::{BufRead, BufReader, Write};
 use std::process::{Command, Stdio};
+use std::time::Duration;
 
 use crate::program::{Run, zeotrope};
 use crate::program_files::Folder;
@@ -584,6 +585,37 @@ fn standard_input_on_any_number_of_threads() {
     let words = String::from_utf8(one.1).unwrap();
     assert!(words.contains("2858 of 20000 rows"), "{words}");
     assert!(!words.contains('\r'), "off a terminal no progress is shown");
+}
+
+/// A logger sends a row now and then and is answered at once.
+#[test]
+fn rows_that_come_one_by_one_are_not_kept_waiting() {
+    for (start, end) in [("", "\n"), ("\u{feff}", "\r\n")] {
+        let mut child = program("2").spawn().unwrap();
+        let mut input = child.stdin.take().unwrap();
+        let output = BufReader::new(child.stdout.take().unwrap());
+        let (send, lines) = std::sync::mpsc::channel();
+        let reading = std::thread::spawn(move || {
+            for line in output.lines() {
+                send.send(line.unwrap()).unwrap();
+            }
+        });
+        let next = || {
+            lines
+                .recv_timeout(Duration::from_secs(60))
+                .expect("a line in a minute")
+        };
+        write!(input, "{start}row,temperature_C{end}").unwrap();
+        assert!(next().starts_with("row,temperature_C,"));
+        for row in 1..4 {
+            write!(input, "{row},5{end}").unwrap();
+            let line = next();
+            assert!(line.starts_with(&format!("{row},5,278.15,")), "{line}");
+        }
+        drop(input);
+        reading.join().unwrap();
+        assert_eq!(child.wait().unwrap().code(), Some(0));
+    }
 }
 
 /// A reader that stops early is no error.

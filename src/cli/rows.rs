@@ -153,8 +153,7 @@ impl Rows {
         count: usize,
         args: &RowArgs,
     ) -> Result<Vec<Place>, Failure> {
-        let words: Vec<&str> = wanted.iter().map(|quantity| quantity.name()).collect();
-        let words = words.join(" or ");
+        let words = either(wanted);
         if !args.column.is_empty() {
             if args.column.len() != count {
                 return Err(Failure::usage(
@@ -162,7 +161,7 @@ impl Rows {
                         "{} columns were named, {count} to be read",
                         args.column.len()
                     ),
-                    format!("name {count} of the columns: {}", self.list()),
+                    format!("name {count} of: {}", self.list()),
                 ));
             }
             let named = args.column.iter().map(|head| {
@@ -171,7 +170,7 @@ impl Rows {
                     true => Ok(place),
                     false => Err(Failure::usage(
                         format!("column '{head}' says no {words}"),
-                        format!("name {count} of the columns: {}", self.list()),
+                        format!("name {count} of: {}", self.list()),
                     )),
                 }
             });
@@ -198,8 +197,8 @@ impl Rows {
                 let heads: Vec<&str> = found.iter().map(|&at| self.heads[at].as_str()).collect();
                 return Err(Failure::usage(
                     format!(
-                        "{} columns say a {words}, {count} to be read: {}",
-                        found.len(),
+                        "{} for a {words}, where {count} is to be read: {}",
+                        columns(found.len()),
                         heads.join(", ")
                     ),
                     format!("say which: --column {}", heads[..count].join(",")),
@@ -208,23 +207,20 @@ impl Rows {
             found = alone;
         }
         if found.len() < count {
-            return Err(self.too_few(&words, found.len(), count));
+            return Err(Failure::usage(
+                format!(
+                    "{} has {} for a {words}, where {count} is to be read",
+                    self.name,
+                    columns(found.len())
+                ),
+                format!(
+                    "name columns by quantity and unit, for example temperature_C or \
+                     suction_pressure_psig; there are: {}",
+                    self.list()
+                ),
+            ));
         }
         found.into_iter().map(|index| self.place(index)).collect()
-    }
-
-    fn too_few(&self, words: &str, found: usize, count: usize) -> Failure {
-        Failure::usage(
-            format!(
-                "{} has {found} columns that say a {words}, {count} to be read",
-                self.name
-            ),
-            format!(
-                "name columns by quantity and unit, for example temperature_C or \
-                 suction_pressure_psig; there are: {}",
-                self.list()
-            ),
-        )
     }
 
     /// The column of a head as written, blanks aside.
@@ -479,19 +475,50 @@ pub(super) fn error(error: Error, units: &UnitSet, site: &Atmosphere) -> String 
     Failure::in_units(error, units, site).message().to_owned()
 }
 
-/// Refuses what rows of a file cannot be answered with, before any work is done.
+/// Refuses what rows of a file cannot be written as, before any work is done.
 pub(super) fn check_output(args: &OutputArgs) -> Result<(), Failure> {
-    request::check_output(args)?;
-    match request::format(args)? {
-        Format::Csv => Ok(()),
-        Format::Text if args.format.is_none() && args.output.is_none() => Ok(()),
-        other => Err(Failure::usage(
-            format!(
-                "rows of a file are answered in csv, not in {}",
-                other.name()
-            ),
-            "add --format csv, or end the name of the file in .csv",
+    let problem = match request::format(args) {
+        Ok(Format::Csv) => return request::check_output(args),
+        Ok(Format::Text) if args.format.is_none() && args.output.is_none() => return Ok(()),
+        Err(failure) if args.format.is_some() => return Err(failure),
+        Ok(other) => format!(
+            "rows of a file are answered in csv, not in {}",
+            other.name()
+        ),
+        Err(_) => "rows of a file are answered in csv".to_owned(),
+    };
+    Err(Failure::usage(
+        problem,
+        "end the name of the file in .csv, or add --format csv",
+    ))
+}
+
+/// Refuses a column where no rows are read.
+pub(super) fn check_alone(args: &RowArgs) -> Result<(), Failure> {
+    match args.column.first() {
+        None => Ok(()),
+        Some(head) => Err(Failure::usage(
+            format!("--column {head}: no rows of a file are read"),
+            "name the file with --csv FILE, or leave --column out",
         )),
+    }
+}
+
+/// Quantities in a sentence.
+fn either(wanted: &[Quantity]) -> String {
+    let names: Vec<&str> = wanted.iter().map(|quantity| quantity.name()).collect();
+    match names.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
+        _ => names.concat(),
+    }
+}
+
+/// A number of columns in a sentence.
+fn columns(count: usize) -> String {
+    match count {
+        0 => "no columns".to_owned(),
+        1 => "1 column".to_owned(),
+        count => format!("{count} columns"),
     }
 }
 

@@ -29,6 +29,7 @@ enum At {
 
 pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
     request::check_output(&args.output)?;
+    rows::check_alone(&args.rows)?;
     let (site, site_warnings) = request::site(&args.site)?;
     let (at, asked, units) = given(args, &site)?;
     let zero = request::zero(args.zero);

@@ -325,7 +325,7 @@ fn slips_in_the_head_and_on_the_command_line() {
             "time,x\n1,2\n",
             saturation,
             2,
-            "0 columns that say a temperature",
+            "has no columns for a temperature",
             "there are: time, x",
         ),
         (
@@ -367,14 +367,14 @@ fn slips_in_the_head_and_on_the_command_line() {
             "temperature_C,pressure_psig\n5,7\n",
             saturation,
             2,
-            "2 columns say",
+            "2 columns for",
             "--column",
         ),
         (
             "temperature_C,temperature_C\n5,7\n",
             saturation,
             2,
-            "2 columns say",
+            "2 columns for",
             "--column",
         ),
         (
@@ -398,7 +398,7 @@ fn slips_in_the_head_and_on_the_command_line() {
             "'glide_K' already",
             "rename",
         ),
-        ("5\n6\n", saturation, 2, "0 columns", "there are: 5"),
+        ("5\n6\n", saturation, 2, "no columns", "there are: 5"),
         (
             "temperature_C\n",
             saturation,
@@ -417,7 +417,7 @@ fn slips_in_the_head_and_on_the_command_line() {
             "temperature_C\n5\n",
             state,
             2,
-            "1 columns that say a temperature",
+            "1 column for a temperature",
             "there are",
         ),
         (
@@ -478,6 +478,30 @@ fn slips_in_the_head_and_on_the_command_line() {
         );
         assert!(run.err.contains(message), "{arguments:?}: {}", run.err);
         assert!(run.err.contains("\nhint: "), "{}", run.err);
+    }
+    for alone in [
+        &[
+            "saturation",
+            "R-134a",
+            "--temperature",
+            "5C",
+            "--column",
+            "x",
+        ][..],
+        &[
+            "state",
+            "R-134a",
+            "--temperature",
+            "5C",
+            "--quality",
+            "0",
+            "--column",
+            "x",
+        ],
+    ] {
+        let run = zeotrope(alone);
+        assert_eq!((run.code, run.out.as_str()), (2, ""));
+        assert!(run.err.contains("--csv FILE"), "{}", run.err);
     }
     for file in ["/no/such/file.csv", "/"] {
         let run = zeotrope(&["saturation", "R-134a", "--csv", file]);

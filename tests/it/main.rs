@@ -13,6 +13,7 @@ mod dual_equation;
 mod program;
 mod program_answers;
 mod program_csv;
+mod program_csv_streams;
 mod program_errors;
 mod program_files;
 mod program_help;

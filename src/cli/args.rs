@@ -156,7 +156,7 @@ pub(super) struct RowArgs {
     )]
     pub(super) csv: Option<PathBuf>,
     /// Which column to read where several fit; two for a state, separated by a comma
-    #[arg(long, value_name = "HEAD", value_delimiter = ',', requires = "csv")]
+    #[arg(long, value_name = "HEAD", value_delimiter = ',')]
     pub(super) column: Vec<String>,
 }
 

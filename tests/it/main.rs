@@ -15,6 +15,7 @@ mod ideal;
 mod program;
 mod program_answers;
 mod program_csv;
+mod program_csv_streams;
 mod program_errors;
 mod program_files;
 mod program_help;

@@ -1,19 +1,28 @@
 //! The program: as typed, then as meant, then the answer, then the page.
 
 mod args;
+mod at_rest;
 mod chart;
 mod completions;
 mod convert;
+mod csv_in;
+mod cylinder;
 mod deliver;
+mod evacuation;
+mod exposure;
 mod failure;
+mod figures;
 mod list;
 mod man;
 mod minus;
+mod moist_air;
 mod page;
+mod pressure_test;
 mod request;
 mod saturation;
 mod show;
 mod state;
+mod target_superheat;
 mod validate;
 mod words;
 
@@ -110,6 +119,19 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
         }
         Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
         Verb::Chart(args) => deliver::answer(&chart::answer(args)?, &args.output, out, err),
+        Verb::MoistAir(args) => deliver::answer(&moist_air::answer(args)?, &args.output, out, err),
+        Verb::TargetSuperheat(args) => {
+            deliver::answer(&target_superheat::answer(args)?, &args.output, out, err)
+        }
+        Verb::AtRest(args) => deliver::answer(&at_rest::answer(args)?, &args.output, out, err),
+        Verb::PressureTest(args) => {
+            deliver::answer(&pressure_test::answer(args)?, &args.output, out, err)
+        }
+        Verb::Evacuation(args) => {
+            deliver::answer(&evacuation::answer(args)?, &args.output, out, err)
+        }
+        Verb::Cylinder(args) => deliver::answer(&cylinder::answer(args)?, &args.output, out, err),
+        Verb::Exposure(args) => deliver::answer(&exposure::answer(args)?, &args.output, out, err),
         Verb::Validate(args) => {
             let (found, unexplained) = validate::answer(args)?;
             deliver::answer(&found, &args.output, out, err)?;

@@ -2,13 +2,20 @@
 
 use crate::program::{answer, words, zeotrope};
 
-const VERBS: [&str; 9] = [
+const VERBS: [&str; 16] = [
     "list",
     "show",
     "convert",
     "saturation",
     "state",
     "chart",
+    "moist-air",
+    "target-superheat",
+    "at-rest",
+    "pressure-test",
+    "evacuation",
+    "cylinder",
+    "exposure",
     "validate",
     "completions",
     "man",

@@ -410,7 +410,7 @@ impl Asked {
                 list.block(),
                 Block::Table(table),
                 Block::Lines(notes),
-                Block::Lines(words),
+                Block::Lines(words.into_iter().skip(1).collect()),
             ],
             sheet: Sheet {
                 heads: [

@@ -49,6 +49,15 @@ pub(super) struct CylinderArgs {
 /// Kilograms of water in a litre, by which a capacity in mass becomes a volume.
 const WATER_KG_M3: f64 = 1000.0;
 
+/// What stands below the tables.
+const NOTES: [&str; 2] = [
+    "None of these figures says that a filling is permitted. 80 %: AHRI Guideline K, for recovered \
+     halocarbons that do not burn; 55 °C: common practice, no source. 80 % is not safe for every \
+     refrigerant: see at what temperature it is full of liquid.",
+    "Above that temperature the pressure is that of liquid in a vessel that does not stretch. 1 kg \
+     of water capacity counts as 1 L. Oil counts as contents.",
+];
+
 pub(super) fn answer(args: &CylinderArgs) -> Result<Answer, Failure> {
     request::check_output(&args.output)?;
     let (site, site_warnings) = request::site(&args.site)?;
@@ -138,20 +147,17 @@ pub(super) fn answer(args: &CylinderArgs) -> Result<Answer, Failure> {
     object.insert("model".into(), model(&facts));
     object.insert("warnings".into(), warnings(&all));
     object.insert("cautions".into(), json!(words));
+    let refusals = found.iter().filter_map(|rule| {
+        let reason = rule.mass.as_ref().err()?;
+        Some(format!("Refused, {}: {reason}.", rule.name))
+    });
+    let notes: Vec<String> = refusals.chain(NOTES.map(str::to_owned)).collect();
     let mut blocks = vec![
         Block::Title(format!("{} in a cylinder", refrigerant.designation())),
         Block::Table(page.rules(&found)),
         list.block(),
         Block::Table(page.table(&rows)),
-        Block::Lines(vec![
-            "None of these figures says that a filling is permitted. 80 %: AHRI Guideline K, for \
-             recovered halocarbons that do not burn; 55 °C: common practice, no source. 80 % is \
-             not safe for every refrigerant: see at what temperature it is full of liquid."
-                .into(),
-            "Above that temperature the pressure is that of liquid in a vessel that does not \
-             stretch. 1 kg of water capacity counts as 1 L. Oil counts as contents."
-                .into(),
-        ]),
+        Block::Lines(notes),
     ];
     blocks.extend(page::foot(&refrigerant, &facts, None, &all, &site));
     blocks.push(Block::Lines(CYLINDER.map(str::to_owned).to_vec()));
@@ -262,7 +268,7 @@ impl Page<'_> {
         let rows = found.iter().map(|rule| {
             let mut row = vec![rule.name.clone()];
             match &rule.mass {
-                Err(reason) => row.extend([format!("refused: {reason}"), "-".into(), "-".into()]),
+                Err(_) => row.extend(["refused", "-", "-"].map(str::to_owned)),
                 Ok(mass) => {
                     let filling = mass / self.volume;
                     let full = liquid_full(self.refrigerant, filling).ok();
@@ -281,7 +287,7 @@ impl Page<'_> {
                 .map(str::to_owned)
                 .to_vec(),
             rows: rows.collect(),
-            words: 4,
+            words: 1,
         }
     }
 

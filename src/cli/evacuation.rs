@@ -88,14 +88,14 @@ pub(super) fn answer(args: &EvacuationArgs) -> Result<Answer, Failure> {
     let at = at.map(|typed| typed.value);
     if let Some(typed) = pressure {
         page.vacuum(typed.value, &mut list)?;
-        notes.push(inches(&units, &site));
+        notes.push(inches(&site));
     }
     if let Some(at) = at {
         page.water(at, pressure.map(|typed| typed.value), &mut list)?;
     }
     if let Some(path) = &args.rise {
         let found = rise(&readings(path, &site)?, at).map_err(|error| match error {
-            crate::Error::NoState { reason, hint } => {
+            crate::Error::NoAnswer { reason, hint } => {
                 Failure::no_answer(format!("{}: {reason}", path.display()), hint)
             }
             other => Failure::in_units(other, &units, &site),
@@ -130,20 +130,13 @@ pub(super) fn answer(args: &EvacuationArgs) -> Result<Answer, Failure> {
 }
 
 /// Why a gauge in inches of mercury does not show a vacuum.
-fn inches(units: &UnitSet, site: &Atmosphere) -> String {
-    let half_inch = 0.5 * PressureUnit::InchesOfMercuryVacuum.pascal();
+fn inches(site: &Atmosphere) -> String {
+    let unit = PressureUnit::InchesOfMercuryVacuum;
     format!(
-        "Half an inch of mercury is {} micron: a gauge in inHg of vacuum cannot show this, and a \
-         perfect vacuum is {} there.",
-        fixed(half_inch / PressureUnit::Micron.pascal(), 0),
-        page::pressure(
-            Pressure::pascal(0.0),
-            match units.feet {
-                true => PressureUnit::InchesOfMercuryVacuum,
-                false => units.gauge,
-            },
-            site
-        )
+        "Half an inch of mercury is {} micron: a gauge in inHg of vacuum cannot show this; a \
+         perfect vacuum is {} inHg vacuum at this site.",
+        fixed(0.5 * unit.pascal() / PressureUnit::Micron.pascal(), 0),
+        fixed(unit.read(Pressure::pascal(0.0), site), 2)
     )
 }
 

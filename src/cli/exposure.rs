@@ -247,13 +247,19 @@ fn limits_table(limits: &[Limit], molar_mass: f64) -> Table {
                         share * 1e2,
                         share * 1e6,
                     ]
-                    .map(|figure| significant(figure, 3)),
+                    .map(three_digits),
                 );
                 row
             })
             .collect(),
         words: 1,
     }
+}
+
+/// Three significant digits, zeros after them.
+fn three_digits(figure: f64) -> String {
+    let rounded = format!("{figure:.2e}").parse().unwrap_or(figure);
+    significant(rounded, 3)
 }
 
 fn warming_table(warming: &[Warming], mass: Option<f64>) -> Table {

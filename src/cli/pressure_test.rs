@@ -268,6 +268,13 @@ impl Asked {
                 "Significance needs both --gauge-accuracy and --thermometer-accuracy.".into(),
             );
         }
+        if limit.is_some() {
+            notes.push(
+                "The errors at start and end count as independent; one gauge left in place errs \
+                 less."
+                    .into(),
+            );
+        }
         notes.push(format!(
             "Gauge pressures count from {}.",
             self.site.in_words()

@@ -207,7 +207,7 @@ fn chart(path: &Path) -> Result<PlateChart, Failure> {
         cells.push(line);
     }
     PlateChart::new(outdoor, wet_bulb, cells).map_err(|error| match error {
-        crate::Error::NoState { reason, hint } => {
+        crate::Error::NoAnswer { reason, hint } => {
             Failure::no_answer(format!("{}: {reason}", path.display()), hint)
         }
         other => other.into(),
@@ -314,6 +314,9 @@ fn page(
              chart on the machine outranks it (--chart FILE)."
                 .into(),
         );
+    }
+    if indoor.computed && limit.is_some() {
+        notes.push("The hygrometer's error comes on top of the thermometers'.".into());
     }
     if indoor.dry_bulb.is_some() {
         notes.push(format!("Indoor air at {}.", site.in_words()));

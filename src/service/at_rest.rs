@@ -2,7 +2,7 @@
 
 use super::significance::{Limit, Significance};
 use crate::catalogue::{Basis, Catalogue};
-use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
+use crate::units::{Atmosphere, PASCAL_PER_PSI, Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Refrigerant, Result};
 
 /// Limits of error of the instruments.
@@ -267,7 +267,7 @@ pub struct GaugeCheck {
 /// gauge shows, in Pa above the air of the site; `class` is its limit of error, Pa.
 ///
 /// # Errors
-/// [`Error::NoState`] for a zeotrope, whose pressure at rest is not one; for an expected pressure
+/// [`Error::NoAnswer`] for a zeotrope, whose pressure at rest is not one; for an expected pressure
 /// that is less than five times the class above the air, with which a span cannot be told; and
 /// where zero or span are off by more than twice the class: such a gauge is faulty, or the vessel
 /// is not what it is said to be. [`Error::OutOfRange`] off the saturation line.
@@ -305,7 +305,7 @@ pub fn gauge_check(
     // The standard numbers azeotropes from R-500.
     let azeotrope = refrigerant.blend().is_some() && refrigerant.designation().starts_with("R-5");
     if !refrigerant.is_pure() && !azeotrope {
-        return Err(Error::NoState {
+        return Err(Error::NoAnswer {
             reason: format!(
                 "{} is no pure fluid and no azeotrope: its pressure at rest hangs on how much \
                  liquid is left",
@@ -317,7 +317,7 @@ pub fn gauge_check(
     let (line, slope) = line_and_slope(|at| refrigerant.bubble_pressure(at), at)?;
     let expected = site.gauge_pascal(line);
     if expected < 5.0 * kit.gauge {
-        return Err(Error::NoState {
+        return Err(Error::NoAnswer {
             reason: "the vessel's pressure stands too little above the air to tell a span from \
                      the gauge's class"
                 .into(),
@@ -327,11 +327,14 @@ pub fn gauge_check(
     let error = read - open - expected;
     for (what, off) in [("zero", open), ("span", error)] {
         if off.abs() > 2.0 * kit.gauge {
-            return Err(Error::NoState {
+            return Err(Error::NoAnswer {
                 reason: format!(
-                    "the gauge's {what} is off by {:.1} kPa, more than twice its class of {:.1} kPa",
+                    "the gauge's {what} is off by {:.1} kPa ({:.2} psi), more than twice its class \
+                     of {:.1} kPa ({:.2} psi)",
                     off / 1e3,
-                    kit.gauge / 1e3
+                    off / PASCAL_PER_PSI,
+                    kit.gauge / 1e3,
+                    kit.gauge / PASCAL_PER_PSI
                 ),
                 hint: "no correction is given: have the gauge calibrated, and make sure what the \
                        vessel holds"

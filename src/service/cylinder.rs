@@ -40,7 +40,7 @@ pub struct Rule {
 /// `volume`, the water capacity, in m3; `ratio` in kg/L; masses in kg.
 ///
 /// # Errors
-/// [`Error::NoState`] for a volume or ratio not above zero, or a ratio above 2.5 kg/L; what a rule
+/// [`Error::NoAnswer`] for a volume or ratio not above zero, or a ratio above 2.5 kg/L; what a rule
 /// refuses stands in the rule.
 ///
 /// # Example
@@ -56,7 +56,7 @@ pub struct Rule {
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn rules(refrigerant: &Refrigerant, volume: f64, ratio: Option<f64>) -> Result<Vec<Rule>> {
-    let wrong = |reason: String| Error::NoState {
+    let wrong = |reason: String| Error::NoAnswer {
         reason,
         hint: "read the water capacity (WC) on the cylinder's collar".into(),
     };
@@ -152,7 +152,7 @@ fn liquid_density(refrigerant: &Refrigerant, at: Temperature) -> Result<f64> {
         .saturation_at_temperature(at, Zero::IdealGas)?
         .bubble
         .map(|point| point.liquid.density)
-        .ok_or_else(|| Error::NoState {
+        .ok_or_else(|| Error::NoAnswer {
             reason: format!("no liquid at {:.1} °C", at.in_celsius()),
             hint: "take a lower temperature".into(),
         })
@@ -167,7 +167,7 @@ fn liquid_density(refrigerant: &Refrigerant, at: Temperature) -> Result<f64> {
 /// `filling` in kg/m3: mass over water capacity.
 ///
 /// # Errors
-/// [`Error::NoState`] where the filling does not fit even at the lowest temperature.
+/// [`Error::NoAnswer`] where the filling does not fit even at the lowest temperature.
 ///
 /// # Example
 /// ```
@@ -195,7 +195,7 @@ pub fn liquid_full(refrigerant: &Refrigerant, filling: f64) -> Result<Option<Tem
         return Ok(None);
     };
     if lowest.1 < 0.0 {
-        return Err(Error::NoState {
+        return Err(Error::NoAnswer {
             reason: format!(
                 "{filling:.0} kg/m3 do not fit as liquid even at {:.0} °C",
                 lowest.0 - 273.15
@@ -230,7 +230,7 @@ pub struct Filled {
 pub fn filled(refrigerant: &Refrigerant, filling: f64, at: Temperature) -> Result<Filled> {
     let given = Given::TemperatureDensity(at, filling);
     let states = refrigerant.state(given, Zero::IdealGas)?;
-    let state = states.first().ok_or_else(|| Error::NoState {
+    let state = states.first().ok_or_else(|| Error::NoAnswer {
         reason: "no state at this temperature and filling".into(),
         hint: "take another temperature".into(),
     })?;

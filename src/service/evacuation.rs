@@ -192,7 +192,7 @@ const FEWEST: usize = 6;
 /// water's saturation is called near it. These bounds are this program's own.
 ///
 /// # Errors
-/// [`Error::NoState`] with fewer than 6 readings, fewer than 2 in the first or last third, times
+/// [`Error::NoAnswer`] with fewer than 6 readings, fewer than 2 in the first or last third, times
 /// that do not rise, or a pressure that is not above zero.
 ///
 /// # Example
@@ -208,7 +208,7 @@ const FEWEST: usize = 6;
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn rise(readings: &[(f64, Pressure)], temperature: Option<Temperature>) -> Result<Rise> {
-    let wrong = |reason: &str, hint: &str| Error::NoState {
+    let wrong = |reason: &str, hint: &str| Error::NoAnswer {
         reason: reason.into(),
         hint: hint.into(),
     };

@@ -101,7 +101,7 @@ pub fn saturation_pressure(temperature: Temperature) -> Result<Pressure> {
 /// W = 0.621945 p_w / (p - p_w); ASHRAE Fundamentals 2017, chapter 1, equation 20.
 fn humidity_ratio(vapor: f64, pressure: f64) -> Result<f64> {
     if vapor >= pressure {
-        return Err(Error::NoState {
+        return Err(Error::NoAnswer {
             reason: format!(
                 "water vapour of {vapor:.0} Pa does not fit into air of {pressure:.0} Pa"
             ),
@@ -131,7 +131,7 @@ impl MoistAir {
     /// Moist air from its dry bulb, one more reading and its pressure.
     ///
     /// # Errors
-    /// [`Error::NoState`] where the wet bulb or dew point lies above the dry bulb, the relative
+    /// [`Error::NoAnswer`] where the wet bulb or dew point lies above the dry bulb, the relative
     /// humidity outside 0 to 1, the wet bulb below that of dry air, or where the vapour would
     /// exceed the air's pressure; [`Error::OutOfRange`] outside -100 to 200 °C.
     ///
@@ -153,7 +153,7 @@ impl MoistAir {
         let saturation = saturation_pressure(dry_bulb)?.in_pascal();
         let (dry, p) = (dry_bulb.in_kelvin(), pressure.in_pascal());
         let none = |reason: &str, hint: &str| {
-            Err(Error::NoState {
+            Err(Error::NoAnswer {
                 reason: reason.into(),
                 hint: hint.into(),
             })
@@ -255,7 +255,7 @@ fn wet_bulbs(dry: f64, ratio: f64, pressure: f64) -> Result<(Temperature, Option
     match (wet, frozen) {
         (Some(wet), frozen) => Ok((wet, frozen)),
         (None, Some(frozen)) => Ok((frozen, None)),
-        (None, None) => Err(Error::NoState {
+        (None, None) => Err(Error::NoAnswer {
             reason: "this air has no wet bulb from -100 °C to its dry bulb".into(),
             hint: "check the readings".into(),
         }),

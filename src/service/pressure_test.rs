@@ -91,7 +91,7 @@ pub fn expected(start: Reading, at: Temperature) -> Result<Expected> {
 }
 
 fn only(found: Option<f64>) -> Result<f64> {
-    found.ok_or_else(|| crate::Error::NoState {
+    found.ok_or_else(|| crate::Error::NoAnswer {
         reason: "nitrogen has no such state".into(),
         hint: "check pressures and temperatures".into(),
     })

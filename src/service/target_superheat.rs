@@ -70,10 +70,19 @@ impl Target {
 }
 
 fn refused(reason: String, hint: &str) -> Error {
-    Error::NoState {
+    Error::NoAnswer {
         reason,
         hint: hint.into(),
     }
+}
+
+/// A temperature in both units.
+fn both(temperature: Temperature) -> String {
+    format!(
+        "{:.1} °F ({:.1} °C)",
+        temperature.in_fahrenheit(),
+        temperature.in_celsius()
+    )
 }
 
 const WEIGH: &str = "use the chart on the machine (--chart FILE), or weigh the charge in";
@@ -84,7 +93,7 @@ const WEIGH: &str = "use the chart on the machine (--chart FILE), or weigh the c
 /// Common practice, no source. Printed charts differ from it by -7.5 to +3 °F.
 ///
 /// # Errors
-/// [`Error::NoState`] where the outdoor air is colder than 55 °F, where a bulb lies outside the
+/// [`Error::NoAnswer`] where the outdoor air is colder than 55 °F, where a bulb lies outside the
 /// charts it stands in for (50 to 76 °F wet, to 115 °F outdoors), where the estimate is below
 /// 5 °F, and in the corner where printed charts forbid charging: as dry indoors and as hot
 /// outdoors as 60/85, 62/95 or 64/100 °F.
@@ -103,7 +112,10 @@ pub fn estimate(indoor_wet_bulb: Temperature, outdoor: Temperature) -> Result<Ta
     let trace = 1e-9;
     if outdoor < OUTDOOR_LEAST {
         return Err(refused(
-            format!("outdoor air of {dry:.1} °F is colder than the 55 °F that the method needs"),
+            format!(
+                "outdoor air of {} is colder than the 55 °F that the method needs",
+                both(outdoor)
+            ),
             "weigh the charge in, or follow the maker's cold-weather procedure",
         ));
     }
@@ -112,8 +124,10 @@ pub fn estimate(indoor_wet_bulb: Temperature, outdoor: Temperature) -> Result<Ta
     {
         return Err(refused(
             format!(
-                "{wet:.1} °F wet bulb and {dry:.1} °F outdoors lie outside the charts that the \
-                 estimate stands in for (50 to 76 °F wet bulb, 55 to 115 °F outdoors)"
+                "{} wet bulb and {} outdoors lie outside the charts that the estimate stands in \
+                 for (50 to 76 °F wet bulb, 55 to 115 °F outdoors)",
+                both(indoor_wet_bulb),
+                both(outdoor)
             ),
             WEIGH,
         ));
@@ -124,8 +138,9 @@ pub fn estimate(indoor_wet_bulb: Temperature, outdoor: Temperature) -> Result<Ta
     {
         return Err(refused(
             format!(
-                "at {wet:.1} °F wet bulb and {dry:.1} °F outdoors printed charts forbid charging \
-                 by superheat"
+                "at {} wet bulb and {} outdoors printed charts forbid charging by superheat",
+                both(indoor_wet_bulb),
+                both(outdoor)
             ),
             WEIGH,
         ));
@@ -160,7 +175,7 @@ impl PlateChart {
     /// A chart from its heads and cells; an empty cell forbids charging there.
     ///
     /// # Errors
-    /// [`Error::NoState`] where there are fewer than two rows or columns, a row of another length,
+    /// [`Error::NoAnswer`] where there are fewer than two rows or columns, a row of another length,
     /// heads that do not rise, a superheat below zero, or one that does not strictly rise with the
     /// wet bulb along a row or fall with the outdoor dry bulb down a column.
     pub fn new(
@@ -195,9 +210,9 @@ impl PlateChart {
     fn check(&self) -> Result<()> {
         let place = |row: usize, column: usize| {
             format!(
-                "{:.1} °F outdoors and {:.1} °F wet bulb",
-                self.outdoor[row].in_fahrenheit(),
-                self.wet_bulb[column].in_fahrenheit()
+                "{} outdoors and {} wet bulb",
+                both(self.outdoor[row]),
+                both(self.wet_bulb[column])
             )
         };
         let wrong = |what: &str, row, column| {
@@ -236,7 +251,7 @@ impl PlateChart {
     /// The target by linear interpolation in both bulbs, inside the chart alone.
     ///
     /// # Errors
-    /// [`Error::NoState`] outside the chart's heads, and where one of the four cells around the
+    /// [`Error::NoAnswer`] outside the chart's heads, and where one of the four cells around the
     /// point is empty.
     ///
     /// # Example
@@ -264,9 +279,9 @@ impl PlateChart {
         ) else {
             return Err(refused(
                 format!(
-                    "{:.1} °F wet bulb and {:.1} °F outdoors lie outside the chart",
-                    indoor_wet_bulb.in_fahrenheit(),
-                    outdoor.in_fahrenheit()
+                    "{} wet bulb and {} outdoors lie outside the chart",
+                    both(indoor_wet_bulb),
+                    both(outdoor)
                 ),
                 "a chart is not continued beyond its edge: weigh the charge in",
             ));

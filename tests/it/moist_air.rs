@@ -133,7 +133,7 @@ fn heat_of_a_stream() {
     // The rule of thumb 4.5 Btu/h per cfm and Btu/lb holds at sea level to 5 % (common practice).
     let cfm = 0.5 * 60.0 / 0.3048_f64.powi(3);
     let rule =
-        4.5 * cfm * (entering.enthalpy - leaving.enthalpy) / 2326.0 * 1055.055_852_62 / 3600.0;
+        4.5 * cfm * (entering.enthalpy - leaving.enthalpy) / 2326.0 * 1_055.055_852_62 / 3600.0;
     assert!(
         (found.total / rule - 1.0).abs() < 0.05,
         "{} {rule}",

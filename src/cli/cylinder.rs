@@ -2,7 +2,7 @@
 
 use serde_json::{Value, json};
 
-use super::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
+use super::args::{BasisArgs, OutputArgs, SiteArgs, System, UnitArgs};
 use super::failure::Failure;
 use super::figures::Figures;
 use super::{page, request};
@@ -68,10 +68,12 @@ pub(super) fn answer(args: &CylinderArgs) -> Result<Answer, Failure> {
         .map(parse_mass)
         .transpose()
         .map_err(|error| Failure::from(error).of_option("--contents"))?;
-    let units = match (args.units.units, in_pounds) {
-        (None, true) => UnitSet::INCH_POUND,
-        _ => request::units(&args.units, None, None)?,
-    };
+    // The answer comes in the units of the capacity.
+    let mut shown = args.units.clone();
+    if shown.units.is_none() && in_pounds {
+        shown.units = Some(System::Ip);
+    }
+    let units = request::units(&shown, None, None)?;
     let catalogue = request::catalogue(&args.basis.data)?;
     let refrigerant = request::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
     let facts = Facts::of(&refrigerant);

@@ -17,8 +17,7 @@ use crate::units::{InAir, parse_concentration, parse_mass, significant};
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  zeotrope exposure R-32\n  zeotrope exposure R-410A --mass 12lb\n  \
-                  zeotrope exposure R-454B --lfl 11.8% --rcl 19000ppm --source \"the maker's data \
-                  sheet, 2024\""
+                  zeotrope exposure R-454B --rcl 19000ppm --source \"data sheet of the maker, 2024\""
 )]
 pub(super) struct ExposureArgs {
     /// Designation, chemical name or composition

@@ -20,7 +20,7 @@ use crate::units::{
 #[command(
     after_help = "Examples:\n  zeotrope moist-air --dry-bulb 80F --relative-humidity 50%\n  \
                   zeotrope moist-air --dry-bulb 75F --wet-bulb 62F --elevation 5280ft\n  \
-                  zeotrope moist-air --dry-bulb 27C --wet-bulb 19C --leaving-dry-bulb 14C \
+                  zeotrope moist-air --dry-bulb 27C --wet-bulb 19C --leaving-dry-bulb 14C \\\n      \
                   --leaving-wet-bulb 13C --flow 2000m3/h --elevation 1600m"
 )]
 pub(super) struct MoistAirArgs {
@@ -424,7 +424,7 @@ impl Page<'_> {
             heat.block(),
             Block::Lines(vec![
                 "Capacity = flow x (h1 - h2) / v1, the flow measured where the air enters; what \
-                 the condensate carries away is left in."
+                 the condensate carries away is left in. Below zero: the air takes up heat."
                     .into(),
                 format!(
                     "The rule-of-thumb factors 4.5 and 1.08 (Btu/h per cfm; common practice, no \

@@ -18,10 +18,10 @@ use crate::units::{
 
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  zeotrope pressure-test --start-pressure 150psig --start-temperature 95F \
+    after_help = "Examples:\n  zeotrope pressure-test --start-pressure 150psig --start-temperature 95F \\\n      \
                   --end-temperature 75F\n  \
-                  zeotrope pressure-test --start-pressure 500psig --start-temperature 85F \
-                  --end-pressure 470psig --end-temperature 60F --gauge-accuracy 1psi \
+                  zeotrope pressure-test --start-pressure 500psig --start-temperature 85F \\\n      \
+                  --end-pressure 470psig --end-temperature 60F --gauge-accuracy 1psi \\\n      \
                   --thermometer-accuracy 1F"
 )]
 pub(super) struct PressureTestArgs {

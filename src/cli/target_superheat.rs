@@ -23,7 +23,7 @@ use crate::units::{
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  zeotrope target-superheat --indoor-wet-bulb 64F --outdoor-dry-bulb 96F\n  \
-                  zeotrope target-superheat --indoor-dry-bulb 75F --indoor-relative-humidity 50% \
+                  zeotrope target-superheat --indoor-dry-bulb 75F --indoor-relative-humidity 50% \\\n      \
                   --outdoor-dry-bulb 90F --thermometer-accuracy 1F --elevation 5280ft\n\n\
                   A chart's CSV: first cell outdoor_dry_bulb_F or outdoor_dry_bulb_C, behind it \
                   the indoor wet bulbs;\na row for each outdoor dry bulb, with target superheats; \

@@ -138,7 +138,7 @@ fn not_covered(refrigerant: &Refrigerant) -> Option<String> {
     match class {
         None => Some("its class is not assigned: the guideline cannot be applied".into()),
         Some("A1") if inorganic => {
-            Some("it is no halocarbon: the guideline does not cover it".into())
+            Some("not all of it is a halocarbon: the guideline does not cover it".into())
         }
         Some("A1") => None,
         Some(class) => Some(format!(

@@ -19,6 +19,7 @@ mod program_help;
 mod program_random;
 mod published_values;
 mod saturation;
+mod service_questions;
 mod states_of_blends;
 mod states_of_pures;
 mod target_superheat;

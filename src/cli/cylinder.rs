@@ -205,7 +205,11 @@ fn capacity(args: &CylinderArgs) -> Result<(f64, bool), Failure> {
     match (parse_mass(text), parse_volume(text)) {
         (Ok(mass), _) => Ok((mass / WATER_KG_M3, in_pounds)),
         (_, Ok(volume)) => Ok((volume, text.contains("ft") || text.contains("in"))),
-        (Err(error), Err(_)) => Err(Failure::from(error).of_option("--water-capacity")),
+        _ => Err(Failure::usage(
+            format!("--water-capacity: '{text}' is no mass of water and no volume"),
+            "read the water capacity (WC) on the cylinder's collar and write 47.7lb, 21.6kg or \
+             21.6L; a cylinder of unknown capacity is not filled",
+        )),
     }
 }
 

@@ -88,7 +88,10 @@ pub(super) fn answer(args: &EvacuationArgs) -> Result<Answer, Failure> {
     let at = at.map(|typed| typed.value);
     if let Some(typed) = pressure {
         page.vacuum(typed.value, &mut list)?;
-        notes.push(inches(&site));
+        // One inch of mercury absolute: above it a gauge in inHg still tells something.
+        if typed.value.in_pascal() < PressureUnit::InchesOfMercuryAbsolute.pascal() {
+            notes.push(inches(&site));
+        }
     }
     if let Some(at) = at {
         page.water(at, pressure.map(|typed| typed.value), &mut list)?;

@@ -12,7 +12,7 @@ use crate::refrigerant::Refrigerant;
 use crate::service::cautions::cautions;
 use crate::service::exposure::{Concentration, Warming, potentials};
 use crate::service::facts::Facts;
-use crate::units::{InAir, parse_concentration, parse_mass, significant};
+use crate::units::{InAir, parse_concentration, parse_mass, short, significant};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -274,14 +274,14 @@ fn warming_table(warming: &[Warming], mass: Option<f64>) -> Table {
             .map(|one| {
                 let sign = if one.below { "below " } else { "" };
                 let mut row = vec![
-                    format!("{sign}{}", significant(one.value, 4)),
+                    format!("{sign}{}", short(one.value, 4)),
                     one.horizon_years
                         .map_or_else(|| "not given".to_owned(), |years| format!("{years} years")),
                     one.source.clone(),
                 ];
                 row.extend(mass.into_iter().flat_map(|mass| {
                     let kg = one.carbon_dioxide(mass);
-                    [kg, kg / 1e3].map(|figure| format!("{sign}{}", significant(figure, 4)))
+                    [kg, kg / 1e3].map(|figure| format!("{sign}{}", short(figure, 4)))
                 }));
                 row
             })

@@ -172,10 +172,11 @@ fn liquid_density(refrigerant: &Refrigerant, at: Temperature) -> Result<f64> {
 /// # Example
 /// ```
 /// use zeotrope::{Refrigerant, service::cylinder::liquid_full, units::Temperature};
-/// // 80 % full of liquid at 25 °C, R-134a: full at 165 °F. Computed with a general-purpose open
-/// // library, a cross-check.
-/// let full = liquid_full(&Refrigerant::named("R-134a")?, 0.8 * 1206.7)?.unwrap();
-/// assert!((full.in_fahrenheit() - 165.0).abs() < 1.0);
+/// // R-134a, liquid over 80 % of the volume at 25 °C and vapour over the rest (1206.71 and
+/// // 32.35 kg/m3): full at 164.9 °F. Computed with a general-purpose open library, a cross-check.
+/// let filling = 0.8 * 1206.71 + 0.2 * 32.35;
+/// let full = liquid_full(&Refrigerant::named("R-134a")?, filling)?.unwrap();
+/// assert!((full.in_fahrenheit() - 164.9).abs() < 0.06);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn liquid_full(refrigerant: &Refrigerant, filling: f64) -> Result<Option<Temperature>> {

@@ -66,7 +66,8 @@ pub enum Water {
 /// Water by its equation of state (R-718), ice by [`sublimation_pressure`].
 ///
 /// # Errors
-/// [`Error::OutOfRange`] above the critical pressure or below the equation for ice.
+/// [`Error::OutOfRange`] above the critical pressure; [`Error::NoAnswer`] below the equation for
+/// ice.
 ///
 /// # Example
 /// ```
@@ -90,13 +91,9 @@ pub fn saturation_temperature(pressure: Pressure) -> Result<(Temperature, Water)
     let wanted = pressure.in_pascal().ln();
     let coldest = sublimation_pressure(Temperature::kelvin(COLDEST_ICE))?;
     if pressure <= coldest || wanted.is_nan() {
-        return Err(Error::OutOfRange {
-            quantity: "pressure",
-            value: pressure.in_pascal(),
-            low: coldest.in_pascal(),
-            high: TRIPLE_POINT.1.in_pascal(),
-            unit: "Pa",
-            range: "sublimation line of ice".into(),
+        return Err(Error::NoAnswer {
+            reason: "this vacuum is deeper than the equation for ice goes (50 K)".into(),
+            hint: "give a vacuum that a pump reaches, for example 500micron".into(),
         });
     }
     let excess = |t: f64| {

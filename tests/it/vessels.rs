@@ -336,6 +336,9 @@ fn a_cylinder_has_refusals() {
     let run = zeotrope(&["cylinder", "R-744", "--water-capacity", "20L"]);
     assert_eq!(run.code, 1);
     assert!(run.err.contains("--filling-ratio"), "{}", run.err);
+    let run = zeotrope(&["cylinder", "R-22", "--water-capacity", "unknown"]);
+    assert_eq!(run.code, 2);
+    assert!(run.err.contains("collar"), "{}", run.err);
     let run = zeotrope(&["cylinder", "R-22"]);
     assert_eq!(run.code, 2);
     assert!(run.err.contains("water capacity"), "{}", run.err);

@@ -4,6 +4,14 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::at_rest::AtRestArgs;
+use super::cylinder::CylinderArgs;
+use super::evacuation::EvacuationArgs;
+use super::exposure::ExposureArgs;
+use super::moist_air::MoistAirArgs;
+use super::pressure_test::PressureTestArgs;
+use super::target_superheat::TargetSuperheatArgs;
+
 /// Refrigerant properties and blend behaviour from published equations of state, and
 /// the charts made from them.
 #[derive(Debug, Parser)]
@@ -38,6 +46,20 @@ pub(super) enum Verb {
     State(StateArgs),
     /// Pressure-temperature chart of one refrigerant or of many side by side
     Chart(ChartArgs),
+    /// Moist air from two readings; the heat between two states
+    MoistAir(MoistAirArgs),
+    /// Target superheat for a fixed orifice: an estimate, or from the plate's chart
+    TargetSuperheat(TargetSuperheatArgs),
+    /// A vessel at rest against what it is said to hold; a gauge against a vessel
+    AtRest(AtRestArgs),
+    /// Pressure of a nitrogen test, corrected for temperature
+    PressureTest(PressureTestArgs),
+    /// A vacuum against water and ice; the shape of a rise test
+    Evacuation(EvacuationArgs),
+    /// Three figures for filling a cylinder, and what warmth does to it
+    Cylinder(CylinderArgs),
+    /// LFL, RCL and GWP figures in other units, with their source
+    Exposure(ExposureArgs),
     /// Compare the engine with published values, source by source
     Validate(ValidateArgs),
     /// Completions for a shell

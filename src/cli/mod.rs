@@ -1,24 +1,33 @@
 //! The program: as typed, then as meant, then the answer, then the page.
 
 mod args;
+mod at_rest;
 mod beside;
 mod chart;
 mod completions;
 mod convert;
+mod csv_in;
+mod cylinder;
 mod deliver;
+mod evacuation;
+mod exposure;
 mod failure;
+mod figures;
 mod glide;
 mod ideal;
 mod list;
 mod man;
 mod minus;
+mod moist_air;
 mod page;
+mod pressure_test;
 mod progress;
 mod request;
 mod rows;
 mod saturation;
 mod show;
 mod state;
+mod target_superheat;
 mod tolerance;
 mod validate;
 mod words;
@@ -120,6 +129,19 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
         Verb::Glide(args) => deliver::answer(&glide::answer(args)?, &args.output, out, err),
         Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
         Verb::Chart(args) => deliver::answer(&chart::answer(args)?, &args.output, out, err),
+        Verb::MoistAir(args) => deliver::answer(&moist_air::answer(args)?, &args.output, out, err),
+        Verb::TargetSuperheat(args) => {
+            deliver::answer(&target_superheat::answer(args)?, &args.output, out, err)
+        }
+        Verb::AtRest(args) => deliver::answer(&at_rest::answer(args)?, &args.output, out, err),
+        Verb::PressureTest(args) => {
+            deliver::answer(&pressure_test::answer(args)?, &args.output, out, err)
+        }
+        Verb::Evacuation(args) => {
+            deliver::answer(&evacuation::answer(args)?, &args.output, out, err)
+        }
+        Verb::Cylinder(args) => deliver::answer(&cylinder::answer(args)?, &args.output, out, err),
+        Verb::Exposure(args) => deliver::answer(&exposure::answer(args)?, &args.output, out, err),
         Verb::Validate(args) => {
             let (found, unexplained) = validate::answer(args)?;
             deliver::answer(&found, &args.output, out, err)?;

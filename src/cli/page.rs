@@ -4,6 +4,7 @@ use crate::output::Block;
 use crate::refrigerant::{PhaseProperties, Refrigerant, Warning, Zero};
 use crate::service::cautions::cautions;
 use crate::service::facts::Facts;
+use crate::service::significance::Limit;
 use crate::units::{
     Atmosphere, DensityUnit, Pressure, PressureUnit, Temperature, UnitSet, fixed, short,
     significant,
@@ -249,4 +250,49 @@ fn zero_in_words(zero: Zero) -> &'static str {
         Zero::BoilingPoint => "boiling-point, 0 for liquid at its bubble point at 101.325 kPa",
         Zero::IdealGas => "ideal-gas, 0 for the ideal gas at 298.15 K and 101.325 kPa",
     }
+}
+
+/// The size of a unit of pressure without what it counts from, and its name.
+fn difference_unit(unit: PressureUnit) -> (f64, &'static str) {
+    let name = match unit {
+        PressureUnit::PsiGauge | PressureUnit::PsiAbsolute => "psi",
+        PressureUnit::BarGauge | PressureUnit::BarAbsolute => "bar",
+        PressureUnit::KilopascalGauge | PressureUnit::KilopascalAbsolute => "kPa",
+        PressureUnit::MegapascalGauge | PressureUnit::MegapascalAbsolute => "MPa",
+        PressureUnit::InchesOfMercuryAbsolute | PressureUnit::InchesOfMercuryVacuum => "inHg",
+        PressureUnit::Pascal
+        | PressureUnit::Micron
+        | PressureUnit::Millibar
+        | PressureUnit::Torr => unit.typed(),
+    };
+    (unit.pascal(), name)
+}
+
+/// A difference of pressures in Pa, with its sign and unit.
+pub(super) fn pressure_difference(pascal: f64, units: &UnitSet) -> String {
+    let (figure, name) = difference(pascal, units);
+    let sign = if pascal < 0.0 { "" } else { "+" };
+    format!("{sign}{figure} {name}")
+}
+
+/// What instruments' limits of error make together, in both ways of adding them.
+pub(super) fn limit(limit: &Limit, units: &UnitSet) -> String {
+    let (usual, name) = difference(limit.usual, units);
+    let (worst, _) = difference(limit.worst, units);
+    format!("± {usual} {name} (root of the sum of squares), ± {worst} {name} worst case")
+}
+
+/// A difference of pressures in Pa to the digits of a good gauge, and its unit.
+fn difference(pascal: f64, units: &UnitSet) -> (String, &'static str) {
+    let (size, name) = difference_unit(units.gauge);
+    // 0.01 psi, 0.001 bar, 0.1 kPa
+    let decimals = if size > 5e4 {
+        3
+    } else if size > 2e3 {
+        2
+    } else {
+        1
+    };
+    let decimals = if size > 5e5 { 4 } else { decimals };
+    (fixed(pascal / size, decimals), name)
 }

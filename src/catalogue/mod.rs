@@ -14,7 +14,7 @@ mod composition;
 mod embedded;
 mod literal;
 mod normal;
-mod reading;
+pub(crate) mod reading;
 pub mod records;
 mod spelling;
 mod user;

@@ -1,19 +1,25 @@
 //! The program: as typed, then as meant, then the answer, then the page.
 
 mod args;
+mod args_reading;
 mod chart;
 mod completions;
 mod convert;
 mod deliver;
 mod failure;
+mod instruments;
 mod list;
 mod man;
+mod measure;
 mod minus;
 mod page;
 mod request;
 mod saturation;
 mod show;
 mod state;
+mod subcooling;
+mod superheat;
+mod uncertain;
 mod validate;
 mod words;
 
@@ -109,6 +115,10 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
             deliver::answer(&saturation::answer(args)?, &args.output, out, err)
         }
         Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
+        Verb::Superheat(args) => deliver::answer(&superheat::answer(args)?, &args.output, out, err),
+        Verb::Subcooling(args) => {
+            deliver::answer(&subcooling::answer(args)?, &args.output, out, err)
+        }
         Verb::Chart(args) => deliver::answer(&chart::answer(args)?, &args.output, out, err),
         Verb::Validate(args) => {
             let (found, unexplained) = validate::answer(args)?;

@@ -5,7 +5,16 @@ use clap::error::{ContextKind, ContextValue, ErrorKind};
 use super::failure::Failure;
 
 /// Words of the trade that are no verbs, with the verb meant.
-const TRADE_WORDS: [(&str, &[&str]); 6] = [
+const TRADE_WORDS: [(&str, &[&str]); 9] = [
+    (
+        "superheat",
+        &["sh", "super-heat", "superheating", "superheat"],
+    ),
+    (
+        "subcooling",
+        &["sc", "subcool", "sub-cooling", "subcooled", "subcooling"],
+    ),
+    ("reading", &["readings", "read", "log", "sh-sc"]),
     (
         "chart",
         &[
@@ -31,11 +40,6 @@ const TRADE_WORDS: [(&str, &[&str]); 6] = [
             "dew",
             "sat",
             "saturated",
-            "superheat",
-            "subcooling",
-            "subcool",
-            "sh",
-            "sc",
             "glide",
         ],
     ),
@@ -103,7 +107,7 @@ const TRADE_WORDS: [(&str, &[&str]); 6] = [
 ];
 
 /// Words for what is counted from a saturation temperature.
-const FROM_SATURATION: [&str; 3] = ["superheat", "subcool", "glide"];
+const FROM_SATURATION: [&str; 1] = ["glide"];
 
 /// The verb that a word of the trade means.
 fn verb_meant(word: &str) -> Option<&'static str> {

@@ -131,9 +131,13 @@ impl GaugeAccuracy {
             };
         }
         let limit = parse_pressure_difference(clean).map_err(|error| {
+            let problem = match error {
+                Error::Value { problem, .. } => problem,
+                other => other.to_string(),
+            };
             wrong(
                 text,
-                error.to_string(),
+                problem,
                 "write for example 0.25%span, 1%reading, 3.5psi, 'B40.100 2A' or \
                  'EN 837-1 class 1.6'",
             )

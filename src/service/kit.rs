@@ -143,7 +143,10 @@ pub fn parse_zeroed(text: &str) -> Result<Zeroed> {
             .map_err(|error| Error::Value {
                 quantity: "zeroed",
                 text: text.chars().take(40).collect(),
-                problem: error.to_string(),
+                problem: match error {
+                    Error::Value { problem, .. } => problem,
+                    other => other.to_string(),
+                },
                 hint: "use here, factory or an elevation such as 1600m or 5280ft".into(),
             }),
     }

@@ -16,6 +16,8 @@ mod program_files;
 mod program_help;
 mod program_random;
 mod published_values;
+mod readings;
+mod readings_unsure;
 mod saturation;
 mod states_of_blends;
 mod states_of_pures;

@@ -2,12 +2,14 @@
 
 use crate::program::{answer, words, zeotrope};
 
-const VERBS: [&str; 9] = [
+const VERBS: [&str; 11] = [
     "list",
     "show",
     "convert",
     "saturation",
     "state",
+    "superheat",
+    "subcooling",
     "chart",
     "validate",
     "completions",

@@ -149,6 +149,23 @@ pub(super) enum ZeroArg {
     IdealGas,
 }
 
+/// Rows of a file in place of one question.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Rows of a file")]
+pub(super) struct RowArgs {
+    /// Answer every row of a CSV file, - for standard input; heads say quantity and unit, for
+    /// example temperature_C or suction_pressure_psig; answers are in SI
+    #[arg(
+        long,
+        value_name = "FILE",
+        conflicts_with_all = ["units", "temperature_unit", "pressure_unit"]
+    )]
+    pub(super) csv: Option<PathBuf>,
+    /// Which column to read where several fit; two for a state, separated by a comma
+    #[arg(long, value_name = "HEAD", value_delimiter = ',', requires = "csv")]
+    pub(super) column: Vec<String>,
+}
+
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  zeotrope list\n  zeotrope list A2L\n  zeotrope list propane --format json"
@@ -201,7 +218,7 @@ pub(super) struct ConvertArgs {
 
 #[derive(Debug, clap::Args)]
 #[command(
-    group = clap::ArgGroup::new("at").required(true).args(["temperature", "pressure"]),
+    group = clap::ArgGroup::new("at").required(true).args(["temperature", "pressure", "csv"]),
     after_help = "Examples:\n  zeotrope saturation R-134a --temperature 5C\n  \
                   zeotrope saturation R-290 --pressure 70psig\n  \
                   zeotrope saturation R-717 --temperature -28F --format json"
@@ -216,6 +233,8 @@ pub(super) struct SaturationArgs {
     /// Pressure, for example 70psig, 5.8barg or 681kPaa
     #[arg(long, value_name = "PRESSURE")]
     pub(super) pressure: Option<String>,
+    #[command(flatten)]
+    pub(super) rows: RowArgs,
     /// Zero of enthalpy and entropy; without it iir, else the first that there is
     #[arg(long, value_name = "ZERO")]
     pub(super) zero: Option<ZeroArg>,
@@ -240,6 +259,10 @@ pub(super) enum PhaseArg {
 
 #[derive(Debug, clap::Args)]
 #[command(
+    group = clap::ArgGroup::new("given")
+        .multiple(true)
+        .args(["temperature", "pressure", "density", "enthalpy", "entropy", "quality"])
+        .conflicts_with("csv"),
     after_help = "Examples:\n  zeotrope state R-134a --temperature 25C --pressure 300kPa\n  \
                   zeotrope state R-290 --pressure 70psig --quality 0.25\n  \
                   zeotrope state R-744 --temperature 40C --density 600kg/m3 --format json"
@@ -266,6 +289,8 @@ pub(super) struct StateArgs {
     /// Vapour's share by mass, 0 to 1
     #[arg(long, value_name = "QUALITY")]
     pub(super) quality: Option<String>,
+    #[command(flatten)]
+    pub(super) rows: RowArgs,
     /// Which state, where two answer
     #[arg(long, value_name = "PHASE")]
     pub(super) phase: Option<PhaseArg>,

@@ -91,6 +91,11 @@ impl Failure {
         }
     }
 
+    /// What is wrong, without the hint.
+    pub(super) fn message(&self) -> &str {
+        &self.message
+    }
+
     /// Says which option a value was given to.
     pub(super) fn of_option(mut self, option: &str) -> Self {
         self.message = format!("{option}: {}", self.message);
@@ -123,7 +128,7 @@ impl Failure {
 }
 
 /// What was typed may hold control characters; shown as they are they could steer a terminal.
-fn shown(text: &str) -> String {
+pub(super) fn shown(text: &str) -> String {
     text.chars()
         .map(|character| match character {
             '\n' => character,

@@ -13,7 +13,9 @@ mod man;
 mod measure;
 mod minus;
 mod page;
+mod progress;
 mod request;
+mod rows;
 mod saturation;
 mod show;
 mod state;
@@ -111,9 +113,11 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
         Verb::List(args) => deliver::answer(&list::answer(args)?, &args.output, out, err),
         Verb::Show(args) => deliver::answer(&show::answer(args)?, &args.output, out, err),
         Verb::Convert(args) => deliver::answer(&convert::answer(args)?, &args.output, out, err),
+        Verb::Saturation(args) if args.rows.csv.is_some() => saturation::rows(args, out, err),
         Verb::Saturation(args) => {
             deliver::answer(&saturation::answer(args)?, &args.output, out, err)
         }
+        Verb::State(args) if args.rows.csv.is_some() => state::rows(args, out, err),
         Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
         Verb::Superheat(args) => deliver::answer(&superheat::answer(args)?, &args.output, out, err),
         Verb::Subcooling(args) => {

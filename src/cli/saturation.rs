@@ -1,9 +1,14 @@
 //! `saturation`: bubble and dew point at a temperature or a pressure.
 
+use std::io::Write;
+use std::path::Path;
+
+use csv::ByteRecord;
 use serde_json::{Value, json};
 
 use super::args::SaturationArgs;
 use super::failure::Failure;
+use super::rows::{self, Reply, Rows};
 use super::{page, request};
 use crate::output::{
     Answer, Block, Sheet, Table, identity, model, number_cell, optional, phase, warnings,
@@ -11,8 +16,8 @@ use crate::output::{
 use crate::refrigerant::{Refrigerant, Saturation, SaturationPoint, Warning};
 use crate::service::facts::Facts;
 use crate::units::{
-    Atmosphere, BareUnit, Pressure, Temperature, TemperatureDifference, UnitSet, fixed,
-    parse_pressure, parse_temperature, significant,
+    Atmosphere, BareUnit, Measured, Pressure, Quantity, Temperature, TemperatureDifference,
+    UnitSet, fixed, parse_pressure, parse_temperature, significant,
 };
 
 /// What was given.
@@ -94,6 +99,64 @@ fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<(At, String, UnitSe
     let units = request::units(&args.units, None, Some(typed.unit))?;
     let asked = page::asked(typed.unit.read(typed.value, site), typed.unit.words());
     Ok((At::Pressure(typed.value), asked, units))
+}
+
+/// Answers every row of a file.
+pub(super) fn rows(
+    args: &SaturationArgs,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
+    rows::check_output(&args.output)?;
+    let (site, site_warnings) = request::site(&args.site)?;
+    let [text] = args.refrigerants.as_slice() else {
+        return Err(Failure::usage(
+            "rows of a file are answered for one refrigerant at a time",
+            "run once for each refrigerant",
+        ));
+    };
+    let zero = request::zero(args.zero);
+    let catalogue = request::catalogue(&args.basis.data)?;
+    let refrigerant = request::refrigerant(&catalogue, text, &args.basis)?;
+    let file = Rows::open(
+        args.rows.csv.as_deref().unwrap_or(Path::new("-")),
+        BareUnit::Absolute,
+    )?;
+    let wanted = [Quantity::Temperature, Quantity::Pressure];
+    let places = file.choose(&wanted, 1, &args.rows)?;
+    let [place] = places.as_slice() else {
+        return Err(Failure::usage("no column was chosen", "add --column HEAD"));
+    };
+    let units = request::units(
+        &args.units,
+        place.column.temperature_unit(),
+        place.column.pressure_unit(),
+    )?;
+    let answer = |row: &ByteRecord| -> crate::Result<Reply> {
+        let saturation = match place.read(row, &site)? {
+            Measured::Pressure(pressure) => refrigerant.saturation_at_pressure(pressure, zero)?,
+            Measured::Temperature(temperature) => {
+                refrigerant.saturation_at_temperature(temperature, zero)?
+            }
+            _ => return Ok(Reply::default()),
+        };
+        // A branch that is missing is told in its row, not among the warnings.
+        let (missing, warnings): (Vec<Warning>, Vec<Warning>) =
+            page::all_warnings(&refrigerant, &saturation.warnings, &site_warnings)
+                .into_iter()
+                .partition(|warning| warning.code == "no_branch");
+        let missing: Vec<String> = missing.into_iter().map(|warning| warning.text).collect();
+        Ok(Reply {
+            cells: figures(&saturation),
+            error: missing.join("; "),
+            warnings,
+        })
+    };
+    let heads = figure_heads();
+    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+    file.answer(&heads, &args.output, out, err, |row| {
+        answer(row).unwrap_or_else(|error| Reply::none(rows::error(error, &units, &site)))
+    })
 }
 
 /// A point on a line with its name.
@@ -261,7 +324,13 @@ const FIGURES: [Figure; 9] = [
 ];
 
 fn heads() -> Vec<String> {
-    let mut heads = vec!["refrigerant".to_owned()];
+    std::iter::once("refrigerant".to_owned())
+        .chain(figure_heads())
+        .collect()
+}
+
+fn figure_heads() -> Vec<String> {
+    let mut heads = Vec::new();
     for branch in ["bubble", "dew"] {
         heads.extend(FIGURES.iter().map(|(name, _)| format!("{branch}_{name}")));
     }
@@ -271,14 +340,21 @@ fn heads() -> Vec<String> {
 }
 
 fn row(refrigerant: &Refrigerant, saturation: &Saturation) -> Vec<String> {
-    let mut row = vec![refrigerant.designation().to_owned()];
+    std::iter::once(refrigerant.designation().to_owned())
+        .chain(figures(saturation))
+        .collect()
+}
+
+fn figures(saturation: &Saturation) -> Vec<String> {
+    let mut cells = Vec::with_capacity(2 * FIGURES.len() + 2);
     for point in [&saturation.bubble, &saturation.dew] {
-        let cells = FIGURES
-            .iter()
-            .map(|(_, figure)| number_cell(point.as_ref().map(figure)));
-        row.extend(cells);
+        cells.extend(
+            FIGURES
+                .iter()
+                .map(|(_, figure)| number_cell(point.as_ref().map(figure))),
+        );
     }
-    row.push(number_cell(saturation.glide));
-    row.push(saturation.zero.name().to_owned());
-    row
+    cells.push(number_cell(saturation.glide));
+    cells.push(saturation.zero.name().to_owned());
+    cells
 }

@@ -5,6 +5,7 @@
 //! own order of components; here it becomes SI by mass in the user's order.
 
 mod answers;
+mod batch;
 mod saturation;
 mod state;
 mod zero;
@@ -14,6 +15,9 @@ use std::sync::{Arc, OnceLock};
 pub use answers::{
     CriticalPoint, Limits, PhaseProperties, Saturation, SaturationPoint, State, Warning,
 };
+#[cfg(feature = "cli")]
+pub(crate) use batch::each;
+pub use batch::{StateRow, Unanswered};
 pub use state::Given;
 pub use zero::Zero;
 

@@ -1,6 +1,7 @@
 //! All integration tests in one binary: a link is dear.
 #![allow(clippy::unwrap_used, clippy::expect_used, clippy::panic)]
 
+mod batch;
 mod blends;
 mod catalogue_compositions;
 mod catalogue_embedded;
@@ -11,6 +12,7 @@ mod derivatives;
 mod dual_equation;
 mod program;
 mod program_answers;
+mod program_csv;
 mod program_errors;
 mod program_files;
 mod program_help;

@@ -4,6 +4,7 @@ use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 
 use crate::program::zeotrope;
+use crate::program_files::Folder;
 
 /// 64 cases with a fixed seed; `PROPTEST_CASES` asks for more.
 fn config() -> ProptestConfig {
@@ -121,6 +122,29 @@ fn likely() -> impl Strategy<Value = (&'static str, String)> {
     ]
 }
 
+fn head() -> impl Strategy<Value = String> {
+    prop_oneof![
+        8 => prop::sample::select(vec![
+            "temperature_C", "temperature_K", "pressure_Pa", "suction_pressure_psig", "pressure_bara",
+            "pressure_inHgvac", "density_mol_L", "enthalpy_kJ_kg", "entropy_Btu_lb_F", "quality",
+            "time", "Line temperature (°F)",
+        ])
+        .prop_map(str::to_owned),
+        1 => prop::sample::select(vec!["temperature", "pressure_psi", "error", "phase", "", "\""])
+            .prop_map(str::to_owned),
+        1 => ".{0,12}",
+    ]
+}
+
+fn cell() -> impl Strategy<Value = String> {
+    prop_oneof![
+        8 => (-20f64..320.0).prop_map(|value| value.to_string()),
+        2 => number(),
+        1 => value(),
+        1 => prop::sample::select(vec!["", " ", "\"", "\"a,b\"", "\r", "0.5"]).prop_map(str::to_owned),
+    ]
+}
+
 fn check(arguments: &[String]) -> Result<(), TestCaseError> {
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
     let run = zeotrope(&words);
@@ -192,6 +216,40 @@ proptest! {
         }
         arguments.extend(more.into_iter().flatten());
         check(&arguments)?;
+    }
+
+    /// Sheets of likely and unlikely heads and cells: all rows come back, or an error.
+    #[test]
+    fn sheets(
+        verb in prop::sample::select(vec!["saturation", "state"]),
+        name in refrigerant(),
+        heads in prop::collection::vec(head(), 1..5),
+        rows in prop::collection::vec(prop::collection::vec(cell(), 0..6), 0..6),
+        more in prop::collection::vec(prop_oneof![4 => shared(), 1 => option()], 0..2),
+    ) {
+        let folder = Folder::new("random-sheets");
+        let file = folder.file("rows.csv");
+        let lines = std::iter::once(heads.join(","))
+            .chain(rows.iter().map(|row| row.join(",")));
+        std::fs::write(&file, lines.collect::<Vec<_>>().join("\n")).unwrap();
+        let mut arguments = vec![verb.to_owned(), name, "--csv".to_owned(), file];
+        arguments.extend(more.into_iter().flatten());
+        let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+        let run = zeotrope(&words);
+        prop_assert!(run.code <= 2, "{words:?}");
+        if run.code == 2 {
+            prop_assert_eq!(&run.out, "", "{:?}", words);
+        }
+        if run.code != 0 {
+            prop_assert!(run.err.contains("error: "), "{words:?}: {}", run.err);
+            prop_assert!(run.err.contains("\nhint: "), "{words:?}: {}", run.err);
+        } else {
+            // the reader refuses rows of another length than the head's
+            let mut sheet = csv::Reader::from_reader(run.out.as_bytes());
+            for row in sheet.records() {
+                prop_assert!(row.is_ok(), "{words:?}: {row:?}");
+            }
+        }
     }
 
     #[test]

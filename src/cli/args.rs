@@ -34,6 +34,8 @@ pub(super) enum Verb {
     Convert(ConvertArgs),
     /// Bubble and dew point at a temperature or a pressure
     Saturation(SaturationArgs),
+    /// Glide at a pressure, the inlet and the means of a coil, and what changes along it
+    Glide(GlideArgs),
     /// All properties of one state, from two of them
     State(StateArgs),
     /// A suction line's temperature above the dew temperature, and how sure it is
@@ -221,7 +223,9 @@ pub(super) struct ConvertArgs {
     group = clap::ArgGroup::new("at").required(true).args(["temperature", "pressure", "csv"]),
     after_help = "Examples:\n  zeotrope saturation R-134a --temperature 5C\n  \
                   zeotrope saturation R-290 --pressure 70psig\n  \
-                  zeotrope saturation R-717 --temperature -28F --format json"
+                  zeotrope saturation R-717 --temperature -28F --format json\n  \
+                  zeotrope saturation R-455A --temperature 40F --tolerance\n  \
+                  zeotrope saturation R-407C --temperature 25C --model ideal --explain"
 )]
 pub(super) struct SaturationArgs {
     /// Designation, chemical name or composition; one or several
@@ -238,6 +242,77 @@ pub(super) struct SaturationArgs {
     /// Zero of enthalpy and entropy; without it iir, else the first that there is
     #[arg(long, value_name = "ZERO")]
     pub(super) zero: Option<ZeroArg>,
+    /// Band of bubble and dew within the published tolerances of the contents
+    #[arg(long)]
+    pub(super) tolerance: bool,
+    #[command(flatten)]
+    pub(super) teaching: TeachingArgs,
+    #[command(flatten)]
+    pub(super) basis: BasisArgs,
+    #[command(flatten)]
+    pub(super) units: UnitArgs,
+    #[command(flatten)]
+    pub(super) site: SiteArgs,
+    #[command(flatten)]
+    pub(super) output: OutputArgs,
+}
+
+/// Which coil a pressure belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum CoilArg {
+    /// From its inlet, or bubble, to dew
+    Evaporator,
+    /// From dew to bubble
+    Condenser,
+}
+
+/// A simple rule shown beside the real answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum ModelArg {
+    /// Raoult's law with each component's own saturation pressure
+    Ideal,
+}
+
+/// What helps to teach and to learn.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Teaching")]
+pub(super) struct TeachingArgs {
+    /// A simple rule to show beside the answer
+    #[arg(long, value_name = "MODEL")]
+    pub(super) model: Option<ModelArg>,
+    /// The working, step by step
+    #[arg(long)]
+    pub(super) explain: bool,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  zeotrope glide R-455A --pressure 64.7psig --liquid 100F\n  \
+                  zeotrope glide R-407C --pressure 16barg --coil condenser\n  \
+                  zeotrope glide R-454C --pressure 4.1barg --liquid 38C --explain\n  \
+                  zeotrope glide R-744 --pressure 30barg --liquid 35C --liquid-pressure 90barg"
+)]
+pub(super) struct GlideArgs {
+    /// Designation, chemical name or composition
+    #[arg(value_name = "REFRIGERANT")]
+    pub(super) refrigerant: String,
+    /// Pressure of the coil, for example 64.7psig or 4.5barg
+    #[arg(long, value_name = "PRESSURE")]
+    pub(super) pressure: String,
+    /// Temperature of the liquid before the expansion device, for example 100F
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub(super) liquid: Option<String>,
+    /// Pressure of that liquid; without it its bubble pressure
+    #[arg(long, value_name = "PRESSURE", requires = "liquid")]
+    pub(super) liquid_pressure: Option<String>,
+    /// Which coil has that pressure; with --liquid an evaporator, else both are shown
+    #[arg(long, value_name = "COIL")]
+    pub(super) coil: Option<CoilArg>,
+    /// Zero of enthalpy; without it iir, else the first that there is
+    #[arg(long, value_name = "ZERO")]
+    pub(super) zero: Option<ZeroArg>,
+    #[command(flatten)]
+    pub(super) teaching: TeachingArgs,
     #[command(flatten)]
     pub(super) basis: BasisArgs,
     #[command(flatten)]

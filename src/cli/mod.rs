@@ -8,6 +8,8 @@ mod convert;
 mod deliver;
 mod failure;
 mod instruments;
+mod glide;
+mod ideal;
 mod list;
 mod man;
 mod measure;
@@ -22,8 +24,10 @@ mod state;
 mod subcooling;
 mod superheat;
 mod uncertain;
+mod tolerance;
 mod validate;
 mod words;
+mod working;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -118,6 +122,7 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
             deliver::answer(&saturation::answer(args)?, &args.output, out, err)
         }
         Verb::State(args) if args.rows.csv.is_some() => state::rows(args, out, err),
+        Verb::Glide(args) => deliver::answer(&glide::answer(args)?, &args.output, out, err),
         Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
         Verb::Superheat(args) => deliver::answer(&superheat::answer(args)?, &args.output, out, err),
         Verb::Subcooling(args) => {

@@ -4,11 +4,14 @@ use std::io::Write;
 use std::path::Path;
 
 use csv::ByteRecord;
-use serde_json::{Value, json};
+use serde_json::{Map, Value, json};
 
 use super::args::SaturationArgs;
 use super::failure::Failure;
+use super::ideal::{At, Ideal};
 use super::rows::{self, Reply, Rows};
+use super::tolerance::Tolerance;
+use super::working::Hand;
 use super::{page, request};
 use crate::output::{
     Answer, Block, Sheet, Table, identity, model, number_cell, optional, phase, warnings,
@@ -16,26 +19,24 @@ use crate::output::{
 use crate::refrigerant::{Refrigerant, Saturation, SaturationPoint, Warning};
 use crate::service::facts::Facts;
 use crate::units::{
-    Atmosphere, BareUnit, Measured, Pressure, Quantity, Temperature, TemperatureDifference,
-    UnitSet, fixed, parse_pressure, parse_temperature, significant,
+    Atmosphere, BareUnit, Measured, PressureUnit, Quantity, TemperatureDifference, UnitSet, fixed,
+    parse_pressure, parse_temperature, significant,
 };
-
-/// What was given.
-#[derive(Clone, Copy)]
-enum At {
-    Temperature(Temperature),
-    Pressure(Pressure),
-}
 
 pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
     request::check_output(&args.output)?;
     let (site, site_warnings) = request::site(&args.site)?;
-    let (at, asked, units) = given(args, &site)?;
+    let Asked {
+        at,
+        words,
+        typed_in,
+        units,
+    } = given(args, &site)?;
     let zero = request::zero(args.zero);
     let catalogue = request::catalogue(&args.basis.data)?;
     let mut answer = Answer {
         sheet: Sheet {
-            heads: heads(),
+            heads: heads(args.tolerance),
             rows: Vec::new(),
         },
         warnings: site_warnings.clone(),
@@ -52,14 +53,34 @@ pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
         }
         .map_err(|error| Failure::in_units(error, &units, &site))?;
         let facts = Facts::of(&refrigerant);
-        let all = page::all_warnings(&refrigerant, &saturation.warnings, &site_warnings);
+        let beside = Beside::of(args, &refrigerant, &saturation, at);
+        let mut notes = saturation.warnings.clone();
+        notes.extend(beside.warnings(&units, &site));
+        let all = page::all_warnings(&refrigerant, &notes, &site_warnings);
         answer.blocks.push(Block::Title(format!(
-            "{}, saturation at {asked}",
+            "{}, saturation at {words}",
             refrigerant.designation()
         )));
         answer
             .blocks
             .extend(tables(&refrigerant, &saturation, &units, &site));
+        answer
+            .blocks
+            .extend(beside.blocks(&refrigerant, &saturation, &units, &site));
+        let mut working = Vec::new();
+        if args.teaching.explain {
+            let hand = Hand {
+                units: &units,
+                site: &site,
+            };
+            if let (At::Pressure(pressure), Some(unit)) = (at, typed_in) {
+                working.extend(hand.absolute(pressure, unit));
+            }
+            working.extend(hand.saturation(&refrigerant, &saturation));
+            working.extend(beside.working(&refrigerant, &units));
+            answer.blocks.push(Block::Title("Working".into()));
+            answer.blocks.push(Block::Lines(working.clone()));
+        }
         answer.blocks.extend(page::foot(
             &refrigerant,
             &facts,
@@ -67,8 +88,15 @@ pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
             &all,
             &site,
         ));
-        answer.sheet.rows.push(row(&refrigerant, &saturation));
-        objects.push(json_of(&refrigerant, &saturation, &facts, &all));
+        let mut cells = row(&refrigerant, &saturation);
+        cells.extend(beside.tolerance.iter().flat_map(Tolerance::cells));
+        answer.sheet.rows.push(cells);
+        let mut object = json_of(&refrigerant, &saturation, &facts, &all);
+        beside.add_to(&mut object);
+        if args.teaching.explain {
+            object.insert("working".into(), working.into());
+        }
+        objects.push(Value::Object(object));
         for warning in all {
             if !answer.warnings.contains(&warning) {
                 answer.warnings.push(warning);
@@ -82,12 +110,25 @@ pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
     Ok(answer)
 }
 
-fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<(At, String, UnitSet), Failure> {
+/// What was asked.
+struct Asked {
+    at: At,
+    /// As typed, for a title.
+    words: String,
+    /// The unit in which a pressure was typed.
+    typed_in: Option<PressureUnit>,
+    units: UnitSet,
+}
+
+fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<Asked, Failure> {
     if let Some(text) = &args.temperature {
         let typed = parse_temperature(text)?;
-        let units = request::units(&args.units, Some(typed.unit), None)?;
-        let asked = page::asked(typed.unit.read(typed.value), typed.unit.symbol());
-        return Ok((At::Temperature(typed.value), asked, units));
+        return Ok(Asked {
+            at: At::Temperature(typed.value),
+            words: page::asked(typed.unit.read(typed.value), typed.unit.symbol()),
+            typed_in: None,
+            units: request::units(&args.units, Some(typed.unit), None)?,
+        });
     }
     let Some(text) = &args.pressure else {
         return Err(Failure::usage(
@@ -96,9 +137,83 @@ fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<(At, String, UnitSe
         ));
     };
     let typed = parse_pressure(text, BareUnit::Absolute, site)?;
-    let units = request::units(&args.units, None, Some(typed.unit))?;
-    let asked = page::asked(typed.unit.read(typed.value, site), typed.unit.words());
-    Ok((At::Pressure(typed.value), asked, units))
+    Ok(Asked {
+        at: At::Pressure(typed.value),
+        words: page::asked(typed.unit.read(typed.value, site), typed.unit.words()),
+        typed_in: Some(typed.unit),
+        units: request::units(&args.units, None, Some(typed.unit))?,
+    })
+}
+
+/// What was asked for beside the real lines.
+struct Beside {
+    tolerance: Option<Tolerance>,
+    ideal: Option<Ideal>,
+}
+
+impl Beside {
+    fn of(
+        args: &SaturationArgs,
+        refrigerant: &Refrigerant,
+        saturation: &Saturation,
+        at: At,
+    ) -> Self {
+        let (bubble, dew) = (saturation.bubble.as_ref(), saturation.dew.as_ref());
+        Self {
+            tolerance: args
+                .tolerance
+                .then(|| Tolerance::around(refrigerant, bubble, dew)),
+            ideal: args.teaching.model.map(|_| Ideal::at(refrigerant, at)),
+        }
+    }
+
+    fn warnings(&self, units: &UnitSet, site: &Atmosphere) -> Vec<Warning> {
+        let mut all = Vec::new();
+        all.extend(
+            self.tolerance
+                .iter()
+                .flat_map(|one| one.warnings(units, site)),
+        );
+        all.extend(self.ideal.iter().flat_map(|one| one.warnings(units, site)));
+        all
+    }
+
+    fn blocks(
+        &self,
+        refrigerant: &Refrigerant,
+        saturation: &Saturation,
+        units: &UnitSet,
+        site: &Atmosphere,
+    ) -> Vec<Block> {
+        let real = [&saturation.bubble, &saturation.dew]
+            .map(|point| point.as_ref().map(|at| (at.temperature, at.pressure)));
+        let mut blocks = Vec::new();
+        blocks.extend(
+            self.tolerance
+                .iter()
+                .flat_map(|one| one.blocks(units, site)),
+        );
+        if let Some(ideal) = &self.ideal {
+            blocks.extend(ideal.blocks(refrigerant, real, units, site));
+        }
+        blocks
+    }
+
+    fn working(&self, refrigerant: &Refrigerant, units: &UnitSet) -> Vec<String> {
+        let ideal = self.ideal.iter();
+        ideal
+            .flat_map(|one| one.working(refrigerant, units))
+            .collect()
+    }
+
+    fn add_to(&self, object: &mut Map<String, Value>) {
+        if let Some(tolerance) = &self.tolerance {
+            object.insert("tolerance".into(), tolerance.json());
+        }
+        if let Some(ideal) = &self.ideal {
+            object.insert("ideal".into(), ideal.json());
+        }
+    }
 }
 
 /// Answers every row of a file.
@@ -293,7 +408,7 @@ fn json_of(
     saturation: &Saturation,
     facts: &Facts,
     all: &[Warning],
-) -> Value {
+) -> Map<String, Value> {
     let mut object = identity(refrigerant);
     object.insert("bubble".into(), point_json(saturation.bubble.as_ref()));
     object.insert("dew".into(), point_json(saturation.dew.as_ref()));
@@ -305,7 +420,7 @@ fn json_of(
     object.insert("reference".into(), saturation.zero.name().into());
     object.insert("model".into(), model(facts));
     object.insert("warnings".into(), warnings(all));
-    Value::Object(object)
+    object
 }
 
 /// The figures of a row of the sheet, for one point.
@@ -323,10 +438,13 @@ const FIGURES: [Figure; 9] = [
     ("latent_heat_J_kg", |point| point.latent_heat),
 ];
 
-fn heads() -> Vec<String> {
-    std::iter::once("refrigerant".to_owned())
-        .chain(figure_heads())
-        .collect()
+fn heads(tolerance: bool) -> Vec<String> {
+    let mut heads = vec!["refrigerant".to_owned()];
+    heads.extend(figure_heads());
+    if tolerance {
+        heads.extend(Tolerance::heads());
+    }
+    heads
 }
 
 fn figure_heads() -> Vec<String> {

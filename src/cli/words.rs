@@ -5,7 +5,7 @@ use clap::error::{ContextKind, ContextValue, ErrorKind};
 use super::failure::Failure;
 
 /// Words of the trade that are no verbs, with the verb meant.
-const TRADE_WORDS: [(&str, &[&str]); 9] = [
+const TRADE_WORDS: [(&str, &[&str]); 10] = [
     (
         "superheat",
         &["sh", "super-heat", "superheating", "superheat"],
@@ -40,8 +40,11 @@ const TRADE_WORDS: [(&str, &[&str]); 9] = [
             "dew",
             "sat",
             "saturated",
-            "glide",
         ],
+    ),
+    (
+        "glide",
+        &["coil", "midpoint", "mid-point", "evaporator", "condenser"],
     ),
     (
         "convert",
@@ -106,9 +109,6 @@ const TRADE_WORDS: [(&str, &[&str]); 9] = [
     ),
 ];
 
-/// Words for what is counted from a saturation temperature.
-const FROM_SATURATION: [&str; 1] = ["glide"];
-
 /// The verb that a word of the trade means.
 fn verb_meant(word: &str) -> Option<&'static str> {
     let word = word.to_lowercase();
@@ -147,11 +147,6 @@ fn unknown_verb(error: &clap::Error) -> Failure {
         verb_meant(&word),
         context(error, ContextKind::SuggestedSubcommand),
     ) {
-        (Some("saturation"), _) if FROM_SATURATION.iter().any(|part| word.contains(part)) => {
-            "superheat and glide count from the dew temperature, subcooling from the bubble \
-             temperature: 'zeotrope saturation R-410A --pressure 118psig' gives both"
-                .to_owned()
-        }
         (Some(verb), _) => format!("the verb for that is '{verb}': see 'zeotrope {verb} --help'"),
         (None, Some(near)) => format!("did you mean '{near}'? 'zeotrope --help' names the verbs"),
         (None, None) => "'zeotrope --help' names the verbs".to_owned(),

@@ -6,8 +6,10 @@
 
 mod answers;
 mod batch;
+mod ideal;
 mod saturation;
 mod state;
+mod tolerance;
 mod zero;
 
 use std::sync::{Arc, OnceLock};
@@ -18,7 +20,9 @@ pub use answers::{
 #[cfg(feature = "cli")]
 pub(crate) use batch::each;
 pub use batch::{StateRow, Unanswered};
+pub use ideal::IdealPoint;
 pub use state::Given;
+pub use tolerance::Band;
 pub use zero::Zero;
 
 use crate::catalogue::records::{BlendRecord, PairKind, PairRecord, PureRecord};
@@ -61,6 +65,7 @@ struct Inner {
     pairs: Vec<PairTrust>,
     shifts: [OnceLock<Result<Shift>>; 6],
     line: BlendLine,
+    corners: OnceLock<Option<Vec<tolerance::Corner>>>,
 }
 
 /// How a pair of components is known.
@@ -178,6 +183,7 @@ impl Refrigerant {
             pairs: trust,
             shifts: Default::default(),
             line: BlendLine::default(),
+            corners: OnceLock::new(),
         })))
     }
 

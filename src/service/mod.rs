@@ -3,6 +3,7 @@
 pub mod accuracy;
 pub mod cautions;
 pub mod decision;
+pub mod coil;
 pub mod facts;
 pub mod gauge;
 pub mod kit;

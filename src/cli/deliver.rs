@@ -16,10 +16,10 @@ pub(super) fn answer(
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
     let format = request::format(args)?;
-    let text = answer.write(format)?;
+    let bytes = answer.write(format)?;
     match &args.output {
-        Some(path) => write_file(path, &text, args.force)?,
-        None => write_out(out, &text)?,
+        Some(path) => write_file(path, &bytes, args.force)?,
+        None => write_out(out, &bytes)?,
     }
     if format == Format::Csv {
         // A sheet has no room for words: they go where words go.
@@ -31,8 +31,8 @@ pub(super) fn answer(
 }
 
 /// Writes to standard output; a reader that has gone away is no error.
-pub(super) fn write_out(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
-    let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+pub(super) fn write_out(out: &mut dyn Write, bytes: &[u8]) -> Result<(), Failure> {
+    let written = out.write_all(bytes).and_then(|()| out.flush());
     written.map_err(|problem| match problem.kind() {
         ErrorKind::BrokenPipe => Failure::closed_pipe(),
         _ => Failure::no_answer(
@@ -58,10 +58,10 @@ pub(super) fn check_target(path: &Path, force: bool) -> Result<(), Failure> {
     }
 }
 
-fn write_file(path: &Path, text: &str, force: bool) -> Result<(), Failure> {
+fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
     check_target(path, force)?;
     let beside = temporary_name(path)?;
-    let written = write_whole(&beside, text).and_then(|()| std::fs::rename(&beside, path));
+    let written = write_whole(&beside, bytes).and_then(|()| std::fs::rename(&beside, path));
     written.map_err(|problem| {
         // Best effort: where the file was never made there is nothing to remove.
         let _ = std::fs::remove_file(&beside);
@@ -72,12 +72,12 @@ fn write_file(path: &Path, text: &str, force: bool) -> Result<(), Failure> {
     })
 }
 
-fn write_whole(path: &Path, text: &str) -> std::io::Result<()> {
+fn write_whole(path: &Path, bytes: &[u8]) -> std::io::Result<()> {
     let mut file = std::fs::OpenOptions::new()
         .write(true)
         .create_new(true)
         .open(path)?;
-    file.write_all(text.as_bytes())?;
+    file.write_all(bytes)?;
     file.sync_all()
 }
 

@@ -90,7 +90,7 @@ pub fn run<Argument: Into<OsString> + Clone>(
         },
         Err(error) if error.exit_code() == 0 => {
             // Help and version are answers; one that nobody reads to its end is too.
-            return match deliver::write_out(out, &error.render().to_string()) {
+            return match deliver::write_out(out, error.render().to_string().as_bytes()) {
                 Ok(()) => Exit::Done,
                 Err(failure) => failure.exit(),
             };
@@ -118,8 +118,8 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
                 false => Ok(()),
             }
         }
-        Verb::Completions(args) => deliver::write_out(out, &completions::answer(args)),
-        Verb::Man => deliver::write_out(out, &man::answer()?),
+        Verb::Completions(args) => deliver::write_out(out, completions::answer(args).as_bytes()),
+        Verb::Man => deliver::write_out(out, man::answer()?.as_bytes()),
     }
 }
 

@@ -71,7 +71,7 @@ pub(super) enum Verb {
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "Output")]
 pub(super) struct OutputArgs {
-    /// text, markdown, csv or json; without it by the ending of --output, else text
+    /// text, markdown, csv, json or svg; without it by the ending of --output, else text
     #[arg(long, value_name = "FORMAT")]
     pub(super) format: Option<String>,
     /// Write to a file in place of standard output

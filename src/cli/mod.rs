@@ -7,9 +7,9 @@ mod completions;
 mod convert;
 mod deliver;
 mod failure;
-mod instruments;
 mod glide;
 mod ideal;
+mod instruments;
 mod list;
 mod man;
 mod measure;
@@ -23,8 +23,8 @@ mod show;
 mod state;
 mod subcooling;
 mod superheat;
-mod uncertain;
 mod tolerance;
+mod uncertain;
 mod validate;
 mod words;
 mod working;
@@ -102,7 +102,7 @@ pub fn run<Argument: Into<OsString> + Clone>(
         },
         Err(error) if error.exit_code() == 0 => {
             // Help and version are answers; one that nobody reads to its end is too.
-            return match deliver::write_out(out, &error.render().to_string()) {
+            return match deliver::write_out(out, error.render().to_string().as_bytes()) {
                 Ok(()) => Exit::Done,
                 Err(failure) => failure.exit(),
             };
@@ -137,8 +137,8 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
                 false => Ok(()),
             }
         }
-        Verb::Completions(args) => deliver::write_out(out, &completions::answer(args)),
-        Verb::Man => deliver::write_out(out, &man::answer()?),
+        Verb::Completions(args) => deliver::write_out(out, completions::answer(args).as_bytes()),
+        Verb::Man => deliver::write_out(out, man::answer()?.as_bytes()),
     }
 }
 

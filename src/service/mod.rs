@@ -2,8 +2,8 @@
 
 pub mod accuracy;
 pub mod cautions;
-pub mod decision;
 pub mod coil;
+pub mod decision;
 pub mod facts;
 pub mod gauge;
 pub mod kit;

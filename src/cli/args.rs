@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
-use super::args_reading::MeasureArgs;
+use super::args_reading::{MeasureArgs, ReadingArgs};
 
 /// Refrigerant properties and blend behaviour from published equations of state, and
 /// the charts made from them.
@@ -56,6 +56,8 @@ pub(super) enum Verb {
                       zeotrope subcooling R-454B --pressure 21barg --wanted 5K --format json"
     )]
     Subcooling(MeasureArgs),
+    /// Both sides of a machine at once, or a log of them
+    Reading(ReadingArgs),
     /// Pressure-temperature chart of one refrigerant or of many side by side
     Chart(ChartArgs),
     /// Compare the engine with published values, source by source

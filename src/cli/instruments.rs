@@ -1,6 +1,6 @@
 //! The kit as meant: what each gauge counts from and how accurate it and the clamps are.
 
-use super::args_reading::{AccuracyArgs, GaugeArgs};
+use super::args_reading::{AccuracyArgs, GaugeArgs, SideArgs};
 use super::failure::Failure;
 use crate::service::accuracy::{GaugeAccuracy, parse_span};
 use crate::service::gauge::{self, Added};
@@ -82,14 +82,74 @@ pub(super) fn kit(gauge: &GaugeArgs, accuracy: &AccuracyArgs) -> std::result::Re
     Ok(kit)
 }
 
+/// As [`kit`], for gauges of two sides that may differ, and the limit of the air thermometers.
+pub(super) fn kit_of_sides(
+    gauge: &GaugeArgs,
+    accuracy: &AccuracyArgs,
+    sides: &SideArgs,
+) -> std::result::Result<(Kit, Option<f64>), Failure> {
+    let mut kit = kit(gauge, accuracy)?;
+    let own = [
+        (&mut kit.low, "--low", &sides.low_accuracy, &sides.low_span),
+        (
+            &mut kit.high,
+            "--high",
+            &sides.high_accuracy,
+            &sides.high_span,
+        ),
+    ];
+    for (side, name, accuracy, span) in own {
+        let accuracy = option(
+            &format!("{name}-accuracy"),
+            accuracy.as_deref(),
+            GaugeAccuracy::parse,
+        )?;
+        let span = option(&format!("{name}-span"), span.as_deref(), parse_span)?;
+        side.accuracy = accuracy.or(side.accuracy);
+        side.span = span.or(side.span);
+    }
+    let air = option("--air-accuracy", sides.air_accuracy.as_deref(), parse_clamp)?;
+    Ok((kit, air))
+}
+
 /// Reads a pressure as typed with a gauge at a site.
 pub(super) fn read(text: &str, instrument: &Instrument, site: &Atmosphere) -> Result<Read> {
     let (typed, added) = typed(text, instrument, site)?;
+    taken(typed.value, typed.unit, added, instrument)
+}
+
+/// What is added to a figure in a unit.
+pub(super) fn added(
+    instrument: &Instrument,
+    unit: PressureUnit,
+    site: &Atmosphere,
+) -> Result<Added> {
+    match instrument.gauge {
+        Some(gauge) => gauge.added(!unit.is_gauge(), site),
+        None if unit.is_gauge() => Ok(Added::Site(*site)),
+        None => Ok(Added::Nothing),
+    }
+}
+
+/// The air that gauge units of a figure count from.
+pub(super) const fn air(added: &Added, site: &Atmosphere) -> Atmosphere {
+    match added {
+        Added::Site(air) | Added::Other(air) => *air,
+        Added::Nothing => *site,
+    }
+}
+
+/// A pressure as read, its gauge units counted from what was `added`.
+pub(super) fn taken(
+    value: Pressure,
+    unit: PressureUnit,
+    added: Added,
+    instrument: &Instrument,
+) -> Result<Read> {
     let shown = match added {
-        Added::Nothing => typed.value.in_pascal(),
-        // An absolute unit on a cell that was zeroed in air: its figure counts from that air.
-        _ if !typed.unit.is_gauge() => typed.value.in_pascal(),
-        Added::Site(air) | Added::Other(air) => air.gauge_pascal(typed.value),
+        Added::Site(air) | Added::Other(air) if unit.is_gauge() => air.gauge_pascal(value),
+        // An absolute unit, also on a cell that was zeroed in air and counts from it.
+        _ => value.in_pascal(),
     };
     let corrected = match &instrument.correction {
         Some(correction) => correction.applied(shown),
@@ -101,7 +161,7 @@ pub(super) fn read(text: &str, instrument: &Instrument, site: &Atmosphere) -> Re
     };
     Ok(Read {
         pressure: gauge::pressure(corrected, &added)?,
-        unit: typed.unit,
+        unit,
         shown,
         corrected,
         added,
@@ -125,11 +185,7 @@ fn typed(
             Err(_) => return Err(error.clone()),
         },
     };
-    let added = match instrument.gauge {
-        Some(gauge) => gauge.added(!unit.is_gauge(), site)?,
-        None if unit.is_gauge() => Added::Site(*site),
-        None => Added::Nothing,
-    };
+    let added = added(instrument, unit, site)?;
     let typed = match (&added, unit.is_gauge()) {
         (Added::Site(air) | Added::Other(air), true) => at(air)?,
         _ => first?,

@@ -84,6 +84,7 @@ pub(super) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Answer, Fai
     };
     let reading = Reading::new(measure, &refrigerant, pressure, line).map_err(in_units)?;
     let limits = instruments::limits(&kit, &read);
+    let limits = reading.with_refrigerant(&refrigerant, limits, args.accuracy.nominal_composition);
     let mut all = standing(&refrigerant, &reading, &site_warnings);
     let found = uncertainty(&refrigerant, &reading, &limits, &mut all);
     let judged = match target {

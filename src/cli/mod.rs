@@ -16,6 +16,8 @@ mod measure;
 mod minus;
 mod page;
 mod progress;
+mod reading;
+mod reading_log;
 mod request;
 mod rows;
 mod saturation;
@@ -128,6 +130,8 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
         Verb::Subcooling(args) => {
             deliver::answer(&subcooling::answer(args)?, &args.output, out, err)
         }
+        Verb::Reading(args) if args.csv.is_some() => reading_log::answer(args, out, err),
+        Verb::Reading(args) => deliver::answer(&reading::answer(args)?, &args.output, out, err),
         Verb::Chart(args) => deliver::answer(&chart::answer(args)?, &args.output, out, err),
         Verb::Validate(args) => {
             let (found, unexplained) = validate::answer(args)?;

@@ -7,6 +7,8 @@ pub mod decision;
 pub mod facts;
 pub mod gauge;
 pub mod kit;
+pub mod log;
+pub mod machine;
 pub mod reading;
 pub mod site;
 pub mod uncertainty;

@@ -3,7 +3,7 @@
 //! superheat = T_line - T_dew(p), subcooling = T_bubble(p) - T_line. The branch follows from what
 //! is asked and is never the reader's choice.
 
-use super::uncertainty::{self, Branch as UncertainBranch, Direction};
+use super::uncertainty::{self, Branch as UncertainBranch, Direction, Limits};
 use crate::equilibrium::bubble_dew::Branch;
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature, TemperatureDifference};
@@ -216,14 +216,62 @@ impl Reading {
         line: Temperature,
     ) -> Result<Self> {
         let saturation = measure.saturation(refrigerant, pressure)?;
-        Ok(Self {
+        let other = measure.other(refrigerant, pressure);
+        Ok(Self::on(measure, pressure, line, saturation, other))
+    }
+
+    /// A reading of which both branches are known.
+    pub fn on(
+        measure: Measure,
+        pressure: Pressure,
+        line: Temperature,
+        saturation: Temperature,
+        other: Option<Temperature>,
+    ) -> Self {
+        Self {
             measure,
             pressure,
             line,
             saturation,
-            other: measure.other(refrigerant, pressure),
+            other,
             value: measure.between(line, saturation),
-        })
+        }
+    }
+
+    /// Limits completed by what is known of the refrigerant itself: the tolerance of a blend's
+    /// composition where one is published, and the distance of a two-component blend's model from
+    /// measured bubble points, as a standard uncertainty of that branch, where one is on record.
+    ///
+    /// The tolerance is left out where `nominal` says that the composition is known.
+    pub fn with_refrigerant(
+        &self,
+        refrigerant: &Refrigerant,
+        limits: Limits,
+        nominal: bool,
+    ) -> Limits {
+        let branch = self.measure.branches()[0];
+        let band = match nominal {
+            true => None,
+            false => refrigerant.temperature_band(branch, self.pressure).ok(),
+        };
+        let measured = match (branch, refrigerant.pairs()) {
+            (Branch::Bubble, [only]) => only
+                .record
+                .as_ref()
+                .and_then(|record| record.measured)
+                .map(|measured| measured.rms_k),
+            _ => None,
+        };
+        Limits {
+            composition: band.flatten().map(|band| {
+                [
+                    (self.saturation - band.lowest).in_kelvin(),
+                    (band.highest - self.saturation).in_kelvin(),
+                ]
+            }),
+            equation: measured,
+            ..limits
+        }
     }
 
     /// What would have been read on the other branch, K, where that differs by more than the
@@ -272,7 +320,7 @@ impl Reading {
     pub fn uncertainty(
         &self,
         refrigerant: &Refrigerant,
-        limits: &uncertainty::Limits,
+        limits: &Limits,
     ) -> Result<uncertainty::Uncertainty> {
         self.on_branch(refrigerant, |branch| {
             uncertainty::uncertainty(branch, limits)
@@ -299,6 +347,7 @@ impl Reading {
         ask(&UncertainBranch {
             temperature: &temperature,
             pressure: self.pressure.in_pascal(),
+            nominal: self.saturation.in_kelvin(),
             direction: self.measure.direction(),
         })
     }

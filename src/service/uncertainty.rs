@@ -129,6 +129,8 @@ pub struct Branch<'a> {
     pub temperature: &'a dyn Fn(f64) -> Result<f64>,
     /// The pressure, Pa.
     pub pressure: f64,
+    /// The temperature of the branch there, K.
+    pub nominal: f64,
     /// How the result goes with it.
     pub direction: Direction,
 }
@@ -144,7 +146,12 @@ pub struct Branch<'a> {
 /// use zeotrope::service::uncertainty::{Branch, Direction, Limits, uncertainty};
 /// // A branch of 2 K a bar, read with ±0.5 bar and ±1 K.
 /// let straight = |pascal: f64| Ok(200.0 + pascal * 2e-5);
-/// let branch = Branch { temperature: &straight, pressure: 1e6, direction: Direction::Falls };
+/// let branch = Branch {
+///     temperature: &straight,
+///     pressure: 1e6,
+///     nominal: 220.0,
+///     direction: Direction::Falls,
+/// };
 /// let limits = Limits { pressure: Some(0.5e5), clamp: Some(1.0), ..Limits::default() };
 /// let found = uncertainty(&branch, &limits)?;
 /// assert!((found.standard - (2.0f64 / 3.0).sqrt()).abs() < 1e-9);
@@ -153,11 +160,35 @@ pub struct Branch<'a> {
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn uncertainty(branch: &Branch<'_>, limits: &Limits) -> Result<Uncertainty> {
+    let found = without_draws(branch, limits)?;
+    let [below, above] = found.worst;
+    if (below - above).abs() <= EVEN * below.max(above) {
+        return Ok(found);
+    }
+    let (standard, expanded) = monte_carlo(branch, limits, &found.contributions)?;
+    Ok(Uncertainty {
+        standard,
+        expanded: [expanded[0].min(below), expanded[1].min(above)],
+        method: Method::MonteCarlo,
+        ..found
+    })
+}
+
+/// As [`uncertainty`], never by draws: for rows of a log, of which there may be millions. Where the
+/// sides differ, each side of the expanded interval is still no longer than that of the worst case.
+///
+/// # Errors
+/// As [`uncertainty`].
+pub fn without_draws(branch: &Branch<'_>, limits: &Limits) -> Result<Uncertainty> {
     let contributions = contributions(branch, limits)?;
-    let both = limits.pressure.unwrap_or(0.0) + limits.site.unwrap_or(0.0);
-    let mut worst = branch.sides(both)?;
+    let mut worst = match (limits.pressure, limits.site) {
+        (Some(pressure), Some(site)) => branch.sides(pressure + site)?,
+        _ => [0.0; 2],
+    };
+    let together = limits.pressure.is_some() && limits.site.is_some();
     for one in &contributions {
-        if let (Some(sides), false) = (one.sides, matches!(one.source, "pressure" | "site")) {
+        let counted = together && matches!(one.source, "pressure" | "site");
+        if let (Some(sides), false) = (one.sides, counted) {
             worst[0] += sides[0];
             worst[1] += sides[1];
         }
@@ -167,16 +198,6 @@ pub fn uncertainty(branch: &Branch<'_>, limits: &Limits) -> Result<Uncertainty> 
         .filter_map(|one| one.standard)
         .map(|standard| standard * standard)
         .sum();
-    if (worst[0] - worst[1]).abs() > EVEN * worst[0].max(worst[1]) {
-        let (standard, expanded) = monte_carlo(branch, limits, &contributions, both)?;
-        return Ok(Uncertainty {
-            standard,
-            expanded: [expanded[0].min(worst[0]), expanded[1].min(worst[1])],
-            worst,
-            contributions,
-            method: Method::MonteCarlo,
-        });
-    }
     let standard = squares.sqrt();
     Ok(Uncertainty {
         standard,
@@ -219,9 +240,8 @@ fn contributions(branch: &Branch<'_>, limits: &Limits) -> Result<Vec<Contributio
 impl Branch<'_> {
     /// How far a limit of pressure takes the result down and up, K.
     fn sides(&self, limit: f64) -> Result<[f64; 2]> {
-        let nominal = self.at(self.pressure)?;
-        let up = self.at(self.pressure + limit)? - nominal;
-        let down = nominal - self.at(self.pressure - limit)?;
+        let up = self.at(self.pressure + limit)? - self.nominal;
+        let down = self.nominal - self.at(self.pressure - limit)?;
         Ok(match self.direction {
             Direction::Rises => [down, up],
             Direction::Falls => [up, down],
@@ -229,18 +249,13 @@ impl Branch<'_> {
     }
 
     fn at(&self, pascal: f64) -> Result<f64> {
-        (self.temperature)(pascal).map_err(|error| {
-            if pascal == self.pressure {
-                return error;
-            }
-            Error::NoState {
-                reason: format!(
-                    "the limits of the gauge reach {:.1} kPa absolute, where this line has no \
-                     saturation temperature",
-                    pascal / 1e3
-                ),
-                hint: "nothing bounds the result: read with a more accurate gauge".into(),
-            }
+        (self.temperature)(pascal).map_err(|_| Error::NoState {
+            reason: format!(
+                "the limits of the gauge reach {:.1} kPa absolute, where this line has no \
+                 saturation temperature",
+                pascal / 1e3
+            ),
+            hint: "nothing bounds the result: read with a more accurate gauge".into(),
         })
     }
 }
@@ -250,10 +265,7 @@ fn monte_carlo(
     branch: &Branch<'_>,
     limits: &Limits,
     contributions: &[Contribution],
-    both: f64,
 ) -> Result<(f64, [f64; 2])> {
-    let line = Interpolated::over(branch, both)?;
-    let nominal = branch.at(branch.pressure)?;
     let sign = match branch.direction {
         Direction::Rises => 1.0,
         Direction::Falls => -1.0,
@@ -264,13 +276,14 @@ fn monte_carlo(
         .filter_map(|one| one.sides)
         .collect();
     let (gauge, site) = (limits.pressure.unwrap_or(0.0), limits.site.unwrap_or(0.0));
+    let line = Interpolated::over(branch, gauge + site)?;
     let mut random = Pcg64Mcg::seed_from_u64(SEED);
     // Uniform in 0 to 1 with the 53 bits of a double.
     let mut uniform = || (random.next_u64() >> 11) as f64 * 2f64.powi(-53);
     let mut results: Vec<f64> = (0..DRAWS)
         .map(|_| {
             let off = gauge * (2.0 * uniform() - 1.0) + site * (2.0 * uniform() - 1.0);
-            let through_branch = sign * (line.at(branch.pressure + off) - nominal);
+            let through_branch = sign * (line.at(branch.pressure + off) - branch.nominal);
             let rest: f64 = direct
                 .iter()
                 .map(|[below, above]| (below + above) * uniform() - below)
@@ -298,6 +311,11 @@ struct Interpolated {
 
 impl Interpolated {
     fn over(branch: &Branch<'_>, limit: f64) -> Result<Self> {
+        if limit == 0.0 {
+            // One place alone has no slope to follow.
+            let nodes = vec![(branch.pressure.ln(), branch.nominal)];
+            return Ok(Self { nodes });
+        }
         let low = (branch.pressure - limit).ln();
         let high = (branch.pressure + limit).ln();
         let nodes = (0..=NODES).map(|k| {

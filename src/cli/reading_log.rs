@@ -28,7 +28,7 @@ use crate::service::machine::{AirRead, Machine, Side, SideRead};
 use crate::service::reading::Measure;
 use crate::service::uncertainty::{Uncertainty, without_draws};
 use crate::units::{
-    Atmosphere, BareUnit, Measured, Temperature, TemperatureDifference, UnitSet, fixed, significant,
+    Atmosphere, BareUnit, Measured, Temperature, TemperatureDifference, UnitSet, fixed,
 };
 
 /// Points of a curve in the picture.
@@ -468,8 +468,8 @@ impl Run {
             let trend = self.trend(statistics).map_or_else(
                 || "-".to_owned(),
                 |slope| match kind {
-                    Kind::Ratio => significant(slope, 2),
-                    _ => significant(difference(slope), 2),
+                    Kind::Ratio => fixed(slope, 3),
+                    _ => fixed(difference(slope), 2),
                 },
             );
             table.rows.push(vec![

@@ -20,6 +20,7 @@ mod program_help;
 mod program_random;
 mod published_values;
 mod readings;
+mod readings_log;
 mod readings_unsure;
 mod saturation;
 mod states_of_blends;

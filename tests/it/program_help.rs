@@ -2,14 +2,16 @@
 
 use crate::program::{answer, words, zeotrope};
 
-const VERBS: [&str; 11] = [
+const VERBS: [&str; 14] = [
     "list",
     "show",
     "convert",
     "saturation",
+    "glide",
     "state",
     "superheat",
     "subcooling",
+    "reading",
     "chart",
     "validate",
     "completions",

@@ -309,7 +309,7 @@ fn what_a_gauge_counts_from() {
 fn a_drop_between_tap_and_clamp_and_the_inverse() {
     let r410a = Refrigerant::named("R-410A").unwrap();
     let at = |psig: f64, line: f64| {
-        let pressure = Pressure::psia(psig + 101_325.0 / 6894.757_293);
+        let pressure = Pressure::psia(psig + 101_325.0 / 6_894.757_293);
         superheat(&r410a, pressure, Temperature::fahrenheit(line))
             .unwrap()
             .in_kelvin()

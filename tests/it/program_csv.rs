@@ -261,7 +261,7 @@ fn gauges_need_the_site() {
             .collect();
         sheet("pressure_psig\n70\n", &arguments).numbers("dew_pressure_Pa")[0]
     };
-    let psi = 6894.757_293_168;
+    let psi = 6_894.757_293_168;
     assert!((pressure(&[]) - (70.0 * psi + 101_325.0)).abs() < 0.01);
     // ASHRAE Handbook Fundamentals, ch. 1: 101325 (1 - 2.25577e-5 z)^5.2559, 83.524 kPa at 1600 m
     let air = 101_325.0 * (1.0_f64 - 2.255_77e-5 * 1600.0).powf(5.2559);

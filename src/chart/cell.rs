@@ -1,9 +1,10 @@
 //! One cell: its number, and the only text that any format shows.
 
 use super::rows::At;
-use super::{Line, Request};
+use super::{Line, Request, Within};
 use crate::Error;
-use crate::refrigerant::Refrigerant;
+use crate::equilibrium::bubble_dew::Branch;
+use crate::refrigerant::{Band, Refrigerant};
 use crate::units::{Pressure, Temperature, fixed};
 
 /// A cell of a chart.
@@ -38,24 +39,22 @@ impl Notes {
 pub(super) fn compute(
     refrigerant: &Refrigerant,
     line: Line,
+    within: Within,
     at: At,
     request: &Request,
     notes: &mut Notes,
 ) -> Cell {
-    let answer = match (at, line) {
-        (At::Temperature(temperature), Line::Dew) => {
-            refrigerant.dew_pressure(temperature).map(Answer::Pressure)
-        }
-        (At::Temperature(temperature), _) => refrigerant
-            .bubble_pressure(temperature)
-            .map(Answer::Pressure),
-        (At::Pressure(pressure), Line::Dew) => refrigerant
-            .dew_temperature(pressure)
-            .map(Answer::Temperature),
-        (At::Pressure(pressure), _) => refrigerant
-            .bubble_temperature(pressure)
-            .map(Answer::Temperature),
-    };
+    if within != Within::Nominal && !refrigerant.has_tolerance() {
+        notes.add(format!(
+            "not known: no tolerance of the contents of {} is on record.",
+            refrigerant.designation()
+        ));
+        return Cell {
+            text: "not known".into(),
+            value: None,
+        };
+    }
+    let answer = answer(refrigerant, line, within, at);
     match answer {
         Ok(Answer::Pressure(pressure)) => Cell {
             text: pressure_text(pressure, request),
@@ -75,6 +74,42 @@ pub(super) fn compute(
 enum Answer {
     Pressure(Pressure),
     Temperature(Temperature),
+}
+
+fn answer(refrigerant: &Refrigerant, line: Line, within: Within, at: At) -> crate::Result<Answer> {
+    let branch = match line {
+        Line::Dew => Branch::Dew,
+        Line::Bubble | Line::Saturation => Branch::Bubble,
+    };
+    let (pressure, temperature) = (Answer::Pressure, Answer::Temperature);
+    match (at, within) {
+        (At::Temperature(at), Within::Nominal) => match branch {
+            Branch::Bubble => refrigerant.bubble_pressure(at).map(pressure),
+            Branch::Dew => refrigerant.dew_pressure(at).map(pressure),
+        },
+        (At::Pressure(at), Within::Nominal) => match branch {
+            Branch::Bubble => refrigerant.bubble_temperature(at).map(temperature),
+            Branch::Dew => refrigerant.dew_temperature(at).map(temperature),
+        },
+        (At::Temperature(at), _) => {
+            edge(refrigerant.pressure_band(branch, at), within).map(pressure)
+        }
+        (At::Pressure(at), _) => {
+            edge(refrigerant.temperature_band(branch, at), within).map(temperature)
+        }
+    }
+}
+
+/// An end of a band that is known to exist.
+fn edge<Value>(band: crate::Result<Option<Band<Value>>>, within: Within) -> crate::Result<Value> {
+    let band = band?.ok_or_else(|| Error::NoState {
+        reason: "no tolerance is on record".into(),
+        hint: "leave the tolerance out".into(),
+    })?;
+    Ok(match within {
+        Within::Highest => band.highest,
+        Within::Lowest | Within::Nominal => band.lowest,
+    })
 }
 
 fn pressure_text(pressure: Pressure, request: &Request) -> String {

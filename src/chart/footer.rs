@@ -1,6 +1,6 @@
 //! What stands below a chart: the air it counts from and the equations it rests on.
 
-use super::{Line, Request, Row, Rows};
+use super::{Line, Request, Row, Rows, Within};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::units::{PressureUnit, Temperature, fixed};
@@ -8,7 +8,7 @@ use crate::units::{PressureUnit, Temperature, fixed};
 pub(super) fn footers(
     request: &Request,
     subjects: &[(&Refrigerant, &Facts)],
-    columns: &[(usize, Line)],
+    columns: &[(usize, Line, Within)],
     rows: &[Row],
 ) -> Vec<String> {
     let mut lines = vec![counts_from(request, rows)];
@@ -18,6 +18,13 @@ pub(super) fn footers(
     {
         lines.push(
             "bubble (liquid): read subcooling there; dew (vapour): read superheat there.".into(),
+        );
+    }
+    if request.tolerance {
+        lines.push(
+            "lowest, highest: within the published tolerances of the blend's contents, over their \
+             corners."
+                .into(),
         );
     }
     for (index, (refrigerant, facts)) in subjects.iter().enumerate() {
@@ -35,7 +42,7 @@ pub(super) fn footers(
 fn extrapolated(
     request: &Request,
     index: usize,
-    columns: &[(usize, Line)],
+    columns: &[(usize, Line, Within)],
     rows: &[Row],
 ) -> Vec<String> {
     let refrigerant = &request.refrigerants[index];
@@ -49,7 +56,7 @@ fn extrapolated(
             columns
                 .iter()
                 .zip(&row.cells)
-                .filter(|((which, _), _)| *which == index)
+                .filter(|((which, ..), _)| *which == index)
                 .filter_map(move |(_, cell)| {
                     let kelvin = if by_temperature {
                         row.label.value

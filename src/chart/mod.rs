@@ -36,6 +36,28 @@ impl Line {
     }
 }
 
+/// Which value within the tolerances of a blend's contents a column holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Within {
+    /// That of the nominal contents.
+    Nominal,
+    /// The lowest within the tolerances.
+    Lowest,
+    /// The highest within the tolerances.
+    Highest,
+}
+
+impl Within {
+    /// The word at the head of the column; empty for the nominal contents.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Within::Nominal => "",
+            Within::Lowest => "lowest",
+            Within::Highest => "highest",
+        }
+    }
+}
+
 /// What a chart is to show.
 #[derive(Clone)]
 pub struct Request {
@@ -49,6 +71,8 @@ pub struct Request {
     pub pressure_unit: PressureUnit,
     /// The air from which gauge pressures count.
     pub site: Atmosphere,
+    /// Whether the band within the tolerances of a blend's contents is shown.
+    pub tolerance: bool,
 }
 
 /// A column of a chart.
@@ -58,6 +82,8 @@ pub struct Column {
     pub refrigerant: String,
     /// Which of its lines.
     pub line: Line,
+    /// Which value within the tolerances of its contents.
+    pub within: Within,
 }
 
 /// A row of a chart.
@@ -101,7 +127,7 @@ impl Chart {
     /// [`Error::Value`] where it would hold no cell or more than [`MOST_CELLS`];
     /// [`Error::NoState`] where no cell at all has an answer.
     pub fn new(request: &Request) -> Result<Self> {
-        let columns: Vec<(usize, Line)> = request
+        let columns: Vec<(usize, Line, Within)> = request
             .refrigerants
             .iter()
             .enumerate()
@@ -111,7 +137,15 @@ impl Chart {
                 } else {
                     &[Line::Bubble, Line::Dew]
                 };
-                lines.iter().map(move |line| (index, *line))
+                // A pure refrigerant has no contents that could vary.
+                let within: &[Within] = if request.tolerance && !refrigerant.is_pure() {
+                    &[Within::Nominal, Within::Lowest, Within::Highest]
+                } else {
+                    &[Within::Nominal]
+                };
+                lines
+                    .iter()
+                    .flat_map(move |line| within.iter().map(move |within| (index, *line, *within)))
             })
             .collect();
         let count = request.rows.count();
@@ -123,9 +157,9 @@ impl Chart {
             let (label, at) = request.rows.at(index, request);
             let cells = columns
                 .iter()
-                .map(|(which, line)| {
+                .map(|(which, line, within)| {
                     let refrigerant = &request.refrigerants[*which];
-                    cell::compute(refrigerant, *line, at, request, &mut notes)
+                    cell::compute(refrigerant, *line, *within, at, request, &mut notes)
                 })
                 .collect();
             rows.push(Row { label, cells });
@@ -153,9 +187,10 @@ impl Chart {
             pressure_unit: request.pressure_unit,
             columns: columns
                 .iter()
-                .map(|(which, line)| Column {
+                .map(|(which, line, within)| Column {
                     refrigerant: request.refrigerants[*which].designation().to_owned(),
                     line: *line,
+                    within: *within,
                 })
                 .collect(),
             footers: footer::footers(request, &subjects, &columns, &rows),

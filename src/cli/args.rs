@@ -389,7 +389,8 @@ pub(super) struct StateArgs {
     after_help = "Examples:\n  zeotrope chart R-134a R-290 R-744 --from -40C --to 60C --step 5C\n  \
                   zeotrope chart R-134a --from -40F --to 150F --step 5F --elevation 5280ft\n  \
                   zeotrope chart R-717 --from 0psig --to 200psig --step 10psi\n  \
-                  zeotrope chart R-290 --pressures 20psig,40psig,60psig --format csv"
+                  zeotrope chart R-290 --pressures 20psig,40psig,60psig --format csv\n  \
+                  zeotrope chart R-455A --from 0F --to 120F --step 20F --tolerance"
 )]
 pub(super) struct ChartArgs {
     /// Designations, chemical names or compositions
@@ -412,6 +413,9 @@ pub(super) struct ChartArgs {
         conflicts_with_all = ["from", "to", "step"]
     )]
     pub(super) pressures: Vec<String>,
+    /// Lowest and highest value within the published tolerances of a blend's contents
+    #[arg(long)]
+    pub(super) tolerance: bool,
     #[command(flatten)]
     pub(super) basis: BasisArgs,
     #[command(flatten)]

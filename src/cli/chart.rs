@@ -32,6 +32,7 @@ pub(super) fn answer(args: &ChartArgs) -> Result<Answer, Failure> {
         temperature_unit: units.temperature,
         pressure_unit: units.pressure,
         site,
+        tolerance: args.tolerance,
     };
     if request::format(&args.output)? == Format::Svg {
         let plot = Plot::new(Kind::Curves, &asked)?;

@@ -58,14 +58,11 @@ pub(super) fn answer(args: &GlideArgs) -> Result<Answer, Failure> {
     for coil in &coils {
         blocks.extend(of_coil(&refrigerant, coil, &units, &site));
         if args.teaching.explain {
-            let mut lines: Vec<String> = hand
+            let lines: Vec<String> = hand
                 .absolute(typed.value, typed.unit)
                 .into_iter()
                 .chain(hand.coil(coil))
                 .collect();
-            if let Some(ideal) = &ideal {
-                lines.extend(ideal.working(&refrigerant, &units));
-            }
             blocks.push(Block::Title(format!("Working, {}", name(coil.kind))));
             blocks.push(Block::Lines(lines.clone()));
             working.push(lines);
@@ -75,6 +72,10 @@ pub(super) fn answer(args: &GlideArgs) -> Result<Answer, Failure> {
     if let Some(ideal) = &ideal {
         let real = [&first.bubble, &first.dew].map(|at| Some((at.temperature, at.pressure)));
         blocks.extend(ideal.blocks(&refrigerant, real, &units, &site));
+        let lines = ideal.working(&refrigerant, &units);
+        if args.teaching.explain && !lines.is_empty() {
+            blocks.push(Block::Lines(lines));
+        }
     }
     blocks.extend(page::foot(
         &refrigerant,
@@ -249,11 +250,16 @@ fn of_coil(
         Block::Title(format!("{}, {heading}", refrigerant.designation())),
         Block::Pairs(pairs),
     ];
+    let mut lines = vec!["One pressure is taken for the whole coil.".to_owned()];
     if !refrigerant.is_pure() {
-        blocks.push(Block::Lines(vec![
-            "\"Mid-point\" is used for each of these means: say which one is meant.".into(),
-        ]));
+        lines.push(
+            "\"Mid-point\" is used for each of these means: say which one is meant. 40 to 60 is a \
+             rule taught for evaporators, half and half for condensers (common practice, no \
+             source)."
+                .to_owned(),
+        );
     }
+    blocks.push(Block::Lines(lines));
     blocks
 }
 

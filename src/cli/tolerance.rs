@@ -21,10 +21,13 @@ const FIGURES: [&str; 4] = [
 /// The bands at one point.
 type Both = (Band<Pressure>, Band<Temperature>);
 
+/// The bands of a branch with its name; none where the branch has no point.
+type Named = (&'static str, Result<Option<Both>, Error>);
+
 /// The bands around a bubble and a dew point.
 pub(super) struct Tolerance {
     /// None where no tolerance is published.
-    branches: Option<[(&'static str, Result<Option<Both>, Error>); 2]>,
+    branches: Option<[Named; 2]>,
     pure: bool,
     designation: String,
 }
@@ -75,8 +78,8 @@ impl Tolerance {
             .map(|(name, error)| {
                 let reason = Failure::in_units(error.clone(), units, site);
                 warning(format!(
-                    "the {name} band is not known: a composition within the tolerances has no \
-                     such point ({})",
+                    "the {name} band is not known: for a composition within the tolerances no \
+                     such point was found ({})",
                     reason.message()
                 ))
             })

@@ -220,8 +220,12 @@ impl<'a> Ends<'a> {
                         warnings: found.warnings,
                     });
                 }
+                // The missing branch says why it is missing.
+                let missing = refrigerant.bubble_temperature(pressure).err();
                 Err(beyond(refrigerant, pressure)
-                    .unwrap_or_else(|| no_coil("it has no two ends of the two phases")))
+                    .or(missing)
+                    .or_else(|| refrigerant.dew_temperature(pressure).err())
+                    .unwrap_or_else(|| no_coil("it does not run from a bubble to a dew point")))
             }
             Err(error @ Error::Zero { .. }) => Err(error),
             Err(error) => Err(beyond(refrigerant, pressure).unwrap_or(error)),

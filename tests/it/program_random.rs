@@ -77,12 +77,16 @@ fn option() -> impl Strategy<Value = Vec<String>> {
         "--pressures",
         "--elevation",
         "--station-pressure",
+        "--liquid",
+        "--liquid-pressure",
     ]);
     prop_oneof![
         3 => (with_value, value()).prop_map(|(name, value)| vec![name.to_owned(), value]),
         3 => shared(),
         1 => Just(vec!["--zero".to_owned(), "ashrae".to_owned()]),
         1 => Just(vec!["--phase".to_owned(), "liquid".to_owned()]),
+        1 => Just(vec!["--tolerance".to_owned()]),
+        1 => Just(vec!["--model".to_owned(), "ideal".to_owned(), "--explain".to_owned()]),
     ]
 }
 
@@ -256,6 +260,28 @@ proptest! {
     }
 
     #[test]
+    fn glides(
+        name in refrigerant(),
+        pressure in (-1f64..40.0), liquid in (-60f64..160.0), before in (0f64..60.0),
+        which in prop::sample::select(vec!["", "--liquid", "--liquid-pressure", "condenser"]),
+        more in prop::collection::vec(prop_oneof![4 => shared(), 1 => option()], 0..2),
+    ) {
+        let mut arguments = vec!["glide".to_owned(), name];
+        arguments.extend(["--pressure".to_owned(), format!("{pressure:.3}barg")]);
+        if which.starts_with("--") {
+            arguments.extend(["--liquid".to_owned(), format!("{liquid:.2}C")]);
+        }
+        if which == "--liquid-pressure" {
+            arguments.extend([which.to_owned(), format!("{before:.2}bara")]);
+        }
+        if which == "condenser" {
+            arguments.extend(["--coil".to_owned(), which.to_owned()]);
+        }
+        arguments.extend(more.into_iter().flatten());
+        check(&arguments)?;
+    }
+
+    #[test]
     fn charts(
         names in prop::collection::vec(refrigerant(), 1..3),
         from in -100i32..100, rows in -2i32..12, step in -1i32..15,
@@ -312,7 +338,7 @@ proptest! {
     #[test]
     fn any_words(
         verb in prop::sample::select(vec![
-            "list", "show", "convert", "saturation", "state", "chart", "validate", "pt", "",
+            "list", "show", "convert", "saturation", "glide", "state", "chart", "validate", "pt", "",
             "superheat", "subcooling", "reading",
         ]),
         words in prop::collection::vec(prop_oneof![refrigerant(), value(), ".{0,16}"], 0..3),

@@ -563,7 +563,7 @@ impl Run {
             title: self.title(setting),
             x: Axis::around(label, numbers(|point| point.0)),
             y: Axis::around(
-                units.temperature.difference_symbol(),
+                format!("difference, {}", units.temperature.difference_symbol()),
                 numbers(|point| point.1).into_iter().chain([0.0]),
             ),
             curves,

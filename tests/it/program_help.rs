@@ -2,7 +2,7 @@
 
 use crate::program::{answer, words, zeotrope};
 
-const VERBS: [&str; 14] = [
+const VERBS: [&str; 13] = [
     "list",
     "show",
     "convert",

@@ -142,11 +142,11 @@ pub(super) struct BothArgs {
             "return_air", "supply_air",
         ])
         .conflicts_with("csv"),
-    after_help = "A log: --csv FILE with heads such as time, suction_pressure_psig, \
-                  suction_line_temperature_F,\nliquid_pressure_psig, liquid_line_temperature_F, \
-                  ambient_temperature_F, return_air_temperature_F,\nsupply_air_temperature_F. Rows come \
-                  back with answers; --format text, markdown or json gives\nlowest, highest, mean and \
-                  trend, svg draws the run.\n\nExamples:\n  \
+    after_help = "A log (--csv FILE) has heads such as time, suction_pressure_psig, \
+                  suction_line_temperature_F, liquid_pressure_psig, liquid_line_temperature_F, \
+                  ambient_temperature_F, return_air_temperature_F and supply_air_temperature_F. \
+                  Rows come back with answers; --format text, markdown or json gives lowest, \
+                  highest, mean and trend, svg draws the run.\n\nExamples:\n  \
                   zeotrope reading R-410A --suction-pressure 118psig --suction-line 50F \
                   --liquid-pressure 340psig --liquid-line 95F\n  \
                   zeotrope reading R-454B --suction-pressure 7.4barg --suction-line 9C \

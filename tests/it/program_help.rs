@@ -31,13 +31,17 @@ fn every_example_of_every_help_works() {
     let mut count = 0;
     for verb in VERBS {
         let help = answer(&[verb, "--help"]);
-        let examples: Vec<&str> = help
-            .lines()
-            .skip_while(|line| *line != "Examples:")
-            .filter_map(|line| line.trim().strip_prefix("zeotrope "))
-            .collect();
+        // A long example goes on in the next line.
+        let mut examples: Vec<String> = Vec::new();
+        for line in help.lines().skip_while(|line| *line != "Examples:").skip(1) {
+            match (line.trim().strip_prefix("zeotrope "), examples.last_mut()) {
+                (Some(example), _) => examples.push(example.to_owned()),
+                (None, Some(last)) => last.push_str(&format!(" {}", line.trim())),
+                (None, None) => {}
+            }
+        }
         assert!(!examples.is_empty(), "{verb} --help has no example");
-        for example in examples {
+        for example in &examples {
             let words = words(example);
             let words: Vec<&str> = words.iter().map(String::as_str).collect();
             let run = zeotrope(&words);

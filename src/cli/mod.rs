@@ -2,6 +2,7 @@
 
 mod args;
 mod args_reading;
+mod beside;
 mod chart;
 mod completions;
 mod convert;

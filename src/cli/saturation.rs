@@ -7,8 +7,9 @@ use csv::ByteRecord;
 use serde_json::{Map, Value, json};
 
 use super::args::SaturationArgs;
+use super::beside::Beside;
 use super::failure::Failure;
-use super::ideal::{At, Ideal};
+use super::ideal::At;
 use super::rows::{self, Reply, Rows};
 use super::tolerance::Tolerance;
 use super::working::Hand;
@@ -145,77 +146,6 @@ fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<Asked, Failure> {
     })
 }
 
-/// What was asked for beside the real lines.
-struct Beside {
-    tolerance: Option<Tolerance>,
-    ideal: Option<Ideal>,
-}
-
-impl Beside {
-    fn of(
-        args: &SaturationArgs,
-        refrigerant: &Refrigerant,
-        saturation: &Saturation,
-        at: At,
-    ) -> Self {
-        let (bubble, dew) = (saturation.bubble.as_ref(), saturation.dew.as_ref());
-        Self {
-            tolerance: args
-                .tolerance
-                .then(|| Tolerance::around(refrigerant, bubble, dew)),
-            ideal: args.teaching.model.map(|_| Ideal::at(refrigerant, at)),
-        }
-    }
-
-    fn warnings(&self, units: &UnitSet, site: &Atmosphere) -> Vec<Warning> {
-        let mut all = Vec::new();
-        all.extend(
-            self.tolerance
-                .iter()
-                .flat_map(|one| one.warnings(units, site)),
-        );
-        all.extend(self.ideal.iter().flat_map(|one| one.warnings(units, site)));
-        all
-    }
-
-    fn blocks(
-        &self,
-        refrigerant: &Refrigerant,
-        saturation: &Saturation,
-        units: &UnitSet,
-        site: &Atmosphere,
-    ) -> Vec<Block> {
-        let real = [&saturation.bubble, &saturation.dew]
-            .map(|point| point.as_ref().map(|at| (at.temperature, at.pressure)));
-        let mut blocks = Vec::new();
-        blocks.extend(
-            self.tolerance
-                .iter()
-                .flat_map(|one| one.blocks(units, site)),
-        );
-        if let Some(ideal) = &self.ideal {
-            blocks.extend(ideal.blocks(refrigerant, real, units, site));
-        }
-        blocks
-    }
-
-    fn working(&self, refrigerant: &Refrigerant, units: &UnitSet) -> Vec<String> {
-        let ideal = self.ideal.iter();
-        ideal
-            .flat_map(|one| one.working(refrigerant, units))
-            .collect()
-    }
-
-    fn add_to(&self, object: &mut Map<String, Value>) {
-        if let Some(tolerance) = &self.tolerance {
-            object.insert("tolerance".into(), tolerance.json());
-        }
-        if let Some(ideal) = &self.ideal {
-            object.insert("ideal".into(), ideal.json());
-        }
-    }
-}
-
 /// Answers every row of a file.
 pub(super) fn rows(
     args: &SaturationArgs,
@@ -223,6 +153,12 @@ pub(super) fn rows(
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
     rows::check_output(&args.output)?;
+    if args.tolerance || args.teaching.explain || args.teaching.model.is_some() {
+        return Err(Failure::usage(
+            "rows of a file are answered without --tolerance, --model and --explain",
+            "ask for one temperature or pressure to see them",
+        ));
+    }
     let (site, site_warnings) = request::site(&args.site)?;
     let [text] = args.refrigerants.as_slice() else {
         return Err(Failure::usage(

@@ -7,7 +7,7 @@ use zeotrope::equilibrium::bubble_dew::Branch;
 use zeotrope::numeric::solve_linear;
 use zeotrope::units::{Temperature, TemperatureDifference};
 
-use crate::program::{answer, json};
+use crate::program::{answer, json, zeotrope};
 
 const MOST: usize = 8;
 
@@ -372,4 +372,12 @@ fn nothing_inside_lies_beyond_the_corners() {
         }
     }
     assert!(faults.is_empty(), "{faults:#?}");
+}
+
+#[test]
+fn rows_of_a_file_have_no_bands() {
+    for word in ["--tolerance", "--explain"] {
+        let run = zeotrope(&["saturation", "R-410A", "--csv", "nowhere.csv", word]);
+        assert_eq!(run.code, 2, "{}", run.err);
+    }
 }

@@ -15,7 +15,7 @@ mod corners;
 mod embedded;
 mod literal;
 mod normal;
-mod reading;
+pub(crate) mod reading;
 pub mod records;
 mod spelling;
 mod user;

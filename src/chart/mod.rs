@@ -2,6 +2,8 @@
 
 mod cell;
 mod footer;
+pub mod picture;
+pub mod plot;
 mod rows;
 
 pub use cell::Cell;

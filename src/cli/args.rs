@@ -4,6 +4,7 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::args_reading::{MeasureArgs, ReadingArgs};
 use super::at_rest::AtRestArgs;
 use super::cylinder::CylinderArgs;
 use super::evacuation::EvacuationArgs;
@@ -44,6 +45,26 @@ pub(super) enum Verb {
     Glide(GlideArgs),
     /// All properties of one state, from two of them
     State(StateArgs),
+    /// A suction line's temperature above the dew temperature, and how sure it is
+    #[command(
+        after_help = "Examples:\n  zeotrope superheat R-407C --pressure 65psig --line 52F\n  \
+                      zeotrope superheat R-410A --pressure 118psig --line 50F --gauge-accuracy 1%span \
+                      --gauge-span 500psi --clamp-accuracy 1F --target 10F --band 5F\n  \
+                      zeotrope superheat R-134a --pressure 18.4psig --wanted 10F --elevation 5280ft\n  \
+                      zeotrope superheat R-290 --pressure 3.2barg --line 4C --gauge sealed --zeroed factory \
+                      --elevation 1600m"
+    )]
+    Superheat(MeasureArgs),
+    /// A liquid line's temperature below the bubble temperature, and how sure it is
+    #[command(
+        after_help = "Examples:\n  zeotrope subcooling R-407C --pressure 265psig --line 101F\n  \
+                      zeotrope subcooling R-410A --pressure 340psig --line 96.5F --target 10F --band 3F \
+                      --gauge-accuracy 2%span --gauge-span 500psi\n  \
+                      zeotrope subcooling R-454B --pressure 21barg --wanted 5K --format json"
+    )]
+    Subcooling(MeasureArgs),
+    /// Both sides of a machine at once, or a log of them
+    Reading(ReadingArgs),
     /// Pressure-temperature chart of one refrigerant or of many side by side
     Chart(ChartArgs),
     /// Moist air from two readings; the heat between two states
@@ -73,7 +94,7 @@ pub(super) enum Verb {
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "Output")]
 pub(super) struct OutputArgs {
-    /// text, markdown, csv or json; without it by the ending of --output, else text
+    /// text, markdown, csv, json or svg; without it by the ending of --output, else text
     #[arg(long, value_name = "FORMAT")]
     pub(super) format: Option<String>,
     /// Write to a file in place of standard output

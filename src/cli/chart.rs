@@ -3,8 +3,10 @@
 use super::args::ChartArgs;
 use super::failure::Failure;
 use super::request;
+use crate::chart::picture::Kind;
+use crate::chart::plot::Plot;
 use crate::chart::{Chart, Request, Rows, steps};
-use crate::output::Answer;
+use crate::output::{Answer, Block, Format};
 use crate::units::{
     Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, parse_pressure,
     parse_pressure_difference, parse_temperature, parse_temperature_difference,
@@ -24,14 +26,23 @@ pub(super) fn answer(args: &ChartArgs) -> Result<Answer, Failure> {
         .iter()
         .map(|text| request::refrigerant(&catalogue, text, &args.basis))
         .collect::<Result<Vec<_>, _>>()?;
-    let mut chart = Chart::new(&Request {
+    let asked = Request {
         refrigerants,
         rows,
         temperature_unit: units.temperature,
         pressure_unit: units.pressure,
         site,
         tolerance: args.tolerance,
-    })?;
+    };
+    if request::format(&args.output)? == Format::Svg {
+        let plot = Plot::new(Kind::Curves, &asked)?;
+        return Ok(Answer {
+            blocks: vec![Block::Picture(plot)],
+            warnings,
+            ..Answer::default()
+        });
+    }
+    let mut chart = Chart::new(&asked)?;
     for warning in &warnings {
         chart.footers.push(format!("warning: {}.", warning.text));
     }

@@ -17,10 +17,10 @@ pub(super) fn answer(
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
     let format = request::format(args)?;
-    let text = answer.write(format)?;
+    let bytes = answer.write(format)?;
     match &args.output {
-        Some(path) => write_file(path, &text, args.force)?,
-        None => write_out(out, &text)?,
+        Some(path) => write_file(path, &bytes, args.force)?,
+        None => write_out(out, &bytes)?,
     }
     if format == Format::Csv {
         // A sheet has no room for words: they go where words go.
@@ -32,8 +32,8 @@ pub(super) fn answer(
 }
 
 /// Writes to standard output; a reader that has gone away is no error.
-pub(super) fn write_out(out: &mut dyn Write, text: &str) -> Result<(), Failure> {
-    let written = out.write_all(text.as_bytes()).and_then(|()| out.flush());
+pub(super) fn write_out(out: &mut dyn Write, bytes: &[u8]) -> Result<(), Failure> {
+    let written = out.write_all(bytes).and_then(|()| out.flush());
     written.map_err(not_written_out)
 }
 
@@ -100,9 +100,9 @@ pub(super) fn check_target(path: &Path, force: bool) -> Result<(), Failure> {
     }
 }
 
-fn write_file(path: &Path, text: &str, force: bool) -> Result<(), Failure> {
+fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
     appear(path, force, |file| {
-        file.write_all(text.as_bytes())
+        file.write_all(bytes)
             .map_err(|problem| not_written(path, &problem))
     })
 }

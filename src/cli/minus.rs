@@ -4,7 +4,7 @@ use std::ffi::OsString;
 
 /// Options that take a name, in which a hyphen stays what it is.
 const TAKE_NAMES: &[&str] = &[
-    "--output", "--data", "--csv", "--column", "--chart", "--rise", "--source",
+    "--output", "--data", "--csv", "--column", "--kit", "--chart", "--rise", "--source",
 ];
 
 /// Writes the hyphen before a number as a minus sign (U+2212), which every value

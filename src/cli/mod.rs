@@ -1,6 +1,7 @@
 //! The program: as typed, then as meant, then the answer, then the page.
 
 mod args;
+mod args_reading;
 mod at_rest;
 mod beside;
 mod chart;
@@ -15,20 +16,27 @@ mod failure;
 mod figures;
 mod glide;
 mod ideal;
+mod instruments;
 mod list;
 mod man;
+mod measure;
 mod minus;
 mod moist_air;
 mod page;
 mod pressure_test;
 mod progress;
+mod reading;
+mod reading_log;
 mod request;
 mod rows;
 mod saturation;
 mod show;
 mod state;
+mod subcooling;
+mod superheat;
 mod target_superheat;
 mod tolerance;
+mod uncertain;
 mod validate;
 mod words;
 mod working;
@@ -106,7 +114,7 @@ pub fn run<Argument: Into<OsString> + Clone>(
         },
         Err(error) if error.exit_code() == 0 => {
             // Help and version are answers; one that nobody reads to its end is too.
-            return match deliver::write_out(out, &error.render().to_string()) {
+            return match deliver::write_out(out, error.render().to_string().as_bytes()) {
                 Ok(()) => Exit::Done,
                 Err(failure) => failure.exit(),
             };
@@ -128,6 +136,12 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
         Verb::State(args) if args.rows.csv.is_some() => state::rows(args, out, err),
         Verb::Glide(args) => deliver::answer(&glide::answer(args)?, &args.output, out, err),
         Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
+        Verb::Superheat(args) => deliver::answer(&superheat::answer(args)?, &args.output, out, err),
+        Verb::Subcooling(args) => {
+            deliver::answer(&subcooling::answer(args)?, &args.output, out, err)
+        }
+        Verb::Reading(args) if args.csv.is_some() => reading_log::answer(args, out, err),
+        Verb::Reading(args) => deliver::answer(&reading::answer(args)?, &args.output, out, err),
         Verb::Chart(args) => deliver::answer(&chart::answer(args)?, &args.output, out, err),
         Verb::MoistAir(args) => deliver::answer(&moist_air::answer(args)?, &args.output, out, err),
         Verb::TargetSuperheat(args) => {
@@ -150,8 +164,8 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
                 false => Ok(()),
             }
         }
-        Verb::Completions(args) => deliver::write_out(out, &completions::answer(args)),
-        Verb::Man => deliver::write_out(out, &man::answer()?),
+        Verb::Completions(args) => deliver::write_out(out, completions::answer(args).as_bytes()),
+        Verb::Man => deliver::write_out(out, man::answer()?.as_bytes()),
     }
 }
 

@@ -12,7 +12,7 @@ use crate::units::{
 };
 
 /// Formats that are spoken of and not written yet.
-const NOT_YET: [&str; 3] = ["html", "svg", "pdf"];
+const NOT_YET: [&str; 2] = ["html", "pdf"];
 
 fn format_list() -> String {
     Format::ALL.map(Format::name).join(", ")
@@ -47,11 +47,12 @@ pub(super) fn format(args: &OutputArgs) -> Result<Format, Failure> {
         "md" | "markdown" => Ok(Format::Markdown),
         "csv" => Ok(Format::Csv),
         "json" => Ok(Format::Json),
+        "svg" => Ok(Format::Svg),
         later if NOT_YET.contains(&later) => Err(not_yet(later)),
         _ => Err(Failure::usage(
             format!("the ending of {} names no format", path.display()),
             format!(
-                "end the name in .txt, .md, .csv or .json, or add --format {}",
+                "end the name in .txt, .md, .csv, .json or .svg, or add --format {}",
                 "text"
             ),
         )),

@@ -223,6 +223,43 @@ impl Rows {
         found.into_iter().map(|index| self.place(index)).collect()
     }
 
+    /// The number of columns of the file.
+    pub(super) fn width(&self) -> usize {
+        self.heads.len()
+    }
+
+    /// The first column whose head fits.
+    pub(super) fn find(&self, fits: impl Fn(&str) -> bool) -> Option<(usize, &str)> {
+        let mut heads = self.heads.iter().map(String::as_str).enumerate();
+        heads.find(|(_, head)| fits(head))
+    }
+
+    /// The column that says a quantity by one of some names, without its unit.
+    ///
+    /// A head that begins with such a name and has no unit that can be read is an error.
+    pub(super) fn meaning(&self, names: &[&str]) -> Result<Option<Place>, Failure> {
+        let says = |index: &usize| match &self.columns[*index] {
+            Some(Ok(column)) => names.contains(&column.meaning()),
+            Some(Err(_)) => {
+                let head = self.heads[*index].trim().to_lowercase().replace(' ', "_");
+                names.iter().any(|name| head.starts_with(name))
+            }
+            None => false,
+        };
+        let found: Vec<usize> = (0..self.heads.len()).filter(says).collect();
+        match found.as_slice() {
+            [] => Ok(None),
+            [only] => self.place(*only).map(Some),
+            [first, second, ..] => Err(Failure::usage(
+                format!(
+                    "columns '{}' and '{}' say the same",
+                    self.heads[*first], self.heads[*second]
+                ),
+                "leave one of the two out, or rename it",
+            )),
+        }
+    }
+
     /// The column of a head as written, blanks aside.
     fn named(&self, head: &str) -> Result<Place, Failure> {
         let index = self.heads.iter().position(|own| own.trim() == head.trim());
@@ -276,12 +313,24 @@ impl Rows {
     /// `heads` are the columns of the answer. `one` answers a row; it may be called from any
     /// thread.
     pub(super) fn answer(
-        mut self,
+        self,
         heads: &[&str],
         args: &OutputArgs,
         out: &mut dyn Write,
         err: &mut dyn Write,
         one: impl Fn(&ByteRecord) -> Reply + Sync + Send,
+    ) -> Result<(), Failure> {
+        self.answer_seen(heads, args, (out, err), one, |_| ())
+    }
+
+    /// As [`Rows::answer`]; `seen` is shown each finished row, answers behind it, in their order.
+    pub(super) fn answer_seen(
+        mut self,
+        heads: &[&str],
+        args: &OutputArgs,
+        (out, err): (&mut dyn Write, &mut dyn Write),
+        one: impl Fn(&ByteRecord) -> Reply + Sync + Send,
+        mut seen: impl FnMut(&ByteRecord),
     ) -> Result<(), Failure> {
         for head in heads.iter().chain(&[ERROR]) {
             if self.heads.iter().any(|own| own.trim() == *head) {
@@ -313,6 +362,7 @@ impl Rows {
                 let mut text = csv::WriterBuilder::new().from_writer(Vec::new());
                 for job in jobs.iter() {
                     tally.count(job);
+                    seen(&job.row);
                     text.write_byte_record(&job.row)
                         .map_err(|problem| unread(&self.name, problem))?;
                 }

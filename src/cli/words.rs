@@ -7,6 +7,15 @@ use super::failure::Failure;
 /// Words of the trade that are no verbs, with the verb meant.
 const TRADE_WORDS: &[(&str, &[&str])] = &[
     (
+        "superheat",
+        &["sh", "super-heat", "superheating", "superheat"],
+    ),
+    (
+        "subcooling",
+        &["sc", "subcool", "sub-cooling", "subcooled", "subcooling"],
+    ),
+    ("reading", &["readings", "read", "log", "sh-sc"]),
+    (
         "chart",
         &[
             "pt",
@@ -31,11 +40,6 @@ const TRADE_WORDS: &[(&str, &[&str])] = &[
             "dew",
             "sat",
             "saturated",
-            "superheat",
-            "subcooling",
-            "subcool",
-            "sh",
-            "sc",
         ],
     ),
     (
@@ -161,9 +165,6 @@ const TRADE_WORDS: &[(&str, &[&str])] = &[
     ),
 ];
 
-/// Words for what is counted from a saturation temperature.
-const FROM_SATURATION: [&str; 2] = ["superheat", "subcool"];
-
 /// The verb that a word of the trade means.
 fn verb_meant(word: &str) -> Option<&'static str> {
     let word = word.to_lowercase();
@@ -202,11 +203,6 @@ fn unknown_verb(error: &clap::Error) -> Failure {
         verb_meant(&word),
         context(error, ContextKind::SuggestedSubcommand),
     ) {
-        (Some("saturation"), _) if FROM_SATURATION.iter().any(|part| word.contains(part)) => {
-            "superheat counts from the dew temperature, subcooling from the bubble \
-             temperature: 'zeotrope saturation R-410A --pressure 118psig' gives both"
-                .to_owned()
-        }
         (Some(verb), _) => format!("the verb for that is '{verb}': see 'zeotrope {verb} --help'"),
         (None, Some(near)) => format!("did you mean '{near}'? 'zeotrope --help' names the verbs"),
         (None, None) => "'zeotrope --help' names the verbs".to_owned(),
@@ -236,8 +232,14 @@ fn as_rendered(error: &clap::Error) -> Failure {
     let usage = rendered
         .lines()
         .find_map(|line| line.strip_prefix("Usage: "))
-        .and_then(|usage| usage.split(['[', '<', '-']).next())
-        .map_or("zeotrope", str::trim);
+        .map_or_else(
+            || "zeotrope".to_owned(),
+            |usage| {
+                let words = usage.split_whitespace();
+                let verb = words.take_while(|word| !word.starts_with(['[', '<', '-']));
+                verb.collect::<Vec<_>>().join(" ")
+            },
+        );
     let help = format!("'{usage} --help' shows what it takes, with examples");
     let hint = if tips.is_empty() {
         help

@@ -6,14 +6,14 @@ use crate::Result;
 pub(super) struct Csv;
 
 impl Exporter for Csv {
-    fn export(&self, answer: &Answer) -> Result<String> {
+    fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
         let mut out = String::new();
         for row in std::iter::once(&answer.sheet.heads).chain(&answer.sheet.rows) {
             let cells: Vec<String> = row.iter().map(|cell| quoted(cell)).collect();
             out.push_str(&cells.join(","));
             out.push('\n');
         }
-        Ok(out)
+        Ok(out.into_bytes())
     }
 }
 

@@ -6,15 +6,19 @@ use crate::Result;
 pub(super) struct Markdown;
 
 impl Exporter for Markdown {
-    fn export(&self, answer: &Answer) -> Result<String> {
+    fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
         let mut out = String::new();
         for block in &answer.blocks {
+            if matches!(block, Block::Picture(_)) {
+                continue;
+            }
             if !out.is_empty() {
                 out.push('\n');
             }
             match block {
                 Block::Title(title) => out.push_str(&format!("**{}**\n", escaped(title))),
                 Block::Table(table) => write_table(&mut out, table),
+                Block::Picture(_) => {}
                 Block::Pairs(pairs) => {
                     for (name, value) in pairs {
                         out.push_str(&format!("- {}: {}\n", escaped(name), escaped(value)));
@@ -27,7 +31,7 @@ impl Exporter for Markdown {
                 }
             }
         }
-        Ok(out)
+        Ok(out.into_bytes())
     }
 }
 

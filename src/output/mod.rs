@@ -4,14 +4,19 @@ mod chart;
 mod common;
 mod csv;
 mod json;
+mod labels;
 mod markdown;
+mod minus;
+pub mod svg;
 mod text;
 
 pub use common::{identity, model, optional, phase, warnings};
+pub use minus::true_minus;
 
 use serde_json::Value;
 
 use crate::Result;
+use crate::chart::plot::Plot;
 use crate::refrigerant::Warning;
 
 /// A format in which an answer can be written.
@@ -25,11 +30,19 @@ pub enum Format {
     Csv,
     /// JSON, SI units, for programs.
     Json,
+    /// A picture, where the answer is one.
+    Svg,
 }
 
 impl Format {
     /// Every format there is.
-    pub const ALL: [Format; 4] = [Format::Text, Format::Markdown, Format::Csv, Format::Json];
+    pub const ALL: [Format; 5] = [
+        Format::Text,
+        Format::Markdown,
+        Format::Csv,
+        Format::Json,
+        Format::Svg,
+    ];
 
     /// The name by which it is asked for.
     pub const fn name(self) -> &'static str {
@@ -38,6 +51,7 @@ impl Format {
             Format::Markdown => "markdown",
             Format::Csv => "csv",
             Format::Json => "json",
+            Format::Svg => "svg",
         }
     }
 }
@@ -66,6 +80,8 @@ pub enum Block {
     Pairs(Vec<(String, String)>),
     /// Paragraphs, a line each.
     Lines(Vec<String>),
+    /// A picture; left out by formats that cannot draw.
+    Picture(Plot),
 }
 
 /// The flat rows of an answer, for CSV.
@@ -92,21 +108,22 @@ pub struct Answer {
 
 /// Writes answers in one format.
 trait Exporter {
-    /// The whole text of an answer, ending with a line end.
-    fn export(&self, answer: &Answer) -> Result<String>;
+    /// The whole of an answer; a text ends with a line end.
+    fn export(&self, answer: &Answer) -> Result<Vec<u8>>;
 }
 
 impl Answer {
-    /// The answer in a format, ending with a line end.
+    /// The answer in a format; a text ends with a line end.
     ///
     /// # Errors
     /// [`Error::File`](crate::Error::File) where the format cannot express the answer.
-    pub fn write(&self, format: Format) -> Result<String> {
+    pub fn write(&self, format: Format) -> Result<Vec<u8>> {
         let exporter: &dyn Exporter = match format {
             Format::Text => &text::Text,
             Format::Markdown => &markdown::Markdown,
             Format::Csv => &csv::Csv,
             Format::Json => &json::Json,
+            Format::Svg => &svg::Svg,
         };
         exporter.export(self)
     }

@@ -9,9 +9,12 @@ const WIDTH: usize = 88;
 pub(super) struct Text;
 
 impl Exporter for Text {
-    fn export(&self, answer: &Answer) -> Result<String> {
+    fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
         let mut out = String::new();
         for block in &answer.blocks {
+            if matches!(block, Block::Picture(_)) {
+                continue;
+            }
             if !out.is_empty() {
                 out.push('\n');
             }
@@ -21,6 +24,7 @@ impl Exporter for Text {
                     out.push('\n');
                 }
                 Block::Table(table) => write_table(&mut out, table),
+                Block::Picture(_) => {}
                 Block::Pairs(pairs) => write_pairs(&mut out, pairs),
                 Block::Lines(lines) => {
                     for line in lines {
@@ -29,7 +33,7 @@ impl Exporter for Text {
                 }
             }
         }
-        Ok(out)
+        Ok(out.into_bytes())
     }
 }
 

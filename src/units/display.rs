@@ -162,6 +162,18 @@ impl PressureUnit {
         )
     }
 
+    /// The unit of the same size that counts from zero.
+    pub const fn absolute(self) -> PressureUnit {
+        match self {
+            Self::PsiGauge => Self::PsiAbsolute,
+            Self::BarGauge => Self::BarAbsolute,
+            Self::KilopascalGauge => Self::KilopascalAbsolute,
+            Self::MegapascalGauge => Self::MegapascalAbsolute,
+            Self::InchesOfMercuryVacuum => Self::InchesOfMercuryAbsolute,
+            other => other,
+        }
+    }
+
     /// Pascal in one of this unit, whatever it counts from.
     pub const fn pascal(self) -> f64 {
         match self {

@@ -187,6 +187,37 @@ fn cell() -> impl Strategy<Value = String> {
     ]
 }
 
+/// What is said of a kit, with words that it takes, some aside.
+fn accuracy() -> impl Strategy<Value = Vec<String>> {
+    let difference = (
+        0f64..20.0,
+        prop::sample::select(vec!["F", "K", "psi", "%span", "%reading", "%"]),
+    );
+    let with_value = prop::sample::select(vec![
+        "--gauge-accuracy",
+        "--gauge-span",
+        "--clamp-accuracy",
+        "--clamp-contact",
+        "--site-accuracy",
+        "--pressure-drop",
+    ]);
+    let known = prop::sample::select(vec![
+        "--gauge sealed",
+        "--gauge absolute --zeroed here",
+        "--zeroed 1600m",
+        "--gauge-span 600psi",
+        "--gauge-accuracy 2%span --gauge-span 800psi",
+        "--clamp-accuracy 1F",
+        "--target 10F --band 3F",
+        "--nominal-composition",
+    ]);
+    prop_oneof![
+        1 => (with_value, difference)
+            .prop_map(|(name, (number, unit))| vec![name.to_owned(), format!("{number:.2}{unit}")]),
+        2 => known.prop_map(|words| words.split(' ').map(str::to_owned).collect()),
+    ]
+}
+
 fn check(arguments: &[String]) -> Result<(), TestCaseError> {
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
     let run = zeotrope(&words);
@@ -237,6 +268,32 @@ proptest! {
     ) {
         let mut arguments = vec!["saturation".to_owned(), name, at.0.to_owned(), at.1];
         arguments.extend(more.into_iter().flatten());
+        check(&arguments)?;
+    }
+
+    #[test]
+    fn readings(
+        name in refrigerant(),
+        verb in prop::sample::select(vec!["superheat", "subcooling"]),
+        pressure in (-20f64..600.0, prop::sample::select(vec!["psig", "psia", "barg", "inHgvac"])),
+        line in (-60f64..160.0, prop::sample::select(vec!["F", "C"])),
+        kit in prop::collection::vec(accuracy(), 0..4),
+        more in prop::collection::vec(prop_oneof![4 => shared(), 1 => option()], 0..2),
+    ) {
+        let pressure = format!("{:.1}{}", pressure.0, pressure.1);
+        let line = format!("{:.1}{}", line.0, line.1);
+        let mut arguments: Vec<String> = [verb, &name, "--pressure", &pressure, "--line", &line]
+            .map(str::to_owned)
+            .to_vec();
+        arguments.extend(kit.iter().chain(&more).flatten().cloned());
+        check(&arguments)?;
+        let mut arguments: Vec<String> = [
+            "reading", &name, "--suction-pressure", &pressure, "--liquid-line", &line,
+            "--liquid-pressure", &pressure, "--ambient", &line,
+        ]
+        .map(str::to_owned)
+        .to_vec();
+        arguments.extend(kit.into_iter().chain(more).flatten());
         check(&arguments)?;
     }
 
@@ -352,6 +409,7 @@ proptest! {
             "list", "show", "convert", "saturation", "glide", "state", "chart", "validate", "pt", "",
             "moist-air", "target-superheat", "at-rest", "pressure-test", "evacuation", "cylinder",
             "exposure",
+            "superheat", "subcooling", "reading",
         ]),
         words in prop::collection::vec(prop_oneof![refrigerant(), value(), ".{0,16}"], 0..3),
         more in prop::collection::vec(option(), 0..3),

@@ -1,0 +1,141 @@
+//! Saturation pressure against temperature. The pressure is absolute: a logarithm has no place for
+//! a gauge that reads nothing.
+
+use super::super::plot::{Axis, Curve, Plot, Stroke};
+use super::super::{Request, Rows};
+use crate::refrigerant::Refrigerant;
+use crate::units::{Pressure, Temperature};
+use crate::{Error, Result};
+
+/// Points along a curve: with 80 the broken line lies less than a tenth of a pixel off.
+const POINTS: usize = 80;
+
+pub(super) fn plot(request: &Request) -> Result<Plot> {
+    let unit = request.pressure_unit.absolute();
+    let mut curves = Vec::new();
+    let mut has_blend = false;
+    for refrigerant in &request.refrigerants {
+        let lines: &[(bool, Stroke)] = if refrigerant.is_pure() {
+            &[(true, Stroke::Solid)]
+        } else {
+            has_blend = true;
+            &[(true, Stroke::Solid), (false, Stroke::Dashed)]
+        };
+        for &(bubble, stroke) in lines {
+            let points: Vec<(f64, f64)> = line(refrigerant, bubble, &request.rows, request)
+                .into_iter()
+                .map(|(temperature, pressure)| {
+                    (
+                        request.temperature_unit.read(temperature),
+                        pressure.in_pascal() / unit.pascal(),
+                    )
+                })
+                .collect();
+            if points.len() < 2 {
+                continue;
+            }
+            // The name stands once, at the first line of the refrigerant.
+            let named = stroke == Stroke::Solid;
+            curves.push(Curve {
+                label: if named {
+                    refrigerant.designation().to_owned()
+                } else {
+                    String::new()
+                },
+                points,
+                stroke,
+            });
+        }
+    }
+    if curves.is_empty() {
+        return Err(Error::NoState {
+            reason: "no saturation line crosses the rows of this picture".into(),
+            hint: "choose other rows with --from and --to".into(),
+        });
+    }
+    let all = || curves.iter().flat_map(|curve| &curve.points);
+    let mut notes = Vec::new();
+    if has_blend {
+        notes.push(
+            "Full line: bubble (liquid), read subcooling there. Dashes: dew (vapour), read \
+             superheat there."
+                .into(),
+        );
+    }
+    notes.push("Pressures are absolute, on a logarithmic axis.".into());
+    Ok(Plot {
+        title: "Saturation pressure against temperature".into(),
+        x: Axis::around(
+            format!("temperature, {}", request.temperature_unit.symbol()),
+            all().map(|point| point.0),
+        ),
+        y: Axis::logarithmic_around(
+            format!("pressure, {}", unit.typed()),
+            all().map(|point| point.1),
+        ),
+        curves,
+        marks: Vec::new(),
+        notes,
+    })
+}
+
+/// Points of one line within the rows, up to the critical point where it lies among them.
+fn line(
+    refrigerant: &Refrigerant,
+    bubble: bool,
+    rows: &Rows,
+    request: &Request,
+) -> Vec<(Temperature, Pressure)> {
+    let critical = refrigerant.critical_point();
+    let ends = |values: &[f64]| {
+        values
+            .iter()
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| {
+                (low.min(*value), high.max(*value))
+            })
+    };
+    let mut points = Vec::new();
+    match rows {
+        Rows::Temperatures(values) => {
+            let (from, to) = ends(values);
+            let limits = refrigerant.limits();
+            let from = request.temperature_unit.write(from).in_kelvin();
+            let to = request.temperature_unit.write(to).in_kelvin();
+            let from = from.max(limits.temperature_min.in_kelvin());
+            let end = critical.map_or(to, |point| to.min(point.temperature.in_kelvin()));
+            for index in 0..=POINTS {
+                let share = index as f64 / POINTS as f64;
+                let temperature = Temperature::kelvin(from + share * (end - from));
+                let pressure = if bubble {
+                    refrigerant.bubble_pressure(temperature)
+                } else {
+                    refrigerant.dew_pressure(temperature)
+                };
+                points.extend(pressure.ok().map(|pressure| (temperature, pressure)));
+            }
+            if let Some(point) = critical.filter(|point| point.temperature.in_kelvin() < to) {
+                points.push((point.temperature, point.pressure));
+            }
+        }
+        Rows::Pressures(values) => {
+            let (from, to) = ends(values);
+            let from = request.pressure_unit.write(from, &request.site).in_pascal();
+            let to = request.pressure_unit.write(to, &request.site).in_pascal();
+            let end = critical.map_or(to, |point| to.min(point.pressure.in_pascal()));
+            for index in 0..=POINTS {
+                let share = index as f64 / POINTS as f64;
+                let pressure = Pressure::pascal(from * (end / from).powf(share));
+                let temperature = if bubble {
+                    refrigerant.bubble_temperature(pressure)
+                } else {
+                    refrigerant.dew_temperature(pressure)
+                };
+                points.extend(temperature.ok().map(|temperature| (temperature, pressure)));
+            }
+        }
+    }
+    points.retain(|(temperature, pressure)| {
+        temperature.in_kelvin().is_finite() && pressure.in_pascal() > 0.0
+    });
+    points
+}

@@ -1,0 +1,181 @@
+//! Finds places for names beside curves, clear of all curves and of each other.
+
+use std::ops::Range;
+
+/// A rectangle on the page; y grows downwards.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Rect {
+    pub(super) left: f64,
+    pub(super) top: f64,
+    pub(super) right: f64,
+    pub(super) bottom: f64,
+}
+
+impl Rect {
+    pub(super) fn around((x, y): (f64, f64), half_width: f64, half_height: f64) -> Self {
+        Self {
+            left: x - half_width,
+            top: y - half_height,
+            right: x + half_width,
+            bottom: y + half_height,
+        }
+    }
+
+    fn meets(&self, other: &Rect) -> bool {
+        self.left < other.right
+            && other.left < self.right
+            && self.top < other.bottom
+            && other.top < self.bottom
+    }
+
+    fn inside(&self, other: &Rect) -> bool {
+        self.left >= other.left
+            && self.right <= other.right
+            && self.top >= other.top
+            && self.bottom <= other.bottom
+    }
+
+    /// Whether a straight line passes through (Liang and Barsky, ACM Trans. Graphics 3 (1984) 1).
+    fn crossed_by(&self, from: (f64, f64), to: (f64, f64)) -> bool {
+        let (dx, dy) = (to.0 - from.0, to.1 - from.1);
+        let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
+        for (step, room) in [
+            (-dx, from.0 - self.left),
+            (dx, self.right - from.0),
+            (-dy, from.1 - self.top),
+            (dy, self.bottom - from.1),
+        ] {
+            if step == 0.0 {
+                if room < 0.0 {
+                    return false;
+                }
+                continue;
+            }
+            let at = room / step;
+            if step < 0.0 {
+                enter = enter.max(at);
+            } else {
+                leave = leave.min(at);
+            }
+        }
+        enter <= leave
+    }
+}
+
+/// A place found for a name.
+pub(super) struct Place {
+    pub(super) rect: Rect,
+    /// A thin line from the curve to the name where it stands away from it.
+    pub(super) leader: Option<Line>,
+}
+
+/// What must be kept clear.
+pub(super) struct Field<'a> {
+    inside: Rect,
+    curves: &'a [Vec<(f64, f64)>],
+    taken: Vec<Rect>,
+}
+
+impl<'a> Field<'a> {
+    pub(super) fn new(inside: Rect, curves: &'a [Vec<(f64, f64)>]) -> Self {
+        Self {
+            inside,
+            curves,
+            taken: Vec::new(),
+        }
+    }
+
+    pub(super) fn keep_clear(&mut self, rect: Rect) {
+        self.taken.push(rect);
+    }
+
+    fn is_clear(&self, rect: &Rect) -> bool {
+        rect.inside(&self.inside)
+            && !self.taken.iter().any(|taken| taken.meets(rect))
+            && !self.curves.iter().any(|curve| {
+                curve
+                    .windows(2)
+                    .any(|pair| rect.crossed_by(pair[0], pair[1]))
+            })
+    }
+
+    /// A place for a name of this size beside a curve or point, `own` the curves that bear
+    /// the name. Close by if no foreign curve lies between, else farther away with a leader.
+    /// `None` where all is full.
+    pub(super) fn place(
+        &mut self,
+        points: &[(f64, f64)],
+        own: Range<usize>,
+        width: f64,
+        height: f64,
+    ) -> Option<Place> {
+        let seen: Vec<(f64, f64)> = points
+            .iter()
+            .copied()
+            .filter(|at| Rect::around(*at, 0.0, 0.0).inside(&self.inside))
+            .collect();
+        if seen.is_empty() {
+            return None;
+        }
+        let half = (width / 2.0 + 2.0, height / 2.0 + 1.0);
+        for distance in [4.0, 8.0, 16.0, 30.0, 50.0, 80.0, 120.0, 180.0] {
+            for stop in STOPS {
+                let at = seen[((seen.len() - 1) as f64 * stop).round() as usize];
+                for (right, down) in SIDES {
+                    let centre = (
+                        at.0 + right * (half.0 + distance),
+                        at.1 + down * (half.1 + distance),
+                    );
+                    let rect = Rect::around(centre, half.0, half.1);
+                    let end = (
+                        at.0.clamp(rect.left, rect.right),
+                        at.1.clamp(rect.top, rect.bottom),
+                    );
+                    let far = distance > 8.0;
+                    if self.is_clear(&rect) && (far || !self.is_parted(at, end, &own)) {
+                        self.taken.push(rect);
+                        let leader = far.then_some((at, end));
+                        return Some(Place { rect, leader });
+                    }
+                }
+            }
+        }
+        None
+    }
+
+    /// Whether a foreign curve passes between two points.
+    fn is_parted(&self, from: (f64, f64), to: (f64, f64), own: &Range<usize>) -> bool {
+        self.curves.iter().enumerate().any(|(index, curve)| {
+            !own.contains(&index)
+                && curve
+                    .windows(2)
+                    .any(|pair| cross((from, to), (pair[0], pair[1])))
+        })
+    }
+}
+
+type Line = ((f64, f64), (f64, f64));
+
+/// Whether two straight lines cross: the ends of each lie on either side of the other.
+fn cross(first: Line, second: Line) -> bool {
+    let side = |(a, b): Line, c: (f64, f64)| (b.0 - a.0) * (c.1 - a.1) - (b.1 - a.1) * (c.0 - a.0);
+    side(first, second.0) * side(first, second.1) <= 0.0
+        && side(second, first.0) * side(second, first.1) <= 0.0
+}
+
+/// Where along a curve a name is tried. Three quarters up first: there bundles part.
+const STOPS: [f64; 12] = [
+    0.75, 0.6, 0.85, 0.45, 0.95, 0.3, 0.68, 0.52, 0.38, 1.0, 0.15, 0.0,
+];
+
+/// Directions from a point of the curve to the middle of its name.
+const SIDES: [(f64, f64); 8] = [
+    (-1.0, 0.0),
+    (1.0, 0.0),
+    (0.0, -1.0),
+    (0.0, 1.0),
+    (-1.0, -1.0),
+    (1.0, 1.0),
+    (1.0, -1.0),
+    (-1.0, 1.0),
+];

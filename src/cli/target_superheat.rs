@@ -9,7 +9,7 @@ use super::failure::Failure;
 use super::figures::Figures;
 use super::moist_air::{MoistureArgs, humidity, temperature};
 use super::{csv_in, page, request};
-use crate::output::{Answer, Block, optional, warnings};
+use crate::output::{Answer, Block, number, optional, warnings};
 use crate::refrigerant::Warning;
 use crate::service::cautions::{CHARGING, NO_VERDICT};
 use crate::service::moist_air::MoistAir;
@@ -324,6 +324,7 @@ fn page(
     let mut cautions: Vec<String> = CHARGING.map(str::to_owned).to_vec();
     cautions.push(NO_VERDICT.to_owned());
     let mut object = list.object();
+    object.insert("atmosphere_Pa".into(), number(site.pressure().in_pascal()));
     object.insert("source".into(), source.into());
     object.insert("conditions".into(), CONDITIONS.to_vec().into());
     object.insert("warnings".into(), warnings(&all));

@@ -292,7 +292,7 @@ pub struct AirSide {
 /// The heat that a volume flow of air, measured where it enters, gives up.
 ///
 /// Q = V (h1 - h2) / v1, per kg of dry air; the heat that condensate carries away (about 1 %) is
-/// left in. ASHRAE Fundamentals 2017, chapter 1, equation 44 without its last term.
+/// left in. ASHRAE Fundamentals 2017, chapter 1, moist air cooling and dehumidification.
 ///
 /// # Units
 /// Flow in m3/s.

@@ -1,5 +1,6 @@
 //! Small numerical tools that know nothing of refrigerants.
 
+pub mod chebyshev;
 mod linear;
 mod root;
 mod step;

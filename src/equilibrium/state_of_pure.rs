@@ -23,13 +23,20 @@ const SLACK: f64 = 1e-9;
 /// Relative width at which a bracketed search stops.
 const TOLERANCE: f64 = 1e-14;
 
-/// All states of a pure refrigerant with the two given properties, in molar SI; its saturation
-/// line is solved for where it is not `known`.
+/// All states of a pure refrigerant with the two given properties, in molar SI.
 ///
 /// # Errors
 /// [`Error::OutOfRange`] where a given temperature, pressure or quality lies outside the
 /// equation's range; [`Error::NoState`] where nothing within the range has both properties.
-pub fn states_of_pure(
+pub fn states_of_pure(fixed: &FixedComposition<'_>, given: Given) -> Result<Vec<EquilibriumState>> {
+    states_beside_line(fixed, given, None)
+}
+
+/// As [`states_of_pure`]; the saturation line is solved for where it is not `known`.
+///
+/// # Errors
+/// As [`states_of_pure`].
+pub fn states_beside_line(
     fixed: &FixedComposition<'_>,
     given: Given,
     known: Option<&dyn KnownLines>,

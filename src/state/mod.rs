@@ -5,5 +5,5 @@ mod density;
 mod single_phase;
 
 pub use by_pressure::{ByPressure, Caloric, by_pressure};
-pub use density::{DensityRoot, density_between, highest_density};
+pub use density::{DensityRoot, density_between, density_near, highest_density};
 pub use single_phase::SinglePhase;

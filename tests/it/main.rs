@@ -7,6 +7,7 @@ mod catalogue_embedded;
 mod catalogue_samples;
 mod catalogue_spelling;
 mod catalogue_user_files;
+mod curves;
 mod derivatives;
 mod dual_equation;
 mod program;

@@ -3,7 +3,8 @@
 
 use super::line::Line;
 use super::{
-    ACCURACY, ACCURACY_NEAR_TOP, Curve, LIQUID, LIQUID_ENTHALPY, LIQUID_ENTROPY, NEAR_TOP, OTHER, PRESSURE, VAPOR,
+    ACCURACY, ACCURACY_NEAR_TOP, Curve, LIQUID, LIQUID_ENTHALPY, LIQUID_ENTROPY, LIQUID_STIFFNESS,
+    NEAR_TOP, OTHER, PRESSURE, VAPOR,
     VAPOR_ENTROPY,
 };
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
@@ -27,6 +28,8 @@ const NARROWEST: f64 = 1e-5;
 /// The same where the line has points in some places and not in others.
 const NARROWEST_UNSOLVED: f64 = 1e-3;
 
+/// How far what serves as a start may be off.
+const START: f64 = 1e-3;
 /// What enthalpy (over T) and entropy are judged by, J/(mol K).
 const GAS_CONSTANT: f64 = 8.314;
 
@@ -123,6 +126,7 @@ impl Builder<'_> {
             vapor.enthalpy,
             liquid.entropy,
             vapor.entropy,
+            liquid.density * liquid.pressure_by_density,
         ];
         values[..OTHER].copy_from_slice(&head);
         let other = match self.line.branch() {
@@ -159,6 +163,7 @@ impl Builder<'_> {
                 let unit = if k < LIQUID_ENTROPY { GAS_CONSTANT * low } else { GAS_CONSTANT };
                 COARSER * accuracy * unit
             }
+            LIQUID_STIFFNESS => START * value.abs(),
             _ => COARSER * accuracy,
         };
         // a series that has not died away is not worth a check

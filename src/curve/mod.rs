@@ -27,8 +27,8 @@ pub const ACCURACY_NEAR_TOP: f64 = 1e-7;
 /// How far from the top of the line accuracy is coarser, in parts of that temperature.
 pub const NEAR_TOP: f64 = 1e-3;
 
-/// Functions of temperature: pressure; density, enthalpy and entropy of both phases; then mole
-/// fractions of the other phase.
+/// Functions of temperature: pressure; density, enthalpy and entropy of both phases; the liquid's
+/// stiffness; then mole fractions of the other phase.
 const PRESSURE: usize = 0;
 const LIQUID: usize = 1;
 const VAPOR: usize = 2;
@@ -36,7 +36,9 @@ const LIQUID_ENTHALPY: usize = 3;
 const VAPOR_ENTHALPY: usize = 4;
 const LIQUID_ENTROPY: usize = 5;
 const VAPOR_ENTROPY: usize = 6;
-const OTHER: usize = 7;
+/// rho dp/drho at constant temperature, a start for denser states and no more.
+const LIQUID_STIFFNESS: usize = 7;
+const OTHER: usize = 8;
 
 /// Stretches of temperature an octave: 16 K below 256 K, 32 K below 512 K.
 const BY_TEMPERATURE: u32 = 3;
@@ -132,6 +134,21 @@ impl Curve {
         let (pieces, place) = self.at(temperature, line)?;
         let of = |k| pieces.function(k, place);
         Some((of(PRESSURE), of(LIQUID), of(VAPOR)))
+    }
+
+    /// A density in mol/m3 near that of the liquid at a temperature in K and a pressure in Pa above
+    /// the line's: as if the stiffness rose sevenfold with pressure.
+    #[inline]
+    pub fn near_liquid<'a>(
+        &self,
+        temperature: f64,
+        pressure: f64,
+        line: impl FnOnce() -> Line<'a>,
+    ) -> Option<f64> {
+        let (pieces, place) = self.at(temperature, line)?;
+        let of = |k| pieces.function(k, place);
+        let excess = (pressure - of(PRESSURE)) / of(LIQUID_STIFFNESS);
+        Some(of(LIQUID) * (1.0 + 7.0 * excess).powf(1.0 / 7.0))
     }
 
     /// Liquid and vapour at a pressure in Pa; `None` off the curve.

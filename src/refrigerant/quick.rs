@@ -109,7 +109,10 @@ impl Refrigerant {
                 .filter(|density| *density <= dew.2 * (1.0 + 1e-9));
         }
         if pressure >= bubble.0 {
-            return density_near(&isotherm, pressure, bubble.1)
+            let start = self
+                .wanted(Branch::Bubble)?
+                .near_liquid(temperature, pressure, || self.line(Branch::Bubble))?;
+            return density_near(&isotherm, pressure, start)
                 .filter(|density| *density >= bubble.1 * (1.0 - 1e-9));
         }
         None

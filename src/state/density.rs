@@ -16,6 +16,8 @@ pub struct DensityRoot {
 const MOST_STEPS: usize = 100;
 /// The same of a search without a bracket.
 const STEPS_NEAR: usize = 15;
+/// What such a search may leave of the density.
+const LEFT: f64 = 1e-12;
 
 /// Finds the density between `low` and `high` mol/m3 at which the isotherm has `pressure` Pa.
 ///
@@ -70,17 +72,20 @@ pub fn density_between(
 /// method alone; `None` where the steps do not settle.
 pub fn density_near(isotherm: &Isotherm<'_>, pressure: f64, start: f64) -> Option<f64> {
     let mut density = start;
+    let mut previous = 0.0_f64;
     for _ in 0..STEPS_NEAR {
         let (value, slope) = isotherm.pressure_slope(density);
         let step = log_step(pressure, value, slope);
-        if !(step.abs() < 0.5) {
+        if step.is_nan() || step.abs() > 0.5 {
             return None;
         }
         density *= 1.0 + step;
-        // what is left is the square of the step
-        if step.abs() < 1e-7 {
+        // what is left is the square of the step, times what it was of the one before
+        let left = (step / previous).powi(2) * step.abs();
+        if step.abs() < 1e-7 || (step.abs() < 1e-4 && left < LEFT) {
             return Some(density);
         }
+        previous = step;
     }
     None
 }

@@ -80,10 +80,8 @@ fn inputs(
     if task.ends_with("_ph") {
         let exact = Refrigerant::named(name)?.exact();
         for input in &mut inputs {
-            let given = Given::TemperaturePressure(
-                Temperature::kelvin(input.0),
-                Pressure::pascal(input.1),
-            );
+            let given =
+                Given::TemperaturePressure(Temperature::kelvin(input.0), Pressure::pascal(input.1));
             let state = &exact.state(given, Zero::Iir)?[0];
             *input = (input.1, state.properties.enthalpy);
         }

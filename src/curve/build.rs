@@ -4,8 +4,7 @@
 use super::line::Line;
 use super::{
     ACCURACY, ACCURACY_NEAR_TOP, Curve, LIQUID, LIQUID_ENTHALPY, LIQUID_ENTROPY, LIQUID_STIFFNESS,
-    NEAR_TOP, OTHER, PRESSURE, VAPOR,
-    VAPOR_ENTROPY,
+    NEAR_TOP, OTHER, PRESSURE, VAPOR, VAPOR_ENTROPY,
 };
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::helmholtz::MAX_COMPONENTS;
@@ -23,6 +22,9 @@ const CHECKED: [f64; 4] = [
 const SHARE: f64 = 0.25;
 /// How much coarser everything else is than the pressure.
 const COARSER: f64 = 10.0;
+/// Width, in parts of the temperature, below which a piece no better than twice its size is given
+/// up.
+const HOPELESS: f64 = 4e-3;
 /// Narrowest piece, in parts of the variable.
 const NARROWEST: f64 = 1e-5;
 /// The same where the line has points in some places and not in others.
@@ -100,7 +102,8 @@ impl Builder<'_> {
             Err(error) => error,
         };
         // what halving does not better is rounding or a jump
-        let hopeless = error.is_finite() && error > 0.7 * before;
+        let narrow = high - low < HOPELESS * high;
+        let hopeless = narrow && error.is_finite() && error > 0.7 * before;
         let narrowest = if error.is_finite() {
             NARROWEST
         } else {
@@ -160,7 +163,11 @@ impl Builder<'_> {
             PRESSURE => accuracy * value,
             LIQUID | VAPOR => COARSER * accuracy * value,
             LIQUID_ENTHALPY..=VAPOR_ENTROPY => {
-                let unit = if k < LIQUID_ENTROPY { GAS_CONSTANT * low } else { GAS_CONSTANT };
+                let unit = if k < LIQUID_ENTROPY {
+                    GAS_CONSTANT * low
+                } else {
+                    GAS_CONSTANT
+                };
                 COARSER * accuracy * unit
             }
             LIQUID_STIFFNESS => START * value.abs(),

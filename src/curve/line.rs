@@ -2,9 +2,7 @@
 
 use crate::equilibrium::bubble_dew::{self, Branch, PhasePair};
 use crate::equilibrium::line::BlendLine;
-use crate::equilibrium::pure::{
-    Coexistence, saturation_at_pressure, saturation_at_temperature,
-};
+use crate::equilibrium::pure::{Coexistence, saturation_at_pressure, saturation_at_temperature};
 use crate::helmholtz::{FixedComposition, Mixture, MoleFractions};
 use crate::state::SinglePhase;
 
@@ -14,6 +12,7 @@ const END: f64 = 3e-5;
 const SAFE: f64 = 0.9;
 
 /// One bubble or dew line.
+#[allow(clippy::large_enum_variant)] // made only where a stretch is built, never kept
 pub enum Line<'a> {
     /// The saturation line of a pure refrigerant.
     Pure(FixedComposition<'a>),
@@ -67,8 +66,12 @@ impl Line<'_> {
         let (low, high) = (low.max(limits.0), high.min(limits.1));
         match self {
             Line::Pure(_) => (low, high),
-            Line::Blend { mixture, z, line, .. } => {
-                let low = line.splits_below(mixture, z).map_or(low, |edge| low.max(edge));
+            Line::Blend {
+                mixture, z, line, ..
+            } => {
+                let low = line
+                    .splits_below(mixture, z)
+                    .map_or(low, |edge| low.max(edge));
                 (low, self.end(high).map_or(high, |end| high.min(end)))
             }
         }
@@ -85,7 +88,14 @@ impl Line<'_> {
 
     /// Where the line ends, K; `None` where that lies above a temperature that is safe.
     pub(super) fn end(&self, high: f64) -> Option<f64> {
-        let Line::Blend { mixture, z, line, branch, .. } = self else {
+        let Line::Blend {
+            mixture,
+            z,
+            line,
+            branch,
+            ..
+        } = self
+        else {
             return Some(self.limits().1);
         };
         if high < self.safe() {
@@ -105,7 +115,12 @@ impl Line<'_> {
     /// another line ends.
     pub(super) fn breaks(&self, high: f64) -> Vec<f64> {
         match (self, self.end(high)) {
-            (Line::Blend { mixture, z, line, .. }, Some(_)) => {
+            (
+                Line::Blend {
+                    mixture, z, line, ..
+                },
+                Some(_),
+            ) => {
                 let envelope = line.envelope(mixture, z);
                 envelope.map_or_else(
                     |_| Vec::new(),
@@ -123,9 +138,13 @@ impl Line<'_> {
                 let found = saturation_at_temperature(fixed, temperature, None).ok()?;
                 Some(pair(fixed, &found))
             }
-            Line::Blend { mixture, z, line, branch, .. } => {
-                line.at_temperature(mixture, z, *branch, temperature).ok()
-            }
+            Line::Blend {
+                mixture,
+                z,
+                line,
+                branch,
+                ..
+            } => line.at_temperature(mixture, z, *branch, temperature).ok(),
         }
     }
 
@@ -137,9 +156,9 @@ impl Line<'_> {
                 let found = saturation_at_temperature(fixed, temperature, Some(start)).ok()?;
                 Some(pair(fixed, &found))
             }
-            Line::Blend { mixture, z, branch, .. } => {
-                bubble_dew::near_at_temperature(mixture, z, *branch, temperature, neighbour)
-            }
+            Line::Blend {
+                mixture, z, branch, ..
+            } => bubble_dew::near_at_temperature(mixture, z, *branch, temperature, neighbour),
         }
     }
 
@@ -165,7 +184,13 @@ impl Line<'_> {
                 let found = saturation_at_pressure(fixed, pressure, None).ok()?;
                 Some(pair(fixed, &found))
             }
-            Line::Blend { mixture, z, line, branch, limits } => {
+            Line::Blend {
+                mixture,
+                z,
+                line,
+                branch,
+                limits,
+            } => {
                 let found = line.at_pressure(mixture, z, *branch, pressure).ok()?;
                 (found.temperature >= limits.0).then_some(found)
             }

@@ -86,41 +86,33 @@ impl Curve {
         temperature: f64,
         line: impl FnOnce() -> Line<'a>,
     ) -> Option<(&Pieces, Place)> {
-        let pieces = self
-            .by_temperature
-            .holding(temperature, |low, high| build::by_temperature(&line(), low, high))?;
+        let pieces = self.by_temperature.holding(temperature, |low, high| {
+            build::by_temperature(&line(), low, high)
+        })?;
         Some((pieces, pieces.place(temperature)?))
     }
 
     fn at_line(&self, temperature: f64, line: &Line<'_>) -> Option<(&Pieces, Place)> {
-        let pieces = self
-            .by_temperature
-            .holding(temperature, |low, high| build::by_temperature(line, low, high))?;
+        let pieces = self.by_temperature.holding(temperature, |low, high| {
+            build::by_temperature(line, low, high)
+        })?;
         Some((pieces, pieces.place(temperature)?))
     }
 
     /// Pressure, Pa, at a temperature in K; `None` off the curve. `line` is asked for where a
     /// stretch has to be built.
     #[inline]
-    pub fn pressure<'a>(
-        &self,
-        temperature: f64,
-        line: impl FnOnce() -> Line<'a>,
-    ) -> Option<f64> {
+    pub fn pressure<'a>(&self, temperature: f64, line: impl FnOnce() -> Line<'a>) -> Option<f64> {
         let (pieces, place) = self.at(temperature, line)?;
         Some(pieces.first(place))
     }
 
     /// Temperature, K, at a pressure in Pa, of two the lower; `None` off the curve.
     #[inline]
-    pub fn temperature<'a>(
-        &self,
-        pressure: f64,
-        line: impl FnOnce() -> Line<'a>,
-    ) -> Option<f64> {
-        let pieces = self
-            .by_pressure
-            .holding(pressure, |low, high| build::by_pressure(self, &line(), low, high))?;
+    pub fn temperature<'a>(&self, pressure: f64, line: impl FnOnce() -> Line<'a>) -> Option<f64> {
+        let pieces = self.by_pressure.holding(pressure, |low, high| {
+            build::by_pressure(self, &line(), low, high)
+        })?;
         Some(pieces.first(pieces.place(pressure)?))
     }
 
@@ -173,11 +165,7 @@ impl Curve {
     }
 
     /// Both phases at a temperature in K; `None` off the curve.
-    pub fn pair<'a>(
-        &self,
-        temperature: f64,
-        line: impl FnOnce() -> Line<'a>,
-    ) -> Option<PhasePair> {
+    pub fn pair<'a>(&self, temperature: f64, line: impl FnOnce() -> Line<'a>) -> Option<PhasePair> {
         let (pieces, place) = self.at(temperature, line)?;
         let of = |k| pieces.function(k, place);
         let other = self.other(pieces, place);

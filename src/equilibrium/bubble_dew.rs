@@ -421,9 +421,7 @@ fn newton(
                     let change = other_slope[..count].iter().zip(&right);
                     temperature * (pb + change.map(|(slope, step)| slope * step).sum::<f64>())
                 }
-                (Known::Temperature, Branch::Dew) => {
-                    temperature * (pa + own_slope * right[count])
-                }
+                (Known::Temperature, Branch::Dew) => temperature * (pa + own_slope * right[count]),
             };
             let phases = Phases {
                 given,

@@ -1,10 +1,10 @@
 //! Single numbers for loops: answered from curves and one Newton iteration where that can be, else
 //! by the way of [`Refrigerant::state`].
 
+use super::Refrigerant;
 use super::answers::LinePoint;
 use super::state::Given;
 use super::zero::Zero;
-use super::Refrigerant;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::error::Result;
 use crate::state::{ByPressure, Caloric, by_pressure, density_near};
@@ -97,7 +97,11 @@ impl Refrigerant {
                 .densities(temperature, || self.line(branch))
         };
         let bubble = at(Branch::Bubble)?;
-        let dew = if self.is_pure() { bubble } else { at(Branch::Dew)? };
+        let dew = if self.is_pure() {
+            bubble
+        } else {
+            at(Branch::Dew)?
+        };
         let fixed = self.fixed();
         let isotherm = fixed.isotherm(temperature);
         if pressure <= dew.0 {

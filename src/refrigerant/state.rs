@@ -1,8 +1,8 @@
 //! States of a refrigerant from two of its properties.
 
-use super::{Refrigerant, Way};
 use super::answers::{PhaseProperties, State, Warning};
 use super::zero::{Shift, Zero};
+use super::{Refrigerant, Way};
 use crate::equilibrium::state_of_blend::{BlendLimits, BlendSolver};
 use crate::equilibrium::state_of_pure::states_beside_line;
 use crate::equilibrium::{self, EquilibriumState, KnownLines, Phases};

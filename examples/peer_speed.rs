@@ -25,6 +25,9 @@ const LEAST: Duration = Duration::from_millis(2);
 
 type Question = fn(&Refrigerant, f64, f64) -> Result<f64>;
 
+/// What is asked of which refrigerant, and the inputs.
+type Loaded = (Refrigerant, Question, Vec<(f64, f64)>);
+
 /// A task's question; the two numbers are K or Pa, and Pa or J/kg.
 fn question(task: &str) -> Option<Question> {
     Some(match task {
@@ -124,7 +127,7 @@ fn main() -> std::result::Result<(), Box<dyn Error>> {
         return Ok(());
     }
     let mut lines = std::io::stdin().lock().lines();
-    let mut loaded: Option<(Refrigerant, Question, Vec<(f64, f64)>)> = None;
+    let mut loaded: Option<Loaded> = None;
     while let Some(line) = lines.next() {
         let line = line?;
         let words: Vec<&str> = line.split_whitespace().collect();

@@ -9,6 +9,7 @@ pub mod catalogue;
 pub mod chart;
 #[cfg(feature = "cli")]
 pub mod cli;
+pub mod curve;
 pub mod equilibrium;
 pub mod error;
 pub mod helmholtz;

@@ -277,6 +277,10 @@ pub(super) struct SaturationArgs {
     /// Zero of enthalpy and entropy; without it iir, else the first that there is
     #[arg(long, value_name = "ZERO")]
     pub(super) zero: Option<ZeroArg>,
+    /// Solve the equation for every question, instead of reading curves built from it where there
+    /// are many; a single question always is solved
+    #[arg(long)]
+    pub(super) exact: bool,
     /// Band of bubble and dew within the published tolerances of the contents
     #[arg(long)]
     pub(super) tolerance: bool,

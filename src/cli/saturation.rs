@@ -47,6 +47,7 @@ pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
     let mut objects = Vec::new();
     for text in &args.refrigerants {
         let refrigerant = request::refrigerant(&catalogue, text, &args.basis)?;
+        let refrigerant = request::for_questions(refrigerant, 1, args.exact);
         let saturation = match at {
             At::Temperature(temperature) => {
                 refrigerant.saturation_at_temperature(temperature, zero)

@@ -30,6 +30,7 @@ pub(super) fn answer(args: &StateArgs) -> Result<Answer, Failure> {
     let units = typed.units(args)?;
     let catalogue = request::catalogue(&args.basis.data)?;
     let refrigerant = request::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
+    let refrigerant = request::for_questions(refrigerant, 1, false);
     let given = typed.given(refrigerant.molar_mass())?;
     let states = refrigerant
         .state(given, request::zero(args.zero))

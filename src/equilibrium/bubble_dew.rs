@@ -51,6 +51,8 @@ pub struct PhasePair {
 /// Unknowns at most: N logarithms of partial densities, one density, one temperature.
 const MOST_UNKNOWNS: usize = MAX_COMPONENTS + 2;
 const MOST_STEPS: usize = 40;
+/// What the last step may leave of the logarithms.
+const LEFT: f64 = 1e-13;
 /// Relative difference in density below which two phases count as one.
 const ONE_PHASE: f64 = 1e-3;
 
@@ -405,7 +407,13 @@ fn newton(
             return None;
         }
         let size = largest(&right[..unknowns]);
-        let done = size < 1e-9 || (size < 1e-6 && size > 0.5 * previous);
+        // quadratic: what a step leaves is its square, times what it was of the one before
+        let left = if previous.is_finite() {
+            (size / previous).powi(2) * size
+        } else {
+            size
+        };
+        let done = size < 1e-9 || (size < 1e-6 && (size > 0.5 * previous || left < LEFT));
         previous = size;
         // Long steps are shortened: a step in ln T counts tenfold, one in the liquid's density
         // twofold.
@@ -426,32 +434,42 @@ fn newton(
             temperature *= (shrink * right[count + 1]).exp();
         }
         if done {
-            return finish(
-                mixture,
-                z,
-                branch,
-                temperature,
+            if !(own_slope > 0.0 && other_slope[..count].iter().sum::<f64>() > 0.0) {
+                return None;
+            }
+            // the vapour's pressure after the last step, which is short
+            let pressure = match (known, branch) {
+                (Known::Pressure(pressure), _) => pressure,
+                (Known::Temperature, Branch::Bubble) => {
+                    let change = other_slope[..count].iter().zip(&right);
+                    temperature * (pb + change.map(|(slope, step)| slope * step).sum::<f64>())
+                }
+                (Known::Temperature, Branch::Dew) => temperature * (pa + own_slope * right[count]),
+            };
+            let phases = Phases {
                 given,
-                &other[..count],
-                steps,
-                size,
-            );
+                other: &other[..count],
+            };
+            return finish(z, branch, (temperature, pressure), &phases, (steps, size));
         }
     }
     None
 }
 
-#[allow(clippy::too_many_arguments)] // the pieces of one answer
+/// What was solved for: the given phase's density and the other's partial densities, mol/m3.
+struct Phases<'a> {
+    given: f64,
+    other: &'a [f64],
+}
+
 fn finish(
-    mixture: &Mixture,
     z: &MoleFractions,
     branch: Branch,
-    temperature: f64,
-    given: f64,
-    other: &[f64],
-    steps: usize,
-    residual: f64,
+    (temperature, pressure): (f64, f64),
+    phases: &Phases<'_>,
+    (steps, residual): (usize, f64),
 ) -> Option<PhasePair> {
+    let Phases { given, other } = *phases;
     let mut content = [0.0; MAX_COMPONENTS];
     for (i, n) in other.iter().enumerate() {
         content[i] = if z[i] > 0.0 { *n } else { 0.0 };
@@ -462,17 +480,7 @@ fn finish(
         Branch::Bubble => (*z, other_x, given, other_density),
         Branch::Dew => (other_x, *z, other_density, given),
     };
-    if liquid_density <= vapor_density * (1.0 + ONE_PHASE) {
-        return None;
-    }
-    let isotherm = mixture.at_composition(&vapor).isotherm(temperature);
-    let (pressure, slope) = isotherm.pressure_slope(vapor_density);
-    let own_slope = mixture
-        .at_composition(&liquid)
-        .isotherm(temperature)
-        .pressure_slope(liquid_density)
-        .1;
-    if !(pressure > 0.0 && slope > 0.0 && own_slope > 0.0) {
+    if liquid_density <= vapor_density * (1.0 + ONE_PHASE) || pressure.is_nan() || pressure <= 0.0 {
         return None;
     }
     Some(PhasePair {

@@ -98,7 +98,7 @@ impl BlendLine {
             let found = bubble_dew::at_temperature(mixture, z, branch, temperature, None);
             return match self.splits_below(mixture, z) {
                 Some(edge) if temperature < edge => stable(mixture, z, branch, temperature, found),
-                _ => found,
+                _ => found.or_else(|lost| stable(mixture, z, branch, temperature, Err(lost))),
             };
         }
         let all = self.near_the_top(mixture, z, temperature)?;
@@ -190,15 +190,11 @@ impl BlendLine {
     ) -> Result<PhasePair> {
         let reducing = reducing_temperature(mixture, z);
         if let Some(edge) = self.splits_below(mixture, z) {
-            let above = self.at_temperature(mixture, z, branch, edge + MARGIN)?;
-            if pressure < above.pressure {
-                return self.at_pressure_through_temperatures(
-                    mixture,
-                    z,
-                    branch,
-                    pressure,
-                    (COLDEST - 0.5, edge + MARGIN),
-                );
+            let range = (COLDEST - 0.5, edge + MARGIN);
+            let [low, high] = [range.0, range.1]
+                .map(|temperature| self.at_temperature(mixture, z, branch, temperature));
+            if pressure < high?.pressure && low.is_ok_and(|low| pressure >= low.pressure) {
+                return self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
             }
         }
         let cold = bubble_dew::at_pressure(mixture, z, branch, pressure, None);
@@ -309,7 +305,7 @@ fn rival_of(mixture: &Mixture, pair: &PhasePair) -> Option<super::stability::Riv
     of_liquid.or_else(|| rival(mixture, t, &pair.vapor, pair.vapor_density, p))
 }
 
-/// A point whose phases are stable, where the liquid splits in two.
+/// A point whose phases are stable, where the liquid splits in two or a dew point was lost.
 fn stable(
     mixture: &Mixture,
     z: &MoleFractions,

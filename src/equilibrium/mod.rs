@@ -13,6 +13,7 @@ pub mod state_of_pure;
 pub mod three_phase;
 
 use crate::state::SinglePhase;
+use bubble_dew::{Branch, PhasePair};
 
 /// Which phase a state is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,6 +39,14 @@ impl Phase {
             Phase::TwoPhase => "two-phase",
         }
     }
+}
+
+/// Lines known beforehand, so that a solver of states need not solve for them.
+pub trait KnownLines {
+    /// The point of a branch at a temperature in K, where it is known.
+    fn at_temperature(&self, branch: Branch, temperature: f64) -> Option<PhasePair>;
+    /// The point of a branch at a pressure in Pa, where it is known.
+    fn at_pressure(&self, branch: Branch, pressure: f64) -> Option<PhasePair>;
 }
 
 /// The two properties a state is asked by.

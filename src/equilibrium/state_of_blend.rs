@@ -4,11 +4,11 @@
 //! Newton's method from a neighbour. On an isobar h and s rise with T, on an isotherm density
 //! rises and s falls with p, and at constant h s falls with p: each pair has one answer.
 
-use super::bubble_dew::PhasePair;
+use super::bubble_dew::{Branch, PhasePair};
 use super::line::{AtTemperature, BlendLine};
 use super::split::{Sought, Split, between, split};
 use super::stability::liquid_density;
-use super::{EquilibriumState, Given, Phase, Phases, Property};
+use super::{EquilibriumState, Given, KnownLines, Phase, Phases, Property};
 use crate::error::{Error, Result};
 use crate::helmholtz::{FixedComposition, Isotherm, Mixture, MoleFractions};
 use crate::numeric::{bracketed_root, roots_on};
@@ -43,15 +43,18 @@ pub struct BlendSolver<'a> {
     fixed: FixedComposition<'a>,
     line: &'a BlendLine,
     limits: BlendLimits,
+    known: Option<&'a dyn KnownLines>,
 }
 
 impl<'a> BlendSolver<'a> {
-    /// A blend of composition `z` with its lines and limits.
+    /// A blend of composition `z` with its lines and limits; the lines are solved for where they
+    /// are not `known`.
     pub fn new(
         mixture: &'a Mixture,
         z: &'a MoleFractions,
         line: &'a BlendLine,
         limits: BlendLimits,
+        known: Option<&'a dyn KnownLines>,
     ) -> Self {
         Self {
             mixture,
@@ -59,6 +62,7 @@ impl<'a> BlendSolver<'a> {
             fixed: mixture.at_composition(z),
             line,
             limits,
+            known,
         }
     }
 
@@ -134,6 +138,14 @@ impl<'a> BlendSolver<'a> {
 
     /// The phases on the lines at a temperature; none where there are no two phases.
     fn lines(&self, temperature: f64) -> Result<AtTemperature> {
+        let known = |branch| self.known?.at_temperature(branch, temperature);
+        if let (Some(bubble), Some(dew)) = (known(Branch::Bubble), known(Branch::Dew)) {
+            return Ok(AtTemperature {
+                bubble: Some(bubble),
+                dew: Some(dew),
+                retrograde: None,
+            });
+        }
         self.line
             .all_at_temperature(self.mixture, self.z, temperature)
     }
@@ -316,18 +328,22 @@ impl<'a> BlendSolver<'a> {
     }
 
     fn ends(&self, sought: Sought) -> Result<(PhasePair, PhasePair)> {
-        use super::bubble_dew::Branch::{Bubble, Dew};
         let (m, z) = (self.mixture, self.z);
-        match sought {
-            Sought::TemperaturePressure(t, _) | Sought::TemperatureQuality(t, _) => Ok((
-                self.line.at_temperature(m, z, Bubble, t)?,
-                self.line.at_temperature(m, z, Dew, t)?,
-            )),
-            Sought::PressureQuality(p, _) => Ok((
-                self.line.at_pressure(m, z, Bubble, p)?,
-                self.line.at_pressure(m, z, Dew, p)?,
-            )),
-        }
+        let end = |branch| match sought {
+            Sought::TemperaturePressure(t, _) | Sought::TemperatureQuality(t, _) => {
+                match self.known.and_then(|known| known.at_temperature(branch, t)) {
+                    Some(pair) => Ok(pair),
+                    None => self.line.at_temperature(m, z, branch, t),
+                }
+            }
+            Sought::PressureQuality(p, _) => {
+                match self.known.and_then(|known| known.at_pressure(branch, p)) {
+                    Some(pair) => Ok(pair),
+                    None => self.line.at_pressure(m, z, branch, p),
+                }
+            }
+        };
+        Ok((end(Branch::Bubble)?, end(Branch::Dew)?))
     }
 
     fn at_temperature_density(&self, temperature: f64, density: f64) -> Result<EquilibriumState> {

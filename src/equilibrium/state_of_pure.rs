@@ -5,12 +5,13 @@
 //! s falls with p (ds/dp = -v/T): those pairs have one answer, found in a bracket. The others may
 //! have several; all are returned.
 
+use super::bubble_dew::{Branch, PhasePair};
 use super::pure::{Coexistence, saturation_at_pressure, saturation_at_temperature};
-use super::{EquilibriumState, Given, Phase, Phases, Property};
+use super::{EquilibriumState, Given, KnownLines, Phase, Phases, Property};
 use crate::error::{Error, Result};
 use crate::helmholtz::{FixedComposition, Isotherm, PureEquation};
 use crate::numeric::roots_on;
-use crate::state::{SinglePhase, density_between, highest_density};
+use crate::state::{Caloric, SinglePhase, by_pressure, density_between, highest_density};
 
 /// Step in density of a walk up an isotherm, and its end in densities of its start.
 const STRIDE: f64 = 1.02;
@@ -28,7 +29,19 @@ const TOLERANCE: f64 = 1e-14;
 /// [`Error::OutOfRange`] where a given temperature, pressure or quality lies outside the
 /// equation's range; [`Error::NoState`] where nothing within the range has both properties.
 pub fn states_of_pure(fixed: &FixedComposition<'_>, given: Given) -> Result<Vec<EquilibriumState>> {
-    let solver = Solver::new(fixed);
+    states_beside_line(fixed, given, None)
+}
+
+/// As [`states_of_pure`]; the saturation line is solved for where it is not `known`.
+///
+/// # Errors
+/// As [`states_of_pure`].
+pub fn states_beside_line(
+    fixed: &FixedComposition<'_>,
+    given: Given,
+    known: Option<&dyn KnownLines>,
+) -> Result<Vec<EquilibriumState>> {
+    let solver = Solver::new(fixed, known);
     use Given::*;
     let mut states = match given {
         TemperaturePressure(t, p) => vec![solver.at_temperature_pressure(t, p)?],
@@ -72,7 +85,19 @@ fn rising_to(isotherm: &Isotherm<'_>, from: f64) -> f64 {
     density
 }
 
+fn coexistence(pair: &PhasePair) -> Coexistence {
+    Coexistence {
+        temperature: pair.temperature,
+        pressure: pair.pressure,
+        liquid_density: pair.liquid_density,
+        vapor_density: pair.vapor_density,
+        steps: pair.steps,
+        residual: pair.residual,
+    }
+}
+
 struct Solver<'a> {
+    known: Option<&'a dyn KnownLines>,
     fixed: &'a FixedComposition<'a>,
     equation: &'a PureEquation,
     coldest: f64,
@@ -83,11 +108,12 @@ struct Solver<'a> {
 }
 
 impl<'a> Solver<'a> {
-    fn new(fixed: &'a FixedComposition<'a>) -> Self {
+    fn new(fixed: &'a FixedComposition<'a>, known: Option<&'a dyn KnownLines>) -> Self {
         let equation = &fixed.mixture.components()[0];
         let critical = equation.critical;
         let range = &equation.record.range;
         Self {
+            known,
             fixed,
             equation,
             coldest: range.temperature_min_k,
@@ -97,6 +123,22 @@ impl<'a> Solver<'a> {
             critical_pressure: fixed
                 .isotherm(critical.temperature)
                 .pressure(critical.density),
+        }
+    }
+
+    fn line_at_temperature(&self, temperature: f64) -> Result<Coexistence> {
+        let known = self.known;
+        match known.and_then(|known| known.at_temperature(Branch::Bubble, temperature)) {
+            Some(pair) => Ok(coexistence(&pair)),
+            None => saturation_at_temperature(self.fixed, temperature, None),
+        }
+    }
+
+    fn line_at_pressure(&self, pressure: f64) -> Result<Coexistence> {
+        let known = self.known;
+        match known.and_then(|known| known.at_pressure(Branch::Bubble, pressure)) {
+            Some(pair) => Ok(coexistence(&pair)),
+            None => saturation_at_pressure(self.fixed, pressure, None),
         }
     }
 
@@ -163,7 +205,7 @@ impl<'a> Solver<'a> {
         let isotherm = self.fixed.isotherm(temperature);
         let ideal = pressure / isotherm.rt;
         if temperature < self.critical_temperature {
-            let line = saturation_at_temperature(self.fixed, temperature, None)?;
+            let line = self.line_at_temperature(temperature)?;
             if pressure <= line.pressure {
                 let high = line.vapor_density * (1.0 + 1e-9);
                 let start = ideal * line.vapor_density / (line.pressure / isotherm.rt);
@@ -201,7 +243,7 @@ impl<'a> Solver<'a> {
         self.check_temperature(temperature)?;
         self.check("density", density, (0.0, f64::INFINITY))?;
         let state = if temperature < self.critical_temperature {
-            let line = saturation_at_temperature(self.fixed, temperature, None)?;
+            let line = self.line_at_temperature(temperature)?;
             if density > line.vapor_density && density < line.liquid_density {
                 let fraction = (1.0 / density - 1.0 / line.liquid_density)
                     / (1.0 / line.vapor_density - 1.0 / line.liquid_density);
@@ -225,13 +267,13 @@ impl<'a> Solver<'a> {
 
     fn at_temperature_quality(&self, temperature: f64, quality: f64) -> Result<EquilibriumState> {
         self.check_quality(quality)?;
-        let line = saturation_at_temperature(self.fixed, temperature, None)?;
+        let line = self.line_at_temperature(temperature)?;
         Ok(self.mix(&line, quality))
     }
 
     fn at_pressure_quality(&self, pressure: f64, quality: f64) -> Result<EquilibriumState> {
         self.check_quality(quality)?;
-        let line = saturation_at_pressure(self.fixed, pressure, None)?;
+        let line = self.line_at_pressure(pressure)?;
         Ok(self.mix(&line, quality))
     }
 
@@ -245,7 +287,7 @@ impl<'a> Solver<'a> {
         self.check_temperature(temperature)?;
         let isotherm = self.fixed.isotherm(temperature);
         let from = if temperature < self.critical_temperature {
-            saturation_at_temperature(self.fixed, temperature, None)?.liquid_density
+            self.line_at_temperature(temperature)?.liquid_density
         } else {
             self.equation.critical.density
         };
@@ -262,7 +304,7 @@ impl<'a> Solver<'a> {
             .map(|k| thinnest * (densest / thinnest).powf(k as f64 / SCAN as f64))
             .collect();
         if temperature < self.critical_temperature {
-            let line = saturation_at_temperature(self.fixed, temperature, None)?;
+            let line = self.line_at_temperature(temperature)?;
             grid.extend([line.vapor_density, line.liquid_density]);
         }
         // the liquid is thin on a logarithmic scale, and h may turn there
@@ -290,7 +332,7 @@ impl<'a> Solver<'a> {
         let mut states = Vec::new();
         let (mut cold_end, mut hot_start) = (None, self.coldest);
         if pressure < self.critical_pressure {
-            match saturation_at_pressure(self.fixed, pressure, None) {
+            match self.line_at_pressure(pressure) {
                 Ok(line) => {
                     let liquid = self.mix(&line, 0.0);
                     let vapor = self.mix(&line, 1.0);
@@ -304,6 +346,9 @@ impl<'a> Solver<'a> {
                             l / (l - v)
                         };
                         return Ok(vec![self.mix(&line, fraction)]);
+                    }
+                    if let Some(state) = self.beside(&line, &liquid, &vapor, target, property) {
+                        return Ok(vec![state]);
                     }
                     cold_end = Some((line.temperature, line.liquid_density));
                     hot_start = line.temperature;
@@ -336,6 +381,41 @@ impl<'a> Solver<'a> {
         }
         search(hot_start * (1.0 + 1e-14), self.hottest);
         Ok(states)
+    }
+
+    /// One phase beside the saturation line by Newton's method from the line; `None` where it does
+    /// not settle within the range and on the line's own side.
+    fn beside(
+        &self,
+        line: &Coexistence,
+        liquid: &EquilibriumState,
+        vapor: &EquilibriumState,
+        target: f64,
+        property: Property,
+    ) -> Option<EquilibriumState> {
+        let caloric = match property {
+            Property::Enthalpy => Caloric::Enthalpy(target),
+            Property::Entropy => Caloric::Entropy(target),
+            Property::Density => return None,
+        };
+        let vapor_side = target > property.of(vapor);
+        if !vapor_side && target > property.of(liquid) {
+            return None;
+        }
+        let density = if vapor_side {
+            line.vapor_density
+        } else {
+            line.liquid_density
+        };
+        let start = (line.temperature, density);
+        let found = by_pressure(self.fixed, line.pressure, caloric, start)?;
+        let beyond = if vapor_side {
+            found.temperature >= line.temperature && found.density <= line.vapor_density
+        } else {
+            found.temperature <= line.temperature && found.temperature >= self.coldest
+        };
+        (beyond && found.temperature <= self.hottest)
+            .then(|| self.single(found.temperature, found.density, vapor_side))
     }
 
     /// Along an isochore, by temperature.

@@ -6,6 +6,7 @@
 
 use super::Derivatives;
 use crate::catalogue::records;
+use crate::numeric::exp;
 
 /// delta part u of a bell's exponent.
 #[derive(Debug, Clone, Copy)]
@@ -113,7 +114,7 @@ impl Bell {
     pub(super) fn at(&self, tau: f64, log_tau: f64, delta: f64, log_delta: f64) -> Derivatives {
         let (u, delta_slope, delta_change) = self.delta.exponent(delta);
         let (v, tau_slope, tau_change) = self.tau.exponent(tau);
-        let value = self.n * (self.t * log_tau + self.d * log_delta + u + v).exp();
+        let value = self.n * exp(self.t * log_tau + self.d * log_delta + u + v);
         let a = self.d + delta_slope;
         let b = self.t + tau_slope;
         Derivatives {

@@ -12,6 +12,7 @@
 //! 101 325 Pa; the published zero is kept beside it.
 
 use crate::catalogue::records;
+use crate::numeric::exp;
 
 /// Temperature of the engine's own zero, K.
 pub const ZERO_TEMPERATURE: f64 = 298.15;
@@ -105,7 +106,7 @@ impl IdealGas {
             tt: self.linear * tau + self.tau_log_tau * tau * (log_tau + 2.0),
         };
         for &(n, t) in &self.power {
-            let value = n * (t * log_tau).exp();
+            let value = n * exp(t * log_tau);
             sum.a += value;
             sum.t += t * value;
             sum.tt += t * t * value;
@@ -113,7 +114,7 @@ impl IdealGas {
         for &(n, theta) in &self.planck_einstein {
             // d/dtau ln(1 - e^-x) = theta / (e^x - 1), x = theta tau
             let x = theta * tau;
-            let decay = (-x).exp();
+            let decay = exp(-x);
             let q = 1.0 - decay;
             let slope = x * decay / q;
             sum.a += n * q.ln();

@@ -18,6 +18,7 @@ use super::non_analytic::NonAnalytic;
 use super::{Derivatives, Isothermal};
 use crate::catalogue::records;
 use crate::error::{Error, Result};
+use crate::numeric::exp;
 
 /// Room for distinct powers of tau.
 const MAX_TAU_POWERS: usize = 160;
@@ -217,7 +218,7 @@ impl Residual {
     fn tau_table(&self, log_tau: f64) -> [f64; MAX_TAU_POWERS] {
         let mut table = [0.0; MAX_TAU_POWERS];
         for (value, t) in table.iter_mut().zip(&self.tau_powers) {
-            *value = (t * log_tau).exp();
+            *value = exp(t * log_tau);
         }
         table
     }
@@ -237,14 +238,14 @@ impl Residual {
         };
         let power = |exponent: f64| match self.highest_power {
             Some(_) => powers[exponent as usize],
-            None => (exponent * log_delta).exp(),
+            None => exp(exponent * log_delta),
         };
         for block in &self.blocks {
             let (q, decay) = if block.g == 0.0 {
                 (0.0, 1.0)
             } else {
                 let q = block.g * power(block.l);
-                (q, (-q).exp())
+                (q, exp(-q))
             };
             let lq = block.l * q;
             let llq = block.l * lq;
@@ -373,7 +374,7 @@ impl Residual {
         }
         for (factor, bell) in isotherm.bell_factors.iter_mut().zip(&self.bells) {
             let (v, _, _) = bell.tau.exponent(tau);
-            *factor = weights[bell.function] * bell.n * (bell.t * log_tau + v).exp();
+            *factor = weights[bell.function] * bell.n * exp(bell.t * log_tau + v);
         }
         isotherm
     }
@@ -394,7 +395,7 @@ impl ResidualIsotherm<'_> {
             let log_delta = delta.ln();
             for (factor, bell) in self.bell_factors.iter().zip(&self.residual.bells) {
                 let (u, slope, change) = bell.delta.exponent(delta);
-                let c = factor * (bell.d * log_delta + u).exp();
+                let c = factor * exp(bell.d * log_delta + u);
                 let slope = bell.d + slope;
                 sum.a += c;
                 sum.d += c * slope;

@@ -1,9 +1,12 @@
 //! Small numerical tools that know nothing of refrigerants.
 
+pub mod chebyshev;
+mod exponential;
 mod linear;
 mod root;
 mod step;
 
+pub use exponential::exp;
 pub use linear::solve_linear;
 pub use root::{bracketed_root, roots_on};
 pub use step::{largest, shortening};

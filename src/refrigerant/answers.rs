@@ -88,6 +88,19 @@ pub struct SaturationPoint {
     pub latent_heat: f64,
 }
 
+/// A point of a line without the properties of its phases.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct LinePoint {
+    /// Temperature.
+    pub temperature: Temperature,
+    /// Pressure.
+    pub pressure: Pressure,
+    /// Density of the liquid, kg/m3.
+    pub liquid_density: f64,
+    /// Density of the vapour, kg/m3.
+    pub vapor_density: f64,
+}
+
 /// Bubble and dew at one temperature or one pressure; a pure refrigerant has both, equal.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Saturation {

@@ -6,7 +6,9 @@
 
 mod answers;
 mod batch;
+mod curves;
 mod ideal;
+mod quick;
 mod saturation;
 mod state;
 mod tolerance;
@@ -15,7 +17,7 @@ mod zero;
 use std::sync::{Arc, OnceLock};
 
 pub use answers::{
-    CriticalPoint, Limits, PhaseProperties, Saturation, SaturationPoint, State, Warning,
+    CriticalPoint, Limits, LinePoint, PhaseProperties, Saturation, SaturationPoint, State, Warning,
 };
 #[cfg(feature = "cli")]
 pub(crate) use batch::each;
@@ -27,6 +29,7 @@ pub use zero::Zero;
 
 use crate::catalogue::records::{BlendRecord, Measured, PairKind, PairRecord, PureRecord, Refit};
 use crate::catalogue::{Basis, Catalogue, Component, Composition};
+use crate::curve::Curve;
 use crate::equilibrium::critical::critical_point;
 use crate::equilibrium::envelope::Envelope;
 use crate::equilibrium::line::BlendLine;
@@ -38,7 +41,9 @@ use zero::Shift;
 
 /// A refrigerant, pure or blend, ready to be asked.
 ///
-/// Cheap to clone, `Send` and `Sync`.
+/// Cheap to clone, `Send` and `Sync`. Its lines are read from curves, which are built from the
+/// equation where they are first asked for ([`crate::curve`]); [`Refrigerant::exact`] solves the
+/// equation each time.
 ///
 /// # Example
 /// ```
@@ -50,7 +55,16 @@ use zero::Shift;
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 #[derive(Debug, Clone)]
-pub struct Refrigerant(Arc<Inner>);
+pub struct Refrigerant(Arc<Inner>, Way);
+
+/// Where a point of a line comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Way {
+    /// From the curve, and from the solver where that has no answer.
+    Curve,
+    /// From the solver.
+    Solver,
+}
 
 #[derive(Debug)]
 struct Inner {
@@ -66,6 +80,9 @@ struct Inner {
     shifts: [OnceLock<Result<Shift>>; 6],
     line: BlendLine,
     corners: OnceLock<Option<Vec<tolerance::Corner>>>,
+    limits: Limits,
+    /// A pure refrigerant's one, a blend's bubble and dew.
+    curves: Vec<Curve>,
 }
 
 /// How a pair of components is known.
@@ -185,7 +202,9 @@ impl Refrigerant {
             }
             _ => None,
         };
-        Ok(Self(Arc::new(Inner {
+        let limits = limits(&mixture);
+        let curves = curves::of(&mixture, &x, &limits);
+        let inner = Inner {
             composition,
             places,
             mixture,
@@ -196,7 +215,10 @@ impl Refrigerant {
             shifts: Default::default(),
             line: BlendLine::default(),
             corners: OnceLock::new(),
-        })))
+            limits,
+            curves,
+        };
+        Ok(Self(Arc::new(inner), Way::Curve))
     }
 
     /// The designation, or the composition in the standard's notation.
@@ -262,23 +284,7 @@ impl Refrigerant {
     /// Where it is answered: for a blend down to -60 °C or its components' common lowest
     /// temperature, whichever is lower, up to the lowest of the components' highest.
     pub fn limits(&self) -> Limits {
-        let ranges = || self.0.mixture.components().iter().map(|c| &c.record.range);
-        let coldest = ranges()
-            .map(|range| range.temperature_min_k)
-            .fold(0.0, f64::max);
-        let coldest = if self.is_pure() {
-            coldest
-        } else {
-            coldest.min(LOWEST_OF_BLENDS)
-        };
-        let least = |value: fn(&crate::catalogue::records::Range) -> f64| {
-            ranges().map(value).fold(f64::INFINITY, f64::min)
-        };
-        Limits {
-            temperature_min: Temperature::kelvin(coldest),
-            temperature_max: Temperature::kelvin(least(|range| range.temperature_max_k)),
-            pressure_max: Pressure::pascal(least(|range| range.pressure_max_pa)),
-        }
+        self.0.limits
     }
 
     /// The critical point of a pure refrigerant's equation, or of a blend's traced envelope;
@@ -355,6 +361,26 @@ impl Refrigerant {
 
     fn fixed(&self) -> FixedComposition<'_> {
         self.0.mixture.at_composition(&self.0.x)
+    }
+}
+
+fn limits(mixture: &Mixture) -> Limits {
+    let ranges = || mixture.components().iter().map(|c| &c.record.range);
+    let coldest = ranges()
+        .map(|range| range.temperature_min_k)
+        .fold(0.0, f64::max);
+    let coldest = if mixture.count() == 1 {
+        coldest
+    } else {
+        coldest.min(LOWEST_OF_BLENDS)
+    };
+    let least = |value: fn(&crate::catalogue::records::Range) -> f64| {
+        ranges().map(value).fold(f64::INFINITY, f64::min)
+    };
+    Limits {
+        temperature_min: Temperature::kelvin(coldest),
+        temperature_max: Temperature::kelvin(least(|range| range.temperature_max_k)),
+        pressure_max: Pressure::pascal(least(|range| range.pressure_max_pa)),
     }
 }
 

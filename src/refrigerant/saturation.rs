@@ -3,6 +3,7 @@
 use super::Refrigerant;
 use super::answers::{PhaseProperties, Saturation, SaturationPoint, Warning};
 use super::zero::{ASHRAE_TEMPERATURE, BOILING_PRESSURE, IIR_TEMPERATURE, Shift, Zero};
+use crate::equilibrium::KnownLines;
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::pure::{self, Coexistence};
 use crate::equilibrium::three_phase::liquid_is_parted;
@@ -19,8 +20,7 @@ impl Refrigerant {
     /// # Errors
     /// [`Error::OutOfRange`] off the line; [`Error::NotConverged`].
     pub fn bubble_pressure(&self, temperature: Temperature) -> Result<Pressure> {
-        let pair = self.pair_at_temperature(Branch::Bubble, temperature)?;
-        Ok(Pressure::pascal(pair.pressure))
+        self.line_pressure(Branch::Bubble, temperature)
     }
 
     /// Dew pressure at a temperature: where the last liquid vanishes from the vapour.
@@ -28,8 +28,7 @@ impl Refrigerant {
     /// # Errors
     /// As [`Refrigerant::bubble_pressure`].
     pub fn dew_pressure(&self, temperature: Temperature) -> Result<Pressure> {
-        let pair = self.pair_at_temperature(Branch::Dew, temperature)?;
-        Ok(Pressure::pascal(pair.pressure))
+        self.line_pressure(Branch::Dew, temperature)
     }
 
     /// Bubble temperature at a pressure: from it subcooling is counted.
@@ -37,8 +36,7 @@ impl Refrigerant {
     /// # Errors
     /// As [`Refrigerant::bubble_pressure`].
     pub fn bubble_temperature(&self, pressure: Pressure) -> Result<Temperature> {
-        let pair = self.pair_at_pressure(Branch::Bubble, pressure)?;
-        Ok(Temperature::kelvin(pair.temperature))
+        self.line_temperature(Branch::Bubble, pressure)
     }
 
     /// Dew temperature at a pressure: from it superheat is counted.
@@ -46,8 +44,35 @@ impl Refrigerant {
     /// # Errors
     /// As [`Refrigerant::bubble_pressure`].
     pub fn dew_temperature(&self, pressure: Pressure) -> Result<Temperature> {
-        let pair = self.pair_at_pressure(Branch::Dew, pressure)?;
-        Ok(Temperature::kelvin(pair.temperature))
+        self.line_temperature(Branch::Dew, pressure)
+    }
+
+    #[inline]
+    fn line_pressure(&self, branch: Branch, temperature: Temperature) -> Result<Pressure> {
+        let quick = self
+            .wanted(branch)
+            .and_then(|curve| curve.pressure(temperature.in_kelvin(), || self.line(branch)));
+        match quick {
+            Some(pressure) => Ok(Pressure::pascal(pressure)),
+            None => {
+                let pair = self.solved_at_temperature(branch, temperature)?;
+                Ok(Pressure::pascal(pair.pressure))
+            }
+        }
+    }
+
+    #[inline]
+    fn line_temperature(&self, branch: Branch, pressure: Pressure) -> Result<Temperature> {
+        let quick = self
+            .wanted(branch)
+            .and_then(|curve| curve.temperature(pressure.in_pascal(), || self.line(branch)));
+        match quick {
+            Some(temperature) => Ok(Temperature::kelvin(temperature)),
+            None => {
+                let pair = self.solved_at_pressure(branch, pressure)?;
+                Ok(Temperature::kelvin(pair.temperature))
+            }
+        }
     }
 
     /// Bubble and dew point at a temperature, with all properties of both phases.
@@ -178,6 +203,21 @@ impl Refrigerant {
         branch: Branch,
         temperature: Temperature,
     ) -> Result<PhasePair> {
+        match self.at_temperature(branch, temperature.in_kelvin()) {
+            Some(pair) => Ok(pair),
+            None => self.solved_at_temperature(branch, temperature),
+        }
+    }
+
+    /// A point of the line at a pressure, molar and in the model's order.
+    pub(super) fn pair_at_pressure(&self, branch: Branch, pressure: Pressure) -> Result<PhasePair> {
+        match self.at_pressure(branch, pressure.in_pascal()) {
+            Some(pair) => Ok(pair),
+            None => self.solved_at_pressure(branch, pressure),
+        }
+    }
+
+    fn solved_at_temperature(&self, branch: Branch, temperature: Temperature) -> Result<PhasePair> {
         let kelvin = temperature.in_kelvin();
         if self.is_pure() {
             let found = pure::saturation_at_temperature(&self.fixed(), kelvin, None)?;
@@ -203,8 +243,7 @@ impl Refrigerant {
             .at_temperature(&self.0.mixture, &self.0.x, branch, kelvin)
     }
 
-    /// A point of the line at a pressure, molar and in the model's order.
-    pub(super) fn pair_at_pressure(&self, branch: Branch, pressure: Pressure) -> Result<PhasePair> {
+    fn solved_at_pressure(&self, branch: Branch, pressure: Pressure) -> Result<PhasePair> {
         let pascal = pressure.in_pascal();
         if self.is_pure() {
             let found = pure::saturation_at_pressure(&self.fixed(), pascal, None)?;
@@ -226,7 +265,7 @@ impl Refrigerant {
         match found {
             Ok(pair) if pair.temperature >= low.in_kelvin() * (1.0 - 1e-9) => Ok(pair),
             other => {
-                let bottom = self.pair_at_temperature(branch, low)?.pressure;
+                let bottom = self.solved_at_temperature(branch, low)?.pressure;
                 if pascal < bottom || other.is_ok() || !pascal.is_finite() {
                     return Err(Error::OutOfRange {
                         quantity: "pressure",
@@ -340,7 +379,7 @@ impl Refrigerant {
             entropy: entropy - phase.entropy / self.0.molar_mass,
         };
         let at = |temperature: Temperature| {
-            self.pair_at_temperature(Branch::Bubble, temperature)
+            self.solved_at_temperature(Branch::Bubble, temperature)
                 .map(liquid)
         };
         let found = match zero {
@@ -381,7 +420,7 @@ impl Refrigerant {
             Zero::Iir => at(IIR_TEMPERATURE).map(|phase| to(phase, 200e3, 1e3)),
             Zero::Ashrae => at(ASHRAE_TEMPERATURE).map(|phase| to(phase, 0.0, 0.0)),
             Zero::BoilingPoint => self
-                .pair_at_pressure(Branch::Bubble, BOILING_PRESSURE)
+                .solved_at_pressure(Branch::Bubble, BOILING_PRESSURE)
                 .map(|pair| to(liquid(pair), 0.0, 0.0)),
         };
         found.map_err(|error| self.no_zero(zero, error.to_string()))

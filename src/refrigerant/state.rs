@@ -1,11 +1,11 @@
 //! States of a refrigerant from two of its properties.
 
-use super::Refrigerant;
 use super::answers::{PhaseProperties, State, Warning};
 use super::zero::{Shift, Zero};
+use super::{Refrigerant, Way};
 use crate::equilibrium::state_of_blend::{BlendLimits, BlendSolver};
-use crate::equilibrium::state_of_pure::states_of_pure;
-use crate::equilibrium::{self, EquilibriumState, Phases};
+use crate::equilibrium::state_of_pure::states_beside_line;
+use crate::equilibrium::{self, EquilibriumState, KnownLines, Phases};
 use crate::error::{Error, Result};
 use crate::units::{Pressure, Temperature};
 
@@ -81,8 +81,9 @@ impl Refrigerant {
     pub fn state(&self, given: Given, zero: Zero) -> Result<Vec<State>> {
         let shift = self.shift(zero)?;
         let molar = given.molar(self.0.molar_mass, &shift);
+        let known: Option<&dyn KnownLines> = (self.1 == Way::Curve).then_some(self as _);
         let states = if self.is_pure() {
-            states_of_pure(&self.fixed(), molar).map_err(|error| self.by_mass(error))?
+            states_beside_line(&self.fixed(), molar, known).map_err(|error| self.by_mass(error))?
         } else {
             let limits = self.limits();
             let limits = BlendLimits {
@@ -91,7 +92,7 @@ impl Refrigerant {
                 highest_pressure: limits.pressure_max.in_pascal(),
             };
             let inner = &self.0;
-            let solver = BlendSolver::new(&inner.mixture, &inner.x, &inner.line, limits);
+            let solver = BlendSolver::new(&inner.mixture, &inner.x, &inner.line, limits, known);
             vec![solver.state(molar).map_err(|error| self.by_mass(error))?]
         };
         Ok(states

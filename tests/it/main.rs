@@ -9,6 +9,7 @@ mod catalogue_samples;
 mod catalogue_spelling;
 mod catalogue_user_files;
 mod coil;
+mod curves;
 mod derivatives;
 mod dual_equation;
 mod ideal;

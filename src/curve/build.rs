@@ -1,0 +1,311 @@
+//! Making a stretch of a curve: pieces are fitted to points solved each from its neighbour, held
+//! against the solver at points between, and halved until they hold.
+
+use super::line::Line;
+use super::{
+    ACCURACY, ACCURACY_NEAR_TOP, Curve, LIQUID, LIQUID_ENTHALPY, LIQUID_ENTROPY, LIQUID_STIFFNESS,
+    NEAR_TOP, OTHER, PRESSURE, VAPOR, VAPOR_ENTROPY,
+};
+use crate::equilibrium::bubble_dew::{Branch, PhasePair};
+use crate::helmholtz::MAX_COMPONENTS;
+use crate::numeric::chebyshev::{Pieces, Series, TERMS, points, series, value};
+
+/// Where a piece is checked: its end, and extrema between the points fitted of the first
+/// polynomial left out, which the error resembles.
+const CHECKED: [f64; 4] = [
+    -1.0,
+    -0.707_106_781_186_547_5,
+    0.258_819_045_102_520_8,
+    0.965_925_826_289_068_3,
+];
+/// Part of the accuracy that a check may use up.
+const SHARE: f64 = 0.25;
+/// How much coarser everything else is than the pressure.
+const COARSER: f64 = 10.0;
+/// Width, in parts of the temperature, below which a piece no better than twice its size is given
+/// up.
+const HOPELESS: f64 = 4e-3;
+/// Narrowest piece, in parts of the variable.
+const NARROWEST: f64 = 1e-5;
+/// The same where the line has points in some places and not in others.
+const NARROWEST_UNSOLVED: f64 = 1e-3;
+
+/// How far what serves as a start may be off.
+const START: f64 = 1e-3;
+/// What enthalpy (over T) and entropy are judged by, J/(mol K).
+const GAS_CONSTANT: f64 = 8.314;
+
+type Values = [f64; OTHER + MAX_COMPONENTS];
+type Piece = (f64, f64, Vec<Series>);
+
+/// What holds between two temperatures, K.
+pub(super) fn by_temperature(line: &Line<'_>, low: f64, high: f64) -> Pieces {
+    let count = line.composition().len();
+    let (low, high) = line.within(low, high);
+    let end = line.end(high);
+    let mut builder = Builder {
+        line,
+        functions: if count == 1 { OTHER } else { OTHER + count },
+        near_top: near_top(end),
+        near: None,
+        pieces: Vec::new(),
+    };
+    if low < high {
+        let mut edges = vec![low, builder.near_top, high];
+        edges.extend(line.breaks(high));
+        if let Some(end) = end {
+            // each half as far from the end as the last: there the line bends most
+            edges.extend((1..8).map(|k| end * (1.0 - 0.1 * 0.5_f64.powi(k))));
+        }
+        for (low, high) in between(edges, low, high) {
+            builder.cover(low, high, f64::INFINITY);
+        }
+    }
+    Pieces::new(builder.functions, &builder.pieces)
+}
+
+/// From where accuracy is coarser, K.
+fn near_top(end: Option<f64>) -> f64 {
+    end.map_or(f64::INFINITY, |end| end * (1.0 - NEAR_TOP))
+}
+
+fn accuracy(low: f64, near_top: f64) -> f64 {
+    if low >= near_top {
+        ACCURACY_NEAR_TOP
+    } else {
+        ACCURACY
+    }
+}
+
+/// Neighbours among the edges that lie within.
+fn between(mut edges: Vec<f64>, low: f64, high: f64) -> Vec<(f64, f64)> {
+    edges.retain(|edge| (low..=high).contains(edge));
+    edges.sort_by(f64::total_cmp);
+    edges.dedup();
+    edges.windows(2).map(|two| (two[0], two[1])).collect()
+}
+
+struct Builder<'a> {
+    line: &'a Line<'a>,
+    functions: usize,
+    near_top: f64,
+    near: Option<PhasePair>,
+    pieces: Vec<Piece>,
+}
+
+impl Builder<'_> {
+    /// Covers what it can between two temperatures; `before` is the error of the piece of which
+    /// this is half.
+    fn cover(&mut self, low: f64, high: f64, before: f64) {
+        let error = match self.piece(low, high) {
+            Ok(piece) => return self.pieces.push(piece),
+            Err(error) => error,
+        };
+        // what halving does not better is rounding or a jump
+        let narrow = high - low < HOPELESS * high;
+        let hopeless = narrow && error.is_finite() && error > 0.7 * before;
+        let narrowest = if error.is_finite() {
+            NARROWEST
+        } else {
+            NARROWEST_UNSOLVED
+        };
+        if high - low < narrowest * high || hopeless {
+            return;
+        }
+        let middle = 0.5 * (low + high);
+        self.cover(low, middle, error);
+        self.cover(middle, high, error);
+    }
+
+    /// All functions at a point of the line.
+    fn values(&self, pair: &PhasePair) -> Values {
+        let mut values = [0.0; OTHER + MAX_COMPONENTS];
+        let [liquid, vapor] = self.line.phases(pair);
+        let head = [
+            pair.pressure,
+            pair.liquid_density,
+            pair.vapor_density,
+            liquid.enthalpy,
+            vapor.enthalpy,
+            liquid.entropy,
+            vapor.entropy,
+            liquid.density * liquid.pressure_by_density,
+        ];
+        values[..OTHER].copy_from_slice(&head);
+        let other = match self.line.branch() {
+            Branch::Bubble => &pair.vapor,
+            Branch::Dew => &pair.liquid,
+        };
+        values[OTHER..OTHER + other.len()].copy_from_slice(other);
+        values
+    }
+
+    /// A piece that holds, or how far it fails in parts of what is allowed; infinite where the
+    /// line has no point.
+    fn piece(&mut self, low: f64, high: f64) -> Result<Piece, f64> {
+        let at = |x: f64| on(low, high, x);
+        let mut all = [[0.0; OTHER + MAX_COMPONENTS]; TERMS];
+        for (values, x) in all.iter_mut().zip(points()) {
+            let temperature = at(x);
+            let near = self.near.as_ref();
+            let found = near
+                .and_then(|near| self.line.near(temperature, near))
+                .or_else(|| self.line.exact(temperature))
+                .ok_or(f64::INFINITY)?;
+            self.near = Some(found);
+            *values = self.values(&found);
+        }
+        let fitted: Vec<Series> = (0..self.functions)
+            .map(|k| series(&all.map(|values| values[k])))
+            .collect();
+        let accuracy = SHARE * accuracy(low, self.near_top);
+        let allowed = |k: usize, value: f64| match k {
+            PRESSURE => accuracy * value,
+            LIQUID | VAPOR => COARSER * accuracy * value,
+            LIQUID_ENTHALPY..=VAPOR_ENTROPY => {
+                let unit = if k < LIQUID_ENTROPY {
+                    GAS_CONSTANT * low
+                } else {
+                    GAS_CONSTANT
+                };
+                COARSER * accuracy * unit
+            }
+            LIQUID_STIFFNESS => START * value.abs(),
+            _ => COARSER * accuracy,
+        };
+        // a series that has not died away is not worth a check
+        let mut worst: f64 = 0.0;
+        for (k, series) in fitted.iter().enumerate() {
+            let least = all[0][k].min(all[TERMS - 1][k]);
+            let tail = series[TERMS - 1].abs() / allowed(k, least);
+            worst = worst.max(tail / 30.0);
+        }
+        if worst > 1.0 {
+            return Err(worst);
+        }
+        for x in CHECKED {
+            let exact = self.line.exact(at(x)).ok_or(f64::INFINITY)?;
+            let solved = self.values(&exact);
+            for (series, (k, solved)) in fitted.iter().zip(solved.into_iter().enumerate()) {
+                let error = (value(series, x) - solved).abs() / allowed(k, solved);
+                // what is not a number has failed
+                worst = if error <= worst { worst } else { error };
+            }
+        }
+        if worst <= 1.0 {
+            Ok((low, high, fitted))
+        } else {
+            Err(worst)
+        }
+    }
+}
+
+/// The place x of [-1, 1] between two ends.
+fn on(low: f64, high: f64, x: f64) -> f64 {
+    0.5 * ((low + high) + x * (high - low))
+}
+
+/// Temperature by pressure between two pressures, Pa, from the curve by temperature.
+pub(super) fn by_pressure(curve: &Curve, line: &Line<'_>, low: f64, high: f64) -> Pieces {
+    let inverse = Inverse { curve, line };
+    let mut pieces = Vec::new();
+    if let Some((bottom, top)) = inverse.ends(high)
+        && top > low
+        && bottom < high
+    {
+        inverse.cover(low.max(bottom), high.min(top), &mut pieces);
+    }
+    Pieces::new(1, &pieces)
+}
+
+struct Inverse<'a> {
+    curve: &'a Curve,
+    line: &'a Line<'a>,
+}
+
+impl Inverse<'_> {
+    /// The pressures between which the line rises, Pa, as far as those up to `high` go.
+    fn ends(&self, high: f64) -> Option<(f64, f64)> {
+        let (coldest, hottest) = self.line.within(0.0, f64::INFINITY);
+        let bottom = self.pressure(coldest)?;
+        let safe = self.line.safe();
+        if self.pressure(safe)? > high {
+            return Some((bottom, high));
+        }
+        // up to the top of the line, or to where it turns
+        let mut edges = self.line.breaks(hottest);
+        edges.retain(|edge| *edge > safe && *edge < hottest);
+        let end = edges.into_iter().fold(hottest, f64::min);
+        let mut top = 0.0;
+        for k in 0..=64 {
+            let temperature = safe + (end - safe) * f64::from(k) / 64.0;
+            top = self.pressure(temperature).unwrap_or(0.0).max(top);
+        }
+        Some((bottom, top))
+    }
+
+    fn cover(&self, low: f64, high: f64, found: &mut Vec<Piece>) {
+        if let Some(piece) = self.piece(low, high) {
+            found.push(piece);
+        } else if high - low > NARROWEST_UNSOLVED * high {
+            let middle = 0.5 * (low + high);
+            self.cover(low, middle, found);
+            self.cover(middle, high, found);
+        }
+    }
+
+    fn pressure(&self, temperature: f64) -> Option<f64> {
+        let (pieces, place) = self.curve.at_line(temperature, self.line)?;
+        Some(pieces.first(place))
+    }
+
+    /// The temperature at which the curve has a pressure, by secants of ln p over 1/T from a
+    /// temperature near it.
+    fn temperature(&self, pressure: f64, near: f64) -> Option<f64> {
+        let error = |t: f64| Some((self.pressure(t)? / pressure).ln());
+        let (mut a, mut b) = (near, near * (1.0 - 1e-4));
+        let mut at_a = error(a)?;
+        for _ in 0..12 {
+            let at_b = error(b)?;
+            if at_b == at_a {
+                return Some(b);
+            }
+            let (ia, ib) = (1.0 / a, 1.0 / b);
+            let next = 1.0 / (ib - at_b * (ib - ia) / (at_b - at_a));
+            (a, at_a, b) = (b, at_b, next);
+            if (b - a).abs() < 1e-14 * a {
+                return Some(b);
+            }
+        }
+        (at_a.abs() < 1e-13).then_some(b)
+    }
+
+    fn piece(&self, low: f64, high: f64) -> Option<Piece> {
+        let at = |x: f64| on(low, high, x);
+        let mut temperatures = [0.0; TERMS];
+        let mut near = self.line.exact_at_pressure(at(points()[0]))?.temperature;
+        for (temperature, x) in temperatures.iter_mut().zip(points()) {
+            *temperature = self.temperature(at(x), near)?;
+            // the lower of two temperatures rises with pressure
+            if *temperature < near * (1.0 - ACCURACY_NEAR_TOP) {
+                return None;
+            }
+            near = *temperature;
+        }
+        let fitted = series(&temperatures);
+        let near_top = near_top(self.line.end(near));
+        for x in CHECKED {
+            let (pressure, temperature) = (at(x), value(&fitted, x));
+            let accuracy = accuracy(temperature, near_top);
+            let error = (self.pressure(temperature)? / pressure - 1.0).abs();
+            if error.is_nan() || error > SHARE * accuracy {
+                return None;
+            }
+            let exact = self.line.exact_at_pressure(pressure)?.temperature;
+            if (temperature / exact - 1.0).abs() > SHARE * accuracy {
+                return None;
+            }
+        }
+        Some((low, high, vec![fitted]))
+    }
+}

@@ -1,0 +1,279 @@
+//! Bubble and dew lines as piecewise Chebyshev series, made from the equation once and then read
+//! in nanoseconds.
+//!
+//! A line is cut into stretches by the leading bits of the temperature (or of the pressure), and
+//! a stretch is built when it is first asked for. Its pieces are held against the solver between
+//! the points fitted: pressure to [`ACCURACY`], densities, the other phase's mole fractions,
+//! enthalpies in units of R T and entropies in units of R to ten times that, and a thousand times coarser within [`NEAR_TOP`] of the line's highest
+//! temperature. What does not hold that is not covered: there a curve has no answer, and whoever
+//! asks it solves the equation. What is built depends on the line alone, not on what was asked
+//! before or by whom.
+
+mod build;
+mod line;
+
+use std::sync::OnceLock;
+
+pub use line::Line;
+
+use crate::equilibrium::bubble_dew::{Branch, PhasePair};
+use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
+use crate::numeric::chebyshev::{Pieces, Place};
+
+/// Relative error in pressure, at a temperature or of the temperature found.
+pub const ACCURACY: f64 = 1e-10;
+/// The same within [`NEAR_TOP`] of the line's highest temperature.
+pub const ACCURACY_NEAR_TOP: f64 = 1e-7;
+/// How far from the top of the line accuracy is coarser, in parts of that temperature.
+pub const NEAR_TOP: f64 = 1e-3;
+
+/// Functions of temperature: pressure; density, enthalpy and entropy of both phases; the liquid's
+/// stiffness; then mole fractions of the other phase.
+const PRESSURE: usize = 0;
+const LIQUID: usize = 1;
+const VAPOR: usize = 2;
+const LIQUID_ENTHALPY: usize = 3;
+const VAPOR_ENTHALPY: usize = 4;
+const LIQUID_ENTROPY: usize = 5;
+const VAPOR_ENTROPY: usize = 6;
+/// rho dp/drho at constant temperature, a start for denser states and no more.
+const LIQUID_STIFFNESS: usize = 7;
+const OTHER: usize = 8;
+
+/// Stretches of temperature an octave: 16 K below 256 K, 32 K below 512 K.
+const BY_TEMPERATURE: u32 = 3;
+/// Stretches of pressure an octave: each is one.
+const BY_PRESSURE: u32 = 0;
+/// Pressures that curves are made for, Pa.
+const PRESSURES: (f64, f64) = (1.0, 6e7);
+
+/// A phase on a line.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Side {
+    /// Temperature, K.
+    pub temperature: f64,
+    /// Density, mol/m3.
+    pub density: f64,
+    /// Enthalpy, J/mol, from the engine's own zero.
+    pub enthalpy: f64,
+    /// Entropy, J/(mol K), from the engine's own zero.
+    pub entropy: f64,
+}
+
+/// One line of one refrigerant.
+#[derive(Debug)]
+pub struct Curve {
+    branch: Branch,
+    z: MoleFractions,
+    by_temperature: Stretches,
+    by_pressure: Stretches,
+}
+
+impl Curve {
+    /// The curve of a line, nothing of it built yet.
+    pub fn new(line: &Line<'_>) -> Self {
+        Self {
+            branch: line.branch(),
+            z: line.composition(),
+            by_temperature: Stretches::new(line.limits(), BY_TEMPERATURE),
+            by_pressure: Stretches::new(PRESSURES, BY_PRESSURE),
+        }
+    }
+
+    #[inline]
+    fn at<'a>(
+        &self,
+        temperature: f64,
+        line: impl FnOnce() -> Line<'a>,
+    ) -> Option<(&Pieces, Place)> {
+        let pieces = self.by_temperature.holding(temperature, |low, high| {
+            build::by_temperature(&line(), low, high)
+        })?;
+        Some((pieces, pieces.place(temperature)?))
+    }
+
+    fn at_line(&self, temperature: f64, line: &Line<'_>) -> Option<(&Pieces, Place)> {
+        let pieces = self.by_temperature.holding(temperature, |low, high| {
+            build::by_temperature(line, low, high)
+        })?;
+        Some((pieces, pieces.place(temperature)?))
+    }
+
+    /// Pressure, Pa, at a temperature in K; `None` off the curve. `line` is asked for where a
+    /// stretch has to be built.
+    #[inline]
+    pub fn pressure<'a>(&self, temperature: f64, line: impl FnOnce() -> Line<'a>) -> Option<f64> {
+        let (pieces, place) = self.at(temperature, line)?;
+        Some(pieces.first(place))
+    }
+
+    /// Temperature, K, at a pressure in Pa, of two the lower; `None` off the curve.
+    #[inline]
+    pub fn temperature<'a>(&self, pressure: f64, line: impl FnOnce() -> Line<'a>) -> Option<f64> {
+        let pieces = self.by_pressure.holding(pressure, |low, high| {
+            build::by_pressure(self, &line(), low, high)
+        })?;
+        Some(pieces.first(pieces.place(pressure)?))
+    }
+
+    /// Pressure, Pa, and the densities of liquid and vapour, mol/m3, at a temperature in K.
+    #[inline]
+    pub fn densities<'a>(
+        &self,
+        temperature: f64,
+        line: impl FnOnce() -> Line<'a>,
+    ) -> Option<(f64, f64, f64)> {
+        let (pieces, place) = self.at(temperature, line)?;
+        let of = |k| pieces.function(k, place);
+        Some((of(PRESSURE), of(LIQUID), of(VAPOR)))
+    }
+
+    /// A density in mol/m3 near that of the liquid at a temperature in K and a pressure in Pa above
+    /// the line's: as if the stiffness rose sevenfold with pressure.
+    #[inline]
+    pub fn near_liquid<'a>(
+        &self,
+        temperature: f64,
+        pressure: f64,
+        line: impl FnOnce() -> Line<'a>,
+    ) -> Option<f64> {
+        let (pieces, place) = self.at(temperature, line)?;
+        let of = |k| pieces.function(k, place);
+        let excess = (pressure - of(PRESSURE)) / of(LIQUID_STIFFNESS);
+        Some(of(LIQUID) * (1.0 + 7.0 * excess).powf(1.0 / 7.0))
+    }
+
+    /// Liquid and vapour at a pressure in Pa; `None` off the curve.
+    #[inline]
+    pub fn sides_at_pressure<'a>(
+        &self,
+        pressure: f64,
+        line: impl Fn() -> Line<'a>,
+    ) -> Option<(Side, Side)> {
+        let temperature = self.temperature(pressure, &line)?;
+        let (pieces, place) = self.at(temperature, line)?;
+        let side = |density, enthalpy, entropy| Side {
+            temperature,
+            density: pieces.function(density, place),
+            enthalpy: pieces.function(enthalpy, place),
+            entropy: pieces.function(entropy, place),
+        };
+        Some((
+            side(LIQUID, LIQUID_ENTHALPY, LIQUID_ENTROPY),
+            side(VAPOR, VAPOR_ENTHALPY, VAPOR_ENTROPY),
+        ))
+    }
+
+    /// Both phases at a temperature in K; `None` off the curve.
+    pub fn pair<'a>(&self, temperature: f64, line: impl FnOnce() -> Line<'a>) -> Option<PhasePair> {
+        let (pieces, place) = self.at(temperature, line)?;
+        let of = |k| pieces.function(k, place);
+        let other = self.other(pieces, place);
+        let (liquid, vapor) = match self.branch {
+            Branch::Bubble => (self.z, other),
+            Branch::Dew => (other, self.z),
+        };
+        Some(PhasePair {
+            temperature,
+            pressure: of(PRESSURE),
+            liquid,
+            vapor,
+            liquid_density: of(LIQUID),
+            vapor_density: of(VAPOR),
+            steps: 0,
+            residual: ACCURACY,
+        })
+    }
+
+    fn other(&self, pieces: &Pieces, place: Place) -> MoleFractions {
+        let count = self.z.len();
+        if count == 1 {
+            return self.z;
+        }
+        let mut x = [0.0; MAX_COMPONENTS];
+        for (k, x) in x[..count].iter_mut().enumerate() {
+            *x = pieces.function(OTHER + k, place).max(0.0);
+        }
+        MoleFractions::new(&x[..count])
+    }
+
+    /// Both phases at a pressure in Pa; `None` off the curve.
+    pub fn pair_at_pressure<'a>(
+        &self,
+        pressure: f64,
+        line: impl Fn() -> Line<'a>,
+    ) -> Option<PhasePair> {
+        let pair = self.pair(self.temperature(pressure, &line)?, line)?;
+        Some(PhasePair { pressure, ..pair })
+    }
+
+    /// The temperatures covered, K, and the pressures, Pa: stretches in rising order. Builds what
+    /// is not built yet.
+    pub fn covered(&self, line: &Line<'_>) -> [Vec<(f64, f64)>; 2] {
+        [
+            self.by_temperature
+                .covered(|low, high| build::by_temperature(line, low, high)),
+            self.by_pressure
+                .covered(|low, high| build::by_pressure(self, line, low, high)),
+        ]
+    }
+
+    /// How many pieces have been built, by temperature and by pressure.
+    pub fn size(&self) -> (usize, usize) {
+        (self.by_temperature.count(), self.by_pressure.count())
+    }
+}
+
+/// Pieces in stretches that begin at numbers of equal leading bits.
+#[derive(Debug)]
+struct Stretches {
+    shift: u32,
+    first: u64,
+    built: Vec<OnceLock<Pieces>>,
+}
+
+impl Stretches {
+    fn new((low, high): (f64, f64), bits: u32) -> Self {
+        let shift = f64::MANTISSA_DIGITS - 1 - bits;
+        let (first, last) = (low.to_bits() >> shift, high.to_bits() >> shift);
+        Self {
+            shift,
+            first,
+            built: (first..=last).map(|_| OnceLock::new()).collect(),
+        }
+    }
+
+    #[inline]
+    fn holding(&self, value: f64, build: impl FnOnce(f64, f64) -> Pieces) -> Option<&Pieces> {
+        let place = (value.to_bits() >> self.shift).wrapping_sub(self.first);
+        let stretch = self.built.get(place as usize)?;
+        Some(stretch.get_or_init(|| {
+            let (low, high) = self.ends(place);
+            build(low, high)
+        }))
+    }
+
+    fn ends(&self, place: u64) -> (f64, f64) {
+        let end = |place: u64| f64::from_bits((self.first + place) << self.shift);
+        (end(place), end(place + 1))
+    }
+
+    fn covered(&self, build: impl Fn(f64, f64) -> Pieces) -> Vec<(f64, f64)> {
+        let mut covered: Vec<(f64, f64)> = Vec::new();
+        for (place, stretch) in self.built.iter().enumerate() {
+            let (low, high) = self.ends(place as u64);
+            for (low, high) in stretch.get_or_init(|| build(low, high)).ends() {
+                match covered.last_mut() {
+                    Some(last) if last.1 == low => last.1 = high,
+                    _ => covered.push((low, high)),
+                }
+            }
+        }
+        covered
+    }
+
+    fn count(&self) -> usize {
+        let built = self.built.iter().filter_map(OnceLock::get);
+        built.map(Pieces::count).sum()
+    }
+}

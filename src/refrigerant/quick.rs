@@ -1,0 +1,209 @@
+//! Single numbers for loops: answered from curves and one Newton iteration where that can be, else
+//! by the way of [`Refrigerant::state`].
+
+use super::Refrigerant;
+use super::answers::LinePoint;
+use super::state::Given;
+use super::zero::Zero;
+use crate::equilibrium::bubble_dew::Branch;
+use crate::error::Result;
+use crate::state::{ByPressure, Caloric, by_pressure, density_near};
+use crate::units::{Pressure, Temperature};
+
+impl Refrigerant {
+    /// The bubble point at a temperature: its pressure and both densities.
+    ///
+    /// # Errors
+    /// As [`Refrigerant::bubble_pressure`].
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::{Refrigerant, units::Temperature};
+    /// let point = Refrigerant::named("R-134a")?.bubble_point(Temperature::celsius(25.0))?;
+    /// // Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657: 1206.7 kg/m3
+    /// assert!((point.liquid_density - 1206.7).abs() < 0.1);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn bubble_point(&self, temperature: Temperature) -> Result<LinePoint> {
+        self.line_point(Branch::Bubble, temperature)
+    }
+
+    /// The dew point at a temperature: its pressure and both densities.
+    ///
+    /// # Errors
+    /// As [`Refrigerant::bubble_pressure`].
+    pub fn dew_point(&self, temperature: Temperature) -> Result<LinePoint> {
+        self.line_point(Branch::Dew, temperature)
+    }
+
+    fn line_point(&self, branch: Branch, temperature: Temperature) -> Result<LinePoint> {
+        if self.is_pure()
+            && let Some(curve) = self.wanted(branch)
+            && let Some((pressure, liquid, vapor)) =
+                curve.densities(temperature.in_kelvin(), || self.line(branch))
+        {
+            return Ok(LinePoint {
+                temperature,
+                pressure: Pressure::pascal(pressure),
+                liquid_density: liquid * self.0.molar_mass,
+                vapor_density: vapor * self.0.molar_mass,
+            });
+        }
+        let pair = self.pair_at_temperature(branch, temperature)?;
+        let components = self.0.mixture.components();
+        let mass = |x: &[f64]| -> f64 {
+            let parts = components.iter().zip(x);
+            parts.map(|(c, x)| c.record.molar_mass_kg_mol * x).sum()
+        };
+        Ok(LinePoint {
+            temperature,
+            pressure: Pressure::pascal(pair.pressure),
+            liquid_density: pair.liquid_density * mass(&pair.liquid),
+            vapor_density: pair.vapor_density * mass(&pair.vapor),
+        })
+    }
+
+    /// Density at a temperature and a pressure, kg/m3, of whichever phase is there.
+    ///
+    /// # Errors
+    /// As [`Refrigerant::state`] for these two.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::{Refrigerant, units::{Pressure, Temperature}};
+    /// let r134a = Refrigerant::named("R-134a")?;
+    /// let density = r134a.density(Temperature::kelvin(300.0), Pressure::bar(10.0))?;
+    /// // computed with CoolProp 8.0.0, a cross-check
+    /// assert!((density - 1202.0).abs() < 1.0);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn density(&self, temperature: Temperature, pressure: Pressure) -> Result<f64> {
+        let quick = self.quick_density(temperature.in_kelvin(), pressure.in_pascal());
+        if let Some(density) = quick {
+            return Ok(density * self.0.molar_mass);
+        }
+        let given = Given::TemperaturePressure(temperature, pressure);
+        Ok(self.state(given, Zero::IdealGas)?[0].properties.density)
+    }
+
+    /// mol/m3; `None` between the lines, above their end and out of range.
+    fn quick_density(&self, temperature: f64, pressure: f64) -> Option<f64> {
+        let limits = &self.0.limits;
+        if !(pressure > 0.0 && pressure <= limits.pressure_max.in_pascal()) {
+            return None;
+        }
+        let at = |branch| {
+            self.wanted(branch)?
+                .densities(temperature, || self.line(branch))
+        };
+        let bubble = at(Branch::Bubble)?;
+        let dew = if self.is_pure() {
+            bubble
+        } else {
+            at(Branch::Dew)?
+        };
+        let fixed = self.fixed();
+        let isotherm = fixed.isotherm(temperature);
+        if pressure <= dew.0 {
+            // Z goes from 1 to that of the saturated vapour nearly in proportion to p
+            let saturated = dew.0 / (dew.2 * isotherm.rt);
+            let z = 1.0 + (saturated - 1.0) * pressure / dew.0;
+            let start = pressure / (isotherm.rt * z);
+            return density_near(&isotherm, pressure, start)
+                .filter(|density| *density <= dew.2 * (1.0 + 1e-9));
+        }
+        if pressure >= bubble.0 {
+            let start = self
+                .wanted(Branch::Bubble)?
+                .near_liquid(temperature, pressure, || self.line(Branch::Bubble))?;
+            return density_near(&isotherm, pressure, start)
+                .filter(|density| *density >= bubble.1 * (1.0 - 1e-9));
+        }
+        None
+    }
+
+    /// Temperature at a pressure and an enthalpy in J/kg from a zero.
+    ///
+    /// # Errors
+    /// As [`Refrigerant::state`] for these two.
+    pub fn temperature_at_enthalpy(
+        &self,
+        pressure: Pressure,
+        enthalpy: f64,
+        zero: Zero,
+    ) -> Result<Temperature> {
+        let shift = self.shift(zero)?;
+        let molar = (enthalpy - shift.enthalpy) * self.0.molar_mass;
+        if let Some(found) = self.quick_by_enthalpy(pressure.in_pascal(), molar) {
+            return Ok(Temperature::kelvin(found.temperature));
+        }
+        let given = Given::PressureEnthalpy(pressure, enthalpy);
+        Ok(self.state(given, zero)?[0].properties.temperature)
+    }
+
+    /// Entropy in J/(kg K) at a pressure and an enthalpy in J/kg, both from a zero.
+    ///
+    /// # Errors
+    /// As [`Refrigerant::state`] for these two.
+    pub fn entropy_at_enthalpy(
+        &self,
+        pressure: Pressure,
+        enthalpy: f64,
+        zero: Zero,
+    ) -> Result<f64> {
+        let shift = self.shift(zero)?;
+        let molar = (enthalpy - shift.enthalpy) * self.0.molar_mass;
+        if let Some(found) = self.quick_by_enthalpy(pressure.in_pascal(), molar) {
+            return Ok(found.entropy / self.0.molar_mass + shift.entropy);
+        }
+        let given = Given::PressureEnthalpy(pressure, enthalpy);
+        Ok(self.state(given, zero)?[0].properties.entropy)
+    }
+
+    /// Molar; `None` where the curves do not say the phase, between a blend's lines and out of
+    /// range.
+    fn quick_by_enthalpy(&self, pressure: f64, enthalpy: f64) -> Option<ByPressure> {
+        let at = |branch| {
+            self.wanted(branch)?
+                .sides_at_pressure(pressure, || self.line(branch))
+        };
+        let (liquid, mut vapor) = at(Branch::Bubble)?;
+        if !self.is_pure() {
+            vapor = at(Branch::Dew)?.1;
+        }
+        let limits = &self.0.limits;
+        let (coldest, hottest) = (
+            limits.temperature_min.in_kelvin(),
+            limits.temperature_max.in_kelvin(),
+        );
+        let newton = |start: (f64, f64)| {
+            by_pressure(&self.fixed(), pressure, Caloric::Enthalpy(enthalpy), start)
+        };
+        if enthalpy >= vapor.enthalpy {
+            return newton((vapor.temperature, vapor.density)).filter(|found| {
+                found.temperature >= vapor.temperature * (1.0 - 1e-9)
+                    && found.temperature <= hottest
+                    && found.density <= vapor.density * (1.0 + 1e-9)
+            });
+        }
+        if enthalpy <= liquid.enthalpy {
+            return newton((liquid.temperature, liquid.density)).filter(|found| {
+                found.temperature <= liquid.temperature * (1.0 + 1e-9)
+                    && found.temperature >= coldest
+                    && found.density > vapor.density
+            });
+        }
+        if !self.is_pure() {
+            return None;
+        }
+        let quality = (enthalpy - liquid.enthalpy) / (vapor.enthalpy - liquid.enthalpy);
+        let mean = |l: f64, v: f64| l + quality * (v - l);
+        Some(ByPressure {
+            temperature: liquid.temperature,
+            density: 1.0 / mean(1.0 / liquid.density, 1.0 / vapor.density),
+            enthalpy,
+            entropy: mean(liquid.entropy, vapor.entropy),
+            steps: 0,
+        })
+    }
+}

@@ -1,0 +1,106 @@
+//! One phase from its pressure and its enthalpy or entropy.
+//!
+//! Newton's method in (T, rho) with
+//!
+//! ```text
+//! dh = (cv + pT / rho) dT + (p_rho - T pT / rho) / rho drho
+//! ds = cv / T dT - pT / rho^2 drho                          dp = pT dT + p_rho drho
+//! ```
+//!
+//! and pT = dp/dT at constant density, p_rho = dp/drho at constant temperature.
+
+use super::SinglePhase;
+use crate::helmholtz::FixedComposition;
+
+/// What is given besides the pressure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Caloric {
+    /// Enthalpy, J/mol.
+    Enthalpy(f64),
+    /// Entropy, J/(mol K).
+    Entropy(f64),
+}
+
+/// A phase found by pressure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ByPressure {
+    /// Temperature, K.
+    pub temperature: f64,
+    /// Density, mol/m3.
+    pub density: f64,
+    /// Enthalpy, J/mol.
+    pub enthalpy: f64,
+    /// Entropy, J/(mol K).
+    pub entropy: f64,
+    /// Steps taken.
+    pub steps: usize,
+}
+
+const MOST_STEPS: usize = 12;
+/// A relative step this small leaves an error of its square.
+const LAST_STEP: f64 = 1e-6;
+/// Longest relative step in temperature and in density.
+const LONGEST: (f64, f64) = (0.2, 0.4);
+
+/// The phase of a pressure in Pa and an enthalpy or entropy next to a start (K, mol/m3); `None`
+/// where the steps do not settle or meet what is mechanically unstable.
+pub fn by_pressure(
+    fixed: &FixedComposition<'_>,
+    pressure: f64,
+    caloric: Caloric,
+    start: (f64, f64),
+) -> Option<ByPressure> {
+    let (mut temperature, mut density) = start;
+    for steps in 1..=MOST_STEPS {
+        let at = SinglePhase::at(fixed, temperature, density);
+        let (p_rho, p_t) = (at.pressure_by_density, at.pressure_by_temperature);
+        if !(p_rho > 0.0 && at.cv > 0.0) {
+            return None;
+        }
+        let (missing, by_t, by_rho) = match caloric {
+            Caloric::Enthalpy(h) => (
+                h - at.enthalpy,
+                at.cv + p_t / density,
+                (p_rho - temperature * p_t / density) / density,
+            ),
+            Caloric::Entropy(s) => (
+                s - at.entropy,
+                at.cv / temperature,
+                -p_t / (density * density),
+            ),
+        };
+        let missing_p = pressure - at.pressure;
+        let determinant = by_t * p_rho - by_rho * p_t;
+        let step_t = (missing * p_rho - by_rho * missing_p) / determinant;
+        let step_rho = (by_t * missing_p - p_t * missing) / determinant;
+        let (part_t, part_rho) = (step_t / temperature, step_rho / density);
+        if !(part_t.is_finite() && part_rho.is_finite()) {
+            return None;
+        }
+        if part_t.abs() < LAST_STEP && part_rho.abs() < LAST_STEP {
+            // dh = T ds + dp / rho along the step
+            let (enthalpy, entropy) = match caloric {
+                Caloric::Enthalpy(h) => (
+                    h,
+                    at.entropy + (missing - missing_p / density) / temperature,
+                ),
+                Caloric::Entropy(s) => {
+                    (at.enthalpy + temperature * missing + missing_p / density, s)
+                }
+            };
+            return Some(ByPressure {
+                temperature: temperature + step_t,
+                density: density + step_rho,
+                enthalpy,
+                entropy,
+                steps,
+            });
+        }
+        let share = (LONGEST.0 / part_t.abs())
+            .min(LONGEST.1 / part_rho.abs())
+            .min(1.0);
+        temperature += share * step_t;
+        density += share * step_rho;
+    }
+    None
+}

@@ -16,6 +16,8 @@ use crate::state::{SinglePhase, density_between, highest_density};
 
 /// Relative overstepping of a limit that is rounding, not a wish.
 const SLACK: f64 = 1e-9;
+/// Relative distance from a known line within which it is solved for.
+const DOUBT: f64 = 1e-6;
 /// Relative width at which a bracketed search stops.
 const TOLERANCE: f64 = 1e-14;
 /// Steps before a density is given up.
@@ -138,16 +140,21 @@ impl<'a> BlendSolver<'a> {
 
     /// The phases on the lines at a temperature; none where there are no two phases.
     fn lines(&self, temperature: f64) -> Result<AtTemperature> {
-        let known = |branch| self.known?.at_temperature(branch, temperature);
-        if let (Some(bubble), Some(dew)) = (known(Branch::Bubble), known(Branch::Dew)) {
-            return Ok(AtTemperature {
-                bubble: Some(bubble),
-                dew: Some(dew),
-                retrograde: None,
-            });
-        }
         self.line
             .all_at_temperature(self.mixture, self.z, temperature)
+    }
+
+    /// The lines as known, where these leave no doubt that a pressure lies beside them.
+    fn known_lines(&self, temperature: f64, pressure: f64) -> Option<AtTemperature> {
+        let known = |branch| self.known?.at_temperature(branch, temperature);
+        let (bubble, dew) = (known(Branch::Bubble)?, known(Branch::Dew)?);
+        let beside = pressure < dew.pressure * (1.0 - DOUBT)
+            || pressure > bubble.pressure * (1.0 + DOUBT);
+        beside.then_some(AtTemperature {
+            bubble: Some(bubble),
+            dew: Some(dew),
+            retrograde: None,
+        })
     }
 
     fn single(&self, temperature: f64, density: f64, dense: bool) -> EquilibriumState {
@@ -211,7 +218,10 @@ impl<'a> BlendSolver<'a> {
 
     fn at_temperature_pressure(&self, temperature: f64, pressure: f64) -> Result<EquilibriumState> {
         self.check_temperature(temperature)?;
-        let lines = self.lines(temperature)?;
+        let lines = match self.known_lines(temperature, pressure) {
+            Some(lines) => lines,
+            None => self.lines(temperature)?,
+        };
         self.on_lines(
             &lines,
             &self.fixed.isotherm(temperature),
@@ -418,6 +428,11 @@ impl<'a> BlendSolver<'a> {
             .map_or_else(|| Err(self.nothing()), |&root| at(root))
     }
 
+    fn without_known(&self) -> Self {
+        let (mixture, z) = (self.mixture, self.z);
+        Self::new(mixture, z, self.line, self.limits, None)
+    }
+
     fn on_isobar(
         &self,
         pressure: f64,
@@ -429,7 +444,13 @@ impl<'a> BlendSolver<'a> {
         let error = |state: &EquilibriumState| property.of(state) - target;
         if let Ok((bubble, dew)) = &ends {
             let (first, last) = ends_as_splits(bubble, dew);
-            let (l, v) = (error(&self.two(&first)), error(&self.two(&last)));
+            let (liquid, vapor) = (self.two(&first), self.two(&last));
+            let met = |state| property.is_met(state, target);
+            if self.known.is_some() && (met(&liquid) || met(&vapor)) {
+                // so near to a line that its own error decides
+                return self.without_known().on_isobar(pressure, target, property);
+            }
+            let (l, v) = (error(&liquid), error(&vapor));
             if l == 0.0 {
                 return Ok(self.two(&first));
             }

@@ -126,6 +126,7 @@ fn numbers_read_back() {
     let one = json(&["saturation", "R-134a", "--temperature", "5C"]);
     let refrigerant = zeotrope::Refrigerant::named("R-134a").unwrap();
     let exact = refrigerant
+        .exact()
         .bubble_pressure(zeotrope::units::Temperature::celsius(5.0))
         .unwrap();
     let read = one["bubble"]["pressure_Pa"].as_f64().unwrap();

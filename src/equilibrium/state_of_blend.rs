@@ -148,8 +148,8 @@ impl<'a> BlendSolver<'a> {
     fn known_lines(&self, temperature: f64, pressure: f64) -> Option<AtTemperature> {
         let known = |branch| self.known?.at_temperature(branch, temperature);
         let (bubble, dew) = (known(Branch::Bubble)?, known(Branch::Dew)?);
-        let beside = pressure < dew.pressure * (1.0 - DOUBT)
-            || pressure > bubble.pressure * (1.0 + DOUBT);
+        let beside =
+            pressure < dew.pressure * (1.0 - DOUBT) || pressure > bubble.pressure * (1.0 + DOUBT);
         beside.then_some(AtTemperature {
             bubble: Some(bubble),
             dew: Some(dew),
@@ -385,7 +385,7 @@ impl<'a> BlendSolver<'a> {
         Ok(state)
     }
 
-    /// Inside two phases on an isotherm, by pressure.
+    /// Inside two phases on an isotherm: by quality, above the critical temperature by pressure.
     fn on_split_isotherm(
         &self,
         temperature: f64,
@@ -394,6 +394,14 @@ impl<'a> BlendSolver<'a> {
         property: Property,
     ) -> Result<EquilibriumState> {
         let lines = self.lines(temperature)?;
+        if let (Some(bubble), Some(dew)) = (&lines.bubble, &lines.dew) {
+            // the pressure says little next to an azeotrope
+            let (first, last) = ends_as_splits(bubble, dew);
+            let error = |state: &EquilibriumState| property.of(state) - target;
+            let (l, v) = (error(&self.two(&first)), error(&self.two(&last)));
+            let sought = |quality| Sought::TemperatureQuality(temperature, quality);
+            return self.by_quality(sought, (&first, &last), (l, v), 0.5, error);
+        }
         let isotherm = self.fixed.isotherm(temperature);
         let at = |log: f64| self.on_lines(&lines, &isotherm, temperature, log.exp());
         let error = |log: f64| Ok(property.of(&at(log)?) - target);
@@ -433,6 +441,37 @@ impl<'a> BlendSolver<'a> {
         Self::new(mixture, z, self.line, self.limits, None)
     }
 
+    /// Inside two phases, by the vapour's share of the mass; (l, v) are the errors at its ends.
+    fn by_quality(
+        &self,
+        sought: impl Fn(f64) -> Sought,
+        (first, last): (&Split, &Split),
+        (l, v): (f64, f64),
+        weight: f64,
+        error: impl Fn(&EquilibriumState) -> f64,
+    ) -> Result<EquilibriumState> {
+        let mut near = between(first, last, weight);
+        let mut at = |quality: f64| {
+            let found = split(self.mixture, self.z, sought(quality), &near).map_or_else(
+                || self.split_between(sought(quality), first, last, quality),
+                Ok,
+            )?;
+            near = found;
+            Ok(found)
+        };
+        let quality = bracketed_root(
+            |quality| match quality {
+                0.0 => Ok(l),
+                1.0 => Ok(v),
+                inside => Ok(error(&self.two(&at(inside)?))),
+            },
+            0.0,
+            1.0,
+            1e-13,
+        )?;
+        at(quality).map(|found| self.two(&found))
+    }
+
     fn on_isobar(
         &self,
         pressure: f64,
@@ -458,25 +497,8 @@ impl<'a> BlendSolver<'a> {
                 return Ok(self.two(&last));
             }
             if l * v < 0.0 {
-                let mut near = between(&first, &last, l / (l - v));
-                let mut at = |quality: f64| {
-                    let sought = Sought::PressureQuality(pressure, quality);
-                    let found = split(self.mixture, self.z, sought, &near)
-                        .map_or_else(|| self.split_between(sought, &first, &last, quality), Ok)?;
-                    near = found;
-                    Ok(found)
-                };
-                let quality = bracketed_root(
-                    |quality| match quality {
-                        0.0 => Ok(l),
-                        1.0 => Ok(v),
-                        inside => Ok(error(&self.two(&at(inside)?))),
-                    },
-                    0.0,
-                    1.0,
-                    1e-13,
-                )?;
-                return at(quality).map(|found| self.two(&found));
+                let sought = |quality| Sought::PressureQuality(pressure, quality);
+                return self.by_quality(sought, (&first, &last), (l, v), l / (l - v), error);
             }
             // one phase beside the line: the density lies beyond that of the line
             let rising = property != Property::Density;

@@ -16,6 +16,8 @@ use crate::state::{SinglePhase, density_between, highest_density};
 
 /// Relative overstepping of a limit that is rounding, not a wish.
 const SLACK: f64 = 1e-9;
+/// Relative distance from a known line within which it is solved for.
+const DOUBT: f64 = 1e-6;
 /// Relative width at which a bracketed search stops.
 const TOLERANCE: f64 = 1e-14;
 /// Steps before a density is given up.
@@ -138,16 +140,21 @@ impl<'a> BlendSolver<'a> {
 
     /// The phases on the lines at a temperature; none where there are no two phases.
     fn lines(&self, temperature: f64) -> Result<AtTemperature> {
-        let known = |branch| self.known?.at_temperature(branch, temperature);
-        if let (Some(bubble), Some(dew)) = (known(Branch::Bubble), known(Branch::Dew)) {
-            return Ok(AtTemperature {
-                bubble: Some(bubble),
-                dew: Some(dew),
-                retrograde: None,
-            });
-        }
         self.line
             .all_at_temperature(self.mixture, self.z, temperature)
+    }
+
+    /// The lines as known, where these leave no doubt that a pressure lies beside them.
+    fn known_lines(&self, temperature: f64, pressure: f64) -> Option<AtTemperature> {
+        let known = |branch| self.known?.at_temperature(branch, temperature);
+        let (bubble, dew) = (known(Branch::Bubble)?, known(Branch::Dew)?);
+        let beside =
+            pressure < dew.pressure * (1.0 - DOUBT) || pressure > bubble.pressure * (1.0 + DOUBT);
+        beside.then_some(AtTemperature {
+            bubble: Some(bubble),
+            dew: Some(dew),
+            retrograde: None,
+        })
     }
 
     fn single(&self, temperature: f64, density: f64, dense: bool) -> EquilibriumState {
@@ -211,7 +218,10 @@ impl<'a> BlendSolver<'a> {
 
     fn at_temperature_pressure(&self, temperature: f64, pressure: f64) -> Result<EquilibriumState> {
         self.check_temperature(temperature)?;
-        let lines = self.lines(temperature)?;
+        let lines = match self.known_lines(temperature, pressure) {
+            Some(lines) => lines,
+            None => self.lines(temperature)?,
+        };
         self.on_lines(
             &lines,
             &self.fixed.isotherm(temperature),
@@ -360,13 +370,6 @@ impl<'a> BlendSolver<'a> {
             && density > dew.vapor_density
             && density < dense
         {
-            if let Some(bubble) = lines.bubble {
-                let by = |quality| Sought::TemperatureQuality(temperature, quality);
-                let error = |state: &EquilibriumState| Property::Density.of(state) - density;
-                if let (_, Some(state)) = self.by_quality(by, &bubble, &dew, error)? {
-                    return Ok(state);
-                }
-            }
             return self.on_split_isotherm(
                 temperature,
                 (dew.pressure, upper.pressure),
@@ -382,7 +385,7 @@ impl<'a> BlendSolver<'a> {
         Ok(state)
     }
 
-    /// Inside two phases on an isotherm, by pressure.
+    /// Inside two phases on an isotherm: by quality, above the critical temperature by pressure.
     fn on_split_isotherm(
         &self,
         temperature: f64,
@@ -391,6 +394,14 @@ impl<'a> BlendSolver<'a> {
         property: Property,
     ) -> Result<EquilibriumState> {
         let lines = self.lines(temperature)?;
+        if let (Some(bubble), Some(dew)) = (&lines.bubble, &lines.dew) {
+            // the pressure says little next to an azeotrope
+            let (first, last) = ends_as_splits(bubble, dew);
+            let error = |state: &EquilibriumState| property.of(state) - target;
+            let (l, v) = (error(&self.two(&first)), error(&self.two(&last)));
+            let sought = |quality| Sought::TemperatureQuality(temperature, quality);
+            return self.by_quality(sought, (&first, &last), (l, v), 0.5, error);
+        }
         let isotherm = self.fixed.isotherm(temperature);
         let at = |log: f64| self.on_lines(&lines, &isotherm, temperature, log.exp());
         let error = |log: f64| Ok(property.of(&at(log)?) - target);
@@ -407,11 +418,13 @@ impl<'a> BlendSolver<'a> {
     ) -> Result<EquilibriumState> {
         self.check_temperature(temperature)?;
         let lines = self.lines(temperature)?;
-        if let (Some(bubble), Some(dew)) = (lines.bubble, lines.dew) {
-            let by = |quality| Sought::TemperatureQuality(temperature, quality);
+        if let (Some(bubble), Some(dew)) = (&lines.bubble, &lines.dew) {
+            let (first, last) = ends_as_splits(bubble, dew);
             let error = |state: &EquilibriumState| property.of(state) - target;
-            if let (_, Some(state)) = self.by_quality(by, &bubble, &dew, error)? {
-                return Ok(state);
+            let (l, v) = (error(&self.two(&first)), error(&self.two(&last)));
+            if l * v < 0.0 {
+                let sought = |quality| Sought::TemperatureQuality(temperature, quality);
+                return self.by_quality(sought, (&first, &last), (l, v), l / (l - v), error);
             }
         }
         let isotherm = self.fixed.isotherm(temperature);
@@ -432,6 +445,42 @@ impl<'a> BlendSolver<'a> {
             .map_or_else(|| Err(self.nothing()), |&root| at(root))
     }
 
+    fn without_known(&self) -> Self {
+        let (mixture, z) = (self.mixture, self.z);
+        Self::new(mixture, z, self.line, self.limits, None)
+    }
+
+    /// Inside two phases, by the vapour's share of the mass; (l, v) are the errors at its ends.
+    fn by_quality(
+        &self,
+        sought: impl Fn(f64) -> Sought,
+        (first, last): (&Split, &Split),
+        (l, v): (f64, f64),
+        weight: f64,
+        error: impl Fn(&EquilibriumState) -> f64,
+    ) -> Result<EquilibriumState> {
+        let mut near = between(first, last, weight);
+        let mut at = |quality: f64| {
+            let found = split(self.mixture, self.z, sought(quality), &near).map_or_else(
+                || self.split_between(sought(quality), first, last, quality),
+                Ok,
+            )?;
+            near = found;
+            Ok(found)
+        };
+        let quality = bracketed_root(
+            |quality| match quality {
+                0.0 => Ok(l),
+                1.0 => Ok(v),
+                inside => Ok(error(&self.two(&at(inside)?))),
+            },
+            0.0,
+            1.0,
+            1e-13,
+        )?;
+        at(quality).map(|found| self.two(&found))
+    }
+
     fn on_isobar(
         &self,
         pressure: f64,
@@ -442,10 +491,23 @@ impl<'a> BlendSolver<'a> {
         let ends = self.ends(Sought::PressureQuality(pressure, 0.0));
         let error = |state: &EquilibriumState| property.of(state) - target;
         if let Ok((bubble, dew)) = &ends {
-            let by = |quality| Sought::PressureQuality(pressure, quality);
-            let (l, inside) = self.by_quality(by, bubble, dew, error)?;
-            if let Some(state) = inside {
-                return Ok(state);
+            let (first, last) = ends_as_splits(bubble, dew);
+            let (liquid, vapor) = (self.two(&first), self.two(&last));
+            let met = |state| property.is_met(state, target);
+            if self.known.is_some() && (met(&liquid) || met(&vapor)) {
+                // so near to a line that its own error decides
+                return self.without_known().on_isobar(pressure, target, property);
+            }
+            let (l, v) = (error(&liquid), error(&vapor));
+            if l == 0.0 {
+                return Ok(self.two(&first));
+            }
+            if v == 0.0 {
+                return Ok(self.two(&last));
+            }
+            if l * v < 0.0 {
+                let sought = |quality| Sought::PressureQuality(pressure, quality);
+                return self.by_quality(sought, (&first, &last), (l, v), l / (l - v), error);
             }
             // one phase beside the line: the density lies beyond that of the line
             let rising = property != Property::Density;
@@ -477,48 +539,6 @@ impl<'a> BlendSolver<'a> {
         roots
             .first()
             .map_or_else(|| Err(self.nothing()), |&root| at(root))
-    }
-
-    /// Inside two phases, by the quality at which `error` vanishes, or none where it has one sign
-    /// from bubble to dew; with the error at the bubble point. The quality, for pressure and
-    /// temperature hardly change between the lines of a near azeotrope.
-    fn by_quality(
-        &self,
-        sought: impl Fn(f64) -> Sought,
-        bubble: &PhasePair,
-        dew: &PhasePair,
-        error: impl Fn(&EquilibriumState) -> f64,
-    ) -> Result<(f64, Option<EquilibriumState>)> {
-        let (first, last) = ends_as_splits(bubble, dew);
-        let (l, v) = (error(&self.two(&first)), error(&self.two(&last)));
-        if l == 0.0 {
-            return Ok((l, Some(self.two(&first))));
-        }
-        if v == 0.0 {
-            return Ok((l, Some(self.two(&last))));
-        }
-        if l.is_nan() || v.is_nan() || (l > 0.0) == (v > 0.0) {
-            return Ok((l, None));
-        }
-        let mut near = between(&first, &last, l / (l - v));
-        let mut at = |quality: f64| {
-            let sought = sought(quality);
-            let found = split(self.mixture, self.z, sought, &near)
-                .map_or_else(|| self.split_between(sought, &first, &last, quality), Ok)?;
-            near = found;
-            Ok(found)
-        };
-        let quality = bracketed_root(
-            |quality| match quality {
-                0.0 => Ok(l),
-                1.0 => Ok(v),
-                inside => Ok(error(&self.two(&at(inside)?))),
-            },
-            0.0,
-            1.0,
-            1e-13,
-        )?;
-        at(quality).map(|found| (l, Some(self.two(&found))))
     }
 
     fn beside(

@@ -336,6 +336,11 @@ impl<'a> Solver<'a> {
                 Ok(line) => {
                     let liquid = self.mix(&line, 0.0);
                     let vapor = self.mix(&line, 1.0);
+                    let met = |state| property.is_met(state, target);
+                    if self.known.is_some() && (met(&liquid) || met(&vapor)) {
+                        // so near to the line that its own error decides
+                        return Solver::new(self.fixed, None).on_isobar(pressure, target, property);
+                    }
                     let (l, v) = (error(&liquid), error(&vapor));
                     if l == 0.0 || v == 0.0 || l * v < 0.0 {
                         // h and s are linear in the vapour fraction, and so is 1/rho

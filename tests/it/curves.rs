@@ -8,7 +8,7 @@ use zeotrope::catalogue::Catalogue;
 use zeotrope::curve::{ACCURACY, ACCURACY_NEAR_TOP, Line, NEAR_TOP};
 use zeotrope::equilibrium::bubble_dew::Branch;
 use zeotrope::units::{Pressure, Temperature};
-use zeotrope::{Given, Refrigerant, Result, Zero};
+use zeotrope::{Error, Given, Refrigerant, Result, Zero};
 
 const BRANCHES: [Branch; 2] = [Branch::Bubble, Branch::Dew];
 
@@ -85,6 +85,8 @@ fn difference(refrigerant: &Refrigerant, branch: Branch, part: f64) -> Option<St
         (Ok(a), Ok(b)) if (a / b - 1.0).abs() <= allowed(kelvin, high) => *b,
         // a residual that is not a number is not equal to itself
         (Err(a), Err(b)) if a.to_string() == b.to_string() => return None,
+        // a point that the solver finds from its neighbours alone
+        (Ok(_), Err(Error::NotConverged { .. })) => return None,
         _ => return told("p", &quick, &solved),
     };
     let (quick, solved) = (
@@ -94,6 +96,7 @@ fn difference(refrigerant: &Refrigerant, branch: Branch, part: f64) -> Option<St
     match (&quick, &solved) {
         (Ok(a), Ok(b)) if (a / b - 1.0).abs() <= allowed(*b, high) => None,
         (Err(a), Err(b)) if a.to_string() == b.to_string() => None,
+        (Ok(_), Err(Error::NotConverged { .. })) => None,
         _ => told("T", &quick, &solved),
     }
 }

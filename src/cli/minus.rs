@@ -3,7 +3,9 @@
 use std::ffi::OsString;
 
 /// Options that take a name, in which a hyphen stays what it is.
-const TAKE_NAMES: [&str; 5] = ["--output", "--data", "--csv", "--column", "--kit"];
+const TAKE_NAMES: &[&str] = &[
+    "--output", "--data", "--csv", "--column", "--chart", "--rise", "--source", "--kit",
+];
 
 /// Writes the hyphen before a number as a minus sign (U+2212), which every value
 /// accepts, so that it is not taken for an option.

@@ -5,7 +5,7 @@ use clap::error::{ContextKind, ContextValue, ErrorKind};
 use super::failure::Failure;
 
 /// Words of the trade that are no verbs, with the verb meant.
-const TRADE_WORDS: [(&str, &[&str]); 10] = [
+const TRADE_WORDS: &[(&str, &[&str])] = &[
     (
         "superheat",
         &["sh", "super-heat", "superheating", "superheat"],
@@ -51,7 +51,6 @@ const TRADE_WORDS: [(&str, &[&str]); 10] = [
         &[
             "micron",
             "microns",
-            "vacuum",
             "inhg",
             "psi",
             "psig",
@@ -93,6 +92,63 @@ const TRADE_WORDS: [(&str, &[&str]); 10] = [
             "safety",
             "describe",
             "refrigerant",
+        ],
+    ),
+    (
+        "moist-air",
+        &[
+            "air",
+            "humidity",
+            "psychrometrics",
+            "psychrometric",
+            "wet-bulb",
+            "wetbulb",
+            "dew-point",
+            "dewpoint",
+        ],
+    ),
+    (
+        "target-superheat",
+        &["target", "charging", "charge", "fixed-orifice", "orifice"],
+    ),
+    (
+        "at-rest",
+        &[
+            "identify",
+            "standing",
+            "noncondensables",
+            "non-condensables",
+            "gauge-check",
+        ],
+    ),
+    (
+        "pressure-test",
+        &["nitrogen", "leak-test", "leak", "standing-pressure", "n2"],
+    ),
+    (
+        "evacuation",
+        &[
+            "vacuum",
+            "evacuate",
+            "pump-down",
+            "decay",
+            "rise-test",
+            "moisture",
+        ],
+    ),
+    (
+        "cylinder",
+        &["tank", "bottle", "recovery", "refill", "filling"],
+    ),
+    (
+        "exposure",
+        &[
+            "lfl",
+            "rcl",
+            "flammability",
+            "co2e",
+            "co2-equivalent",
+            "room",
         ],
     ),
     (

@@ -90,6 +90,42 @@ fn option() -> impl Strategy<Value = Vec<String>> {
     ]
 }
 
+/// Options around a service call, with a value of a likely kind.
+fn service_option() -> impl Strategy<Value = Vec<String>> {
+    let accuracies = prop::sample::select(vec![
+        "--gauge-accuracy 1.25psi --thermometer-accuracy 1F",
+        "--gauge-accuracy 0psi",
+        "--thermometer-accuracy -1F",
+        "--open-reading 0.2psig --date 2026-11-25",
+        "--date yesterday",
+        "--filling-ratio 0.7",
+        "--filling-ratio NaN",
+        "--end-elevation 300m",
+        "--end-station-pressure 99kPa",
+        "--chart no/such/file.csv",
+        "--rise no/such/file.csv",
+        "--gwp 1e999",
+        "--rcl 100%",
+    ])
+    .prop_map(|words| words.split(' ').map(str::to_owned).collect());
+    let any = prop::sample::select(vec![
+        "--dry-bulb",
+        "--wet-bulb",
+        "--dew-point",
+        "--relative-humidity",
+        "--indoor-dry-bulb",
+        "--end-pressure",
+        "--contents",
+        "--water-capacity",
+        "--flow",
+        "--lfl",
+    ]);
+    prop_oneof![
+        accuracies,
+        (any, value()).prop_map(|(name, value)| vec![name.to_owned(), value]),
+    ]
+}
+
 /// Options that most verbs take, with words that they take, one aside.
 fn shared() -> impl Strategy<Value = Vec<String>> {
     prop::sample::select(vec![
@@ -107,6 +143,8 @@ fn shared() -> impl Strategy<Value = Vec<String>> {
         "--elevation 1600m",
         "--station-pressure 24.6inHga",
         "--mole",
+        "--pairs published",
+        "--pairs 7",
     ])
     .prop_map(|words| words.split(' ').map(str::to_owned).collect())
 }
@@ -336,10 +374,42 @@ proptest! {
     }
 
     #[test]
+    fn service_calls(
+        verb in 0usize..7,
+        name in refrigerant(),
+        numbers in prop::collection::vec(-40f64..150.0, 4),
+        share in -10i32..120,
+        more in prop::collection::vec(
+            prop_oneof![4 => shared(), 2 => service_option(), 1 => option()], 0..3
+        ),
+    ) {
+        let [a, b, c, d] = [0, 1, 2, 3].map(|k: usize| format!("{:.2}", numbers[k]));
+        let line = match verb {
+            0 => format!("moist-air --dry-bulb {a}F --relative-humidity {share}% --flow {b}cfm \
+                          --leaving-dry-bulb {c}F --leaving-wet-bulb {d}F"),
+            1 => format!("target-superheat --indoor-wet-bulb {a}F --outdoor-dry-bulb {b}F"),
+            2 => format!("at-rest @ --pressure {a}psig --temperature {b}F"),
+            3 => format!("pressure-test --start-pressure {a}psig --start-temperature {b}F \
+                          --end-pressure {c}psig --end-temperature {d}F"),
+            4 => format!("evacuation --pressure {a}mbar --temperature {b}C"),
+            5 => format!("cylinder @ --water-capacity {a}L --contents {b}lb"),
+            _ => format!("exposure @ --lfl {a}% --mass {b}kg --source words"),
+        };
+        let mut arguments: Vec<String> = line
+            .split_whitespace()
+            .map(|word| if word == "@" { name.clone() } else { word.to_owned() })
+            .collect();
+        arguments.extend(more.into_iter().flatten());
+        check(&arguments)?;
+    }
+
+    #[test]
     fn any_words(
         verb in prop::sample::select(vec![
             "list", "show", "convert", "saturation", "glide", "state", "chart", "validate", "pt", "",
             "superheat", "subcooling", "reading",
+            "moist-air", "target-superheat", "at-rest", "pressure-test", "evacuation", "cylinder",
+            "exposure",
         ]),
         words in prop::collection::vec(prop_oneof![refrigerant(), value(), ".{0,16}"], 0..3),
         more in prop::collection::vec(option(), 0..3),

@@ -48,18 +48,18 @@ pub(super) enum Verb {
     /// A suction line's temperature above the dew temperature, and how sure it is
     #[command(
         after_help = "Examples:\n  zeotrope superheat R-407C --pressure 65psig --line 52F\n  \
-                      zeotrope superheat R-410A --pressure 118psig --line 50F --gauge-accuracy 1%span \
-                      --gauge-span 500psi --clamp-accuracy 1F --target 10F --band 5F\n  \
+                      zeotrope superheat R-410A --pressure 118psig --line 50F \\\n    \
+                      --gauge-accuracy 1%span --gauge-span 500psi --clamp-accuracy 1F --target 10F --band 5F\n  \
                       zeotrope superheat R-134a --pressure 18.4psig --wanted 10F --elevation 5280ft\n  \
-                      zeotrope superheat R-290 --pressure 3.2barg --line 4C --gauge sealed --zeroed factory \
-                      --elevation 1600m"
+                      zeotrope superheat R-290 --pressure 3.2barg --line 4C \\\n    \
+                      --gauge sealed --zeroed factory --elevation 1600m"
     )]
     Superheat(MeasureArgs),
     /// A liquid line's temperature below the bubble temperature, and how sure it is
     #[command(
         after_help = "Examples:\n  zeotrope subcooling R-407C --pressure 265psig --line 101F\n  \
-                      zeotrope subcooling R-410A --pressure 340psig --line 96.5F --target 10F --band 3F \
-                      --gauge-accuracy 2%span --gauge-span 500psi\n  \
+                      zeotrope subcooling R-410A --pressure 340psig --line 96.5F \\\n    \
+                      --target 10F --band 3F --gauge-accuracy 2%span --gauge-span 500psi\n  \
                       zeotrope subcooling R-454B --pressure 21barg --wanted 5K --format json"
     )]
     Subcooling(MeasureArgs),

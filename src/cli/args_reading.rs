@@ -147,11 +147,11 @@ pub(super) struct BothArgs {
                   ambient_temperature_F, return_air_temperature_F and supply_air_temperature_F. \
                   Rows come back with answers; --format text, markdown or json gives lowest, \
                   highest, mean and trend, svg draws the run.\n\nExamples:\n  \
-                  zeotrope reading R-410A --suction-pressure 118psig --suction-line 50F \
+                  zeotrope reading R-410A --suction-pressure 118psig --suction-line 50F \\\n    \
                   --liquid-pressure 340psig --liquid-line 95F\n  \
-                  zeotrope reading R-454B --suction-pressure 7.4barg --suction-line 9C \
-                  --liquid-pressure 24barg --liquid-line 34C --ambient 30C --return-air 24C \
-                  --supply-air 13C --gauge-accuracy 1%span --low-span 17bar --high-span 55bar \
+                  zeotrope reading R-454B --suction-pressure 7.4barg --suction-line 9C \\\n    \
+                  --liquid-pressure 24barg --liquid-line 34C --ambient 30C --return-air 24C \\\n    \
+                  --supply-air 13C --gauge-accuracy 1%span --low-span 17bar --high-span 55bar \\\n    \
                   --clamp-accuracy 0.5K --format json"
 )]
 pub(super) struct ReadingArgs {

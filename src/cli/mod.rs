@@ -4,6 +4,7 @@ mod args;
 mod args_reading;
 mod at_rest;
 mod beside;
+mod bounded;
 mod chart;
 mod completions;
 mod convert;

@@ -5,7 +5,6 @@
 //! were, then those of the answer, then `error`, which says why a row or a part of it has no
 //! answer and is empty otherwise.
 
-use std::cell::Cell;
 use std::fs::{File, Metadata};
 use std::io::{self, Read, Write};
 use std::path::Path;
@@ -14,6 +13,7 @@ use std::rc::Rc;
 use csv::ByteRecord;
 
 use super::args::{OutputArgs, RowArgs};
+use super::bounded::{Flow, Source};
 use super::deliver;
 use super::failure::{Failure, shown};
 use super::progress::Progress;
@@ -25,8 +25,6 @@ use crate::units::{Atmosphere, BareUnit, Column, Measured, Quantity, UnitSet};
 
 /// Rows in memory at a time.
 const PIECE: usize = 2048;
-/// The longest row; a quotation mark that is never closed would swallow the rest of the file.
-const LONGEST: u64 = 1 << 24;
 /// The last column.
 const ERROR: &str = "error";
 
@@ -592,34 +590,5 @@ fn unread(name: &str, problem: csv::Error) -> Failure {
     match problem.into_kind() {
         csv::ErrorKind::Io(problem) => unreadable(name, &problem),
         other => unreadable(name, &io::Error::other(format!("{other:?}"))),
-    }
-}
-
-/// How far reading has come.
-#[derive(Default)]
-struct Flow {
-    /// Bytes read from the source.
-    read: Cell<u64>,
-    /// Where the row that is being read begins.
-    row_start: Cell<u64>,
-}
-
-/// A source that ends with an error where a single row grows past all measure.
-struct Source {
-    bytes: Box<dyn Read>,
-    flow: Rc<Flow>,
-}
-
-impl Read for Source {
-    fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
-        if self.flow.read.get() - self.flow.row_start.get() > LONGEST {
-            return Err(io::Error::other(format!(
-                "a row is longer than {} MiB; perhaps a quotation mark is not closed",
-                LONGEST >> 20
-            )));
-        }
-        let count = self.bytes.read(buffer)?;
-        self.flow.read.set(self.flow.read.get() + count as u64);
-        Ok(count)
     }
 }

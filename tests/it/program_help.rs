@@ -37,19 +37,15 @@ fn help_texts() {
 fn every_example_of_every_help_works() {
     let mut count = 0;
     for verb in VERBS {
+        // A long example goes on behind a backslash, as in the shell.
         let help = answer(&[verb, "--help"]).replace("\\\n", " ");
-        // A long example goes on in the next line, or behind a backslash as in the shell.
-        let mut examples: Vec<String> = Vec::new();
-        let lines = help.lines().skip_while(|line| *line != "Examples:").skip(1);
-        for line in lines.take_while(|line| !line.is_empty()) {
-            match (line.trim().strip_prefix("zeotrope "), examples.last_mut()) {
-                (Some(example), _) => examples.push(example.to_owned()),
-                (None, Some(last)) => last.push_str(&format!(" {}", line.trim())),
-                (None, None) => {}
-            }
-        }
+        let examples: Vec<&str> = help
+            .lines()
+            .skip_while(|line| *line != "Examples:")
+            .filter_map(|line| line.trim().strip_prefix("zeotrope "))
+            .collect();
         assert!(!examples.is_empty(), "{verb} --help has no example");
-        for example in &examples {
+        for example in examples {
             let words = words(example);
             let words: Vec<&str> = words.iter().map(String::as_str).collect();
             let run = zeotrope(&words);

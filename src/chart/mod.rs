@@ -1,17 +1,20 @@
 //! The pressure-temperature chart: numbers first, then each cell turned to text once.
 
 mod cell;
+mod columns;
+mod digits;
 mod footer;
 pub mod picture;
 pub mod plot;
 mod rows;
 
 pub use cell::Cell;
+pub use digits::Errors;
 pub use rows::{MOST_CELLS, Rows, steps};
 
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
-use crate::units::{Atmosphere, PressureUnit, TemperatureUnit};
+use crate::units::{Atmosphere, PressureUnit, TemperatureDifference, TemperatureUnit};
 use crate::{Error, Result};
 
 /// Which line of a refrigerant a column holds.
@@ -23,6 +26,8 @@ pub enum Line {
     Bubble,
     /// The last liquid: read for vapour and superheat.
     Dew,
+    /// Halfway between bubble and dew.
+    Mean,
 }
 
 impl Line {
@@ -32,6 +37,35 @@ impl Line {
             Line::Saturation => "",
             Line::Bubble => "bubble",
             Line::Dew => "dew",
+            Line::Mean => "mean",
+        }
+    }
+}
+
+/// How a chart is made, beside what it shows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Choices {
+    /// What a reader may miss by when reading a cell back: digits follow from it.
+    pub resolution: TemperatureDifference,
+    /// Whether all cells of a column have the digits of its neediest.
+    pub uniform_digits: bool,
+    /// Whether figures have a decimal comma.
+    pub decimal_comma: bool,
+    /// The lines of a blend, in order; where empty, bubble and dew, or one for both where
+    /// the glide stays below `one_column_below`.
+    pub lines: Vec<Line>,
+    /// The glide below which a blend has one column, halfway between bubble and dew.
+    pub one_column_below: TemperatureDifference,
+}
+
+impl Default for Choices {
+    fn default() -> Self {
+        Self {
+            resolution: TemperatureDifference::kelvin(0.1),
+            uniform_digits: false,
+            decimal_comma: false,
+            lines: Vec::new(),
+            one_column_below: TemperatureDifference::kelvin(0.5),
         }
     }
 }
@@ -49,6 +83,8 @@ pub struct Request {
     pub pressure_unit: PressureUnit,
     /// The air from which gauge pressures count.
     pub site: Atmosphere,
+    /// How it is made.
+    pub choices: Choices,
 }
 
 /// A column of a chart.
@@ -86,6 +122,8 @@ pub struct Chart {
     pub columns: Vec<Column>,
     /// The rows.
     pub rows: Vec<Row>,
+    /// What the print leaves in error.
+    pub errors: Errors,
     /// Why cells hold a word in place of a number, a line each.
     pub notes: Vec<String>,
     /// What the chart counts from and rests on, a line each.
@@ -101,35 +139,31 @@ impl Chart {
     /// [`Error::Value`] where it would hold no cell or more than [`MOST_CELLS`];
     /// [`Error::NoState`] where no cell at all has an answer.
     pub fn new(request: &Request) -> Result<Self> {
-        let columns: Vec<(usize, Line)> = request
-            .refrigerants
+        let count = request.rows.count();
+        rows::check_size(count, request.refrigerants.len())?;
+        let labels: Vec<(Cell, rows::At)> = (0..count)
+            .map(|index| request.rows.at(index, request))
+            .collect();
+        let mut notes = cell::Notes::default();
+        let found = columns::compute(request, &labels, &mut notes);
+        let columns: Vec<(usize, Line)> = found
+            .columns
             .iter()
+            .map(|column| (column.refrigerant, column.line))
+            .collect();
+        rows::check_size(count, columns.len())?;
+        let rows: Vec<Row> = labels
+            .into_iter()
             .enumerate()
-            .flat_map(|(index, refrigerant)| {
-                let lines: &[Line] = if refrigerant.is_pure() {
-                    &[Line::Saturation]
-                } else {
-                    &[Line::Bubble, Line::Dew]
-                };
-                lines.iter().map(move |line| (index, *line))
+            .map(|(index, (label, _))| Row {
+                label,
+                cells: found
+                    .columns
+                    .iter()
+                    .map(|column| column.cells[index].clone())
+                    .collect(),
             })
             .collect();
-        let count = request.rows.count();
-        rows::check_size(count, columns.len())?;
-
-        let mut notes = cell::Notes::default();
-        let mut rows = Vec::with_capacity(count);
-        for index in 0..count {
-            let (label, at) = request.rows.at(index, request);
-            let cells = columns
-                .iter()
-                .map(|(which, line)| {
-                    let refrigerant = &request.refrigerants[*which];
-                    cell::compute(refrigerant, *line, at, request, &mut notes)
-                })
-                .collect();
-            rows.push(Row { label, cells });
-        }
         let answered = |row: &Row| row.cells.iter().any(|cell| cell.value.is_some());
         if !rows.iter().any(answered) {
             return Err(Error::NoState {
@@ -158,9 +192,10 @@ impl Chart {
                     line: *line,
                 })
                 .collect(),
-            footers: footer::footers(request, &subjects, &columns, &rows),
+            footers: footer::footers(request, &subjects, &columns, &rows, &found),
             cautions: crate::service::cautions::cautions(&subjects),
             notes: notes.into_lines(),
+            errors: found.errors,
             rows,
         })
     }

@@ -49,7 +49,7 @@ pub(super) enum Verb {
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "Output")]
 pub(super) struct OutputArgs {
-    /// text, markdown, csv, json or svg; without it by the ending of --output, else text
+    /// text, markdown, csv, json, html, svg or pdf; without it by the ending of --output, else text
     #[arg(long, value_name = "FORMAT")]
     pub(super) format: Option<String>,
     /// Write to a file in place of standard output
@@ -291,6 +291,8 @@ pub(super) struct ChartArgs {
     )]
     pub(super) pressures: Vec<String>,
     #[command(flatten)]
+    pub(super) print: PrintArgs,
+    #[command(flatten)]
     pub(super) basis: BasisArgs,
     #[command(flatten)]
     pub(super) units: UnitArgs,
@@ -298,6 +300,22 @@ pub(super) struct ChartArgs {
     pub(super) site: SiteArgs,
     #[command(flatten)]
     pub(super) output: OutputArgs,
+}
+
+/// How a chart is printed.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Print")]
+pub(super) struct PrintArgs {
+    /// wall, folded (A6 or half Letter), wallet (85.6 x 54 mm), strip (for a gauge or hose) or
+    /// sheet (eight cards with cut marks); as PDF where no format is named
+    #[arg(long, value_name = "FORM")]
+    pub(super) form: Option<String>,
+    /// a4 or letter
+    #[arg(long, value_name = "PAPER")]
+    pub(super) paper: Option<String>,
+    /// Wall chart on the long side of the paper
+    #[arg(long)]
+    pub(super) landscape: bool,
 }
 
 #[derive(Debug, clap::Args)]

@@ -1,12 +1,15 @@
 //! `chart`: the pressure-temperature chart.
 
+use std::io::Write;
+
 use super::args::ChartArgs;
 use super::failure::Failure;
-use super::request;
+use super::{deliver, print, request};
 use crate::chart::picture::Kind;
 use crate::chart::plot::Plot;
-use crate::chart::{Chart, Request, Rows, steps};
-use crate::output::{Answer, Block, Format};
+use crate::chart::{Chart, Choices, Request, Rows, steps};
+use crate::output::{Answer, Block, Form, Format, Shape};
+use crate::refrigerant::Refrigerant;
 use crate::units::{
     Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, parse_pressure,
     parse_pressure_difference, parse_temperature, parse_temperature_difference,
@@ -16,8 +19,30 @@ use crate::units::{
 const USUAL_FAHRENHEIT: (f64, f64, f64) = (-40.0, 150.0, 5.0);
 const USUAL_CELSIUS: (f64, f64, f64) = (-40.0, 65.0, 5.0);
 
-pub(super) fn answer(args: &ChartArgs) -> Result<Answer, Failure> {
-    request::check_output(&args.output)?;
+pub(super) fn run(
+    args: &ChartArgs,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
+    let form = print::form(&args.print)?;
+    let format = match (&args.output.format, &args.output.output, form) {
+        (None, None, Some(_)) => Format::Pdf,
+        _ => request::format(&args.output)?,
+    };
+    if form.is_some() && format != Format::Pdf {
+        return Err(Failure::usage(
+            "--form, --paper and --landscape are for PDF",
+            "add --format pdf or --output chart.pdf",
+        ));
+    }
+    if let Some(path) = &args.output.output {
+        deliver::check_target(path, args.output.force)?;
+    }
+    let found = answer(args, format, form.unwrap_or_default())?;
+    deliver::in_format(&found, format, &args.output, out, err)
+}
+
+fn answer(args: &ChartArgs, format: Format, form: Form) -> Result<Answer, Failure> {
     let (site, warnings) = request::site(&args.site)?;
     let (rows, units) = rows(args, &site)?;
     let catalogue = request::catalogue(&args.basis.data)?;
@@ -32,8 +57,9 @@ pub(super) fn answer(args: &ChartArgs) -> Result<Answer, Failure> {
         temperature_unit: units.temperature,
         pressure_unit: units.pressure,
         site,
+        choices: Choices::default(),
     };
-    if request::format(&args.output)? == Format::Svg {
+    if format == Format::Svg {
         let plot = Plot::new(Kind::Curves, &asked)?;
         return Ok(Answer {
             blocks: vec![Block::Picture(plot)],
@@ -41,11 +67,30 @@ pub(super) fn answer(args: &ChartArgs) -> Result<Answer, Failure> {
             ..Answer::default()
         });
     }
-    let mut chart = Chart::new(&asked)?;
-    for warning in &warnings {
-        chart.footers.push(format!("warning: {}.", warning.text));
+    let mut answer = Answer::default();
+    // A sheet holds a card for each refrigerant.
+    let each: Vec<Request> = if form.shape == Shape::Sheet {
+        let alone = |one: &Refrigerant| Request {
+            refrigerants: vec![one.clone()],
+            ..asked.clone()
+        };
+        asked.refrigerants.iter().map(alone).collect()
+    } else {
+        vec![asked]
+    };
+    for asked in each {
+        let mut chart = Chart::new(&asked)?;
+        for warning in &warnings {
+            chart.footers.push(format!("warning: {}.", warning.text));
+        }
+        let mut one = Answer::from(&chart);
+        if format == Format::Pdf {
+            one.blocks.insert(0, Block::Paper(form));
+        }
+        answer.blocks.append(&mut one.blocks);
+        answer.sheet = one.sheet;
+        answer.json = one.json;
     }
-    let mut answer = Answer::from(&chart);
     answer.warnings = warnings;
     Ok(answer)
 }

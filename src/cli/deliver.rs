@@ -15,7 +15,17 @@ pub(super) fn answer(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let format = request::format(args)?;
+    in_format(answer, request::format(args)?, args, out, err)
+}
+
+/// As [`answer`], in a format that has been settled.
+pub(super) fn in_format(
+    answer: &Answer,
+    format: Format,
+    args: &OutputArgs,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
     let bytes = answer.write(format)?;
     match &args.output {
         Some(path) => write_file(path, &bytes, args.force)?,

@@ -10,6 +10,7 @@ mod list;
 mod man;
 mod minus;
 mod page;
+mod print;
 mod request;
 mod saturation;
 mod show;
@@ -109,7 +110,7 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
             deliver::answer(&saturation::answer(args)?, &args.output, out, err)
         }
         Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
-        Verb::Chart(args) => deliver::answer(&chart::answer(args)?, &args.output, out, err),
+        Verb::Chart(args) => chart::run(args, out, err),
         Verb::Validate(args) => {
             let (found, unexplained) = validate::answer(args)?;
             deliver::answer(&found, &args.output, out, err)?;

@@ -45,8 +45,12 @@ fn table(chart: &Chart) -> Table {
     let mut groups: Vec<(String, usize)> = vec![(String::new(), 1)];
     let mut heads = vec![label.to_owned()];
     for column in &chart.columns {
-        match (groups.last_mut(), column.line) {
-            (Some((_, span)), Line::Dew) => *span += 1,
+        match groups.last_mut() {
+            Some((name, span))
+                if *name == column.refrigerant && column.line != Line::Saturation =>
+            {
+                *span += 1;
+            }
             _ => groups.push((column.refrigerant.clone(), 1)),
         }
         heads.push(column.line.word().to_owned());
@@ -147,6 +151,9 @@ fn json(chart: &Chart) -> Value {
         "pressure_unit": chart.pressure_unit.typed(),
         "columns": columns,
         "rows": rows,
+        "largest_error_K": chart.errors.cell.as_ref().map(|(error, _)| number(*error)),
+        "largest_error_between_rows_K":
+            chart.errors.between.as_ref().map(|(error, _)| number(*error)),
         "notes": chart.notes,
         "footers": chart.footers,
         "cautions": chart.cautions,

@@ -12,7 +12,10 @@ impl Exporter for Text {
     fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
         let mut out = String::new();
         for block in &answer.blocks {
-            if matches!(block, Block::Picture(_)) {
+            if matches!(
+                block,
+                Block::Picture(_) | Block::Paper(_) | Block::Logo(_) | Block::About(_)
+            ) {
                 continue;
             }
             if !out.is_empty() {
@@ -24,7 +27,7 @@ impl Exporter for Text {
                     out.push('\n');
                 }
                 Block::Table(table) => write_table(&mut out, table),
-                Block::Picture(_) => {}
+                Block::Picture(_) | Block::Paper(_) | Block::Logo(_) | Block::About(_) => {}
                 Block::Pairs(pairs) => write_pairs(&mut out, pairs),
                 Block::Lines(lines) => {
                     for line in lines {

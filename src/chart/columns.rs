@@ -1,0 +1,137 @@
+//! The columns of a chart: which lines each refrigerant shows, solved and turned to text.
+
+use super::cell::{self, Cell, Notes, Solved};
+use super::digits::{self, Errors, Judged};
+use super::rows::At;
+use super::{Line, Request, Rows};
+use crate::refrigerant::Refrigerant;
+
+/// A column with its cells.
+pub(super) struct Column {
+    /// Place of the refrigerant in the request.
+    pub(super) refrigerant: usize,
+    pub(super) line: Line,
+    pub(super) cells: Vec<Cell>,
+}
+
+/// What was found for all columns.
+pub(super) struct Found {
+    pub(super) columns: Vec<Column>,
+    pub(super) errors: Errors,
+    /// For each refrigerant, the largest glide where one column stands for two lines, K.
+    pub(super) one_column: Vec<Option<f64>>,
+}
+
+/// Bubble and dew of one refrigerant at the rows and between them.
+struct Lines {
+    bubble: Vec<Solved>,
+    dew: Vec<Solved>,
+}
+
+impl Lines {
+    fn solve(
+        refrigerant: &Refrigerant,
+        places: &[At],
+        request: &Request,
+        notes: &mut Notes,
+    ) -> Self {
+        let mut along = |is_dew: bool| -> Vec<Solved> {
+            places
+                .iter()
+                .map(|at| cell::solve(refrigerant, is_dew, *at, request, notes))
+                .collect()
+        };
+        let bubble = along(false);
+        // Both lines of a pure refrigerant are one.
+        let dew = if refrigerant.is_pure() {
+            bubble.clone()
+        } else {
+            along(true)
+        };
+        Self { bubble, dew }
+    }
+
+    fn line(&self, line: Line) -> Vec<Solved> {
+        match line {
+            Line::Saturation | Line::Bubble => self.bubble.clone(),
+            Line::Dew => self.dew.clone(),
+            Line::Mean => self
+                .bubble
+                .iter()
+                .zip(&self.dew)
+                .map(|(bubble, dew)| cell::halfway(bubble, dew))
+                .collect(),
+        }
+    }
+
+    /// The largest glide, K; from a difference of pressures by the slope of the lines.
+    fn glide(&self) -> Option<f64> {
+        self.bubble
+            .iter()
+            .zip(&self.dew)
+            .filter_map(|(bubble, dew)| match (bubble, dew) {
+                (Solved::Pressure(first, Some(slope)), Solved::Pressure(second, _)) => {
+                    Some((first.in_pascal() - second.in_pascal()) / slope)
+                }
+                (Solved::Temperature(first), Solved::Temperature(second)) => {
+                    Some(second.in_kelvin() - first.in_kelvin())
+                }
+                _ => None,
+            })
+            .reduce(f64::max)
+    }
+}
+
+pub(super) fn compute(request: &Request, labels: &[(Cell, At)], notes: &mut Notes) -> Found {
+    let is_temperature = matches!(request.rows, Rows::Temperatures(_));
+    let places: Vec<At> = labels.iter().map(|(_, at)| *at).collect();
+    let texts: Vec<Cell> = labels.iter().map(|(label, _)| label.clone()).collect();
+    let middles: Vec<At> = texts
+        .windows(2)
+        .filter_map(|pair| digits::middle(&pair[0], &pair[1], is_temperature))
+        .collect();
+    let mut found = Found {
+        columns: Vec::new(),
+        errors: Errors::default(),
+        one_column: Vec::new(),
+    };
+    for (index, refrigerant) in request.refrigerants.iter().enumerate() {
+        let rows = Lines::solve(refrigerant, &places, request, notes);
+        // What lies between rows needs no word of its own.
+        let between = Lines::solve(refrigerant, &middles, request, &mut Notes::default());
+        let glide = rows.glide();
+        let threshold = request.choices.one_column_below.in_kelvin();
+        let is_one = !refrigerant.is_pure()
+            && request.choices.lines.is_empty()
+            && glide.is_some_and(|glide| glide < threshold);
+        let lines: Vec<Line> = match &request.choices.lines {
+            _ if refrigerant.is_pure() => vec![Line::Saturation],
+            chosen if !chosen.is_empty() => chosen.clone(),
+            _ if is_one => vec![Line::Mean],
+            _ => vec![Line::Bubble, Line::Dew],
+        };
+        found.one_column.push(glide.filter(|_| is_one));
+        for line in lines {
+            let solved = rows.line(line);
+            let cells = digits::column(&solved, request);
+            let judged = Judged {
+                name: refrigerant.designation(),
+                line,
+                solved: &solved,
+                cells: &cells,
+                between: &between.line(line),
+                half_glide: glide.filter(|_| is_one).unwrap_or(0.0).max(0.0) / 2.0,
+            };
+            digits::judge(&mut found.errors, &judged, &texts, request);
+            found.columns.push(Column {
+                refrigerant: index,
+                line,
+                cells,
+            });
+        }
+    }
+    let resolution = request.choices.resolution.in_kelvin();
+    let cell = found.errors.cell.as_ref().map_or(0.0, |(error, _)| *error);
+    found.errors.kept = cell <= resolution * (1.0 + 1e-9);
+    found
+}

@@ -32,8 +32,17 @@ pub(super) fn footers(
             lines.push(format!("{}: {}", refrigerant.designation(), warning.text));
         }
     }
-    lines.push(format!("zeotrope {}", env!("CARGO_PKG_VERSION")));
+    lines.push(signature(&request.choices));
     lines
+}
+
+/// Which program made it, and when.
+pub(super) fn signature(choices: &super::Choices) -> String {
+    let version = concat!("zeotrope ", env!("CARGO_PKG_VERSION"));
+    match &choices.date {
+        Some(date) => format!("{version}, {date}"),
+        None => version.to_owned(),
+    }
 }
 
 /// What the print leaves in error: the digits chosen, a cell read back, a value between rows.

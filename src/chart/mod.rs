@@ -4,12 +4,14 @@ mod cell;
 mod columns;
 mod digits;
 mod footer;
+mod nodes;
 pub mod picture;
 pub mod plot;
 mod rows;
 
 pub use cell::Cell;
 pub use digits::Errors;
+pub use nodes::{Node, nodes};
 pub use rows::{MOST_CELLS, Rows, steps};
 
 use crate::refrigerant::Refrigerant;
@@ -56,6 +58,8 @@ pub struct Choices {
     pub lines: Vec<Line>,
     /// The glide below which a blend has one column, halfway between bubble and dew.
     pub one_column_below: TemperatureDifference,
+    /// The date of the print, as it stands in the footer.
+    pub date: Option<String>,
 }
 
 impl Default for Choices {
@@ -66,6 +70,7 @@ impl Default for Choices {
             decimal_comma: false,
             lines: Vec::new(),
             one_column_below: TemperatureDifference::kelvin(0.5),
+            date: None,
         }
     }
 }

@@ -68,7 +68,8 @@ pub(super) fn check_target(path: &Path, force: bool) -> Result<(), Failure> {
     }
 }
 
-fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
+/// Writes a file that appears whole or not at all.
+pub(super) fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
     check_target(path, force)?;
     let beside = temporary_name(path)?;
     let written = write_whole(&beside, bytes).and_then(|()| std::fs::rename(&beside, path));

@@ -91,6 +91,11 @@ impl Failure {
         }
     }
 
+    /// What is wrong, in words.
+    pub(super) fn message(&self) -> &str {
+        &self.message
+    }
+
     /// Says which option a value was given to.
     pub(super) fn of_option(mut self, option: &str) -> Self {
         self.message = format!("{option}: {}", self.message);

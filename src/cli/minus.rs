@@ -3,7 +3,9 @@
 use std::ffi::OsString;
 
 /// Options that take a name, in which a hyphen stays what it is.
-const TAKE_NAMES: [&str; 2] = ["--output", "--data"];
+const TAKE_NAMES: [&str; 6] = [
+    "--output", "--data", "--logo", "--words", "--all", "--recipe",
+];
 
 /// Writes the hyphen before a number as a minus sign (U+2212), which every value
 /// accepts, so that it is not taken for an option.

@@ -1,5 +1,6 @@
 //! The program: as typed, then as meant, then the answer, then the page.
 
+mod also;
 mod args;
 mod chart;
 mod completions;
@@ -9,9 +10,12 @@ mod failure;
 mod list;
 mod man;
 mod minus;
+mod nodes;
 mod page;
 mod print;
+mod recipe;
 mod request;
+mod rows;
 mod saturation;
 mod show;
 mod state;

@@ -69,6 +69,15 @@ impl Format {
             Format::Pdf => "pdf",
         }
     }
+
+    /// The usual ending of a file in it.
+    pub const fn ending(self) -> &'static str {
+        match self {
+            Format::Text => "txt",
+            Format::Markdown => "md",
+            other => other.name(),
+        }
+    }
 }
 
 /// A table whose cells are texts already.
@@ -125,6 +134,8 @@ pub struct About {
     pub language: String,
     /// Year, month and day on which it was made, where that is to be told.
     pub date: Option<(u16, u8, u8)>,
+    /// Whether a CSV sheet begins with what stands around the table, each line after a '#'.
+    pub csv_header: bool,
 }
 
 /// The flat rows of an answer, for CSV.

@@ -113,14 +113,15 @@ pub(super) fn compute(request: &Request, labels: &[(Cell, At)], notes: &mut Note
         found.one_column.push(glide.filter(|_| is_one));
         for line in lines {
             let solved = rows.line(line);
-            let cells = digits::column(&solved, request);
+            let half_glide = glide.filter(|_| is_one).unwrap_or(0.0).max(0.0) / 2.0;
+            let cells = digits::column(&solved, half_glide, request);
             let judged = Judged {
                 name: refrigerant.designation(),
                 line,
                 solved: &solved,
                 cells: &cells,
                 between: &between.line(line),
-                half_glide: glide.filter(|_| is_one).unwrap_or(0.0).max(0.0) / 2.0,
+                half_glide,
             };
             digits::judge(&mut found.errors, &judged, &texts, request);
             found.columns.push(Column {

@@ -6,7 +6,7 @@
 
 use super::cell::{Cell, Solved};
 use super::{Choices, Line, Request};
-use crate::units::{Pressure, PressureUnit, Temperature, fixed};
+use crate::units::{Pressure, PressureUnit, Temperature, TemperatureDifference, fixed};
 
 /// More digits than these no gauge and no equation has.
 const MOST_DIGITS: usize = 6;
@@ -41,26 +41,29 @@ fn shown_in(pressure: Pressure, request: &Request) -> PressureUnit {
 }
 
 /// Digits that one cell needs; `None` where its line has no slope to judge by.
-fn needed(solved: &Solved, request: &Request) -> Option<usize> {
+fn needed(solved: &Solved, half_glide: f64, request: &Request) -> Option<usize> {
+    // Half the glide of one column for two lines takes its share; a tenth is left at least.
     let resolution = request.choices.resolution.in_kelvin();
+    let resolution = (resolution - half_glide).max(resolution / 10.0);
     match solved {
         Solved::Pressure(pressure, slope) => {
             let unit = shown_in(*pressure, request);
             slope.map(|slope| enough(resolution * slope / unit.pascal()))
         }
         Solved::Temperature(_) => {
-            let degree = request
-                .temperature_unit
-                .read_difference(request.choices.resolution);
-            Some(enough(degree))
+            let difference = TemperatureDifference::kelvin(resolution);
+            Some(enough(request.temperature_unit.read_difference(difference)))
         }
         Solved::Word(_) => None,
     }
 }
 
 /// Turns a column to text, each cell once.
-pub(super) fn column(solved: &[Solved], request: &Request) -> Vec<Cell> {
-    let each: Vec<Option<usize>> = solved.iter().map(|one| needed(one, request)).collect();
+pub(super) fn column(solved: &[Solved], half_glide: f64, request: &Request) -> Vec<Cell> {
+    let each: Vec<Option<usize>> = solved
+        .iter()
+        .map(|one| needed(one, half_glide, request))
+        .collect();
     let all = each.iter().flatten().max().copied();
     solved
         .iter()

@@ -1,6 +1,7 @@
 //! A page for a browser: one file that needs no other, readable on a telephone and by ear, with a
 //! style of its own for paper.
 
+use super::common::decimals;
 use super::svg::{draw, escaped};
 use super::{Answer, Block, Exporter, Logo, Table, true_minus};
 use crate::Result;
@@ -158,17 +159,6 @@ fn write_table(out: &mut String, table: &Table, caption: &str) {
         out.push_str("</tr>\n");
     }
     out.push_str("</tbody>\n</table>\n</div>\n");
-}
-
-/// How many figures stand behind the decimal sign; none for a word.
-fn decimals(text: &str) -> Option<usize> {
-    let figure = text.strip_prefix('-').unwrap_or(text);
-    let (whole, part) = match figure.find(['.', ',']) {
-        Some(at) => (&figure[..at], &figure[at + 1..]),
-        None => (figure, ""),
-    };
-    let digits = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
-    (!figure.is_empty() && digits(whole) && digits(part)).then_some(part.len())
 }
 
 fn write_logo(out: &mut String, logo: &Logo) {

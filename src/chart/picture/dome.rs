@@ -9,7 +9,7 @@ use crate::{Error, Result};
 
 /// Points on each line of the dome and on each part of an isotherm.
 const POINTS: usize = 60;
-const PART: usize = 14;
+const PART: usize = 40;
 
 pub(super) fn plot(request: &Request) -> Result<Plot> {
     let [refrigerant] = request.refrigerants.as_slice() else {
@@ -101,7 +101,7 @@ pub(super) fn plot(request: &Request) -> Result<Plot> {
         scale: Scale::Linear,
     };
     let pascal = pressure_unit.pascal();
-    for tick in scale.ticks(7) {
+    for tick in scale.ticks(10) {
         let temperature = request.temperature_unit.write(tick.at);
         let points: Vec<(f64, f64)> =
             isotherm(refrigerant, temperature, low * pascal, high * pascal)

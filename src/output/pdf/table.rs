@@ -12,8 +12,8 @@ const GAP: f32 = 0.9;
 const BLOCK_GAP: f32 = 2.2;
 /// Rows between two thin rules that guide the eye.
 const RULED: usize = 5;
-/// Most lines of a head.
-const HEAD_LINES: usize = 3;
+/// Most lines of a head: as few as let the columns fit.
+const HEAD_LINES: [usize; 3] = [3, 5, 9];
 
 /// A column as it must be: its width, and how much of it stands right of the decimal sign.
 #[derive(Clone, Copy)]
@@ -40,43 +40,68 @@ pub(super) fn lay(flow: &mut Flow<'_>, table: &Table) -> Result<()> {
     for text in table.rows.iter().flatten() {
         flow.faces.check(text)?;
     }
-    let size = flow.sizes.table;
-    let mut widths: Vec<Width> = (0..table.heads.len())
-        .map(|column| width(flow, table, column))
-        .collect();
     let groups = groups(table);
-    for group in &groups {
-        make_room(flow, &mut widths, group, table);
+    let mut refused = Ok(());
+    for lines in HEAD_LINES {
+        let mut widths: Vec<Width> = (0..table.heads.len())
+            .map(|column| width(flow, table, column))
+            .collect();
+        for group in &groups {
+            make_room(flow, &mut widths, group, table, lines);
+        }
+        match fitting(&groups, &widths, flow.width, GAP * flow.sizes.table) {
+            Ok(parts) => {
+                for (chosen, total) in parts {
+                    part(flow, table, &widths, &chosen, total);
+                }
+                return Ok(());
+            }
+            Err(error) => refused = Err(error),
+        }
     }
+    refused
+}
+
+/// The columns that stand side by side, with their width: the labels and as many refrigerants as
+/// fit, again and again.
+#[allow(clippy::type_complexity)]
+fn fitting<'a>(
+    groups: &'a [Group],
+    widths: &[Width],
+    most: f32,
+    gap: f32,
+) -> Result<Vec<(Vec<&'a Group>, f32)>> {
     let Some((label, rest)) = groups.split_first() else {
-        return Ok(());
+        return Ok(Vec::new());
     };
-    let wide = |group: &Group, widths: &[Width]| -> f32 {
+    let wide = |group: &Group| -> f32 {
         widths[group.columns.clone()]
             .iter()
-            .map(|width| width.whole + GAP * size)
+            .map(|width| width.whole + gap)
             .sum::<f32>()
     };
-    let label_wide = wide(label, &widths) - GAP * size;
+    let label_wide = wide(label) - gap;
+    let mut parts = Vec::new();
     let mut next = 0;
-    while next < rest.len() || rest.is_empty() {
+    loop {
         let mut total = label_wide;
         let first = next;
-        while next < rest.len() && total + wide(&rest[next], &widths) <= flow.width + 0.01 {
-            total += wide(&rest[next], &widths);
+        while next < rest.len() && total + wide(&rest[next]) <= most + 0.01 {
+            total += wide(&rest[next]);
             next += 1;
         }
-        if (next == first && !rest.is_empty()) || total > flow.width + 0.01 {
+        if (next == first && !rest.is_empty()) || total > most + 0.01 {
             let name = rest.get(first).map_or("table", |group| group.name.as_str());
             return Err(too_narrow(name));
         }
-        let chosen: Vec<&Group> = std::iter::once(label).chain(&rest[first..next]).collect();
-        part(flow, table, &widths, &chosen, total);
-        if rest.is_empty() {
-            break;
+        parts.push((
+            std::iter::once(label).chain(&rest[first..next]).collect(),
+            total,
+        ));
+        if next >= rest.len() {
+            return Ok(parts);
         }
     }
-    Ok(())
 }
 
 /// The error where a column does not fit a form.
@@ -152,7 +177,13 @@ fn width(flow: &Flow<'_>, table: &Table, column: usize) -> Width {
 }
 
 /// Widens a group's last column until its name stands in a few lines over it.
-fn make_room(flow: &Flow<'_>, widths: &mut [Width], group: &Group, table: &Table) {
+fn make_room(
+    flow: &Flow<'_>,
+    widths: &mut [Width],
+    group: &Group,
+    table: &Table,
+    most_lines: usize,
+) {
     let size = flow.sizes.table;
     let names: Vec<(&str, std::ops::Range<usize>)> = if table.groups.is_empty() {
         group
@@ -176,7 +207,7 @@ fn make_room(flow: &Flow<'_>, widths: &mut [Width], group: &Group, table: &Table
             let words_whole = name
                 .split_inclusive([' ', '/'])
                 .all(|word| flow.faces.bold.width(word.trim_end(), size) <= needs);
-            if lines.len() <= HEAD_LINES && words_whole {
+            if lines.len() <= most_lines && words_whole {
                 break;
             }
             needs += size * 0.25;

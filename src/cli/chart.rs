@@ -5,7 +5,7 @@ use std::path::Path;
 
 use super::args::{ChartArgs, LookArgs};
 use super::failure::Failure;
-use super::{also, deliver, print, recipe, request, rows};
+use super::{also, chart_rows, deliver, print, recipe, request};
 use crate::chart::picture::Kind;
 use crate::chart::plot::Plot;
 use crate::chart::{Chart, Choices, Line, Request, Rows};
@@ -120,7 +120,7 @@ fn whole_catalogue(
 
 fn answer(args: &ChartArgs, format: Format, form: Form) -> Result<Answer, Failure> {
     let (site, warnings) = request::site(&args.site)?;
-    let (rows, units) = rows::rows(args, &site)?;
+    let (rows, units) = chart_rows::rows(args, &site)?;
     let catalogue = request::catalogue(&args.basis.data)?;
     let refrigerants = args
         .refrigerants
@@ -198,7 +198,7 @@ fn card(args: &ChartArgs, asked: &Request, warnings: &[Warning]) -> Result<Answe
     if let Some(unit) = &args.look.also {
         also::add(&mut answer, &chart, asked, unit)?;
     }
-    if let Some(rows) = rows::beside(args, asked)? {
+    if let Some(rows) = chart_rows::beside(args, asked)? {
         let second = Chart::new(&Request {
             rows,
             ..asked.clone()

@@ -15,7 +15,7 @@ mod page;
 mod print;
 mod recipe;
 mod request;
-mod rows;
+mod chart_rows;
 mod saturation;
 mod show;
 mod state;

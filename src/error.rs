@@ -108,6 +108,14 @@ pub enum Error {
         /// The zeros that exist.
         available: Vec<&'static str>,
     },
+    /// The slices of a batch differ in length.
+    #[error("{rows} rows were given room for {room} answers")]
+    Lengths {
+        /// Number of questions.
+        rows: usize,
+        /// Number of places for answers.
+        room: usize,
+    },
     /// A file could not be read or written.
     #[error("{file}: {problem}")]
     File {
@@ -151,6 +159,7 @@ impl Error {
                 ..
             } => Some(format!("give a {quantity} from {low} to {high} {unit}")),
             Error::NotConverged { .. } => None,
+            Error::Lengths { .. } => Some("give slices of one length".into()),
             Error::Catalogue { .. } => Some("fluids/README.md describes every key".into()),
             Error::Zero { available, .. } => Some(format!("use {}", available.join(" or "))),
         }

@@ -11,6 +11,7 @@ use crate::{Error, Result};
 mod blend_checks;
 mod checks;
 mod composition;
+mod corners;
 mod embedded;
 mod literal;
 mod normal;
@@ -20,6 +21,7 @@ mod spelling;
 mod user;
 
 pub use composition::{Basis, Component, Composition, MOST_COMPONENTS};
+pub use corners::corners;
 
 use embedded::{Entry, File, look_up};
 use normal::{natural_order, normal};

@@ -1,9 +1,10 @@
 //! One cell: its number, and the only text that any format shows.
 
-use super::Request;
 use super::rows::At;
+use super::{Line, Request, Within};
 use crate::Error;
-use crate::refrigerant::Refrigerant;
+use crate::equilibrium::bubble_dew::Branch;
+use crate::refrigerant::{Band, Refrigerant};
 use crate::units::{Pressure, Temperature, fixed};
 
 /// A cell of a chart.
@@ -118,6 +119,58 @@ pub(super) fn solve(
         }
     };
     answer.unwrap_or_else(|error| Solved::Word(word(refrigerant, at, request, &error, notes)))
+}
+
+/// An end of the band within the tolerances of a blend's contents, beside the nominal value.
+pub(super) fn band_end(
+    refrigerant: &Refrigerant,
+    line: Line,
+    within: Within,
+    (at, nominal): (At, &Solved),
+    request: &Request,
+    notes: &mut Notes,
+) -> Solved {
+    if !refrigerant.has_tolerance() {
+        notes.add(format!(
+            "not known: no tolerance of the contents of {} is on record.",
+            refrigerant.designation()
+        ));
+        return Solved::Word("not known".into());
+    }
+    let branch = match line {
+        Line::Dew => Branch::Dew,
+        _ => Branch::Bubble,
+    };
+    let found = match at {
+        At::Temperature(temperature) => {
+            // The ends run beside the nominal line and rise with it.
+            let slope = match nominal {
+                Solved::Pressure(_, slope) => *slope,
+                _ => None,
+            };
+            refrigerant
+                .pressure_band(branch, temperature)
+                .and_then(|band| edge(band, within))
+                .map(|pressure| Solved::Pressure(pressure, slope))
+        }
+        At::Pressure(pressure) => refrigerant
+            .temperature_band(branch, pressure)
+            .and_then(|band| edge(band, within))
+            .map(Solved::Temperature),
+    };
+    found.unwrap_or_else(|error| Solved::Word(word(refrigerant, at, request, &error, notes)))
+}
+
+/// An end of a band that is known to exist.
+fn edge<Value>(band: Option<Band<Value>>, within: Within) -> crate::Result<Value> {
+    let band = band.ok_or_else(|| Error::NoState {
+        reason: "no tolerance is on record".into(),
+        hint: "leave the tolerance out".into(),
+    })?;
+    Ok(match within {
+        Within::Highest => band.highest,
+        Within::Lowest | Within::Nominal => band.lowest,
+    })
 }
 
 /// No cell ever shows what is no number.

@@ -3,7 +3,7 @@
 use super::cell::{self, Cell, Notes, Solved};
 use super::digits::{self, Errors, Judged};
 use super::rows::At;
-use super::{Line, Request, Rows};
+use super::{Line, Request, Rows, Within};
 use crate::refrigerant::Refrigerant;
 
 /// A column with its cells.
@@ -11,6 +11,7 @@ pub(super) struct Column {
     /// Place of the refrigerant in the request.
     pub(super) refrigerant: usize,
     pub(super) line: Line,
+    pub(super) within: Within,
     pub(super) cells: Vec<Cell>,
 }
 
@@ -20,6 +21,8 @@ pub(super) struct Found {
     pub(super) errors: Errors,
     /// For each refrigerant, the largest glide where one column stands for two lines, K.
     pub(super) one_column: Vec<Option<f64>>,
+    /// For each refrigerant, how far apart the ends of its band lie at most, K.
+    pub(super) band: Vec<Option<f64>>,
 }
 
 /// Bubble and dew of one refrigerant at the rows and between them.
@@ -94,6 +97,7 @@ pub(super) fn compute(request: &Request, labels: &[(Cell, At)], notes: &mut Note
         columns: Vec::new(),
         errors: Errors::default(),
         one_column: Vec::new(),
+        band: Vec::new(),
     };
     for (index, refrigerant) in request.refrigerants.iter().enumerate() {
         let rows = Lines::solve(refrigerant, &places, request, notes);
@@ -103,6 +107,7 @@ pub(super) fn compute(request: &Request, labels: &[(Cell, At)], notes: &mut Note
         let threshold = request.choices.one_column_below.in_kelvin();
         let is_one = !refrigerant.is_pure()
             && request.choices.lines.is_empty()
+            && !request.choices.tolerance
             && glide.is_some_and(|glide| glide < threshold);
         let lines: Vec<Line> = match &request.choices.lines {
             _ if refrigerant.is_pure() => vec![Line::Saturation],
@@ -111,6 +116,7 @@ pub(super) fn compute(request: &Request, labels: &[(Cell, At)], notes: &mut Note
             _ => vec![Line::Bubble, Line::Dew],
         };
         found.one_column.push(glide.filter(|_| is_one));
+        let mut widest: Option<f64> = None;
         for line in lines {
             let solved = rows.line(line);
             let half_glide = glide.filter(|_| is_one).unwrap_or(0.0).max(0.0) / 2.0;
@@ -127,12 +133,54 @@ pub(super) fn compute(request: &Request, labels: &[(Cell, At)], notes: &mut Note
             found.columns.push(Column {
                 refrigerant: index,
                 line,
+                within: Within::Nominal,
                 cells,
             });
+            // A pure refrigerant has no contents that could vary.
+            if !request.choices.tolerance || refrigerant.is_pure() || line == Line::Mean {
+                continue;
+            }
+            let ends = [Within::Lowest, Within::Highest].map(|within| {
+                let along = places.iter().zip(&solved);
+                let end: Vec<Solved> = along
+                    .map(|(at, nominal)| {
+                        cell::band_end(refrigerant, line, within, (*at, nominal), request, notes)
+                    })
+                    .collect();
+                (within, end)
+            });
+            widest = widest_band(&ends[0].1, &ends[1].1, widest);
+            for (within, end) in ends {
+                found.columns.push(Column {
+                    refrigerant: index,
+                    line,
+                    within,
+                    cells: digits::column(&end, 0.0, request),
+                });
+            }
         }
+        found.band.push(widest);
     }
     let resolution = request.choices.resolution.in_kelvin();
     let cell = found.errors.cell.as_ref().map_or(0.0, |(error, _)| *error);
     found.errors.kept = cell <= resolution * (1.0 + 1e-9);
     found
+}
+
+/// How far apart the two ends of a band lie at most, K.
+fn widest_band(lowest: &[Solved], highest: &[Solved], before: Option<f64>) -> Option<f64> {
+    lowest
+        .iter()
+        .zip(highest)
+        .filter_map(|(low, high)| match (low, high) {
+            (Solved::Pressure(low, Some(slope)), Solved::Pressure(high, _)) => {
+                Some((high.in_pascal() - low.in_pascal()) / slope)
+            }
+            (Solved::Temperature(low), Solved::Temperature(high)) => {
+                Some(high.in_kelvin() - low.in_kelvin())
+            }
+            _ => None,
+        })
+        .chain(before)
+        .reduce(f64::max)
 }

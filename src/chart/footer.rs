@@ -23,10 +23,18 @@ pub(super) fn footers(
             "bubble (liquid): read subcooling there; dew (vapour): read superheat there.".into(),
         );
     }
+    if request.choices.tolerance {
+        lines.push(
+            "lowest, highest: within the published tolerances of the blend's contents, over their \
+             corners."
+                .into(),
+        );
+    }
     lines.extend(errors(request, &found.errors));
     for (index, (refrigerant, facts)) in subjects.iter().enumerate() {
         lines.push(about(refrigerant, facts));
         lines.extend(glide(request, refrigerant, found.one_column[index]));
+        lines.extend(wide_band(request, refrigerant, found.band[index]));
         lines.extend(extrapolated(request, index, columns, rows));
         for warning in refrigerant.warnings() {
             lines.push(format!("{}: {}", refrigerant.designation(), warning.text));
@@ -104,6 +112,27 @@ fn glide(request: &Request, refrigerant: &Refrigerant, one_column: Option<f64>) 
         ));
     }
     Some(line + ".")
+}
+
+/// Says where the contents may vary by more than the digits show.
+fn wide_band(request: &Request, refrigerant: &Refrigerant, band: Option<f64>) -> Option<String> {
+    let resolution = request.choices.resolution;
+    let band = TemperatureDifference::kelvin(band?);
+    if band.in_kelvin() <= resolution.in_kelvin() {
+        return None;
+    }
+    let degrees = |difference: TemperatureDifference| {
+        let value = request.temperature_unit.read_difference(difference);
+        let figure = comma(fixed(value, 2), &request.choices);
+        format!("{figure} {}", request.temperature_unit.difference_symbol())
+    };
+    Some(format!(
+        "{}: within the tolerances of its contents a reading may differ by {}, more than the {} \
+         that the digits are chosen for.",
+        refrigerant.designation(),
+        degrees(band),
+        degrees(resolution)
+    ))
 }
 
 /// Marks a blend whose chart goes below the range of a component's own equation.

@@ -44,6 +44,28 @@ impl Line {
     }
 }
 
+/// Which value within the tolerances of a blend's contents a column holds.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Within {
+    /// That of the nominal contents.
+    Nominal,
+    /// The lowest within the tolerances.
+    Lowest,
+    /// The highest within the tolerances.
+    Highest,
+}
+
+impl Within {
+    /// The word at the head of the column; empty for the nominal contents.
+    pub const fn word(self) -> &'static str {
+        match self {
+            Within::Nominal => "",
+            Within::Lowest => "lowest",
+            Within::Highest => "highest",
+        }
+    }
+}
+
 /// How a chart is made, beside what it shows.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Choices {
@@ -58,6 +80,8 @@ pub struct Choices {
     pub lines: Vec<Line>,
     /// The glide below which a blend has one column, halfway between bubble and dew.
     pub one_column_below: TemperatureDifference,
+    /// Whether the band within the tolerances of a blend's contents is shown.
+    pub tolerance: bool,
     /// The date of the print, as it stands in the footer.
     pub date: Option<String>,
 }
@@ -70,6 +94,7 @@ impl Default for Choices {
             decimal_comma: false,
             lines: Vec::new(),
             one_column_below: TemperatureDifference::kelvin(0.5),
+            tolerance: false,
             date: None,
         }
     }
@@ -99,6 +124,8 @@ pub struct Column {
     pub refrigerant: String,
     /// Which of its lines.
     pub line: Line,
+    /// Which value within the tolerances of its contents.
+    pub within: Within,
 }
 
 /// A row of a chart.
@@ -190,11 +217,15 @@ impl Chart {
             by_temperature: matches!(request.rows, Rows::Temperatures(_)),
             temperature_unit: request.temperature_unit,
             pressure_unit: request.pressure_unit,
-            columns: columns
+            columns: found
+                .columns
                 .iter()
-                .map(|(which, line)| Column {
-                    refrigerant: request.refrigerants[*which].designation().to_owned(),
-                    line: *line,
+                .map(|column| Column {
+                    refrigerant: request.refrigerants[column.refrigerant]
+                        .designation()
+                        .to_owned(),
+                    line: column.line,
+                    within: column.within,
                 })
                 .collect(),
             footers: footer::footers(request, &subjects, &columns, &rows, &found),

@@ -32,6 +32,8 @@ pub(super) enum Verb {
     Convert(ConvertArgs),
     /// Bubble and dew point at a temperature or a pressure
     Saturation(SaturationArgs),
+    /// Glide at a pressure, the inlet and the means of a coil, and what changes along it
+    Glide(GlideArgs),
     /// All properties of one state, from two of them
     State(StateArgs),
     /// Pressure-temperature chart of one refrigerant or of many side by side
@@ -129,6 +131,23 @@ pub(super) enum ZeroArg {
     IdealGas,
 }
 
+/// Rows of a file in place of one question.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Rows of a file")]
+pub(super) struct RowArgs {
+    /// Answer every row of a CSV file, - for standard input; heads say quantity and unit, for
+    /// example temperature_C or suction_pressure_psig; answers are in SI
+    #[arg(
+        long,
+        value_name = "FILE",
+        conflicts_with_all = ["units", "temperature_unit", "pressure_unit"]
+    )]
+    pub(super) csv: Option<PathBuf>,
+    /// Which column to read where several fit; two for a state, separated by a comma
+    #[arg(long, value_name = "HEAD", value_delimiter = ',', requires = "csv")]
+    pub(super) column: Vec<String>,
+}
+
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  zeotrope list\n  zeotrope list A2L\n  zeotrope list propane --format json"
@@ -181,10 +200,12 @@ pub(super) struct ConvertArgs {
 
 #[derive(Debug, clap::Args)]
 #[command(
-    group = clap::ArgGroup::new("at").required(true).args(["temperature", "pressure"]),
+    group = clap::ArgGroup::new("at").required(true).args(["temperature", "pressure", "csv"]),
     after_help = "Examples:\n  zeotrope saturation R-134a --temperature 5C\n  \
                   zeotrope saturation R-290 --pressure 70psig\n  \
-                  zeotrope saturation R-717 --temperature -28F --format json"
+                  zeotrope saturation R-717 --temperature -28F --format json\n  \
+                  zeotrope saturation R-455A --temperature 40F --tolerance\n  \
+                  zeotrope saturation R-407C --temperature 25C --model ideal --explain"
 )]
 pub(super) struct SaturationArgs {
     /// Designation, chemical name or composition; one or several
@@ -196,9 +217,82 @@ pub(super) struct SaturationArgs {
     /// Pressure, for example 70psig, 5.8barg or 681kPaa
     #[arg(long, value_name = "PRESSURE")]
     pub(super) pressure: Option<String>,
+    #[command(flatten)]
+    pub(super) rows: RowArgs,
     /// Zero of enthalpy and entropy; without it iir, else the first that there is
     #[arg(long, value_name = "ZERO")]
     pub(super) zero: Option<ZeroArg>,
+    /// Band of bubble and dew within the published tolerances of the contents
+    #[arg(long)]
+    pub(super) tolerance: bool,
+    #[command(flatten)]
+    pub(super) teaching: TeachingArgs,
+    #[command(flatten)]
+    pub(super) basis: BasisArgs,
+    #[command(flatten)]
+    pub(super) units: UnitArgs,
+    #[command(flatten)]
+    pub(super) site: SiteArgs,
+    #[command(flatten)]
+    pub(super) output: OutputArgs,
+}
+
+/// Which coil a pressure belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum CoilArg {
+    /// From its inlet, or bubble, to dew
+    Evaporator,
+    /// From dew to bubble
+    Condenser,
+}
+
+/// A simple rule shown beside the real answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum ModelArg {
+    /// Raoult's law with each component's own saturation pressure
+    Ideal,
+}
+
+/// What helps to teach and to learn.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Teaching")]
+pub(super) struct TeachingArgs {
+    /// A simple rule to show beside the answer
+    #[arg(long, value_name = "MODEL")]
+    pub(super) model: Option<ModelArg>,
+    /// The working, step by step
+    #[arg(long)]
+    pub(super) explain: bool,
+}
+
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  zeotrope glide R-455A --pressure 64.7psig --liquid 100F\n  \
+                  zeotrope glide R-407C --pressure 16barg --coil condenser\n  \
+                  zeotrope glide R-454C --pressure 4.1barg --liquid 38C --explain\n  \
+                  zeotrope glide R-744 --pressure 30barg --liquid 35C --liquid-pressure 90barg"
+)]
+pub(super) struct GlideArgs {
+    /// Designation, chemical name or composition
+    #[arg(value_name = "REFRIGERANT")]
+    pub(super) refrigerant: String,
+    /// Pressure of the coil, for example 64.7psig or 4.5barg
+    #[arg(long, value_name = "PRESSURE")]
+    pub(super) pressure: String,
+    /// Temperature of the liquid before the expansion device, for example 100F
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub(super) liquid: Option<String>,
+    /// Pressure of that liquid; without it its bubble pressure
+    #[arg(long, value_name = "PRESSURE", requires = "liquid")]
+    pub(super) liquid_pressure: Option<String>,
+    /// Which coil has that pressure; with --liquid an evaporator, else both are shown
+    #[arg(long, value_name = "COIL")]
+    pub(super) coil: Option<CoilArg>,
+    /// Zero of enthalpy; without it iir, else the first that there is
+    #[arg(long, value_name = "ZERO")]
+    pub(super) zero: Option<ZeroArg>,
+    #[command(flatten)]
+    pub(super) teaching: TeachingArgs,
     #[command(flatten)]
     pub(super) basis: BasisArgs,
     #[command(flatten)]
@@ -220,6 +314,10 @@ pub(super) enum PhaseArg {
 
 #[derive(Debug, clap::Args)]
 #[command(
+    group = clap::ArgGroup::new("given")
+        .multiple(true)
+        .args(["temperature", "pressure", "density", "enthalpy", "entropy", "quality"])
+        .conflicts_with("csv"),
     after_help = "Examples:\n  zeotrope state R-134a --temperature 25C --pressure 300kPa\n  \
                   zeotrope state R-290 --pressure 70psig --quality 0.25\n  \
                   zeotrope state R-744 --temperature 40C --density 600kg/m3 --format json"
@@ -246,6 +344,8 @@ pub(super) struct StateArgs {
     /// Vapour's share by mass, 0 to 1
     #[arg(long, value_name = "QUALITY")]
     pub(super) quality: Option<String>,
+    #[command(flatten)]
+    pub(super) rows: RowArgs,
     /// Which state, where two answer
     #[arg(long, value_name = "PHASE")]
     pub(super) phase: Option<PhaseArg>,
@@ -268,6 +368,7 @@ pub(super) struct StateArgs {
                   zeotrope chart R-134a --from -40F --to 150F --step 5F --elevation 5280ft\n  \
                   zeotrope chart R-717 --from 0psig --to 200psig --step 10psi\n  \
                   zeotrope chart R-290 --pressures 20psig,40psig,60psig --format csv\n  \
+                  zeotrope chart R-455A --from 0F --to 120F --step 20F --tolerance\n  \
                   zeotrope chart R-454B --form wallet --output card.pdf\n  \
                   zeotrope chart R-454B R-32 --form sheet --paper letter --output cards.pdf\n  \
                   zeotrope chart R-410A --resolution 0.2F --columns bubble,dew\n  \
@@ -301,6 +402,9 @@ pub(super) struct ChartArgs {
     /// Rows at these pressures, separated by commas; beside rows of temperatures, both on one sheet
     #[arg(long, value_name = "LIST", value_delimiter = ',')]
     pub(super) pressures: Vec<String>,
+    /// Lowest and highest value within the published tolerances of a blend's contents
+    #[arg(long)]
+    pub(super) tolerance: bool,
     #[command(flatten)]
     pub(super) look: LookArgs,
     #[command(flatten)]

@@ -130,6 +130,7 @@ fn answer(args: &ChartArgs, format: Format, form: Form) -> Result<Answer, Failur
     let date = print::date(&args.print, format)?;
     let mut choices = choices(&args.look, format == Format::Pdf && form.shape.is_card())?;
     choices.date = date.map(print::written);
+    choices.tolerance = args.tolerance;
     let asked = Request {
         refrigerants,
         rows,

@@ -1,5 +1,6 @@
 //! Hands an answer over: to standard output, or to a file that appears whole or not at all.
 
+use std::fs::File;
 use std::io::{ErrorKind, Write};
 use std::path::{Path, PathBuf};
 
@@ -43,12 +44,53 @@ pub(super) fn in_format(
 /// Writes to standard output; a reader that has gone away is no error.
 pub(super) fn write_out(out: &mut dyn Write, bytes: &[u8]) -> Result<(), Failure> {
     let written = out.write_all(bytes).and_then(|()| out.flush());
-    written.map_err(|problem| match problem.kind() {
+    written.map_err(not_written_out)
+}
+
+fn not_written_out(problem: std::io::Error) -> Failure {
+    match problem.kind() {
         ErrorKind::BrokenPipe => Failure::closed_pipe(),
         _ => Failure::no_answer(
             format!("standard output could not be written: {problem}"),
             "write to a file with --output FILE",
         ),
+    }
+}
+
+/// Where an answer that comes piece by piece is written.
+pub(super) struct Sink<'a> {
+    to: &'a mut dyn Write,
+    failed: &'a dyn Fn(std::io::Error) -> Failure,
+}
+
+impl Sink<'_> {
+    /// Writes the next piece.
+    pub(super) fn write(&mut self, piece: &[u8]) -> Result<(), Failure> {
+        self.to
+            .write_all(piece)
+            .and_then(|()| self.to.flush())
+            .map_err(self.failed)
+    }
+}
+
+/// Writes an answer piece by piece: to standard output, or to a file that appears when the last
+/// piece is written.
+pub(super) fn stream(
+    args: &OutputArgs,
+    out: &mut dyn Write,
+    pieces: impl FnOnce(&mut Sink<'_>) -> Result<(), Failure>,
+) -> Result<(), Failure> {
+    let Some(path) = &args.output else {
+        return pieces(&mut Sink {
+            to: out,
+            failed: &not_written_out,
+        });
+    };
+    appear(path, args.force, |file| {
+        pieces(&mut Sink {
+            to: file,
+            failed: &|problem| not_written(path, &problem),
+        })
     })
 }
 
@@ -70,26 +112,41 @@ pub(super) fn check_target(path: &Path, force: bool) -> Result<(), Failure> {
 
 /// Writes a file that appears whole or not at all.
 pub(super) fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
-    check_target(path, force)?;
-    let beside = temporary_name(path)?;
-    let written = write_whole(&beside, bytes).and_then(|()| std::fs::rename(&beside, path));
-    written.map_err(|problem| {
-        // Best effort: where the file was never made there is nothing to remove.
-        let _ = std::fs::remove_file(&beside);
-        Failure::no_answer(
-            format!("{} could not be written: {problem}", path.display()),
-            "choose a folder that exists and may be written to",
-        )
+    appear(path, force, |file| {
+        file.write_all(bytes)
+            .map_err(|problem| not_written(path, &problem))
     })
 }
 
-fn write_whole(path: &Path, bytes: &[u8]) -> std::io::Result<()> {
-    let mut file = std::fs::OpenOptions::new()
-        .write(true)
-        .create_new(true)
-        .open(path)?;
-    file.write_all(bytes)?;
-    file.sync_all()
+/// Lets a file appear whole, or not at all where writing it failed.
+fn appear(
+    path: &Path,
+    force: bool,
+    write: impl FnOnce(&mut File) -> Result<(), Failure>,
+) -> Result<(), Failure> {
+    check_target(path, force)?;
+    let beside = temporary_name(path)?;
+    let failed = |problem| not_written(path, &problem);
+    let written = File::create_new(&beside)
+        .map_err(failed)
+        .and_then(|mut file| {
+            write(&mut file)?;
+            file.sync_all()
+                .and_then(|()| std::fs::rename(&beside, path))
+                .map_err(failed)
+        });
+    if written.is_err() {
+        // Best effort: where the file was never made there is nothing to remove.
+        let _ = std::fs::remove_file(&beside);
+    }
+    written
+}
+
+fn not_written(path: &Path, problem: &std::io::Error) -> Failure {
+    Failure::no_answer(
+        format!("{} could not be written: {problem}", path.display()),
+        "choose a folder that exists and may be written to",
+    )
 }
 
 /// A name in the same folder, so that the last step is a rename and cannot stop half way.

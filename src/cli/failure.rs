@@ -91,7 +91,7 @@ impl Failure {
         }
     }
 
-    /// What is wrong, in words.
+    /// What is wrong, without the hint.
     pub(super) fn message(&self) -> &str {
         &self.message
     }
@@ -128,7 +128,7 @@ impl Failure {
 }
 
 /// What was typed may hold control characters; shown as they are they could steer a terminal.
-fn shown(text: &str) -> String {
+pub(super) fn shown(text: &str) -> String {
     text.chars()
         .map(|character| match character {
             '\n' => character,

@@ -2,25 +2,32 @@
 
 mod also;
 mod args;
+mod beside;
 mod chart;
+mod chart_rows;
 mod completions;
 mod convert;
 mod deliver;
 mod failure;
+mod glide;
+mod ideal;
 mod list;
 mod man;
 mod minus;
 mod nodes;
 mod page;
 mod print;
+mod progress;
 mod recipe;
 mod request;
-mod chart_rows;
+mod rows;
 mod saturation;
 mod show;
 mod state;
+mod tolerance;
 mod validate;
 mod words;
+mod working;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -110,9 +117,12 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
         Verb::List(args) => deliver::answer(&list::answer(args)?, &args.output, out, err),
         Verb::Show(args) => deliver::answer(&show::answer(args)?, &args.output, out, err),
         Verb::Convert(args) => deliver::answer(&convert::answer(args)?, &args.output, out, err),
+        Verb::Saturation(args) if args.rows.csv.is_some() => saturation::rows(args, out, err),
         Verb::Saturation(args) => {
             deliver::answer(&saturation::answer(args)?, &args.output, out, err)
         }
+        Verb::State(args) if args.rows.csv.is_some() => state::rows(args, out, err),
+        Verb::Glide(args) => deliver::answer(&glide::answer(args)?, &args.output, out, err),
         Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
         Verb::Chart(args) => chart::run(args, out, err),
         Verb::Validate(args) => {

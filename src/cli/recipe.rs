@@ -112,6 +112,7 @@ fn overlay(merged: &mut ChartArgs, args: &ChartArgs) {
     over(&mut merged.step, &args.step);
     over_list(&mut merged.temperatures, &args.temperatures);
     over_list(&mut merged.pressures, &args.pressures);
+    merged.tolerance |= args.tolerance;
     let (look, typed) = (&mut merged.look, &args.look);
     over(&mut look.resolution, &typed.resolution);
     over_list(&mut look.columns, &typed.columns);

@@ -1,9 +1,18 @@
 //! `saturation`: bubble and dew point at a temperature or a pressure.
 
-use serde_json::{Value, json};
+use std::io::Write;
+use std::path::Path;
+
+use csv::ByteRecord;
+use serde_json::{Map, Value, json};
 
 use super::args::SaturationArgs;
+use super::beside::Beside;
 use super::failure::Failure;
+use super::ideal::At;
+use super::rows::{self, Reply, Rows};
+use super::tolerance::Tolerance;
+use super::working::Hand;
 use super::{page, request};
 use crate::output::{
     Answer, Block, Sheet, Table, identity, model, number_cell, optional, phase, warnings,
@@ -11,26 +20,24 @@ use crate::output::{
 use crate::refrigerant::{Refrigerant, Saturation, SaturationPoint, Warning};
 use crate::service::facts::Facts;
 use crate::units::{
-    Atmosphere, BareUnit, Pressure, Temperature, TemperatureDifference, UnitSet, fixed,
+    Atmosphere, BareUnit, Measured, PressureUnit, Quantity, TemperatureDifference, UnitSet, fixed,
     parse_pressure, parse_temperature, significant,
 };
-
-/// What was given.
-#[derive(Clone, Copy)]
-enum At {
-    Temperature(Temperature),
-    Pressure(Pressure),
-}
 
 pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
     request::check_output(&args.output)?;
     let (site, site_warnings) = request::site(&args.site)?;
-    let (at, asked, units) = given(args, &site)?;
+    let Asked {
+        at,
+        words,
+        typed_in,
+        units,
+    } = given(args, &site)?;
     let zero = request::zero(args.zero);
     let catalogue = request::catalogue(&args.basis.data)?;
     let mut answer = Answer {
         sheet: Sheet {
-            heads: heads(),
+            heads: heads(args.tolerance),
             rows: Vec::new(),
         },
         warnings: site_warnings.clone(),
@@ -47,14 +54,34 @@ pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
         }
         .map_err(|error| Failure::in_units(error, &units, &site))?;
         let facts = Facts::of(&refrigerant);
-        let all = page::all_warnings(&refrigerant, &saturation.warnings, &site_warnings);
+        let beside = Beside::of(args, &refrigerant, &saturation, at);
+        let mut notes = saturation.warnings.clone();
+        notes.extend(beside.warnings(&units, &site));
+        let all = page::all_warnings(&refrigerant, &notes, &site_warnings);
         answer.blocks.push(Block::Title(format!(
-            "{}, saturation at {asked}",
+            "{}, saturation at {words}",
             refrigerant.designation()
         )));
         answer
             .blocks
             .extend(tables(&refrigerant, &saturation, &units, &site));
+        answer
+            .blocks
+            .extend(beside.blocks(&refrigerant, &saturation, &units, &site));
+        let mut working = Vec::new();
+        if args.teaching.explain {
+            let hand = Hand {
+                units: &units,
+                site: &site,
+            };
+            if let (At::Pressure(pressure), Some(unit)) = (at, typed_in) {
+                working.extend(hand.absolute(pressure, unit));
+            }
+            working.extend(hand.saturation(&refrigerant, &saturation));
+            working.extend(beside.working(&refrigerant, &units));
+            answer.blocks.push(Block::Title("Working".into()));
+            answer.blocks.push(Block::Lines(working.clone()));
+        }
         answer.blocks.extend(page::foot(
             &refrigerant,
             &facts,
@@ -62,8 +89,15 @@ pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
             &all,
             &site,
         ));
-        answer.sheet.rows.push(row(&refrigerant, &saturation));
-        objects.push(json_of(&refrigerant, &saturation, &facts, &all));
+        let mut cells = row(&refrigerant, &saturation);
+        cells.extend(beside.tolerance.iter().flat_map(Tolerance::cells));
+        answer.sheet.rows.push(cells);
+        let mut object = json_of(&refrigerant, &saturation, &facts, &all);
+        beside.add_to(&mut object);
+        if args.teaching.explain {
+            object.insert("working".into(), working.into());
+        }
+        objects.push(Value::Object(object));
         for warning in all {
             if !answer.warnings.contains(&warning) {
                 answer.warnings.push(warning);
@@ -77,12 +111,25 @@ pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
     Ok(answer)
 }
 
-fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<(At, String, UnitSet), Failure> {
+/// What was asked.
+struct Asked {
+    at: At,
+    /// As typed, for a title.
+    words: String,
+    /// The unit in which a pressure was typed.
+    typed_in: Option<PressureUnit>,
+    units: UnitSet,
+}
+
+fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<Asked, Failure> {
     if let Some(text) = &args.temperature {
         let typed = parse_temperature(text)?;
-        let units = request::units(&args.units, Some(typed.unit), None)?;
-        let asked = page::asked(typed.unit.read(typed.value), typed.unit.symbol());
-        return Ok((At::Temperature(typed.value), asked, units));
+        return Ok(Asked {
+            at: At::Temperature(typed.value),
+            words: page::asked(typed.unit.read(typed.value), typed.unit.symbol()),
+            typed_in: None,
+            units: request::units(&args.units, Some(typed.unit), None)?,
+        });
     }
     let Some(text) = &args.pressure else {
         return Err(Failure::usage(
@@ -91,9 +138,76 @@ fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<(At, String, UnitSe
         ));
     };
     let typed = parse_pressure(text, BareUnit::Absolute, site)?;
-    let units = request::units(&args.units, None, Some(typed.unit))?;
-    let asked = page::asked(typed.unit.read(typed.value, site), typed.unit.words());
-    Ok((At::Pressure(typed.value), asked, units))
+    Ok(Asked {
+        at: At::Pressure(typed.value),
+        words: page::asked(typed.unit.read(typed.value, site), typed.unit.words()),
+        typed_in: Some(typed.unit),
+        units: request::units(&args.units, None, Some(typed.unit))?,
+    })
+}
+
+/// Answers every row of a file.
+pub(super) fn rows(
+    args: &SaturationArgs,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
+    rows::check_output(&args.output)?;
+    if args.tolerance || args.teaching.explain || args.teaching.model.is_some() {
+        return Err(Failure::usage(
+            "rows of a file are answered without --tolerance, --model and --explain",
+            "ask for one temperature or pressure to see them",
+        ));
+    }
+    let (site, site_warnings) = request::site(&args.site)?;
+    let [text] = args.refrigerants.as_slice() else {
+        return Err(Failure::usage(
+            "rows of a file are answered for one refrigerant at a time",
+            "run once for each refrigerant",
+        ));
+    };
+    let zero = request::zero(args.zero);
+    let catalogue = request::catalogue(&args.basis.data)?;
+    let refrigerant = request::refrigerant(&catalogue, text, &args.basis)?;
+    let file = Rows::open(
+        args.rows.csv.as_deref().unwrap_or(Path::new("-")),
+        BareUnit::Absolute,
+    )?;
+    let wanted = [Quantity::Temperature, Quantity::Pressure];
+    let places = file.choose(&wanted, 1, &args.rows)?;
+    let [place] = places.as_slice() else {
+        return Err(Failure::usage("no column was chosen", "add --column HEAD"));
+    };
+    let units = request::units(
+        &args.units,
+        place.column.temperature_unit(),
+        place.column.pressure_unit(),
+    )?;
+    let answer = |row: &ByteRecord| -> crate::Result<Reply> {
+        let saturation = match place.read(row, &site)? {
+            Measured::Pressure(pressure) => refrigerant.saturation_at_pressure(pressure, zero)?,
+            Measured::Temperature(temperature) => {
+                refrigerant.saturation_at_temperature(temperature, zero)?
+            }
+            _ => return Ok(Reply::default()),
+        };
+        // A branch that is missing is told in its row, not among the warnings.
+        let (missing, warnings): (Vec<Warning>, Vec<Warning>) =
+            page::all_warnings(&refrigerant, &saturation.warnings, &site_warnings)
+                .into_iter()
+                .partition(|warning| warning.code == "no_branch");
+        let missing: Vec<String> = missing.into_iter().map(|warning| warning.text).collect();
+        Ok(Reply {
+            cells: figures(&saturation),
+            error: missing.join("; "),
+            warnings,
+        })
+    };
+    let heads = figure_heads();
+    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
+    file.answer(&heads, &args.output, out, err, |row| {
+        answer(row).unwrap_or_else(|error| Reply::none(rows::error(error, &units, &site)))
+    })
 }
 
 /// A point on a line with its name.
@@ -230,7 +344,7 @@ fn json_of(
     saturation: &Saturation,
     facts: &Facts,
     all: &[Warning],
-) -> Value {
+) -> Map<String, Value> {
     let mut object = identity(refrigerant);
     object.insert("bubble".into(), point_json(saturation.bubble.as_ref()));
     object.insert("dew".into(), point_json(saturation.dew.as_ref()));
@@ -242,7 +356,7 @@ fn json_of(
     object.insert("reference".into(), saturation.zero.name().into());
     object.insert("model".into(), model(facts));
     object.insert("warnings".into(), warnings(all));
-    Value::Object(object)
+    object
 }
 
 /// The figures of a row of the sheet, for one point.
@@ -260,8 +374,17 @@ const FIGURES: [Figure; 9] = [
     ("latent_heat_J_kg", |point| point.latent_heat),
 ];
 
-fn heads() -> Vec<String> {
+fn heads(tolerance: bool) -> Vec<String> {
     let mut heads = vec!["refrigerant".to_owned()];
+    heads.extend(figure_heads());
+    if tolerance {
+        heads.extend(Tolerance::heads());
+    }
+    heads
+}
+
+fn figure_heads() -> Vec<String> {
+    let mut heads = Vec::new();
     for branch in ["bubble", "dew"] {
         heads.extend(FIGURES.iter().map(|(name, _)| format!("{branch}_{name}")));
     }
@@ -271,14 +394,21 @@ fn heads() -> Vec<String> {
 }
 
 fn row(refrigerant: &Refrigerant, saturation: &Saturation) -> Vec<String> {
-    let mut row = vec![refrigerant.designation().to_owned()];
+    std::iter::once(refrigerant.designation().to_owned())
+        .chain(figures(saturation))
+        .collect()
+}
+
+fn figures(saturation: &Saturation) -> Vec<String> {
+    let mut cells = Vec::with_capacity(2 * FIGURES.len() + 2);
     for point in [&saturation.bubble, &saturation.dew] {
-        let cells = FIGURES
-            .iter()
-            .map(|(_, figure)| number_cell(point.as_ref().map(figure)));
-        row.extend(cells);
+        cells.extend(
+            FIGURES
+                .iter()
+                .map(|(_, figure)| number_cell(point.as_ref().map(figure))),
+        );
     }
-    row.push(number_cell(saturation.glide));
-    row.push(saturation.zero.name().to_owned());
-    row
+    cells.push(number_cell(saturation.glide));
+    cells.push(saturation.zero.name().to_owned());
+    cells
 }

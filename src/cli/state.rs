@@ -1,20 +1,25 @@
 //! `state`: all properties of one state, from two of them.
 
+use std::io::Write;
+use std::path::Path;
+
+use csv::ByteRecord;
 use serde_json::{Value, json};
 
 use super::args::{PhaseArg, StateArgs};
 use super::failure::Failure;
+use super::rows::{self, Reply, Rows};
 use super::{page, request};
 use crate::Phase;
 use crate::output::{
-    Answer, Block, Sheet, Table, identity, model, number, optional, phase, warnings,
+    Answer, Block, Sheet, Table, identity, model, number, number_cell, optional, phase, warnings,
 };
 use crate::refrigerant::{Given, Refrigerant, State, Warning};
 use crate::service::facts::Facts;
 use crate::units::{
-    Atmosphere, BareUnit, Density, Pressure, PressureUnit, Temperature, TemperatureUnit, Typed,
-    UnitSet, fixed, parse_density, parse_enthalpy, parse_entropy, parse_pressure, parse_quality,
-    parse_temperature,
+    Atmosphere, BareUnit, Column, Density, Measured, Pressure, PressureUnit, Quantity, Temperature,
+    TemperatureUnit, Typed, UnitSet, fixed, parse_density, parse_enthalpy, parse_entropy,
+    parse_pressure, parse_quality, parse_temperature,
 };
 
 pub(super) fn answer(args: &StateArgs) -> Result<Answer, Failure> {
@@ -83,7 +88,111 @@ pub(super) fn answer(args: &StateArgs) -> Result<Answer, Failure> {
     Ok(answer)
 }
 
+/// Answers every row of a file.
+pub(super) fn rows(
+    args: &StateArgs,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
+    rows::check_output(&args.output)?;
+    let (site, site_warnings) = request::site(&args.site)?;
+    let zero = request::zero(args.zero);
+    let catalogue = request::catalogue(&args.basis.data)?;
+    let refrigerant = request::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
+    let file = Rows::open(
+        args.rows.csv.as_deref().unwrap_or(Path::new("-")),
+        BareUnit::Absolute,
+    )?;
+    let places = file.choose(&Quantity::ALL, 2, &args.rows)?;
+    if let [first, second] = places.as_slice()
+        && first.column.quantity() == second.column.quantity()
+    {
+        return Err(Failure::usage(
+            format!("'{}' and '{}' are one property", first.head, second.head),
+            "a state is given by two different properties; --column names them",
+        ));
+    }
+    let units = request::units(
+        &args.units,
+        places
+            .iter()
+            .find_map(|place| place.column.temperature_unit()),
+        places.iter().find_map(|place| place.column.pressure_unit()),
+    )?;
+    // A property that is given under the very name of the answer is not written twice.
+    let figures: Vec<&Figure> = FIGURES
+        .iter()
+        .filter(|(head, _)| places.iter().all(|place| place.head != *head))
+        .collect();
+    let answer = |row: &ByteRecord| -> Result<Reply, Failure> {
+        let in_units = |error| Failure::in_units(error, &units, &site);
+        let mut given = Properties::default();
+        for place in &places {
+            given.set(&place.column, place.read(row, &site).map_err(in_units)?);
+        }
+        let given = given.given(refrigerant.molar_mass())?;
+        let states = refrigerant.state(given, zero).map_err(in_units)?;
+        let states = choose(states, args.phase)?;
+        let [state] = states.as_slice() else {
+            let phases: Vec<_> = states.iter().map(|state| phase_word(state.phase)).collect();
+            return Ok(Reply::none(format!(
+                "more than one state has these two properties: {}; --phase chooses",
+                phases.join(", ")
+            )));
+        };
+        Ok(Reply {
+            cells: figures.iter().map(|(_, figure)| figure(state)).collect(),
+            error: String::new(),
+            warnings: page::all_warnings(&refrigerant, &state.warnings, &site_warnings),
+        })
+    };
+    let heads: Vec<&str> = figures.iter().map(|(head, _)| *head).collect();
+    file.answer(&heads, &args.output, out, err, |row| {
+        answer(row).unwrap_or_else(|failure| Reply::none(failure.message()))
+    })
+}
+
+/// A column of a row's answer.
+type Figure = (&'static str, fn(&State) -> String);
+
+/// The answer of a row: the figures and words at the top level of the JSON.
+const FIGURES: [Figure; 14] = [
+    ("phase", |state| phase_word(state.phase).to_owned()),
+    ("temperature_K", |state| {
+        number_cell(Some(state.properties.temperature.in_kelvin()))
+    }),
+    ("pressure_Pa", |state| {
+        number_cell(Some(state.properties.pressure.in_pascal()))
+    }),
+    ("density_kg_m3", |state| {
+        number_cell(Some(state.properties.density))
+    }),
+    ("enthalpy_J_kg", |state| {
+        number_cell(Some(state.properties.enthalpy))
+    }),
+    ("entropy_J_kg_K", |state| {
+        number_cell(Some(state.properties.entropy))
+    }),
+    ("internal_energy_J_kg", |state| {
+        number_cell(Some(state.properties.internal_energy))
+    }),
+    ("cp_J_kg_K", |state| number_cell(state.properties.cp)),
+    ("cv_J_kg_K", |state| number_cell(state.properties.cv)),
+    ("speed_of_sound_m_s", |state| {
+        number_cell(state.properties.speed_of_sound)
+    }),
+    ("compressibility_factor", |state| {
+        number_cell(state.properties.compressibility_factor)
+    }),
+    ("joule_thomson_K_Pa", |state| {
+        number_cell(state.properties.joule_thomson)
+    }),
+    ("quality", |state| number_cell(state.quality)),
+    ("reference", |state| state.zero.name().to_owned()),
+];
+
 /// The properties that were given.
+#[derive(Default)]
 struct Properties {
     temperature: Option<Typed<Temperature, TemperatureUnit>>,
     pressure: Option<Typed<Pressure, PressureUnit>>,
@@ -129,6 +238,23 @@ impl Properties {
             format!("a state is given by two properties, not {count}"),
             "give two of --temperature --pressure --density --enthalpy --entropy --quality",
         ))
+    }
+
+    /// Takes the value of a column.
+    fn set(&mut self, column: &Column, value: Measured) {
+        match (value, column.temperature_unit(), column.pressure_unit()) {
+            (Measured::Temperature(value), Some(unit), _) => {
+                self.temperature = Some(Typed { value, unit });
+            }
+            (Measured::Pressure(value), _, Some(unit)) => {
+                self.pressure = Some(Typed { value, unit });
+            }
+            (Measured::Density(value), ..) => self.density = Some(value),
+            (Measured::Enthalpy(value), ..) => self.enthalpy = Some(value),
+            (Measured::Entropy(value), ..) => self.entropy = Some(value),
+            (Measured::Quality(value), ..) => self.quality = Some(value),
+            _ => {}
+        }
     }
 
     fn units(&self, args: &StateArgs) -> Result<UnitSet, Failure> {

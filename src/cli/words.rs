@@ -5,7 +5,7 @@ use clap::error::{ContextKind, ContextValue, ErrorKind};
 use super::failure::Failure;
 
 /// Words of the trade that are no verbs, with the verb meant.
-const TRADE_WORDS: [(&str, &[&str]); 6] = [
+const TRADE_WORDS: [(&str, &[&str]); 7] = [
     (
         "chart",
         &[
@@ -36,8 +36,11 @@ const TRADE_WORDS: [(&str, &[&str]); 6] = [
             "subcool",
             "sh",
             "sc",
-            "glide",
         ],
+    ),
+    (
+        "glide",
+        &["coil", "midpoint", "mid-point", "evaporator", "condenser"],
     ),
     (
         "convert",
@@ -103,7 +106,7 @@ const TRADE_WORDS: [(&str, &[&str]); 6] = [
 ];
 
 /// Words for what is counted from a saturation temperature.
-const FROM_SATURATION: [&str; 3] = ["superheat", "subcool", "glide"];
+const FROM_SATURATION: [&str; 2] = ["superheat", "subcool"];
 
 /// The verb that a word of the trade means.
 fn verb_meant(word: &str) -> Option<&'static str> {
@@ -144,7 +147,7 @@ fn unknown_verb(error: &clap::Error) -> Failure {
         context(error, ContextKind::SuggestedSubcommand),
     ) {
         (Some("saturation"), _) if FROM_SATURATION.iter().any(|part| word.contains(part)) => {
-            "superheat and glide count from the dew temperature, subcooling from the bubble \
+            "superheat counts from the dew temperature, subcooling from the bubble \
              temperature: 'zeotrope saturation R-410A --pressure 118psig' gives both"
                 .to_owned()
         }

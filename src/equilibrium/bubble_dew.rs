@@ -154,6 +154,29 @@ pub fn near_at_pressure(
     newton(mixture, z, branch, Known::Pressure(pressure), neighbour)
 }
 
+/// A pair between two others: fractions and densities in proportion, not in equilibrium.
+pub fn between(a: &PhasePair, b: &PhasePair, weight: f64) -> PhasePair {
+    let mean = |a: f64, b: f64| a + weight * (b - a);
+    let geometric = |a: f64, b: f64| (mean(a.ln(), b.ln())).exp();
+    let fractions = |a: &MoleFractions, b: &MoleFractions| {
+        let mut values = [0.0; MAX_COMPONENTS];
+        for (k, value) in values.iter_mut().enumerate().take(a.len()) {
+            *value = mean(a[k], b[k]);
+        }
+        MoleFractions::new(&values[..a.len()])
+    };
+    PhasePair {
+        temperature: mean(a.temperature, b.temperature),
+        pressure: geometric(a.pressure, b.pressure),
+        liquid: fractions(&a.liquid, &b.liquid),
+        vapor: fractions(&a.vapor, &b.vapor),
+        liquid_density: mean(a.liquid_density, b.liquid_density),
+        vapor_density: geometric(a.vapor_density, b.vapor_density),
+        steps: 0,
+        residual: f64::INFINITY,
+    }
+}
+
 pub(super) fn not_found(branch: Branch, by: &'static str) -> Error {
     Error::NotConverged {
         question: match (branch, by) {

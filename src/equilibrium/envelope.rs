@@ -7,7 +7,7 @@
 //! all D_i pass zero together, through the critical point (Michelsen, Fluid Phase Equilib. 4
 //! (1980) 1, in densities instead of K-values).
 
-use super::bubble_dew::{self, Branch, PhasePair};
+use super::bubble_dew::{self, Branch, PhasePair, between};
 use crate::error::{Error, Result};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
@@ -227,8 +227,16 @@ impl Envelope {
         })
     }
 
-    /// The points of the envelope between which a temperature in K lies, each with the nearer
-    /// point to start from, in order along the curve.
+    /// Whether the temperature turns more than once along the curve: the model has a second liquid
+    /// near the top, and a point traced there need not be the stable one.
+    pub fn folds(&self) -> bool {
+        let rises = |two: &[EnvelopePoint]| two[1].pair.temperature > two[0].pair.temperature;
+        let rises: Vec<bool> = self.points.windows(2).map(rises).collect();
+        rises.windows(2).filter(|two| two[0] != two[1]).count() > 1
+    }
+
+    /// The points of the envelope between which a temperature in K lies, each
+    /// with a point between them to start from, in order along the curve.
     pub fn starts_at_temperature(&self, temperature: f64) -> Vec<EnvelopePoint> {
         self.starts(|pair| pair.temperature.ln(), temperature.ln())
     }
@@ -243,8 +251,16 @@ impl Envelope {
         for two in self.points.windows(2) {
             let (a, b) = (variable(&two[0].pair), variable(&two[1].pair));
             if (a - target) * (b - target) <= 0.0 && a != b {
-                let first = (a - target).abs() <= (b - target).abs();
-                starts.push(if first { two[0] } else { two[1] });
+                let weight = (target - a) / (b - a);
+                let nearer = if weight < 0.5 { two[0] } else { two[1] };
+                starts.push(if two[0].branch == two[1].branch {
+                    EnvelopePoint {
+                        branch: nearer.branch,
+                        pair: between(&two[0].pair, &two[1].pair, weight),
+                    }
+                } else {
+                    nearer
+                });
             }
         }
         starts

@@ -19,6 +19,13 @@ use crate::numeric::bracketed_root;
 const SAFE: f64 = 0.90;
 /// Where a liquid that splits in two is looked for, K: the coldest a blend is answered.
 const COLDEST: f64 = 213.15;
+/// Part of the reducing density above which a liquid is the dense one of a model that has two.
+const DENSE: f64 = 1.15;
+/// Part of the critical temperature up to which the line at a pressure is sought through that at
+/// temperature.
+const NEAR_TOP: f64 = 0.999;
+/// Above the edge of the parted range cold starts are trusted again, K.
+const MARGIN: f64 = 5.0;
 /// Rivals followed before a dew point is given up.
 const MOST_RIVALS: usize = 6;
 
@@ -142,8 +149,8 @@ impl BlendLine {
                 continue;
             };
             match (start.branch, below) {
-                (Branch::Bubble, true) => result.bubble = Some(found),
-                (Branch::Dew, true) => result.dew = Some(found),
+                (Branch::Bubble, true) => result.bubble = Some(denser(result.bubble, found)),
+                (Branch::Dew, true) => result.dew = Some(denser(result.dew, found)),
                 // two points of one temperature: the lower pressure first
                 (_, false) => match result.dew {
                     Some(dew) if dew.pressure < found.pressure => result.retrograde = Some(found),
@@ -153,6 +160,19 @@ impl BlendLine {
                     }
                 },
             }
+        }
+        if below && envelope.folds() {
+            let dense = DENSE * mixture.at_composition(z).reducing_density;
+            let sure = |branch, found: Option<PhasePair>| match found {
+                Some(pair) if pair.liquid_density < dense => {
+                    stable(mixture, z, branch, temperature, Ok(pair))
+                        .ok()
+                        .or(found)
+                }
+                _ => found,
+            };
+            result.bubble = sure(Branch::Bubble, result.bubble);
+            result.dew = sure(Branch::Dew, result.dew);
         }
         Ok(result)
     }
@@ -169,17 +189,32 @@ impl BlendLine {
         pressure: f64,
     ) -> Result<PhasePair> {
         let reducing = reducing_temperature(mixture, z);
-        let cold = bubble_dew::at_pressure(mixture, z, branch, pressure, None);
-        if let Ok(found) = &cold {
-            match self.splits_below(mixture, z) {
-                Some(edge) if found.temperature < edge + 5.0 => {
-                    return self.at_pressure_of_two_liquids(mixture, z, branch, pressure, edge);
-                }
-                _ if found.temperature < SAFE * reducing => return cold,
-                _ => {}
+        if let Some(edge) = self.splits_below(mixture, z) {
+            let above = self.at_temperature(mixture, z, branch, edge + MARGIN)?;
+            if pressure < above.pressure {
+                return self.at_pressure_through_temperatures(
+                    mixture,
+                    z,
+                    branch,
+                    pressure,
+                    (COLDEST - 0.5, edge + MARGIN),
+                );
             }
         }
+        let cold = bubble_dew::at_pressure(mixture, z, branch, pressure, None);
+        if let Ok(found) = &cold
+            && found.temperature < SAFE * reducing
+        {
+            return cold;
+        }
         let envelope = self.envelope(mixture, z)?;
+        if envelope.folds() {
+            let hottest = NEAR_TOP * envelope.critical.temperature;
+            let range = (SAFE * reducing - MARGIN, hottest);
+            if pressure < self.at_temperature(mixture, z, branch, hottest)?.pressure {
+                return self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
+            }
+        }
         let mut coldest: Option<PhasePair> = None;
         for start in envelope.starts_at_pressure(pressure) {
             if start.branch != branch {
@@ -208,18 +243,19 @@ impl BlendLine {
         })
     }
 
-    /// Where the liquid splits, the line at a pressure is sought through the line at temperature.
-    fn at_pressure_of_two_liquids(
+    /// Where a cold start could find the wrong liquid, the line at a pressure is sought through
+    /// the line at temperature.
+    fn at_pressure_through_temperatures(
         &self,
         mixture: &Mixture,
         z: &MoleFractions,
         branch: Branch,
         pressure: f64,
-        edge: f64,
+        (low, high): (f64, f64),
     ) -> Result<PhasePair> {
         let at = |temperature: f64| self.at_temperature(mixture, z, branch, temperature);
         let error = |temperature: f64| Ok((at(temperature)?.pressure / pressure).ln());
-        at(bracketed_root(error, COLDEST - 0.5, edge + 10.0, 1e-14)?)
+        at(bracketed_root(error, low, high, 1e-14)?)
     }
 
     fn beyond(
@@ -255,6 +291,14 @@ impl BlendLine {
     }
 }
 
+/// Of two points at one temperature the one with the denser liquid, which is that of the line from
+/// below: a loop within the two-phase region of some equations means nothing.
+fn denser(earlier: Option<PhasePair>, found: PhasePair) -> PhasePair {
+    earlier
+        .filter(|earlier| earlier.liquid_density > found.liquid_density)
+        .unwrap_or(found)
+}
+
 fn reducing_temperature(mixture: &Mixture, z: &MoleFractions) -> f64 {
     mixture.at_composition(z).reducing_temperature
 }
@@ -277,7 +321,7 @@ fn stable(
         // A dew point lost between two liquids: the vapour just below the bubble pressure shows
         // which liquid it would drop.
         let bubble = bubble_dew::at_temperature(mixture, z, Branch::Bubble, temperature, None)?;
-        [0.95, 0.8, 0.6, 0.4]
+        [1.0, 0.95, 0.8, 0.6, 0.4]
             .into_iter()
             .find_map(|part| {
                 let density = part * bubble.vapor_density;
@@ -304,6 +348,17 @@ fn stable(
         let liquid = rival.density > mixture.at_composition(&rival.x).reducing_density;
         let better = match (branch, liquid) {
             (Branch::Bubble, true) => {
+                // the blend itself as a denser or lighter liquid, or two liquids
+                let other = PhasePair {
+                    liquid_density: rival.density,
+                    ..pair
+                };
+                let other =
+                    bubble_dew::near_at_temperature(mixture, z, branch, temperature, &other)
+                        .filter(|other| rival_of(mixture, other).is_none());
+                if let Some(other) = other {
+                    return Ok(other);
+                }
                 return bubble_over_two_liquids(mixture, z, &pair, &rival)
                     .ok_or_else(|| bubble_dew::not_found(branch, "temperature"));
             }

@@ -10,7 +10,7 @@
 //!
 //! and two of: T, p, the vapour's share of the mass. Newton's method with the analytic Hessian.
 
-use super::bubble_dew::PhasePair;
+use super::bubble_dew::{self, PhasePair};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, shortening, solve_linear};
 
@@ -39,28 +39,9 @@ pub enum Sought {
 
 /// A split between two others: phases and densities in proportion.
 pub fn between(a: &Split, b: &Split, weight: f64) -> Split {
-    let mean = |a: f64, b: f64| a + weight * (b - a);
-    let geometric = |a: f64, b: f64| (mean(a.ln(), b.ln())).exp();
-    let fractions = |a: &MoleFractions, b: &MoleFractions| {
-        let mut values = [0.0; MAX_COMPONENTS];
-        for (k, value) in values.iter_mut().enumerate().take(a.len()) {
-            *value = mean(a[k], b[k]);
-        }
-        MoleFractions::new(&values[..a.len()])
-    };
-    let (p, q) = (&a.pair, &b.pair);
     Split {
-        vapor_fraction: mean(a.vapor_fraction, b.vapor_fraction),
-        pair: PhasePair {
-            temperature: mean(p.temperature, q.temperature),
-            pressure: geometric(p.pressure, q.pressure),
-            liquid: fractions(&p.liquid, &q.liquid),
-            vapor: fractions(&p.vapor, &q.vapor),
-            liquid_density: mean(p.liquid_density, q.liquid_density),
-            vapor_density: geometric(p.vapor_density, q.vapor_density),
-            steps: 0,
-            residual: f64::INFINITY,
-        },
+        vapor_fraction: a.vapor_fraction + weight * (b.vapor_fraction - a.vapor_fraction),
+        pair: bubble_dew::between(&a.pair, &b.pair, weight),
     }
 }
 

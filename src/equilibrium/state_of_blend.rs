@@ -129,7 +129,7 @@ impl<'a> BlendSolver<'a> {
         if p > 0.0 && p <= high * (1.0 + SLACK) {
             return Ok(());
         }
-        Err(self.out_of_range("pressure", p, (f64::MIN_POSITIVE, high), "Pa"))
+        Err(self.out_of_range("pressure", p, (0.0, high), "Pa"))
     }
 
     /// The phases on the lines at a temperature; none where there are no two phases.
@@ -333,7 +333,7 @@ impl<'a> BlendSolver<'a> {
     fn at_temperature_density(&self, temperature: f64, density: f64) -> Result<EquilibriumState> {
         self.check_temperature(temperature)?;
         if !(density > 0.0 && density.is_finite()) {
-            return Err(self.out_of_range("density", density, (0.0, f64::MAX), "mol/m3"));
+            return Err(self.out_of_range("density", density, (0.0, f64::INFINITY), "mol/m3"));
         }
         let lines = self.lines(temperature)?;
         let upper = lines
@@ -344,6 +344,13 @@ impl<'a> BlendSolver<'a> {
             && density > dew.vapor_density
             && density < dense
         {
+            if let Some(bubble) = lines.bubble {
+                let by = |quality| Sought::TemperatureQuality(temperature, quality);
+                let error = |state: &EquilibriumState| Property::Density.of(state) - density;
+                if let (_, Some(state)) = self.by_quality(by, &bubble, &dew, error)? {
+                    return Ok(state);
+                }
+            }
             return self.on_split_isotherm(
                 temperature,
                 (dew.pressure, upper.pressure),
@@ -384,6 +391,13 @@ impl<'a> BlendSolver<'a> {
     ) -> Result<EquilibriumState> {
         self.check_temperature(temperature)?;
         let lines = self.lines(temperature)?;
+        if let (Some(bubble), Some(dew)) = (lines.bubble, lines.dew) {
+            let by = |quality| Sought::TemperatureQuality(temperature, quality);
+            let error = |state: &EquilibriumState| property.of(state) - target;
+            if let (_, Some(state)) = self.by_quality(by, &bubble, &dew, error)? {
+                return Ok(state);
+            }
+        }
         let isotherm = self.fixed.isotherm(temperature);
         let (low, high) = (1e-2_f64.ln(), self.limits.highest_pressure.ln());
         // a grid of the ends of one phase, that the search stays within one kind of state
@@ -412,34 +426,10 @@ impl<'a> BlendSolver<'a> {
         let ends = self.ends(Sought::PressureQuality(pressure, 0.0));
         let error = |state: &EquilibriumState| property.of(state) - target;
         if let Ok((bubble, dew)) = &ends {
-            let (first, last) = ends_as_splits(bubble, dew);
-            let (l, v) = (error(&self.two(&first)), error(&self.two(&last)));
-            if l == 0.0 {
-                return Ok(self.two(&first));
-            }
-            if v == 0.0 {
-                return Ok(self.two(&last));
-            }
-            if l * v < 0.0 {
-                let mut near = between(&first, &last, l / (l - v));
-                let mut at = |quality: f64| {
-                    let sought = Sought::PressureQuality(pressure, quality);
-                    let found = split(self.mixture, self.z, sought, &near)
-                        .map_or_else(|| self.split_between(sought, &first, &last, quality), Ok)?;
-                    near = found;
-                    Ok(found)
-                };
-                let quality = bracketed_root(
-                    |quality| match quality {
-                        0.0 => Ok(l),
-                        1.0 => Ok(v),
-                        inside => Ok(error(&self.two(&at(inside)?))),
-                    },
-                    0.0,
-                    1.0,
-                    1e-13,
-                )?;
-                return at(quality).map(|found| self.two(&found));
+            let by = |quality| Sought::PressureQuality(pressure, quality);
+            let (l, inside) = self.by_quality(by, bubble, dew, error)?;
+            if let Some(state) = inside {
+                return Ok(state);
             }
             // one phase beside the line: the density lies beyond that of the line
             let rising = property != Property::Density;
@@ -471,6 +461,48 @@ impl<'a> BlendSolver<'a> {
         roots
             .first()
             .map_or_else(|| Err(self.nothing()), |&root| at(root))
+    }
+
+    /// Inside two phases, by the quality at which `error` vanishes, or none where it has one sign
+    /// from bubble to dew; with the error at the bubble point. The quality, for pressure and
+    /// temperature hardly change between the lines of a near azeotrope.
+    fn by_quality(
+        &self,
+        sought: impl Fn(f64) -> Sought,
+        bubble: &PhasePair,
+        dew: &PhasePair,
+        error: impl Fn(&EquilibriumState) -> f64,
+    ) -> Result<(f64, Option<EquilibriumState>)> {
+        let (first, last) = ends_as_splits(bubble, dew);
+        let (l, v) = (error(&self.two(&first)), error(&self.two(&last)));
+        if l == 0.0 {
+            return Ok((l, Some(self.two(&first))));
+        }
+        if v == 0.0 {
+            return Ok((l, Some(self.two(&last))));
+        }
+        if l.is_nan() || v.is_nan() || (l > 0.0) == (v > 0.0) {
+            return Ok((l, None));
+        }
+        let mut near = between(&first, &last, l / (l - v));
+        let mut at = |quality: f64| {
+            let sought = sought(quality);
+            let found = split(self.mixture, self.z, sought, &near)
+                .map_or_else(|| self.split_between(sought, &first, &last, quality), Ok)?;
+            near = found;
+            Ok(found)
+        };
+        let quality = bracketed_root(
+            |quality| match quality {
+                0.0 => Ok(l),
+                1.0 => Ok(v),
+                inside => Ok(error(&self.two(&at(inside)?))),
+            },
+            0.0,
+            1.0,
+            1e-13,
+        )?;
+        at(quality).map(|found| (l, Some(self.two(&found))))
     }
 
     fn beside(

@@ -102,8 +102,9 @@ impl<'a> Solver<'a> {
 
     fn check(&self, quantity: &'static str, value: f64, limits: (f64, f64)) -> Result<()> {
         let (low, high) = limits;
+        let positive = value > 0.0 || quantity == "quality";
         // a limit met by a conversion of units is met
-        if value >= low * (1.0 - SLACK) && value <= high * (1.0 + SLACK) {
+        if positive && value >= low * (1.0 - SLACK) && value <= high * (1.0 + SLACK) {
             return Ok(());
         }
         let unit = match quantity {
@@ -127,11 +128,7 @@ impl<'a> Solver<'a> {
     }
 
     fn check_pressure(&self, pressure: f64) -> Result<()> {
-        self.check(
-            "pressure",
-            pressure,
-            (f64::MIN_POSITIVE, self.highest_pressure),
-        )
+        self.check("pressure", pressure, (0.0, self.highest_pressure))
     }
 
     fn single(&self, temperature: f64, density: f64, vapor_side: bool) -> EquilibriumState {
@@ -202,7 +199,7 @@ impl<'a> Solver<'a> {
 
     fn at_temperature_density(&self, temperature: f64, density: f64) -> Result<EquilibriumState> {
         self.check_temperature(temperature)?;
-        self.check("density", density, (f64::MIN_POSITIVE, f64::MAX))?;
+        self.check("density", density, (0.0, f64::INFINITY))?;
         let state = if temperature < self.critical_temperature {
             let line = saturation_at_temperature(self.fixed, temperature, None)?;
             if density > line.vapor_density && density < line.liquid_density {

@@ -20,6 +20,10 @@ use crate::numeric::{largest, solve_linear};
 
 const MOST_UNKNOWNS: usize = 3 * MAX_COMPONENTS + 1;
 const MOST_STEPS: usize = 60;
+/// Difference in pressure, in units of rho R T, beyond rounding.
+const PARTED: f64 = 1e-7;
+/// Shares of the more stable liquid with which the split in two is tried.
+const SHARES: [f64; 8] = [0.05, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.95];
 
 /// The bubble point over two liquids, from the bubble point over one and the liquid that is more
 /// stable than it. The pair's liquid is both together: their common composition and density.
@@ -31,29 +35,67 @@ pub fn bubble_over_two_liquids(
 ) -> Option<PhasePair> {
     let count = mixture.count();
     let temperature = single.temperature;
-    // the two liquids at the pressure of the bubble point over one
-    let dense_first = single.liquid_density > rival.density;
-    let pair = PhasePair {
-        liquid: if dense_first { *z } else { rival.x },
-        vapor: if dense_first { rival.x } else { *z },
-        liquid_density: single.liquid_density.max(rival.density),
-        vapor_density: single.liquid_density.min(rival.density),
-        ..*single
-    };
-    let liquids = [0.05, 0.2, 0.5, 0.8, 0.95]
+    // the two liquids at the pressure of the bubble point over one: the more stable one beside
+    // what some share of it leaves of the blend, or beside the blend itself where it is little
+    let starts = SHARES
         .into_iter()
-        .find_map(|vapor_fraction| {
-            let start = Split {
-                pair,
-                vapor_fraction,
-            };
-            split(
-                mixture,
-                z,
-                Sought::TemperaturePressure(temperature, single.pressure),
-                &start,
-            )
-        })?;
+        .flat_map(|share| [(share, 0.0), (share, share)]);
+    starts.into_iter().find_map(|(share, taken)| {
+        let mut rest = [0.0; MAX_COMPONENTS];
+        for (rest, (z, x)) in rest.iter_mut().zip(z.iter().zip(rival.x.iter())) {
+            *rest = (z - taken * x) / (1.0 - taken);
+        }
+        if rest[..count].iter().any(|&rest| rest <= 0.0) {
+            return None;
+        }
+        let rest = MoleFractions::new(&rest[..count]);
+        // volumes add
+        let volume = 1.0 / single.liquid_density - taken / rival.density;
+        let density = (1.0 - taken) / volume;
+        if density.is_nan() || density <= 0.0 {
+            return None;
+        }
+        let dense_rest = density > rival.density;
+        let pair = PhasePair {
+            liquid: if dense_rest { rest } else { rival.x },
+            vapor: if dense_rest { rival.x } else { rest },
+            liquid_density: density.max(rival.density),
+            vapor_density: density.min(rival.density),
+            ..*single
+        };
+        let start = Split {
+            pair,
+            vapor_fraction: if dense_rest || taken == 0.0 {
+                share
+            } else {
+                1.0 - share
+            },
+        };
+        let sought = Sought::TemperaturePressure(temperature, single.pressure);
+        let liquids = split(mixture, z, sought, &start)?;
+        settle(mixture, z, single, &liquids)
+    })
+}
+
+/// Whether the liquid of a bubble point is two parted liquids together: their common density is
+/// not that of one liquid at the pair's pressure.
+pub fn liquid_is_parted(mixture: &Mixture, pair: &PhasePair) -> bool {
+    let fixed = mixture.at_composition(&pair.liquid);
+    let isotherm = fixed.isotherm(pair.temperature);
+    let error = isotherm.pressure(pair.liquid_density) - pair.pressure;
+    let scale = pair.liquid_density * fixed.gas_constant * pair.temperature;
+    error.abs() > PARTED * scale
+}
+
+/// Newton's method for the three phases, from the vapour over one liquid and the two liquids.
+fn settle(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    single: &PhasePair,
+    liquids: &Split,
+) -> Option<PhasePair> {
+    let count = mixture.count();
+    let temperature = single.temperature;
     let unknowns = 3 * count + 1;
     let mut phases = [[0.0; MAX_COMPONENTS]; 3];
     for (phase, of, density) in [

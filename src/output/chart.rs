@@ -3,7 +3,7 @@
 use serde_json::{Value, json};
 
 use super::{Answer, Block, Sheet, Table, number};
-use crate::chart::{Cell, Chart, Line};
+use crate::chart::{Cell, Chart, Column, Line, Within};
 
 impl From<&Chart> for Answer {
     fn from(chart: &Chart) -> Self {
@@ -45,15 +45,16 @@ fn table(chart: &Chart) -> Table {
     let mut groups: Vec<(String, usize)> = vec![(String::new(), 1)];
     let mut heads = vec![label.to_owned()];
     for column in &chart.columns {
+        // Every further column of a blend stands under the name of the first.
+        let begins = column.line == Line::Saturation;
         match groups.last_mut() {
-            Some((name, span))
-                if *name == column.refrigerant && column.line != Line::Saturation =>
-            {
-                *span += 1;
-            }
+            Some((name, span)) if *name == column.refrigerant && !begins => *span += 1,
             _ => groups.push((column.refrigerant.clone(), 1)),
         }
-        heads.push(column.line.word().to_owned());
+        heads.push(match column.within {
+            Within::Nominal => column.line.word().to_owned(),
+            edge => format!("{} {}", column.line.word(), edge.word()),
+        });
     }
     if !has_lines {
         let names = chart
@@ -86,9 +87,15 @@ fn sheet(chart: &Chart) -> Sheet {
     } else {
         (format!("pressure_{pressure}"), temperature)
     };
-    let heads = chart.columns.iter().map(|column| match column.line {
-        Line::Saturation => format!("{}_{unit}", column.refrigerant),
-        line => format!("{}_{}_{unit}", column.refrigerant, line.word()),
+    let heads = chart.columns.iter().map(|column| {
+        let words = [
+            column.refrigerant.as_str(),
+            column.line.word(),
+            column.within.word(),
+            unit,
+        ];
+        let words: Vec<&str> = words.into_iter().filter(|word| !word.is_empty()).collect();
+        words.join("_")
     });
     Sheet {
         heads: std::iter::once(label).chain(heads).collect(),
@@ -108,19 +115,7 @@ fn json(chart: &Chart) -> Value {
         object.insert(key.into(), cell.value.map_or(Value::Null, number));
         Value::Object(object)
     };
-    let columns: Vec<Value> = chart
-        .columns
-        .iter()
-        .map(|column| {
-            json!({
-                "refrigerant": column.refrigerant,
-                "line": match column.line {
-                    Line::Saturation => "saturation",
-                    line => line.word(),
-                },
-            })
-        })
-        .collect();
+    let columns: Vec<Value> = chart.columns.iter().map(column_json).collect();
     let rows: Vec<Value> = chart
         .rows
         .iter()
@@ -158,4 +153,18 @@ fn json(chart: &Chart) -> Value {
         "footers": chart.footers,
         "cautions": chart.cautions,
     })
+}
+
+fn column_json(column: &Column) -> Value {
+    let mut object = serde_json::Map::new();
+    object.insert("refrigerant".into(), column.refrigerant.as_str().into());
+    let line = match column.line {
+        Line::Saturation => "saturation",
+        line => line.word(),
+    };
+    object.insert("line".into(), line.into());
+    if column.within != Within::Nominal {
+        object.insert("within_tolerance".into(), column.within.word().into());
+    }
+    Value::Object(object)
 }

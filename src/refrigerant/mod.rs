@@ -5,8 +5,11 @@
 //! own order of components; here it becomes SI by mass in the user's order.
 
 mod answers;
+mod batch;
+mod ideal;
 mod saturation;
 mod state;
+mod tolerance;
 mod zero;
 
 use std::sync::{Arc, OnceLock};
@@ -14,7 +17,12 @@ use std::sync::{Arc, OnceLock};
 pub use answers::{
     CriticalPoint, Limits, PhaseProperties, Saturation, SaturationPoint, State, Warning,
 };
+#[cfg(feature = "cli")]
+pub(crate) use batch::each;
+pub use batch::{StateRow, Unanswered};
+pub use ideal::IdealPoint;
 pub use state::Given;
+pub use tolerance::Band;
 pub use zero::Zero;
 
 use crate::catalogue::records::{BlendRecord, PairKind, PairRecord, PureRecord};
@@ -57,6 +65,7 @@ struct Inner {
     pairs: Vec<PairTrust>,
     shifts: [OnceLock<Result<Shift>>; 6],
     line: BlendLine,
+    corners: OnceLock<Option<Vec<tolerance::Corner>>>,
 }
 
 /// How a pair of components is known.
@@ -174,6 +183,7 @@ impl Refrigerant {
             pairs: trust,
             shifts: Default::default(),
             line: BlendLine::default(),
+            corners: OnceLock::new(),
         })))
     }
 

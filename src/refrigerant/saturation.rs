@@ -5,6 +5,7 @@ use super::answers::{PhaseProperties, Saturation, SaturationPoint, Warning};
 use super::zero::{ASHRAE_TEMPERATURE, BOILING_PRESSURE, IIR_TEMPERATURE, Shift, Zero};
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::pure::{self, Coexistence};
+use crate::equilibrium::three_phase::liquid_is_parted;
 use crate::error::{Error, Result};
 use crate::state::SinglePhase;
 use crate::units::{Pressure, Temperature};
@@ -121,19 +122,27 @@ impl Refrigerant {
     }
 
     fn warn(&self, pair: &PhasePair, warnings: &mut Vec<Warning>) {
+        if self.near_critical(pair.temperature) {
+            warnings.push(Warning {
+                code: "near_critical",
+                text: format!(
+                    "within {NEAR_CRITICAL} of the critical temperature, where an equation of \
+                     state is least certain"
+                ),
+            });
+        }
         if self.is_pure() {
-            let critical = self.0.mixture.components()[0].critical.temperature;
-            if pair.temperature > critical * (1.0 - NEAR_CRITICAL) {
-                warnings.push(Warning {
-                    code: "near_critical",
-                    text: format!(
-                        "within {} of the critical temperature {critical:.3} K, where an equation \
-                         of state is least certain",
-                        NEAR_CRITICAL
-                    ),
-                });
-            }
             return;
+        }
+        if liquid_is_parted(&self.0.mixture, pair) {
+            warnings.push(Warning {
+                code: "two_liquids",
+                text: format!(
+                    "at {:.2} K the model parts the liquid in two: its density is of both \
+                     together, its other values are of one liquid of that density",
+                    pair.temperature
+                ),
+            });
         }
         for component in self.0.mixture.components() {
             let coldest = component.record.range.temperature_min_k;
@@ -147,6 +156,20 @@ impl Refrigerant {
                 });
             }
         }
+    }
+
+    /// Whether a temperature in K lies near the critical one of the equation or blend.
+    fn near_critical(&self, temperature: f64) -> bool {
+        let from = 1.0 - NEAR_CRITICAL;
+        if self.is_pure() {
+            return temperature > from * self.0.mixture.components()[0].critical.temperature;
+        }
+        // the envelope is traced where the line was found by it
+        let reducing = self.fixed().reducing_temperature;
+        temperature > 0.9 * reducing
+            && self.envelope().is_ok_and(|envelope| {
+                (temperature / envelope.critical.temperature - 1.0).abs() < NEAR_CRITICAL
+            })
     }
 
     /// A point of the line at a temperature, molar and in the model's order.
@@ -209,7 +232,7 @@ impl Refrigerant {
                         quantity: "pressure",
                         value: pascal,
                         low: bottom,
-                        high: self.limits().pressure_max.in_pascal(),
+                        high: self.envelope()?.cricondenbar.1,
                         unit: "Pa",
                         range: format!("line of {} from {} K", self.designation(), low.in_kelvin()),
                     });

@@ -1,6 +1,7 @@
 //! Quantities with their units: what a person types becomes SI here, and nowhere else.
 
 mod atmosphere;
+mod column;
 mod display;
 mod number;
 mod parsing;
@@ -10,6 +11,7 @@ mod system;
 mod temperature;
 
 pub use atmosphere::{Atmosphere, AtmosphereSource};
+pub use column::{Column, Measured, Quantity};
 pub use display::{PressureUnit, TemperatureUnit};
 pub use number::{fixed, short, significant};
 pub use parsing::{

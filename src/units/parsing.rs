@@ -98,7 +98,7 @@ pub(super) fn split(quantity: &'static str, text: &str, example: &str) -> Result
     Ok((number, clean[end..].trim().to_owned()))
 }
 
-fn temperature_unit(unit: &str) -> Option<TemperatureUnit> {
+pub(super) fn temperature_unit(unit: &str) -> Option<TemperatureUnit> {
     let bare = unit.trim_start_matches('°').trim_start();
     match bare.to_ascii_lowercase().as_str() {
         "c" | "degc" | "\u{2103}" => Some(TemperatureUnit::Celsius),
@@ -137,16 +137,26 @@ pub fn parse_temperature(text: &str) -> Result<Typed<Temperature, TemperatureUni
     const QUANTITY: &str = "temperature";
     let (number, unit_text) = split(QUANTITY, text, "5C, 41F or 278.15K")?;
     let unit = read_temperature_unit(QUANTITY, text, number, &unit_text)?;
+    let value = temperature_of(number, unit, text)?;
+    Ok(Typed { value, unit })
+}
+
+/// The temperature of a number with its unit, typed as `text`.
+pub(super) fn temperature_of(
+    number: f64,
+    unit: TemperatureUnit,
+    text: &str,
+) -> Result<Temperature> {
     let value = unit.write(number);
     if value.in_kelvin() < 0.0 {
         return Err(wrong(
-            QUANTITY,
+            "temperature",
             text,
             "lies below absolute zero",
             "nothing is colder than 0 K (-273.15 °C, -459.67 °F)",
         ));
     }
-    Ok(Typed { value, unit })
+    Ok(value)
 }
 
 /// Reads a difference of temperatures such as `8F` or `4.5K`.
@@ -233,7 +243,7 @@ fn pressure_unit_list() -> String {
     names.join(" ")
 }
 
-fn resolve_pressure_unit(
+pub(super) fn resolve_pressure_unit(
     quantity: &'static str,
     text: &str,
     prefix: &str,
@@ -305,6 +315,18 @@ pub fn parse_pressure(
         ));
     }
     let unit = resolve_pressure_unit(QUANTITY, text, &number.to_string(), &unit_text, bare)?;
+    let value = pressure_of(number, unit, site, text)?;
+    Ok(Typed { value, unit })
+}
+
+/// The pressure of a number with its unit at a site, typed as `text`.
+pub(super) fn pressure_of(
+    number: f64,
+    unit: PressureUnit,
+    site: &Atmosphere,
+    text: &str,
+) -> Result<Pressure> {
+    const QUANTITY: &str = "pressure";
     if unit == PressureUnit::InchesOfMercuryVacuum && number < 0.0 {
         return Err(wrong(
             QUANTITY,
@@ -330,7 +352,7 @@ pub fn parse_pressure(
         };
         return Err(wrong(QUANTITY, text, "lies below a perfect vacuum", hint));
     }
-    Ok(Typed { value, unit })
+    Ok(value)
 }
 
 /// Reads a difference or span of pressure such as `3.5psi`, `25kPa` or `0.2bar`, in pascal.

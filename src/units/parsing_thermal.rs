@@ -50,6 +50,16 @@ pub enum DensityUnit {
 }
 
 impl DensityUnit {
+    /// The unit of a name as typed.
+    pub(super) fn from_typed(text: &str) -> Option<Self> {
+        match text.to_ascii_lowercase().as_str() {
+            "kg/m3" | "kg/m³" => Some(Self::KilogramPerCubicMetre),
+            "mol/l" => Some(Self::MolePerLitre),
+            "lb/ft3" => Some(Self::PoundPerCubicFoot),
+            _ => None,
+        }
+    }
+
     /// The unit as typed and as written.
     pub const fn typed(self) -> &'static str {
         match self {
@@ -81,6 +91,16 @@ pub enum EnthalpyUnit {
 }
 
 impl EnthalpyUnit {
+    /// The unit of a name as typed.
+    pub(super) fn from_typed(text: &str) -> Option<Self> {
+        match text.to_ascii_lowercase().as_str() {
+            "kj/kg" => Some(Self::KilojoulePerKilogram),
+            "j/kg" => Some(Self::JoulePerKilogram),
+            "btu/lb" => Some(Self::BtuPerPound),
+            _ => None,
+        }
+    }
+
     /// The unit as typed and as written.
     pub const fn typed(self) -> &'static str {
         match self {
@@ -112,6 +132,16 @@ pub enum EntropyUnit {
 }
 
 impl EntropyUnit {
+    /// The unit of a name as typed.
+    pub(super) fn from_typed(text: &str) -> Option<Self> {
+        match text.to_ascii_lowercase().as_str() {
+            "kj/kg/k" => Some(Self::KilojoulePerKilogramKelvin),
+            "j/kg/k" => Some(Self::JoulePerKilogramKelvin),
+            "btu/lb/f" => Some(Self::BtuPerPoundFahrenheit),
+            _ => None,
+        }
+    }
+
     /// The unit as typed and as written.
     pub const fn typed(self) -> &'static str {
         match self {
@@ -155,31 +185,33 @@ fn unit_problem(unit: &str, quantity: &str) -> String {
 pub fn parse_density(text: &str) -> Result<Typed<Density, DensityUnit>> {
     const QUANTITY: &str = "density";
     let (number, unit_text) = split(QUANTITY, text, "1200kg/m3 or 12.5mol/L")?;
-    let (value, unit) = match unit_text.to_ascii_lowercase().as_str() {
-        "kg/m3" | "kg/m³" => (Density::Mass(number), DensityUnit::KilogramPerCubicMetre),
-        "mol/l" => (Density::Molar(number * 1e3), DensityUnit::MolePerLitre),
-        "lb/ft3" => (
-            Density::Mass(number * KG_PER_M3_IN_LB_PER_FT3),
-            DensityUnit::PoundPerCubicFoot,
-        ),
-        _ => {
-            return Err(wrong(
-                QUANTITY,
-                text,
-                unit_problem(&unit_text, QUANTITY),
-                format!("write {number}kg/m3, {number}mol/L or {number}lb/ft3"),
-            ));
-        }
-    };
+    let unit = DensityUnit::from_typed(&unit_text).ok_or_else(|| {
+        wrong(
+            QUANTITY,
+            text,
+            unit_problem(&unit_text, QUANTITY),
+            format!("write {number}kg/m3, {number}mol/L or {number}lb/ft3"),
+        )
+    })?;
+    let value = density_of(number, unit, text)?;
+    Ok(Typed { value, unit })
+}
+
+/// The density of a number with its unit, typed as `text`.
+pub(super) fn density_of(number: f64, unit: DensityUnit, text: &str) -> Result<Density> {
     if number <= 0.0 {
         return Err(wrong(
-            QUANTITY,
+            "density",
             text,
             "is not above zero",
             "a density is a positive number",
         ));
     }
-    Ok(Typed { value, unit })
+    Ok(match unit {
+        DensityUnit::KilogramPerCubicMetre => Density::Mass(number),
+        DensityUnit::MolePerLitre => Density::Molar(number * 1e3),
+        DensityUnit::PoundPerCubicFoot => Density::Mass(number * KG_PER_M3_IN_LB_PER_FT3),
+    })
 }
 
 /// Reads a specific enthalpy such as `250kJ/kg` or `110Btu/lb`, in J/kg.
@@ -197,19 +229,14 @@ pub fn parse_density(text: &str) -> Result<Typed<Density, DensityUnit>> {
 pub fn parse_enthalpy(text: &str) -> Result<Typed<f64, EnthalpyUnit>> {
     const QUANTITY: &str = "enthalpy";
     let (number, unit_text) = split(QUANTITY, text, "250kJ/kg or 110Btu/lb")?;
-    let unit = match unit_text.to_ascii_lowercase().as_str() {
-        "kj/kg" => EnthalpyUnit::KilojoulePerKilogram,
-        "j/kg" => EnthalpyUnit::JoulePerKilogram,
-        "btu/lb" => EnthalpyUnit::BtuPerPound,
-        _ => {
-            return Err(wrong(
-                QUANTITY,
-                text,
-                unit_problem(&unit_text, QUANTITY),
-                format!("write {number}kJ/kg or {number}Btu/lb"),
-            ));
-        }
-    };
+    let unit = EnthalpyUnit::from_typed(&unit_text).ok_or_else(|| {
+        wrong(
+            QUANTITY,
+            text,
+            unit_problem(&unit_text, QUANTITY),
+            format!("write {number}kJ/kg or {number}Btu/lb"),
+        )
+    })?;
     Ok(Typed {
         value: number * unit.joule_per_kg(),
         unit,
@@ -231,19 +258,14 @@ pub fn parse_enthalpy(text: &str) -> Result<Typed<f64, EnthalpyUnit>> {
 pub fn parse_entropy(text: &str) -> Result<Typed<f64, EntropyUnit>> {
     const QUANTITY: &str = "entropy";
     let (number, unit_text) = split(QUANTITY, text, "1.2kJ/kg/K or 0.28Btu/lb/F")?;
-    let unit = match unit_text.to_ascii_lowercase().as_str() {
-        "kj/kg/k" => EntropyUnit::KilojoulePerKilogramKelvin,
-        "j/kg/k" => EntropyUnit::JoulePerKilogramKelvin,
-        "btu/lb/f" => EntropyUnit::BtuPerPoundFahrenheit,
-        _ => {
-            return Err(wrong(
-                QUANTITY,
-                text,
-                unit_problem(&unit_text, QUANTITY),
-                format!("write {number}kJ/kg/K or {number}Btu/lb/F"),
-            ));
-        }
-    };
+    let unit = EntropyUnit::from_typed(&unit_text).ok_or_else(|| {
+        wrong(
+            QUANTITY,
+            text,
+            unit_problem(&unit_text, QUANTITY),
+            format!("write {number}kJ/kg/K or {number}Btu/lb/F"),
+        )
+    })?;
     Ok(Typed {
         value: number * unit.joule_per_kg_k(),
         unit,

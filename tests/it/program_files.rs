@@ -6,20 +6,20 @@ use std::process::{Command, Stdio};
 use crate::program::{answer, zeotrope};
 
 /// A folder of its own for each test, removed at its end.
-struct Folder(PathBuf);
+pub(crate) struct Folder(PathBuf);
 
 impl Folder {
-    fn new(name: &str) -> Self {
+    pub(crate) fn new(name: &str) -> Self {
         let path = std::env::temp_dir().join(format!("zeotrope-{}-{name}", std::process::id()));
         std::fs::create_dir_all(&path).unwrap();
         Self(path)
     }
 
-    fn file(&self, name: &str) -> String {
+    pub(crate) fn file(&self, name: &str) -> String {
         self.0.join(name).to_str().unwrap().to_owned()
     }
 
-    fn names(&self) -> Vec<String> {
+    pub(crate) fn names(&self) -> Vec<String> {
         std::fs::read_dir(&self.0)
             .unwrap()
             .map(|entry| entry.unwrap().file_name().into_string().unwrap())

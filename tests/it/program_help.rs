@@ -2,11 +2,12 @@
 
 use crate::program::{answer, words, zeotrope};
 
-const VERBS: [&str; 9] = [
+const VERBS: [&str; 10] = [
     "list",
     "show",
     "convert",
     "saturation",
+    "glide",
     "state",
     "chart",
     "validate",

@@ -4,6 +4,7 @@ use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 
 use crate::program::zeotrope;
+use crate::program_files::Folder;
 
 /// 64 cases with a fixed seed; `PROPTEST_CASES` asks for more.
 fn config() -> ProptestConfig {
@@ -76,12 +77,16 @@ fn option() -> impl Strategy<Value = Vec<String>> {
         "--pressures",
         "--elevation",
         "--station-pressure",
+        "--liquid",
+        "--liquid-pressure",
     ]);
     prop_oneof![
         3 => (with_value, value()).prop_map(|(name, value)| vec![name.to_owned(), value]),
         3 => shared(),
         1 => Just(vec!["--zero".to_owned(), "ashrae".to_owned()]),
         1 => Just(vec!["--phase".to_owned(), "liquid".to_owned()]),
+        1 => Just(vec!["--tolerance".to_owned()]),
+        1 => Just(vec!["--model".to_owned(), "ideal".to_owned(), "--explain".to_owned()]),
     ]
 }
 
@@ -118,6 +123,29 @@ fn likely() -> impl Strategy<Value = (&'static str, String)> {
         pressure.prop_map(|(number, unit)| ("--pressure", format!("{number:.3}{unit}"))),
         value().prop_map(|value| ("--temperature", value)),
         value().prop_map(|value| ("--pressure", value)),
+    ]
+}
+
+fn head() -> impl Strategy<Value = String> {
+    prop_oneof![
+        8 => prop::sample::select(vec![
+            "temperature_C", "temperature_K", "pressure_Pa", "suction_pressure_psig", "pressure_bara",
+            "pressure_inHgvac", "density_mol_L", "enthalpy_kJ_kg", "entropy_Btu_lb_F", "quality",
+            "time", "Line temperature (°F)",
+        ])
+        .prop_map(str::to_owned),
+        1 => prop::sample::select(vec!["temperature", "pressure_psi", "error", "phase", "", "\""])
+            .prop_map(str::to_owned),
+        1 => ".{0,12}",
+    ]
+}
+
+fn cell() -> impl Strategy<Value = String> {
+    prop_oneof![
+        8 => (-20f64..320.0).prop_map(|value| value.to_string()),
+        2 => number(),
+        1 => value(),
+        1 => prop::sample::select(vec!["", " ", "\"", "\"a,b\"", "\r", "0.5"]).prop_map(str::to_owned),
     ]
 }
 
@@ -175,6 +203,28 @@ proptest! {
     }
 
     #[test]
+    fn glides(
+        name in refrigerant(),
+        pressure in (-1f64..40.0), liquid in (-60f64..160.0), before in (0f64..60.0),
+        which in prop::sample::select(vec!["", "--liquid", "--liquid-pressure", "condenser"]),
+        more in prop::collection::vec(prop_oneof![4 => shared(), 1 => option()], 0..2),
+    ) {
+        let mut arguments = vec!["glide".to_owned(), name];
+        arguments.extend(["--pressure".to_owned(), format!("{pressure:.3}barg")]);
+        if which.starts_with("--") {
+            arguments.extend(["--liquid".to_owned(), format!("{liquid:.2}C")]);
+        }
+        if which == "--liquid-pressure" {
+            arguments.extend([which.to_owned(), format!("{before:.2}bara")]);
+        }
+        if which == "condenser" {
+            arguments.extend(["--coil".to_owned(), which.to_owned()]);
+        }
+        arguments.extend(more.into_iter().flatten());
+        check(&arguments)?;
+    }
+
+    #[test]
     fn charts(
         names in prop::collection::vec(refrigerant(), 1..3),
         from in -100i32..100, rows in -2i32..12, step in -1i32..15,
@@ -194,10 +244,44 @@ proptest! {
         check(&arguments)?;
     }
 
+    /// Sheets of likely and unlikely heads and cells: all rows come back, or an error.
+    #[test]
+    fn sheets(
+        verb in prop::sample::select(vec!["saturation", "state"]),
+        name in refrigerant(),
+        heads in prop::collection::vec(head(), 1..5),
+        rows in prop::collection::vec(prop::collection::vec(cell(), 0..6), 0..6),
+        more in prop::collection::vec(prop_oneof![4 => shared(), 1 => option()], 0..2),
+    ) {
+        let folder = Folder::new("random-sheets");
+        let file = folder.file("rows.csv");
+        let lines = std::iter::once(heads.join(","))
+            .chain(rows.iter().map(|row| row.join(",")));
+        std::fs::write(&file, lines.collect::<Vec<_>>().join("\n")).unwrap();
+        let mut arguments = vec![verb.to_owned(), name, "--csv".to_owned(), file];
+        arguments.extend(more.into_iter().flatten());
+        let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
+        let run = zeotrope(&words);
+        prop_assert!(run.code <= 2, "{words:?}");
+        if run.code == 2 {
+            prop_assert_eq!(&run.out, "", "{:?}", words);
+        }
+        if run.code != 0 {
+            prop_assert!(run.err.contains("error: "), "{words:?}: {}", run.err);
+            prop_assert!(run.err.contains("\nhint: "), "{words:?}: {}", run.err);
+        } else {
+            // the reader refuses rows of another length than the head's
+            let mut sheet = csv::Reader::from_reader(run.out.as_bytes());
+            for row in sheet.records() {
+                prop_assert!(row.is_ok(), "{words:?}: {row:?}");
+            }
+        }
+    }
+
     #[test]
     fn any_words(
         verb in prop::sample::select(vec![
-            "list", "show", "convert", "saturation", "state", "chart", "validate", "pt", "",
+            "list", "show", "convert", "saturation", "glide", "state", "chart", "validate", "pt", "",
         ]),
         words in prop::collection::vec(prop_oneof![refrigerant(), value(), ".{0,16}"], 0..3),
         more in prop::collection::vec(option(), 0..3),

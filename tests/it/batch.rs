@@ -1,0 +1,275 @@
+//! Batches: the values of published tables, the bits of single calls, and rows without an answer.
+
+use rayon::ThreadPoolBuilder;
+use zeotrope::catalogue::{Basis, Catalogue};
+use zeotrope::refrigerant::StateRow;
+use zeotrope::units::{Pressure, Temperature};
+use zeotrope::{Error, Given, Phase, Refrigerant, Zero};
+
+const NO_PRESSURE: Pressure = Pressure::pascal(0.0);
+const NO_TEMPERATURE: Temperature = Temperature::kelvin(0.0);
+
+/// Lemmon, McLinden & Wagner, J. Chem. Eng. Data 54 (2009) 3141, saturation table, with
+/// half of the last printed digit.
+#[test]
+fn printed_saturation_pressures() {
+    let r290 = Refrigerant::named("R-290").unwrap();
+    let at = [223.15, 323.15].map(Temperature::kelvin);
+    let printed = [(0.070569e6, 0.51), (1.7133e6, 51.0)];
+    let mut pressures = [NO_PRESSURE; 2];
+    assert!(
+        r290.bubble_pressures(&at, &mut pressures)
+            .unwrap()
+            .is_empty()
+    );
+    for (pressure, (printed, half_digit)) in pressures.iter().zip(printed) {
+        let error = (pressure.in_pascal() - printed).abs();
+        assert!(error < half_digit, "{printed} Pa: {error}");
+    }
+}
+
+/// R-134a: Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657, saturation at 0.1 MPa and
+/// at 374 K, with the last printed digit.
+#[test]
+fn printed_states() {
+    let r134a = Refrigerant::named("R-134a").unwrap();
+    let given = [
+        Given::PressureQuality(Pressure::pascal(1e5), 0.0),
+        Given::PressureQuality(Pressure::pascal(1e5), 1.0),
+        Given::TemperatureQuality(Temperature::kelvin(374.0), 0.0),
+    ];
+    let mut states = [StateRow::NONE; 3];
+    let unanswered = r134a.states(&given, Zero::Iir, None, &mut states).unwrap();
+    assert_eq!(unanswered, []);
+    let printed = [
+        (states[0].temperature.in_kelvin(), 246.79, 0.02),
+        (states[0].density, 1377.5, 0.1),
+        (states[0].enthalpy, 165.44e3, 20.0),
+        (states[0].speed_of_sound, 743.31, 0.02),
+        (states[1].density, 5.1932, 2e-4),
+        (states[1].enthalpy, 382.60e3, 20.0),
+        (states[1].cp, 793.2, 0.1),
+        (states[2].pressure.in_pascal(), 4.0416e6, 2e2),
+        (states[2].density, 587.91, 0.02),
+    ];
+    for (computed, printed, digit) in printed {
+        assert!(
+            (computed - printed).abs() < digit,
+            "{computed} for {printed}"
+        );
+    }
+}
+
+/// `tests/data/blend_points.csv`: computed with CoolProp 8.0.0, a cross-check.
+#[test]
+fn blends_of_a_general_purpose_open_library() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data/blend_points.csv");
+    let mut rows: Vec<(String, [f64; 3])> = Vec::new();
+    for row in csv::Reader::from_path(path).unwrap().records() {
+        let row = row.unwrap();
+        let percent: Vec<String> = row[1]
+            .split('/')
+            .map(|part| (100.0 * part.parse::<f64>().unwrap()).to_string())
+            .collect();
+        let number = |column: usize| row[column].parse::<f64>().unwrap();
+        rows.push((
+            format!("{} ({})", &row[0], percent.join("/")),
+            [number(2), number(3), number(4)],
+        ));
+    }
+    let mut count = 0;
+    for of_one in rows.chunk_by(|a, b| a.0 == b.0) {
+        let name = &of_one[0].0;
+        let blend = Refrigerant::from_catalogue(&Catalogue::embedded(), name, Basis::Mole).unwrap();
+        let column = |place: usize| of_one.iter().map(move |(_, numbers)| numbers[place]);
+        let at: Vec<Temperature> = column(0).map(Temperature::kelvin).collect();
+        let mut pressures = vec![NO_PRESSURE; at.len()];
+        let mut temperatures = vec![NO_TEMPERATURE; at.len()];
+        for (place, branch) in [(1, "bubble"), (2, "dew")] {
+            let given: Vec<Pressure> = column(place).map(Pressure::pascal).collect();
+            let unanswered = if branch == "bubble" {
+                let first = blend.bubble_pressures(&at, &mut pressures).unwrap();
+                [
+                    first,
+                    blend
+                        .bubble_temperatures(&given, &mut temperatures)
+                        .unwrap(),
+                ]
+            } else {
+                let first = blend.dew_pressures(&at, &mut pressures).unwrap();
+                [
+                    first,
+                    blend.dew_temperatures(&given, &mut temperatures).unwrap(),
+                ]
+            };
+            assert!(
+                unanswered.iter().all(Vec::is_empty),
+                "{name}: {unanswered:?}"
+            );
+            for (index, expected) in column(place).enumerate() {
+                let error = (pressures[index].in_pascal() / expected - 1.0).abs();
+                assert!(error < 2e-6, "{name} {branch} {:?}: {error:e}", at[index]);
+                // d ln p / d ln T is ten or so
+                let error = (temperatures[index].in_kelvin() / at[index].in_kelvin() - 1.0).abs();
+                assert!(error < 4e-7, "{name} {branch} {expected} Pa: {error:e}");
+                count += 1;
+            }
+        }
+    }
+    assert!(count >= 120, "{count}");
+}
+
+/// Temperatures of which the coldest and the hottest have no answer.
+fn temperatures(rows: usize) -> Vec<Temperature> {
+    (0..rows)
+        .map(|row| Temperature::kelvin(150.0 + 300.0 * (row * 7919 % rows) as f64 / rows as f64))
+        .collect()
+}
+
+/// Runs on a pool of so many threads.
+fn on<Answer: Send>(threads: usize, run: impl FnOnce() -> Answer + Send) -> Answer {
+    let pool = ThreadPoolBuilder::new()
+        .num_threads(threads)
+        .build()
+        .unwrap();
+    pool.install(run)
+}
+
+fn bits(pressures: &[Pressure]) -> Vec<u64> {
+    pressures.iter().map(|p| p.in_pascal().to_bits()).collect()
+}
+
+#[test]
+fn pressures_are_those_of_single_calls_on_any_number_of_threads() {
+    for name in ["R-134a", "R-407C"] {
+        let alone = Refrigerant::named(name).unwrap();
+        let at = temperatures(500);
+        let single: Vec<_> = at.iter().map(|&t| alone.dew_pressure(t)).collect();
+        for threads in [1, 2, 3, 8] {
+            // made anew, so that what is found out once is found out by these threads
+            let fresh = Refrigerant::named(name).unwrap();
+            let mut pressures = vec![NO_PRESSURE; at.len()];
+            let unanswered = on(threads, || fresh.dew_pressures(&at, &mut pressures)).unwrap();
+            let mut unanswered = unanswered.into_iter().peekable();
+            for (row, expected) in single.iter().enumerate() {
+                match expected {
+                    Ok(expected) => assert_eq!(
+                        bits(&[*expected]),
+                        bits(&pressures[row..=row]),
+                        "{name}, {threads} threads, row {row}"
+                    ),
+                    Err(expected) => {
+                        let found = unanswered.next().unwrap();
+                        // as text: a residual may be NaN, which differs from itself
+                        assert_eq!(
+                            (found.row, format!("{:?}", found.reason)),
+                            (row, format!("{expected:?}"))
+                        );
+                        assert!(pressures[row].in_pascal().is_nan());
+                    }
+                }
+            }
+            assert!(unanswered.next().is_none());
+        }
+        let answered = single.iter().filter(|row| row.is_ok()).count();
+        assert!(answered > 100 && answered < 450, "{name}: {answered}");
+    }
+}
+
+#[test]
+fn states_are_those_of_single_calls_on_any_number_of_threads() {
+    for name in ["R-134a", "R-454B"] {
+        let refrigerant = Refrigerant::named(name).unwrap();
+        let given: Vec<Given> = temperatures(200)
+            .into_iter()
+            .enumerate()
+            .map(|(row, t)| match row % 3 {
+                0 => Given::TemperaturePressure(t, Pressure::bar(8.0)),
+                1 => Given::PressureEnthalpy(Pressure::bar(8.0), 1e3 * t.in_kelvin()),
+                _ => Given::TemperatureQuality(t, 0.3),
+            })
+            .collect();
+        let run = |threads| {
+            let mut states = vec![StateRow::NONE; given.len()];
+            let unanswered = on(threads, || {
+                refrigerant
+                    .states(&given, Zero::Iir, None, &mut states)
+                    .unwrap()
+            });
+            // NaN differs from itself: as text
+            (
+                format!("{states:?}"),
+                format!("{unanswered:?}"),
+                unanswered.len(),
+            )
+        };
+        let single: Vec<StateRow> = given
+            .iter()
+            .map(|&given| match refrigerant.state(given, Zero::Iir) {
+                Ok(states) if states.len() == 1 => StateRow::from(&states[0]),
+                _ => StateRow::NONE,
+            })
+            .collect();
+        let (states, unanswered, count) = run(1);
+        assert_eq!(states, format!("{single:?}"), "{name}");
+        assert!(count > 0 && count < given.len() / 2, "{name}: {count}");
+        for threads in [2, 3, 8] {
+            assert_eq!(
+                run(threads),
+                (states.clone(), unanswered.clone(), count),
+                "{name} {threads}"
+            );
+        }
+    }
+}
+
+#[test]
+fn rows_without_an_answer_do_not_lose_the_rest() {
+    let r134a = Refrigerant::named("R-134a").unwrap();
+    let at = [f64::NAN, 278.15, -5.0, 400.0, f64::INFINITY, 278.15].map(Temperature::kelvin);
+    let mut pressures = [NO_PRESSURE; 6];
+    let unanswered = r134a.dew_pressures(&at, &mut pressures).unwrap();
+    let rows: Vec<usize> = unanswered.iter().map(|one| one.row).collect();
+    assert_eq!(rows, [0, 2, 3, 4]);
+    for one in &unanswered {
+        assert!(matches!(one.reason, Error::OutOfRange { .. }), "{one:?}");
+        assert!(pressures[one.row].in_pascal().is_nan());
+    }
+    // Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657: 0.34966 MPa at 5 °C
+    for row in [1, 5] {
+        assert!((pressures[row].in_bar() - 3.4966).abs() < 1e-4);
+    }
+}
+
+/// 228 kJ/kg at 20 °C is met just after the first bubble and again as a liquid under pressure.
+#[test]
+fn a_row_that_two_states_answer_needs_a_phase() {
+    let r134a = Refrigerant::named("R-134a").unwrap();
+    let given = [Given::TemperatureEnthalpy(
+        Temperature::celsius(20.0),
+        228e3,
+    )];
+    let mut states = [StateRow::NONE];
+    let unanswered = r134a.states(&given, Zero::Iir, None, &mut states).unwrap();
+    assert!(matches!(unanswered[0].reason, Error::NoState { .. }));
+    assert_eq!(states[0].phase, None);
+    for phase in [Phase::TwoPhase, Phase::Liquid] {
+        let unanswered = r134a
+            .states(&given, Zero::Iir, Some(phase), &mut states)
+            .unwrap();
+        assert_eq!(unanswered, []);
+        assert_eq!(states[0].phase, Some(phase));
+        assert!((states[0].enthalpy / 228e3 - 1.0).abs() < 1e-9);
+    }
+}
+
+#[test]
+fn slices_of_two_lengths_are_refused() {
+    let r134a = Refrigerant::named("R-134a").unwrap();
+    let at = [Temperature::celsius(5.0); 3];
+    let mut pressures = [NO_PRESSURE; 2];
+    let refused = r134a.bubble_pressures(&at, &mut pressures).unwrap_err();
+    assert_eq!(refused, Error::Lengths { rows: 3, room: 2 });
+    assert_eq!(pressures, [NO_PRESSURE; 2], "nothing is written");
+    assert_eq!(r134a.bubble_pressures(&[], &mut []).unwrap(), []);
+}

@@ -375,8 +375,7 @@ pub(super) struct StateArgs {
                   zeotrope chart R-454B --picture lens --pressures 5bara,10bara --output lens.svg\n  \
                   zeotrope chart R-290 --picture dome --from -40C --to 110C --output dome.svg\n  \
                   zeotrope chart R-454B --form nodes --resolution 0.05K --format csv\n  \
-                  zeotrope chart --all charts --format html\n  \
-                  zeotrope chart --recipe shop.yaml --output shop.pdf"
+                  zeotrope chart --all charts --format html"
 )]
 pub(super) struct ChartArgs {
     /// Designations, chemical names or compositions
@@ -488,7 +487,8 @@ pub(super) struct PrintArgs {
     /// Every refrigerant carried, a file each, into this folder
     #[arg(long, value_name = "FOLDER", conflicts_with_all = ["refrigerants", "recipe", "output"])]
     pub(super) all: Option<PathBuf>,
-    /// A file that lists refrigerants and any of these options without their hyphens
+    /// A YAML file: 'refrigerants: [R-454B, R-32]', then any of these options without hyphens, such
+    /// as 'form: wallet', a line each
     #[arg(long, value_name = "FILE")]
     pub(super) recipe: Option<PathBuf>,
 }

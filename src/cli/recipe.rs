@@ -29,6 +29,7 @@ pub(super) fn with_recipe(args: &ChartArgs) -> Result<Option<ChartArgs>, Failure
     let command = Args::command();
     let chart = command.find_subcommand("chart");
     let mut typed: Vec<String> = vec!["zeotrope".into(), "chart".into()];
+    typed.extend(args.refrigerants.iter().cloned());
     for (key, value) in &recipe {
         let Some(key) = key.as_str() else {
             return Err(broken("a choice is named by a word".into()));

@@ -1,46 +1,10 @@
 //! What print tests share: the program's bytes, folders of their own, poppler's reading of a PDF.
 
-use std::path::PathBuf;
 use std::process::Command;
 
 use zeotrope::cli::{Streams, run};
 
-/// A folder that goes when the test ends.
-pub(crate) struct Folder(PathBuf);
-
-impl Folder {
-    pub(crate) fn new(name: &str) -> Self {
-        let path = std::env::temp_dir().join(format!("zeotrope-{}-{name}", std::process::id()));
-        std::fs::create_dir_all(&path).unwrap();
-        Self(path)
-    }
-
-    pub(crate) fn file(&self, name: &str) -> String {
-        self.0.join(name).display().to_string()
-    }
-
-    pub(crate) fn write(&self, name: &str, text: &str) -> String {
-        let file = self.file(name);
-        std::fs::write(&file, text).unwrap();
-        file
-    }
-
-    pub(crate) fn names(&self) -> Vec<String> {
-        let entries = std::fs::read_dir(&self.0).unwrap();
-        let name = |entry: std::io::Result<std::fs::DirEntry>| {
-            entry.unwrap().file_name().to_string_lossy().into_owned()
-        };
-        let mut names: Vec<String> = entries.map(name).collect();
-        names.sort();
-        names
-    }
-}
-
-impl Drop for Folder {
-    fn drop(&mut self) {
-        let _ = std::fs::remove_dir_all(&self.0);
-    }
-}
+pub(crate) use crate::program_files::Folder;
 
 /// The bytes of an answer, dated so that they do not change from day to day.
 pub(crate) fn bytes(arguments: &[&str]) -> Vec<u8> {

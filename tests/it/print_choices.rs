@@ -39,17 +39,17 @@ fn bad_choices_are_told() {
         ),
         (
             vec!["chart", "R-32", "--picture", "lens", "--pressures", "5bara"],
-            1,
+            2,
             "two components",
         ),
         (
             vec!["chart", "R-454B", "--picture", "lens"],
-            1,
+            2,
             "at given pressures",
         ),
         (
             vec!["chart", "R-32", "R-134a", "--picture", "dome"],
-            1,
+            2,
             "one refrigerant",
         ),
         (
@@ -124,12 +124,12 @@ fn bad_choices_are_told() {
                 "--title",
                 "\u{51b7}\u{5a92}",
             ],
-            1,
+            2,
             "the typeface of the PDF has no",
         ),
         (
             vec!["chart", "R-32", "--form", "wallet", "--title", &title],
-            1,
+            2,
             "panels",
         ),
         (
@@ -138,7 +138,7 @@ fn bad_choices_are_told() {
             "unknown refrigerant",
         ),
         (vec!["chart"], 2, "required"),
-        (wallet, 1, "panels"),
+        (wallet, 2, "panels"),
     ];
     for (arguments, code, part) in cases {
         let shown: String = arguments.join(" ").chars().take(100).collect();

@@ -95,7 +95,11 @@ fn printed_cells_read_back() {
                 (told - worst).abs() < 0.01 * worst + 1e-6,
                 "{refrigerant} {resolution}: {told} {worst}"
             );
-            assert!(worst > most / 100.0, "{refrigerant} {resolution}: {worst}");
+            // Whole kPa are finer than 2 K everywhere.
+            assert!(
+                resolution == "2K" || worst > most / 100.0,
+                "{refrigerant} {resolution}: {worst}"
+            );
         }
     }
 }

@@ -71,6 +71,12 @@ impl Weight {
     }
 
     fn glyph(&self, character: char) -> Option<ttf_parser::GlyphId> {
+        // Any blank is a blank.
+        let character = if character.is_whitespace() {
+            ' '
+        } else {
+            character
+        };
         self.face.glyph_index(character)
     }
 

@@ -102,12 +102,13 @@ fn text(solved: &Solved, digits: Option<usize>, request: &Request) -> String {
                     plain
                 };
             };
-            let figure = figure(value, digits, &request.choices);
-            if unit != request.pressure_unit {
-                format!("{figure} inHg vac")
-            } else {
-                figure
+            let shown = fixed(value, digits);
+            let is_nothing = shown.bytes().all(|byte| matches!(byte, b'0' | b'.'));
+            if unit != request.pressure_unit && !is_nothing {
+                return format!("{} inHg vac", comma(shown, &request.choices));
             }
+            // What rounds to no vacuum at all is no vacuum.
+            comma(shown, &request.choices)
         }
     }
 }

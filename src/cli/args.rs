@@ -37,7 +37,7 @@ pub(super) enum Verb {
     /// All properties of one state, from two of them
     State(StateArgs),
     /// Pressure-temperature chart of one refrigerant or of many side by side
-    Chart(ChartArgs),
+    Chart(Box<ChartArgs>),
     /// Compare the engine with published values, source by source
     Validate(ValidateArgs),
     /// Completions for a shell

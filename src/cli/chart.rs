@@ -20,12 +20,6 @@ pub(super) fn run(
 ) -> Result<(), Failure> {
     let merged = recipe::with_recipe(args)?;
     let args = merged.as_ref().unwrap_or(args);
-    if args.refrigerants.is_empty() && args.print.all.is_none() {
-        return Err(Failure::usage(
-            "no refrigerant is named",
-            "name one, or list them in the recipe under 'refrigerants'",
-        ));
-    }
     let form = print::form(&args.print)?;
     let format = settled_format(args, form)?;
     if let Some(folder) = &args.print.all {
@@ -175,6 +169,13 @@ fn answer(args: &ChartArgs, format: Format, form: Form) -> Result<Answer, Failur
                 shorten_title(&mut one, &asked);
             }
             print::dress(&mut one.blocks, &args.print, format, form)?;
+            if format == Format::Pdf {
+                // The key has a page of its own, so that it can be kept back.
+                let is_key = |block: &Block| *block == Block::Title(KEY.into());
+                if let Some(key) = one.blocks.iter().position(is_key) {
+                    one.blocks.insert(key, Block::Paper(form));
+                }
+            }
             answer.blocks.append(&mut one.blocks);
             answer.sheet = one.sheet;
             answer.json = one.json;
@@ -228,12 +229,14 @@ fn card(args: &ChartArgs, asked: &Request, warnings: &[Warning]) -> Result<Answe
     Ok(answer)
 }
 
+/// What stands over the full tables of an exercise.
+const KEY: &str = "Answer key";
 /// What an exercise has in place of a figure.
 const BLANK: &str = "______";
 
 /// Empties the cells and puts the full tables behind as a key.
 fn blank(answer: &mut Answer) {
-    let mut key = vec![Block::Title("Answer key".into())];
+    let mut key = vec![Block::Title(KEY.into())];
     for block in &mut answer.blocks {
         let Block::Table(table) = block else {
             continue;

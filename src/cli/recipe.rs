@@ -29,16 +29,14 @@ pub(super) fn with_recipe(args: &ChartArgs) -> Result<Option<ChartArgs>, Failure
     let command = Args::command();
     let chart = command.find_subcommand("chart");
     let mut typed: Vec<String> = vec!["zeotrope".into(), "chart".into()];
-    typed.extend(args.refrigerants.iter().cloned());
+    let mut names = Vec::new();
     for (key, value) in &recipe {
         let Some(key) = key.as_str() else {
             return Err(broken("a choice is named by a word".into()));
         };
         let texts = texts(value).ok_or_else(|| broken(format!("'{key}' has no value")))?;
         if key == "refrigerants" {
-            if args.refrigerants.is_empty() {
-                typed.extend(texts);
-            }
+            names = texts;
             continue;
         }
         let known = chart.is_some_and(|chart| {
@@ -60,6 +58,16 @@ pub(super) fn with_recipe(args: &ChartArgs) -> Result<Option<ChartArgs>, Failure
             _ => typed.push(format!("--{key}={}", texts.join(","))),
         }
     }
+    if !args.refrigerants.is_empty() {
+        names.clone_from(&args.refrigerants);
+    }
+    if names.is_empty() {
+        return Err(Failure::usage(
+            format!("{shown}: no refrigerant is named"),
+            "list them in the recipe under 'refrigerants', or name one beside it",
+        ));
+    }
+    typed.extend(names);
     let arguments = minus::signs(typed.into_iter().map(Into::into));
     let found = Args::command()
         .try_get_matches_from(arguments)
@@ -69,7 +77,7 @@ pub(super) fn with_recipe(args: &ChartArgs) -> Result<Option<ChartArgs>, Failure
         return Err(broken("is no recipe of a chart".into()));
     };
     overlay(&mut merged, args);
-    Ok(Some(merged))
+    Ok(Some(*merged))
 }
 
 /// A value as the texts that would have been typed.
@@ -107,7 +115,6 @@ fn overlay(merged: &mut ChartArgs, args: &ChartArgs) {
             *merged = typed.to_vec();
         }
     }
-    over_list(&mut merged.refrigerants, &args.refrigerants);
     over(&mut merged.from, &args.from);
     over(&mut merged.to, &args.to);
     over(&mut merged.step, &args.step);

@@ -108,15 +108,15 @@ pub(super) fn plot(request: &Request, catalogue: &Catalogue) -> Result<Plot> {
 /// The two components, and the blend of them where one was named.
 #[allow(clippy::type_complexity)]
 fn two(request: &Request) -> Result<(String, String, Option<(f64, Refrigerant)>)> {
-    if let [blend] = request.refrigerants.as_slice() {
-        if let [first, second] = blend.components() {
-            let percent = first.mass_fraction * 100.0;
-            return Ok((
-                first.designation.clone(),
-                second.designation.clone(),
-                Some((percent, blend.clone())),
-            ));
-        }
+    if let [blend] = request.refrigerants.as_slice()
+        && let [first, second] = blend.components()
+    {
+        let percent = first.mass_fraction * 100.0;
+        return Ok((
+            first.designation.clone(),
+            second.designation.clone(),
+            Some((percent, blend.clone())),
+        ));
     }
     match request.refrigerants.as_slice() {
         [first, second] if first.is_pure() && second.is_pure() => Ok((

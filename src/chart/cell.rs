@@ -60,10 +60,10 @@ impl Solved {
 /// Half the distance over which the slope of a line is taken, K.
 const SLOPE_STEP: f64 = 0.02;
 
-/// A pressure or temperature of bubble or dew line at a row.
+/// A pressure or temperature of bubble or dew line at a row; its slope where digits hang on it.
 pub(super) fn solve(
     refrigerant: &Refrigerant,
-    is_dew: bool,
+    (is_dew, needs_slope): (bool, bool),
     at: At,
     request: &Request,
     notes: &mut Notes,
@@ -96,6 +96,7 @@ pub(super) fn solve(
                 (0.0, SLOPE_STEP),
             ]
             .into_iter()
+            .filter(|_| needs_slope)
             .find_map(|(below, above)| {
                 let end = |step: f64| if step == 0.0 { here } else { near(step) };
                 Some((end(above)? - end(below)?) / (above - below))

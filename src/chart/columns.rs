@@ -34,14 +34,14 @@ struct Lines {
 impl Lines {
     fn solve(
         refrigerant: &Refrigerant,
-        places: &[At],
+        (places, needs_slope): (&[At], bool),
         request: &Request,
         notes: &mut Notes,
     ) -> Self {
         let mut along = |is_dew: bool| -> Vec<Solved> {
             places
                 .iter()
-                .map(|at| cell::solve(refrigerant, is_dew, *at, request, notes))
+                .map(|at| cell::solve(refrigerant, (is_dew, needs_slope), *at, request, notes))
                 .collect()
         };
         let bubble = along(false);
@@ -100,9 +100,14 @@ pub(super) fn compute(request: &Request, labels: &[(Cell, At)], notes: &mut Note
         band: Vec::new(),
     };
     for (index, refrigerant) in request.refrigerants.iter().enumerate() {
-        let rows = Lines::solve(refrigerant, &places, request, notes);
+        let rows = Lines::solve(refrigerant, (&places, true), request, notes);
         // What lies between rows needs no word of its own.
-        let between = Lines::solve(refrigerant, &middles, request, &mut Notes::default());
+        let between = Lines::solve(
+            refrigerant,
+            (&middles, false),
+            request,
+            &mut Notes::default(),
+        );
         let glide = rows.glide();
         let threshold = request.choices.one_column_below.in_kelvin();
         let is_one = !refrigerant.is_pure()

@@ -44,12 +44,18 @@ fn table(chart: &Chart) -> Table {
     };
     let mut groups: Vec<(String, usize)> = vec![(String::new(), 1)];
     let mut heads = vec![label.to_owned()];
+    let mut first = None;
     for column in &chart.columns {
-        // Every further column of a blend stands under the name of the first.
-        let begins = column.line == Line::Saturation;
+        // Further columns stand under the name of the first, until it comes again.
+        let is_further = first.is_some_and(|first: &Column| {
+            first.refrigerant == column.refrigerant && first != column
+        });
         match groups.last_mut() {
-            Some((name, span)) if *name == column.refrigerant && !begins => *span += 1,
-            _ => groups.push((column.refrigerant.clone(), 1)),
+            Some((_, span)) if is_further => *span += 1,
+            _ => {
+                groups.push((column.refrigerant.clone(), 1));
+                first = Some(column);
+            }
         }
         heads.push(match column.within {
             Within::Nominal => column.line.word().to_owned(),

@@ -4,14 +4,16 @@
 mod draw;
 mod face;
 mod flow;
+mod place;
 mod table;
 
-use super::form::{Form, Place, Shape};
+use super::form::{Form, Shape};
 use super::{About, Answer, Block, Exporter};
 use crate::{Error, Result};
 use draw::{Print, Side};
 use face::Faces;
 use flow::{Flow, Panel, Rule, Sizes};
+use place::Place;
 
 pub(super) struct Pdf;
 

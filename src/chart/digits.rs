@@ -42,9 +42,11 @@ fn shown_in(pressure: Pressure, request: &Request) -> PressureUnit {
 
 /// Digits that one cell needs; `None` where its line has no slope to judge by.
 fn needed(solved: &Solved, half_glide: f64, request: &Request) -> Option<usize> {
-    // Half the glide of one column for two lines takes its share; a tenth is left at least.
-    let resolution = request.choices.resolution.in_kelvin();
-    let resolution = (resolution - half_glide).max(resolution / 10.0);
+    // Half the glide of one column for two lines takes its share; where it takes nearly all,
+    // more digits would only feign what is not there.
+    let asked = request.choices.resolution.in_kelvin();
+    let left = asked - half_glide;
+    let resolution = if left < asked / 4.0 { asked } else { left };
     match solved {
         Solved::Pressure(pressure, slope) => {
             let unit = shown_in(*pressure, request);

@@ -299,3 +299,33 @@ fn shop_note_logo_and_header() {
     let plain = answer(&["chart", "R-32", "--format", "csv"]);
     assert!(!plain.contains('#'), "{plain}");
 }
+
+/// The whole catalogue, a file each, whole or not at all; what is there already stays.
+#[test]
+fn the_whole_catalogue() {
+    let folder = Folder::new("all");
+    let target = folder.file("charts");
+    let all = [
+        "chart", "--all", &target, "--format", "csv", "--from", "0C", "--to", "10C",
+    ];
+    let run = zeotrope(&all);
+    assert_eq!(run.code, 0, "{}", run.err);
+    // Gases far above their critical points have no cell there, and are named.
+    assert!(run.err.contains("R-728: left out"), "{}", run.err);
+    let names: Vec<String> = std::fs::read_dir(&target)
+        .unwrap()
+        .map(|entry| entry.unwrap().file_name().into_string().unwrap())
+        .collect();
+    assert!(names.len() > 190, "{}", names.len());
+    assert!(names.iter().all(|name| name.ends_with(".csv")), "{names:?}");
+    let told = format!("{} of ", names.len());
+    assert!(run.err.contains(&told), "{}", run.err);
+    let before = std::fs::read_to_string(format!("{target}/R-134a.csv")).unwrap();
+    let again = zeotrope(&all);
+    assert_eq!(again.code, 1, "{}", again.err);
+    assert!(again.err.contains("exists already"), "{}", again.err);
+    assert_eq!(
+        std::fs::read_to_string(format!("{target}/R-134a.csv")).unwrap(),
+        before
+    );
+}

@@ -229,7 +229,10 @@ fn part(flow: &mut Flow<'_>, table: &Table, widths: &[Width], chosen: &[&Group],
         let capacity =
             |height: f32| ((height - head_height) / row_height).floor().max(0.0) as usize;
         let least = left.min(6);
-        if capacity(flow.left_over()) * blocks_wide < least && flow.used > 0.0 {
+        let here = capacity(flow.left_over()) * blocks_wide;
+        // What would stand whole on the next panel is not torn apart low on this one.
+        let is_torn = here < left && left <= capacity(flow.height) * blocks_wide;
+        if (here < least && flow.used > 0.0) || (is_torn && flow.used > flow.height / 2.0) {
             flow.next_panel();
         }
         let room = capacity(flow.left_over()).max(1);

@@ -74,6 +74,14 @@ pub enum Error {
         /// What to ask instead.
         hint: String,
     },
+    /// The arithmetic of a service call has no answer, for the reason given.
+    #[error("{reason}")]
+    NoAnswer {
+        /// Why.
+        reason: String,
+        /// What to do instead.
+        hint: String,
+    },
     /// A solver ended without an answer.
     #[error("{question}: no solution found after {steps} steps (residual {residual:e})")]
     NotConverged {
@@ -150,6 +158,7 @@ impl Error {
             Error::Composition { hint, .. }
             | Error::Value { hint, .. }
             | Error::NoState { hint, .. }
+            | Error::NoAnswer { hint, .. }
             | Error::File { hint, .. } => Some(hint.clone()),
             Error::OutOfRange {
                 quantity,

@@ -1,10 +1,7 @@
 """Turns the tables of pairs, departure functions and blends into the mappings of their files."""
 
 import itertools
-import os
 import re
-
-import yaml
 
 import tables
 
@@ -69,20 +66,37 @@ def pairs():
     return found
 
 
-def keep_later_blocks(record, path):
-    """Takes over what other tools wrote into an existing file: `refitted` and `measured`."""
-    if not os.path.exists(path):
-        return record
-    with open(path, encoding="utf-8") as stream:
-        before = yaml.safe_load(stream)
-    ordered = {}
-    for key, value in record.items():
-        ordered[key] = value
-        if key == "reducing" and "refitted" in before:
-            ordered["refitted"] = before["refitted"]
-    if "measured" in before:
-        ordered["measured"] = before["measured"]
-    return ordered
+def with_measurements(found):
+    """Adds to the pairs what `refit.py` and `measured.py` found: `refitted` after `reducing`, `measured` last."""
+    refitted = {(row["first"], row["second"]): row for row in tables.read("refitted.csv")}
+    measured = {(row["first"], row["second"]): row for row in tables.read("measured.csv")}
+    if strangers := (refitted.keys() | measured.keys()) - found.keys():
+        raise ValueError(f"no pair in this order: {sorted(strangers)}")
+    for key, record in found.items():
+        ordered = {}
+        for name, value in record.items():
+            ordered[name] = value
+            if name == "reducing" and key in refitted:
+                ordered["refitted"] = refit_block(refitted[key])
+        if key in measured:
+            row = measured[key]
+            counts = {name: int(row[name]) for name in ("points", "papers")}
+            deviations = ("bias_percent", "rms_percent", "bias_K", "rms_K")
+            ordered["measured"] = counts | {name: float(row[name]) for name in deviations}
+        found[key] = ordered
+    return found
+
+
+def refit_block(row):
+    """The mapping of a row of `refitted.csv`."""
+    return {
+        "beta_t": float(row["beta_t"]),
+        "gamma_t": float(row["gamma_t"]),
+        "papers": row["papers"].split(),
+        "points": int(row["points"]),
+        "rms_before_percent": float(row["rms_before_percent"]),
+        "rms_after_percent": float(row["rms_after_percent"]),
+    }
 
 
 def tolerance(text):

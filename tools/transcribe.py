@@ -45,14 +45,13 @@ BLENDS_COMMENT = (
 )
 
 
-def write_mixtures(folder, committed):
-    """`departures/*.yaml`, `pairs/*.yaml` and `blends.yaml`; later blocks of committed pair files are kept."""
+def write_mixtures(folder):
+    """`departures/*.yaml`, `pairs/*.yaml` and `blends.yaml`."""
     for name, record in mixtures.departures().items():
         path = os.path.join(folder, "departures", name + ".yaml")
         write(path, yaml_text.document(f"Departure function {name}.", record))
-    for (first, second), record in mixtures.pairs().items():
+    for (first, second), record in mixtures.with_measurements(mixtures.pairs()).items():
         path = os.path.join("pairs", f"{first}_{second}.yaml")
-        record = mixtures.keep_later_blocks(record, os.path.join(committed, path))
         comment = f"{first} + {second}: parameters of the mixture model."
         write(os.path.join(folder, path), yaml_text.document(comment, record))
     write(os.path.join(folder, "blends.yaml"), yaml_text.listing(BLENDS_COMMENT, mixtures.blends()))
@@ -93,12 +92,12 @@ def main():
     if not options.check:
         write_pure(fluids, options.only)
         if not options.only:
-            write_mixtures(fluids, fluids)
+            write_mixtures(fluids)
         return 0
     with tempfile.TemporaryDirectory() as folder:
         write_pure(folder, options.only)
         if not options.only:
-            write_mixtures(folder, fluids)
+            write_mixtures(folder)
         if compare(folder, fluids, not options.only):
             print("the committed files are what this tool writes")
             return 0

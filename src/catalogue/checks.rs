@@ -121,8 +121,19 @@ pub(super) fn pair(source: &Source<'_>, record: &PairRecord) -> Result<()> {
         positive.push(("refitted.beta_t", refit.beta_t));
         positive.push(("refitted.gamma_t", refit.gamma_t));
     }
+    if let Some(measured) = &record.measured {
+        positive.push(("measured.points", measured.points as f64));
+        positive.push(("measured.papers", measured.papers as f64));
+    }
     for (path, value) in positive {
         above_zero(source, path, value)?;
+    }
+    if record
+        .refitted
+        .as_ref()
+        .is_some_and(|refit| refit.papers.is_empty())
+    {
+        return Err(source.error("refitted.papers", "a refit names the papers of its points"));
     }
     match (record.kind, &record.departure) {
         (PairKind::Departure, None) => Err(source.error(

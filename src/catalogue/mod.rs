@@ -15,7 +15,7 @@ mod corners;
 mod embedded;
 mod literal;
 mod normal;
-mod reading;
+pub(crate) mod reading;
 pub mod records;
 mod spelling;
 mod user;
@@ -46,7 +46,14 @@ const SHORTEST_BARE_NUMBER: usize = 3;
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 #[derive(Debug, Clone)]
-pub struct Catalogue(Arc<Inner>);
+pub struct Catalogue(Arc<Inner>, Parameters);
+
+/// Which parameters of a pair are handed out where some were refitted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Parameters {
+    Refitted,
+    Published,
+}
 
 #[derive(Debug, Default)]
 struct Inner {
@@ -87,7 +94,7 @@ impl Catalogue {
     pub fn embedded() -> Self {
         static SHARED: OnceLock<Catalogue> = OnceLock::new();
         SHARED
-            .get_or_init(|| Self(Arc::new(Inner::default())))
+            .get_or_init(|| Self(Arc::new(Inner::default()), Parameters::Refitted))
             .clone()
     }
 
@@ -114,10 +121,28 @@ impl Catalogue {
             },
         };
         let user = UserRecords::read(directory, &known)?;
-        Ok(Self(Arc::new(Inner {
+        let inner = Inner {
             user,
             ..Inner::default()
-        })))
+        };
+        Ok(Self(Arc::new(inner), Parameters::Refitted))
+    }
+
+    /// The same facts with the published parameters of every pair, also of those that were
+    /// refitted to measured bubble points.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::catalogue::Catalogue;
+    /// let catalogue = Catalogue::embedded().with_published_pairs();
+    /// let (pair, _) = catalogue.pair("R-134a", "R-717")?.unwrap();
+    /// assert!(pair.refitted.is_none());
+    /// // Bell, J. Chem. Eng. Data (2025), doi 10.1021/acs.jced.4c00699
+    /// assert_eq!(pair.reducing.gamma_t, 0.912635);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn with_published_pairs(&self) -> Self {
+        Self(self.0.clone(), Parameters::Published)
     }
 
     /// The record of a pure refrigerant, by its designation as the file writes it.
@@ -162,17 +187,30 @@ impl Catalogue {
         for (one, other, swapped) in orders {
             let key = (one.to_owned(), other.to_owned());
             if let Some(record) = self.0.user.pairs.get(&key) {
-                return Ok(Some((record.clone(), swapped)));
+                return Ok(Some((self.as_chosen(record.clone()), swapped)));
             }
         }
         for (one, other, swapped) in orders {
             if let Some(file) = look_up(embedded::PAIRS, &(one, other)) {
                 let key = format!("{one}/{other}");
                 let record = self.0.pairs.file(&key, file, checks::pair)?;
-                return Ok(Some((record, swapped)));
+                return Ok(Some((self.as_chosen(record), swapped)));
             }
         }
         Ok(None)
+    }
+
+    /// A pair's record as it is; of published parameters without the refit and, since that was
+    /// found with the refit, without the distance from measured points.
+    fn as_chosen(&self, record: Arc<PairRecord>) -> Arc<PairRecord> {
+        if self.1 == Parameters::Refitted || record.refitted.is_none() {
+            return record;
+        }
+        Arc::new(PairRecord {
+            refitted: None,
+            measured: None,
+            ..(*record).clone()
+        })
     }
 
     /// The record of a departure function, by its name.

@@ -8,18 +8,18 @@ use crate::{Error, Result};
 
 /// A text to be read, and where it stands.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Source<'a> {
+pub(crate) struct Source<'a> {
     /// The file's name as shown in an error.
-    pub(super) file: &'a str,
+    pub(crate) file: &'a str,
     /// The text.
-    pub(super) text: &'a str,
+    pub(crate) text: &'a str,
     /// Line of the file on which the text begins, counted from 1.
-    pub(super) first_line: usize,
+    pub(crate) first_line: usize,
 }
 
 impl<'a> Source<'a> {
     /// A whole file.
-    pub(super) fn file(file: &'a str, text: &'a str) -> Self {
+    pub(crate) fn file(file: &'a str, text: &'a str) -> Self {
         Self {
             file,
             text,
@@ -28,7 +28,7 @@ impl<'a> Source<'a> {
     }
 
     /// An error at a key path, with the line on which the path stands.
-    pub(super) fn error(&self, path: &str, problem: impl Into<String>) -> Error {
+    pub(crate) fn error(&self, path: &str, problem: impl Into<String>) -> Error {
         self.error_at(self.line_of(path), path, problem)
     }
 
@@ -42,7 +42,7 @@ impl<'a> Source<'a> {
     }
 
     /// Reads the text as a record, refusing unknown and missing keys.
-    pub(super) fn read<Record: DeserializeOwned>(&self) -> Result<Record> {
+    pub(crate) fn read<Record: DeserializeOwned>(&self) -> Result<Record> {
         let says_nothing = |line: &str| {
             let line = line.trim();
             line.is_empty() || line.starts_with('#') || line == "---"
@@ -88,7 +88,7 @@ impl<'a> Source<'a> {
     /// Refuses numbers that are not finite, wherever they stand.
     ///
     /// `at` is the record's own path in the file, empty where it is the file.
-    pub(super) fn all_finite(&self, at: &str, record: &impl Serialize) -> Result<()> {
+    pub(crate) fn all_finite(&self, at: &str, record: &impl Serialize) -> Result<()> {
         // JSON has no word for them: they become null, which absent keys never do,
         // since every optional key of a record is left out when it is absent.
         let value = serde_json::to_value(record)
@@ -104,7 +104,7 @@ impl<'a> Source<'a> {
 
     /// The line, counted from 1 in this text, on which a key path stands; the last
     /// part of the path that can be found, where a part is written in flow style.
-    pub(super) fn line_of(&self, path: &str) -> usize {
+    pub(crate) fn line_of(&self, path: &str) -> usize {
         let lines: Vec<&str> = self.text.lines().collect();
         let mut at = 0;
         let mut end = lines.len();

@@ -491,6 +491,9 @@ pub struct Measured {
     pub bias_percent: f64,
     /// Root mean square deviation of bubble pressure, % of pressure.
     pub rms_percent: f64,
+    /// Mean deviation (model - measured) of bubble temperature, K.
+    #[serde(rename = "bias_K")]
+    pub bias_k: f64,
     /// Root mean square deviation of bubble temperature, K.
     #[serde(rename = "rms_K")]
     pub rms_k: f64,

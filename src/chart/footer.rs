@@ -4,6 +4,7 @@ use super::columns::Found;
 use super::digits::{Errors, comma};
 use super::{Line, Request, Row, Rows};
 use crate::refrigerant::Refrigerant;
+use crate::service::distance::in_short;
 use crate::service::facts::Facts;
 use crate::units::{PressureUnit, Temperature, TemperatureDifference, fixed};
 
@@ -230,6 +231,14 @@ fn about(refrigerant: &Refrigerant, facts: &Facts) -> String {
     .filter(|(kind, _)| count(kind) > 0)
     .map(|(kind, words)| format!("{} {words}", count(kind)))
     .collect();
-    line.push_str(&format!("; pairs: {}.", kinds.join(", ")));
-    line
+    line.push_str(&format!("; pairs: {}", kinds.join(", ")));
+    let refitted = facts.pairs.iter().filter(|pair| pair.refit.is_some());
+    match refitted.count() {
+        0 => {}
+        count => line.push_str(&format!(", {count} refitted to measured bubble points")),
+    }
+    if let Some(distance) = in_short(&facts.distances) {
+        line.push_str(&format!("; {distance}"));
+    }
+    line + "."
 }

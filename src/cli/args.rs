@@ -4,6 +4,15 @@ use std::path::PathBuf;
 
 use clap::{Parser, Subcommand, ValueEnum};
 
+use super::args_reading::{MeasureArgs, ReadingArgs};
+use super::at_rest::AtRestArgs;
+use super::cylinder::CylinderArgs;
+use super::evacuation::EvacuationArgs;
+use super::exposure::ExposureArgs;
+use super::moist_air::MoistAirArgs;
+use super::pressure_test::PressureTestArgs;
+use super::target_superheat::TargetSuperheatArgs;
+
 /// Refrigerant properties and blend behaviour from published equations of state, and
 /// the charts made from them.
 #[derive(Debug, Parser)]
@@ -36,8 +45,42 @@ pub(super) enum Verb {
     Glide(GlideArgs),
     /// All properties of one state, from two of them
     State(StateArgs),
+    /// A suction line's temperature above the dew temperature, and how sure it is
+    #[command(
+        after_help = "Examples:\n  zeotrope superheat R-407C --pressure 65psig --line 52F\n  \
+                      zeotrope superheat R-410A --pressure 118psig --line 50F --gauge-accuracy 1%span \
+                      --gauge-span 500psi --clamp-accuracy 1F --target 10F --band 5F\n  \
+                      zeotrope superheat R-134a --pressure 18.4psig --wanted 10F --elevation 5280ft\n  \
+                      zeotrope superheat R-290 --pressure 3.2barg --line 4C --gauge sealed --zeroed factory \
+                      --elevation 1600m"
+    )]
+    Superheat(MeasureArgs),
+    /// A liquid line's temperature below the bubble temperature, and how sure it is
+    #[command(
+        after_help = "Examples:\n  zeotrope subcooling R-407C --pressure 265psig --line 101F\n  \
+                      zeotrope subcooling R-410A --pressure 340psig --line 96.5F --target 10F --band 3F \
+                      --gauge-accuracy 2%span --gauge-span 500psi\n  \
+                      zeotrope subcooling R-454B --pressure 21barg --wanted 5K --format json"
+    )]
+    Subcooling(MeasureArgs),
+    /// Both sides of a machine at once, or a log of them
+    Reading(ReadingArgs),
     /// Pressure-temperature chart of one refrigerant or of many side by side
     Chart(Box<ChartArgs>),
+    /// Moist air from two readings; the heat between two states
+    MoistAir(MoistAirArgs),
+    /// Target superheat for a fixed orifice: an estimate, or from the plate's chart
+    TargetSuperheat(TargetSuperheatArgs),
+    /// A vessel at rest against what it is said to hold; a gauge against a vessel
+    AtRest(AtRestArgs),
+    /// Pressure of a nitrogen test, corrected for temperature
+    PressureTest(PressureTestArgs),
+    /// A vacuum against water and ice; the shape of a rise test
+    Evacuation(EvacuationArgs),
+    /// Three figures for filling a cylinder, and what warmth does to it
+    Cylinder(CylinderArgs),
+    /// LFL, RCL and GWP figures in other units, with their source
+    Exposure(ExposureArgs),
     /// Compare the engine with published values, source by source
     Validate(ValidateArgs),
     /// Completions for a shell
@@ -116,6 +159,18 @@ pub(super) struct BasisArgs {
     /// Read compositions such as "R-32/R-125 (70/30)" as mole % in place of mass %
     #[arg(long)]
     pub(super) mole: bool,
+    /// Parameters of pairs that were refitted to measured bubble points; without it refitted
+    #[arg(long, value_name = "PARAMETERS")]
+    pub(super) pairs: Option<PairsArg>,
+}
+
+/// Which parameters of a refitted pair are used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum PairsArg {
+    /// Those of the refit
+    Refitted,
+    /// Those of the paper
+    Published,
 }
 
 /// A zero of enthalpy and entropy.
@@ -144,7 +199,7 @@ pub(super) struct RowArgs {
     )]
     pub(super) csv: Option<PathBuf>,
     /// Which column to read where several fit; two for a state, separated by a comma
-    #[arg(long, value_name = "HEAD", value_delimiter = ',', requires = "csv")]
+    #[arg(long, value_name = "HEAD", value_delimiter = ',')]
     pub(super) column: Vec<String>,
 }
 

@@ -3,8 +3,9 @@
 use std::ffi::OsString;
 
 /// Options that take a name, in which a hyphen stays what it is.
-const TAKE_NAMES: [&str; 8] = [
-    "--output", "--data", "--csv", "--column", "--logo", "--words", "--all", "--recipe",
+const TAKE_NAMES: &[&str] = &[
+    "--output", "--data", "--csv", "--column", "--kit", "--chart", "--rise", "--source", "--logo",
+    "--words", "--all", "--recipe",
 ];
 
 /// Writes the hyphen before a number as a minus sign (U+2212), which every value

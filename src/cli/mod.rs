@@ -2,29 +2,46 @@
 
 mod also;
 mod args;
+mod args_reading;
+mod at_rest;
 mod beside;
 mod chart;
 mod chart_rows;
 mod completions;
 mod convert;
+mod csv_in;
+mod cylinder;
 mod deliver;
+mod evacuation;
+mod exposure;
 mod failure;
+mod figures;
 mod glide;
 mod ideal;
+mod instruments;
 mod list;
 mod man;
+mod measure;
 mod minus;
+mod moist_air;
 mod nodes;
 mod page;
+mod pressure_test;
 mod print;
 mod progress;
+mod reading;
+mod reading_log;
 mod recipe;
 mod request;
 mod rows;
 mod saturation;
 mod show;
 mod state;
+mod subcooling;
+mod superheat;
+mod target_superheat;
 mod tolerance;
+mod uncertain;
 mod validate;
 mod words;
 mod working;
@@ -124,7 +141,26 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
         Verb::State(args) if args.rows.csv.is_some() => state::rows(args, out, err),
         Verb::Glide(args) => deliver::answer(&glide::answer(args)?, &args.output, out, err),
         Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
+        Verb::Superheat(args) => deliver::answer(&superheat::answer(args)?, &args.output, out, err),
+        Verb::Subcooling(args) => {
+            deliver::answer(&subcooling::answer(args)?, &args.output, out, err)
+        }
+        Verb::Reading(args) if args.csv.is_some() => reading_log::answer(args, out, err),
+        Verb::Reading(args) => deliver::answer(&reading::answer(args)?, &args.output, out, err),
         Verb::Chart(args) => chart::run(args, out, err),
+        Verb::MoistAir(args) => deliver::answer(&moist_air::answer(args)?, &args.output, out, err),
+        Verb::TargetSuperheat(args) => {
+            deliver::answer(&target_superheat::answer(args)?, &args.output, out, err)
+        }
+        Verb::AtRest(args) => deliver::answer(&at_rest::answer(args)?, &args.output, out, err),
+        Verb::PressureTest(args) => {
+            deliver::answer(&pressure_test::answer(args)?, &args.output, out, err)
+        }
+        Verb::Evacuation(args) => {
+            deliver::answer(&evacuation::answer(args)?, &args.output, out, err)
+        }
+        Verb::Cylinder(args) => deliver::answer(&cylinder::answer(args)?, &args.output, out, err),
+        Verb::Exposure(args) => deliver::answer(&exposure::answer(args)?, &args.output, out, err),
         Verb::Validate(args) => {
             let (found, unexplained) = validate::answer(args)?;
             deliver::answer(&found, &args.output, out, err)?;

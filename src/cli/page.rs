@@ -4,6 +4,7 @@ use crate::output::Block;
 use crate::refrigerant::{PhaseProperties, Refrigerant, Warning, Zero};
 use crate::service::cautions::cautions;
 use crate::service::facts::Facts;
+use crate::service::significance::Limit;
 use crate::units::{
     Atmosphere, DensityUnit, Pressure, PressureUnit, Temperature, UnitSet, fixed, short,
     significant,
@@ -172,13 +173,36 @@ pub(super) fn all_warnings(
     known
 }
 
-/// What stands below an answer: warnings, what it counts from and rests on, words of care.
+/// What stands below an answer: warnings, what it counts from and rests on, the class, words of
+/// care.
 pub(super) fn foot(
     refrigerant: &Refrigerant,
     facts: &Facts,
     zero: Option<Zero>,
     warnings: &[Warning],
     site: &Atmosphere,
+) -> Vec<Block> {
+    let class = format!("Class: {}.", facts.class_text());
+    foot_with(refrigerant, facts, zero, warnings, site, Some(class))
+}
+
+/// As [`foot`], for a page that has told the class already.
+pub(super) fn foot_without_class(
+    refrigerant: &Refrigerant,
+    facts: &Facts,
+    warnings: &[Warning],
+    site: &Atmosphere,
+) -> Vec<Block> {
+    foot_with(refrigerant, facts, None, warnings, site, None)
+}
+
+fn foot_with(
+    refrigerant: &Refrigerant,
+    facts: &Facts,
+    zero: Option<Zero>,
+    warnings: &[Warning],
+    site: &Atmosphere,
+    class: Option<String>,
 ) -> Vec<Block> {
     let mut blocks = Vec::new();
     if !warnings.is_empty() {
@@ -205,11 +229,13 @@ pub(super) fn foot(
     }
     for pair in &facts.pairs {
         lines.push(format!(
-            "Pair {} + {}: {}; {}.",
-            pair.first, pair.second, pair.kind, pair.source
+            "Pair {} + {}: {}.",
+            pair.first,
+            pair.second,
+            pair.in_words()
         ));
     }
-    lines.push(format!("Class: {}.", facts.class_text()));
+    lines.extend(class);
     blocks.push(Block::Lines(lines));
     blocks.push(Block::Lines(cautions(&[(refrigerant, facts)])));
     blocks
@@ -224,4 +250,49 @@ fn zero_in_words(zero: Zero) -> &'static str {
         Zero::BoilingPoint => "boiling-point, 0 for liquid at its bubble point at 101.325 kPa",
         Zero::IdealGas => "ideal-gas, 0 for the ideal gas at 298.15 K and 101.325 kPa",
     }
+}
+
+/// The size of a unit of pressure without what it counts from, and its name.
+fn difference_unit(unit: PressureUnit) -> (f64, &'static str) {
+    let name = match unit {
+        PressureUnit::PsiGauge | PressureUnit::PsiAbsolute => "psi",
+        PressureUnit::BarGauge | PressureUnit::BarAbsolute => "bar",
+        PressureUnit::KilopascalGauge | PressureUnit::KilopascalAbsolute => "kPa",
+        PressureUnit::MegapascalGauge | PressureUnit::MegapascalAbsolute => "MPa",
+        PressureUnit::InchesOfMercuryAbsolute | PressureUnit::InchesOfMercuryVacuum => "inHg",
+        PressureUnit::Pascal
+        | PressureUnit::Micron
+        | PressureUnit::Millibar
+        | PressureUnit::Torr => unit.typed(),
+    };
+    (unit.pascal(), name)
+}
+
+/// A difference of pressures in Pa, with its sign and unit.
+pub(super) fn pressure_difference(pascal: f64, units: &UnitSet) -> String {
+    let (figure, name) = difference(pascal, units);
+    let sign = if pascal < 0.0 { "" } else { "+" };
+    format!("{sign}{figure} {name}")
+}
+
+/// What instruments' limits of error make together, in both ways of adding them.
+pub(super) fn limit(limit: &Limit, units: &UnitSet) -> String {
+    let (usual, name) = difference(limit.usual, units);
+    let (worst, _) = difference(limit.worst, units);
+    format!("± {usual} {name} (root of the sum of squares), ± {worst} {name} worst case")
+}
+
+/// A difference of pressures in Pa to the digits of a good gauge, and its unit.
+fn difference(pascal: f64, units: &UnitSet) -> (String, &'static str) {
+    let (size, name) = difference_unit(units.gauge);
+    // 0.01 psi, 0.001 bar, 0.1 kPa
+    let decimals = if size > 5e4 {
+        3
+    } else if size > 2e3 {
+        2
+    } else {
+        1
+    };
+    let decimals = if size > 5e5 { 4 } else { decimals };
+    (fixed(pascal / size, decimals), name)
 }

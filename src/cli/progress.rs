@@ -16,9 +16,11 @@ pub(super) struct Progress {
 }
 
 impl Progress {
-    /// Begins; `size` is the number of bytes to read, where it is known.
-    pub(super) fn new(size: Option<u64>) -> Self {
-        let wanted = std::io::stderr().is_terminal();
+    /// Begins; `size` is the number of bytes to read, where it is known. Where the answer itself
+    /// appears on the terminal (no `to_file`), it shows how far the run is.
+    pub(super) fn new(size: Option<u64>, to_file: bool) -> Self {
+        let wanted =
+            std::io::stderr().is_terminal() && (to_file || !std::io::stdout().is_terminal());
         Self {
             next: wanted.then(|| Instant::now() + PATIENCE),
             shown: false,

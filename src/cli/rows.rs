@@ -6,7 +6,7 @@
 //! answer and is empty otherwise.
 
 use std::cell::Cell;
-use std::fs::File;
+use std::fs::{File, Metadata};
 use std::io::{self, Read, Write};
 use std::path::Path;
 use std::rc::Rc;
@@ -32,9 +32,10 @@ const ERROR: &str = "error";
 
 /// A CSV file whose head has been read.
 pub(super) struct Rows {
-    reader: csv::Reader<Bounded>,
-    read_since: Rc<Cell<u64>>,
+    reader: csv::Reader<Source>,
+    flow: Rc<Flow>,
     name: String,
+    /// Bytes of a file; none of standard input.
     size: Option<u64>,
     heads: Vec<String>,
     /// What each column says, where it says a quantity.
@@ -93,18 +94,19 @@ impl Rows {
             (Box::new(io::stdin().lock()), None)
         } else {
             let file = File::open(path).map_err(|problem| unreadable(&name, &problem))?;
-            let size = file.metadata().ok().map(|data| data.len());
+            // A named pipe is no file: its rows come as they come.
+            let data = file.metadata().ok().filter(Metadata::is_file);
+            let size = data.map(|data| data.len());
             (Box::new(file), size)
         };
-        let read_since = Rc::new(Cell::new(0));
-        let bounded = Bounded {
-            source,
-            read_since: read_since.clone(),
-        };
+        let flow = Rc::new(Flow::default());
         let mut reader = csv::ReaderBuilder::new()
             .flexible(true)
             .buffer_capacity(1 << 16)
-            .from_reader(bounded);
+            .from_reader(Source {
+                bytes: source,
+                flow: flow.clone(),
+            });
         let heads = reader
             .byte_headers()
             .map_err(|problem| unread(&name, problem))?;
@@ -135,7 +137,7 @@ impl Rows {
         let columns = heads.iter().map(|head| Column::named(head.trim(), bare));
         Ok(Self {
             reader,
-            read_since,
+            flow,
             name,
             size,
             columns: columns.collect(),
@@ -151,8 +153,7 @@ impl Rows {
         count: usize,
         args: &RowArgs,
     ) -> Result<Vec<Place>, Failure> {
-        let words: Vec<&str> = wanted.iter().map(|quantity| quantity.name()).collect();
-        let words = words.join(" or ");
+        let words = either(wanted);
         if !args.column.is_empty() {
             if args.column.len() != count {
                 return Err(Failure::usage(
@@ -160,7 +161,7 @@ impl Rows {
                         "{} columns were named, {count} to be read",
                         args.column.len()
                     ),
-                    format!("name {count} of the columns: {}", self.list()),
+                    format!("name {count} of: {}", self.list()),
                 ));
             }
             let named = args.column.iter().map(|head| {
@@ -169,7 +170,7 @@ impl Rows {
                     true => Ok(place),
                     false => Err(Failure::usage(
                         format!("column '{head}' says no {words}"),
-                        format!("name {count} of the columns: {}", self.list()),
+                        format!("name {count} of: {}", self.list()),
                     )),
                 }
             });
@@ -196,8 +197,8 @@ impl Rows {
                 let heads: Vec<&str> = found.iter().map(|&at| self.heads[at].as_str()).collect();
                 return Err(Failure::usage(
                     format!(
-                        "{} columns say a {words}, {count} to be read: {}",
-                        found.len(),
+                        "{} for a {words}, where {count} is to be read: {}",
+                        columns(found.len()),
                         heads.join(", ")
                     ),
                     format!("say which: --column {}", heads[..count].join(",")),
@@ -206,23 +207,57 @@ impl Rows {
             found = alone;
         }
         if found.len() < count {
-            return Err(self.too_few(&words, found.len(), count));
+            return Err(Failure::usage(
+                format!(
+                    "{} has {} for a {words}, where {count} is to be read",
+                    self.name,
+                    columns(found.len())
+                ),
+                format!(
+                    "name columns by quantity and unit, for example temperature_C or \
+                     suction_pressure_psig; there are: {}",
+                    self.list()
+                ),
+            ));
         }
         found.into_iter().map(|index| self.place(index)).collect()
     }
 
-    fn too_few(&self, words: &str, found: usize, count: usize) -> Failure {
-        Failure::usage(
-            format!(
-                "{} has {found} columns that say a {words}, {count} to be read",
-                self.name
-            ),
-            format!(
-                "name columns by quantity and unit, for example temperature_C or \
-                 suction_pressure_psig; there are: {}",
-                self.list()
-            ),
-        )
+    /// The number of columns of the file.
+    pub(super) fn width(&self) -> usize {
+        self.heads.len()
+    }
+
+    /// The first column whose head fits.
+    pub(super) fn find(&self, fits: impl Fn(&str) -> bool) -> Option<(usize, &str)> {
+        let mut heads = self.heads.iter().map(String::as_str).enumerate();
+        heads.find(|(_, head)| fits(head))
+    }
+
+    /// The column that says a quantity by one of some names, without its unit.
+    ///
+    /// A head that begins with such a name and has no unit that can be read is an error.
+    pub(super) fn meaning(&self, names: &[&str]) -> Result<Option<Place>, Failure> {
+        let says = |index: &usize| match &self.columns[*index] {
+            Some(Ok(column)) => names.contains(&column.meaning()),
+            Some(Err(_)) => {
+                let head = self.heads[*index].trim().to_lowercase().replace(' ', "_");
+                names.iter().any(|name| head.starts_with(name))
+            }
+            None => false,
+        };
+        let found: Vec<usize> = (0..self.heads.len()).filter(says).collect();
+        match found.as_slice() {
+            [] => Ok(None),
+            [only] => self.place(*only).map(Some),
+            [first, second, ..] => Err(Failure::usage(
+                format!(
+                    "columns '{}' and '{}' say the same",
+                    self.heads[*first], self.heads[*second]
+                ),
+                "leave one of the two out, or rename it",
+            )),
+        }
     }
 
     /// The column of a head as written, blanks aside.
@@ -278,12 +313,24 @@ impl Rows {
     /// `heads` are the columns of the answer. `one` answers a row; it may be called from any
     /// thread.
     pub(super) fn answer(
-        mut self,
+        self,
         heads: &[&str],
         args: &OutputArgs,
         out: &mut dyn Write,
         err: &mut dyn Write,
         one: impl Fn(&ByteRecord) -> Reply + Sync + Send,
+    ) -> Result<(), Failure> {
+        self.answer_seen(heads, args, (out, err), one, |_| ())
+    }
+
+    /// As [`Rows::answer`]; `seen` is shown each finished row, answers behind it, in their order.
+    pub(super) fn answer_seen(
+        mut self,
+        heads: &[&str],
+        args: &OutputArgs,
+        (out, err): (&mut dyn Write, &mut dyn Write),
+        one: impl Fn(&ByteRecord) -> Reply + Sync + Send,
+        mut seen: impl FnMut(&ByteRecord),
     ) -> Result<(), Failure> {
         for head in heads.iter().chain(&[ERROR]) {
             if self.heads.iter().any(|own| own.trim() == *head) {
@@ -303,7 +350,7 @@ impl Rows {
         deliver::stream(args, out, |sink| {
             let head = self.heads.iter().map(String::as_str);
             sink.write(&line(head.chain(heads.iter().copied()).chain([ERROR]))?)?;
-            let mut progress = Progress::new(self.size);
+            let mut progress = Progress::new(self.size, args.output.is_some());
             let mut piece: Vec<Job> = (0..PIECE).map(|_| Job::default()).collect();
             loop {
                 let count = self.fill(&mut piece)?;
@@ -315,6 +362,7 @@ impl Rows {
                 let mut text = csv::WriterBuilder::new().from_writer(Vec::new());
                 for job in jobs.iter() {
                     tally.count(job);
+                    seen(&job.row);
                     text.write_byte_record(&job.row)
                         .map_err(|problem| unread(&self.name, problem))?;
                 }
@@ -329,9 +377,17 @@ impl Rows {
     }
 
     /// Reads the next rows; returns how many there were.
+    ///
+    /// Rows that come one by one, as from a logger, are not kept waiting for a full piece.
     fn fill(&mut self, piece: &mut [Job]) -> Result<usize, Failure> {
         for (index, job) in piece.iter_mut().enumerate() {
-            self.read_since.set(0);
+            let at = self.reader.position().byte();
+            // Of a line end of two characters the second is still to come.
+            let nothing_at_hand = at + 1 >= self.flow.read.get();
+            if index > 0 && self.size.is_none() && nothing_at_hand {
+                return Ok(index);
+            }
+            self.flow.row_start.set(at);
             let more = self
                 .reader
                 .read_byte_record(&mut job.row)
@@ -469,19 +525,50 @@ pub(super) fn error(error: Error, units: &UnitSet, site: &Atmosphere) -> String 
     Failure::in_units(error, units, site).message().to_owned()
 }
 
-/// Refuses what rows of a file cannot be answered with, before any work is done.
+/// Refuses what rows of a file cannot be written as, before any work is done.
 pub(super) fn check_output(args: &OutputArgs) -> Result<(), Failure> {
-    request::check_output(args)?;
-    match request::format(args)? {
-        Format::Csv => Ok(()),
-        Format::Text if args.format.is_none() && args.output.is_none() => Ok(()),
-        other => Err(Failure::usage(
-            format!(
-                "rows of a file are answered in csv, not in {}",
-                other.name()
-            ),
-            "add --format csv, or end the name of the file in .csv",
+    let problem = match request::format(args) {
+        Ok(Format::Csv) => return request::check_output(args),
+        Ok(Format::Text) if args.format.is_none() && args.output.is_none() => return Ok(()),
+        Err(failure) if args.format.is_some() => return Err(failure),
+        Ok(other) => format!(
+            "rows of a file are answered in csv, not in {}",
+            other.name()
+        ),
+        Err(_) => "rows of a file are answered in csv".to_owned(),
+    };
+    Err(Failure::usage(
+        problem,
+        "end the name of the file in .csv, or add --format csv",
+    ))
+}
+
+/// Refuses a column where no rows are read.
+pub(super) fn check_alone(args: &RowArgs) -> Result<(), Failure> {
+    match args.column.first() {
+        None => Ok(()),
+        Some(head) => Err(Failure::usage(
+            format!("--column {head}: no rows of a file are read"),
+            "name the file with --csv FILE, or leave --column out",
         )),
+    }
+}
+
+/// Quantities in a sentence.
+fn either(wanted: &[Quantity]) -> String {
+    let names: Vec<&str> = wanted.iter().map(|quantity| quantity.name()).collect();
+    match names.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
+        _ => names.concat(),
+    }
+}
+
+/// A number of columns in a sentence.
+fn columns(count: usize) -> String {
+    match count {
+        0 => "no columns".to_owned(),
+        1 => "1 column".to_owned(),
+        count => format!("{count} columns"),
     }
 }
 
@@ -508,22 +595,31 @@ fn unread(name: &str, problem: csv::Error) -> Failure {
     }
 }
 
-/// A source that ends with an error where a single row grows past all measure.
-struct Bounded {
-    source: Box<dyn Read>,
-    read_since: Rc<Cell<u64>>,
+/// How far reading has come.
+#[derive(Default)]
+struct Flow {
+    /// Bytes read from the source.
+    read: Cell<u64>,
+    /// Where the row that is being read begins.
+    row_start: Cell<u64>,
 }
 
-impl Read for Bounded {
+/// A source that ends with an error where a single row grows past all measure.
+struct Source {
+    bytes: Box<dyn Read>,
+    flow: Rc<Flow>,
+}
+
+impl Read for Source {
     fn read(&mut self, buffer: &mut [u8]) -> io::Result<usize> {
-        if self.read_since.get() > LONGEST {
+        if self.flow.read.get() - self.flow.row_start.get() > LONGEST {
             return Err(io::Error::other(format!(
                 "a row is longer than {} MiB; perhaps a quotation mark is not closed",
                 LONGEST >> 20
             )));
         }
-        let count = self.source.read(buffer)?;
-        self.read_since.set(self.read_since.get() + count as u64);
+        let count = self.bytes.read(buffer)?;
+        self.flow.read.set(self.flow.read.get() + count as u64);
         Ok(count)
     }
 }

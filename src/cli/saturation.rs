@@ -26,6 +26,7 @@ use crate::units::{
 
 pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
     request::check_output(&args.output)?;
+    rows::check_alone(&args.rows)?;
     let (site, site_warnings) = request::site(&args.site)?;
     let Asked {
         at,

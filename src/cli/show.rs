@@ -8,9 +8,12 @@ use super::{page, request};
 use crate::catalogue::records::{PureRecord, WarmingPotential};
 use crate::output::{Answer, Block, Sheet, identity, model, number, optional, warnings};
 use crate::refrigerant::Refrigerant;
+use crate::service::distance::BlendDistance;
 use crate::service::facts::Facts;
+use crate::service::warming::{Warming, by_mass};
 use crate::units::{
-    Atmosphere, DensityUnit, Pressure, Temperature, TemperatureUnit, UnitSet, significant,
+    Atmosphere, DensityUnit, Pressure, Temperature, TemperatureDifference, TemperatureUnit,
+    UnitSet, fixed, significant,
 };
 
 /// A fact: name, text, key and value for programs.
@@ -39,7 +42,7 @@ pub(super) fn answer(args: &ShowArgs) -> Result<Answer, Failure> {
         title = format!("{title}, {}", record.name);
         list.extend(shown.pure(record));
     } else {
-        list.extend(shown.blend());
+        list.extend(shown.blend(&facts));
     }
     let all = page::all_warnings(&refrigerant, &[], &site_warnings);
 
@@ -55,7 +58,7 @@ pub(super) fn answer(args: &ShowArgs) -> Result<Answer, Failure> {
         .map(|fact| (fact.name, fact.text))
         .collect();
     let mut blocks = vec![Block::Title(title), Block::Pairs(pairs.clone())];
-    blocks.extend(page::foot(&refrigerant, &facts, None, &all, &site));
+    blocks.extend(page::foot_without_class(&refrigerant, &facts, &all, &site));
     Ok(Answer {
         blocks,
         sheet: Sheet {
@@ -229,7 +232,7 @@ impl Shown<'_> {
         list
     }
 
-    fn blend(&self) -> Vec<Fact> {
+    fn blend(&self, facts: &Facts) -> Vec<Fact> {
         let record = self.refrigerant.blend();
         let mut list = Vec::new();
         for component in self.refrigerant.components() {
@@ -255,36 +258,97 @@ impl Shown<'_> {
                 value: Value::Null,
             });
         }
-        let Some(record) = record else {
-            return list;
-        };
-        for (name, key, fact) in [
-            (
-                "bubble point at 101.325 kPa as published",
-                "bubble_C_published",
-                &record.bubble_c,
-            ),
-            (
-                "dew point at 101.325 kPa as published",
-                "dew_C_published",
-                &record.dew_c,
-            ),
-        ] {
-            if let Some(fact) = fact {
-                list.push(Fact {
-                    name: name.into(),
-                    text: format!(
-                        "{} ({})",
-                        self.temperature(Temperature::celsius(fact.value)),
-                        fact.source
-                    ),
-                    key,
-                    value: json!({"value": number(fact.value), "source": fact.source}),
-                });
-            }
+        for one in &facts.distances {
+            list.push(Fact {
+                name: format!("{} point at 101.325 kPa as published", one.side),
+                text: format!(
+                    "{} ({}); {}",
+                    self.temperature(Temperature::celsius(one.published)),
+                    one.source,
+                    self.model_beside(one)
+                ),
+                key: match one.side {
+                    "bubble" => "bubble_C_published",
+                    _ => "dew_C_published",
+                },
+                value: json!({"value": number(one.published), "source": one.source}),
+            });
         }
+        list.extend(warming_of_blend(&by_mass(self.refrigerant)));
         list
     }
+
+    /// The model's distance from a published point, in words.
+    fn model_beside(&self, one: &BlendDistance) -> String {
+        let Some(kelvin) = one.difference() else {
+            return "not answered by the model".into();
+        };
+        let unit = self.units.temperature;
+        let difference = unit.read_difference(TemperatureDifference::kelvin(kelvin));
+        let mut text = format!(
+            "model less published {} {}",
+            fixed(difference, 2),
+            unit.difference_symbol()
+        );
+        if one.fitted_to_these_values {
+            text.push_str(", fitted to these values: no check");
+        }
+        text
+    }
+}
+
+/// Warming potentials of a blend by mass, a line a report.
+fn warming_of_blend(potentials: &[Warming]) -> Vec<Fact> {
+    let mut list: Vec<Fact> = potentials
+        .iter()
+        .map(|one| {
+            let mut text = format!("{} {}", one.bound(), significant(one.value, 4))
+                .trim_start()
+                .to_owned();
+            text.push_str(&format!(" by mass ({}", one.report));
+            if !one.missing.is_empty() {
+                text.push_str(&format!("; no value of {}", one.missing.join(", ")));
+            } else if !one.bounded.is_empty() {
+                let names = one.bounded.join(", ");
+                text.push_str(&format!("; an upper bound of {names}"));
+            }
+            Fact {
+                name: format!("GWP over {} years", one.horizon_years),
+                text: text + ")",
+                key: "",
+                value: Value::Null,
+            }
+        })
+        .collect();
+    let reports = potentials.iter().map(|one| {
+        json!({
+            "report": one.report,
+            "horizon_years": one.horizon_years,
+            "value": number(one.value),
+            "at_least": !one.missing.is_empty(),
+            "below": one.missing.is_empty() && !one.bounded.is_empty(),
+            "missing": one.missing,
+        })
+    });
+    let reports = reports.collect();
+    list.extend(no_warming(list.is_empty()));
+    list.push(Fact {
+        name: String::new(),
+        text: String::new(),
+        key: "gwp",
+        value: reports,
+    });
+    list
+}
+
+/// Where no report has a value, that is told.
+fn no_warming(none: bool) -> Option<Fact> {
+    none.then(|| Fact {
+        name: "GWP".into(),
+        text: "not on record here".into(),
+        key: "",
+        value: Value::Null,
+    })
 }
 
 /// Warming potentials, a line a report.
@@ -303,14 +367,7 @@ fn warming(potentials: &[WarmingPotential]) -> Vec<Fact> {
             value: Value::Null,
         })
         .collect();
-    if list.is_empty() {
-        list.push(Fact {
-            name: "GWP".into(),
-            text: "not on record here".into(),
-            key: "",
-            value: Value::Null,
-        });
-    }
+    list.extend(no_warming(list.is_empty()));
     list.push(Fact {
         name: String::new(),
         text: String::new(),

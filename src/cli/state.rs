@@ -24,6 +24,7 @@ use crate::units::{
 
 pub(super) fn answer(args: &StateArgs) -> Result<Answer, Failure> {
     request::check_output(&args.output)?;
+    rows::check_alone(&args.rows)?;
     let (site, site_warnings) = request::site(&args.site)?;
     let typed = Properties::read(args, &site)?;
     let units = typed.units(args)?;

@@ -7,10 +7,12 @@ use serde_json::{Value, json};
 use super::args::ValidateArgs;
 use super::failure::Failure;
 use super::request;
+use crate::catalogue::Catalogue;
 use crate::output::{Answer, Block, Sheet, Table, number, number_cell};
 use crate::units::{fixed, significant};
 use crate::validation::{
-    self, BlendDistance, Comparison, PairDistance, SourceSummary, Verdict, exceptions,
+    self, AZEOTROPES, AZEOTROPES_REASON, BlendDistance, Comparison, PairDistance, SourceSummary,
+    Verdict, exceptions,
 };
 
 /// From this distance on a blend is named by itself, K.
@@ -22,7 +24,7 @@ pub(super) fn answer(args: &ValidateArgs) -> Result<(Answer, bool), Failure> {
     let comparisons = validation::published_values()?;
     let sources = validation::by_source(&comparisons);
     let blends = validation::blend_distances()?;
-    let pairs = validation::measured_bubble_points()?;
+    let pairs = validation::measured_bubble_points(&Catalogue::embedded())?;
     let outside: Vec<&Comparison> = comparisons
         .iter()
         .filter(|one| one.verdict == Verdict::Outside)
@@ -60,15 +62,19 @@ pub(super) fn answer(args: &ValidateArgs) -> Result<(Answer, bool), Failure> {
     blocks.push(Block::Title(
         "Listed blends at 101.325 kPa, model less published".into(),
     ));
-    blocks.push(Block::Lines(blend_lines(&blends)));
+    let mut lines = vec![table_5(&comparisons)];
+    lines.extend(blend_lines(&blends));
+    blocks.push(Block::Lines(lines));
     blocks.push(Block::Title(
-        "Measured bubble points, % of pressure, model less measured".into(),
+        "Measured bubble points, model less measured, % of pressure and K".into(),
     ));
     blocks.push(Block::Table(pair_table(&pairs)));
     blocks.push(Block::Lines(vec![
-        "No verdict: many pairs were fitted to such points. 'suspect' points disagree with other \
-         papers and are in no figure; 'unanswered' ones lie where the model has no bubble point."
+        "No verdict: many pairs were fitted to such points, 'refitted' ones by this project to \
+         these very points. 'suspect' points disagree with other papers and are in no figure; \
+         'unanswered' ones lie where the model has no bubble point."
             .into(),
+        "K: what the deviation in pressure is worth on the bubble line, to first order.".into(),
     ]));
     let unexplained = !outside.is_empty();
     let answer = Answer {
@@ -197,14 +203,34 @@ fn reasons(comparisons: &[Comparison]) -> Vec<String> {
     lines
 }
 
-fn blend_lines(blends: &[BlendDistance]) -> Vec<String> {
+/// The blends whose saturation tables the handbook prints to hundredths of a degree.
+fn table_5(comparisons: &[Comparison]) -> String {
+    let distances: Vec<f64> = comparisons
+        .iter()
+        .filter(|one| {
+            one.row
+                .source
+                .contains("Handbook Fundamentals, saturation table")
+        })
+        .filter_map(|one| Some((one.computed.as_ref().ok()? - one.row.value).abs()))
+        .collect();
+    let largest = distances.iter().copied().fold(0.0, f64::max);
+    format!(
+        "R-404A, R-407C, R-410A, R-507A in the saturation tables of the handbook: {} points, \
+         largest distance {} K.",
+        distances.len(),
+        fixed(largest, 3)
+    )
+}
+
+fn blend_lines(blends: &[(BlendDistance, String)]) -> Vec<String> {
     let mut lines = Vec::new();
     for fitted in [false, true] {
-        let part: Vec<&BlendDistance> = blends
+        let part: Vec<&(BlendDistance, String)> = blends
             .iter()
-            .filter(|blend| blend.fitted_to_these_values == fitted)
+            .filter(|(blend, _)| blend.fitted_to_these_values == fitted)
             .collect();
-        let sizes = part.iter().filter_map(|blend| blend.difference());
+        let sizes = part.iter().filter_map(|(blend, _)| blend.difference());
         let Some(median) = validation::median(sizes) else {
             continue;
         };
@@ -216,7 +242,7 @@ fn blend_lines(blends: &[BlendDistance]) -> Vec<String> {
         lines.push(format!(
             "{what}: {points} points, median distance {median} K; from {FAR} K on, or not answered:"
         ));
-        for blend in part {
+        for (blend, reason) in part {
             let place = format!("- {} {}", blend.designation, blend.side);
             let published = blend.published;
             match (&blend.computed, blend.difference()) {
@@ -224,11 +250,24 @@ fn blend_lines(blends: &[BlendDistance]) -> Vec<String> {
                     "{place}: published {published} °C, not answered: {problem}"
                 )),
                 (_, Some(distance)) if distance.abs() >= FAR => lines.push(format!(
-                    "{place}: published {published} °C, {} K",
+                    "{place}: published {published} °C, {} K; {reason}",
                     fixed(distance, 2)
                 )),
                 _ => {}
             }
+        }
+    }
+    lines.push(format!("Azeotropes: {AZEOTROPES_REASON}."));
+    for (blend, _) in blends {
+        if AZEOTROPES.contains(&blend.designation.as_str()) {
+            let distance = match (&blend.computed, blend.difference()) {
+                (Err(problem), _) => format!("not answered: {problem}"),
+                (_, distance) => format!("{} K", fixed(distance.unwrap_or(f64::NAN), 2)),
+            };
+            lines.push(format!(
+                "- {} {}: published {} °C, {distance}",
+                blend.designation, blend.side, blend.published
+            ));
         }
     }
     lines
@@ -241,17 +280,26 @@ fn pair_table(pairs: &[PairDistance]) -> Table {
         "papers",
         "bias %",
         "rms %",
+        "bias K",
+        "rms K",
         "unanswered",
         "suspect",
     ];
-    let percent = |value: Option<f64>| value.map_or("-".into(), |value| fixed(value, 2));
+    let figure = |value: Option<f64>| value.map_or("-".into(), |value| fixed(value, 2));
     let rows = pairs.iter().map(|pair| {
         vec![
-            format!("{} + {}", pair.first, pair.second),
+            format!(
+                "{} + {}{}",
+                pair.first,
+                pair.second,
+                if pair.refitted { ", refitted" } else { "" }
+            ),
             pair.points.to_string(),
             pair.papers.to_string(),
-            percent(pair.bias_percent),
-            percent(pair.rms_percent),
+            figure(pair.bias_percent),
+            figure(pair.rms_percent),
+            figure(pair.bias_kelvin),
+            figure(pair.rms_kelvin),
             pair.unanswered.to_string(),
             pair.suspect.to_string(),
         ]
@@ -298,7 +346,7 @@ fn comparison_json(one: &Comparison) -> Value {
     })
 }
 
-fn blend_json(blend: &BlendDistance) -> Value {
+fn blend_json((blend, reason): &(BlendDistance, String)) -> Value {
     json!({
         "refrigerant": blend.designation,
         "side": blend.side,
@@ -307,6 +355,7 @@ fn blend_json(blend: &BlendDistance) -> Value {
         "computed_C": blend.computed.as_ref().map_or(Value::Null, |value| number(*value)),
         "fitted_to_these_values": blend.fitted_to_these_values,
         "problem": blend.computed.as_ref().err(),
+        "what_may_be_behind": reason,
     })
 }
 
@@ -318,6 +367,9 @@ fn pair_json(pair: &PairDistance) -> Value {
         "papers": pair.papers,
         "bias_percent": pair.bias_percent,
         "rms_percent": pair.rms_percent,
+        "bias_K": pair.bias_kelvin,
+        "rms_K": pair.rms_kelvin,
+        "refitted": pair.refitted,
         "unanswered": pair.unanswered,
         "suspect": pair.suspect,
     })

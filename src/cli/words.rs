@@ -5,7 +5,16 @@ use clap::error::{ContextKind, ContextValue, ErrorKind};
 use super::failure::Failure;
 
 /// Words of the trade that are no verbs, with the verb meant.
-const TRADE_WORDS: [(&str, &[&str]); 7] = [
+const TRADE_WORDS: &[(&str, &[&str])] = &[
+    (
+        "superheat",
+        &["sh", "super-heat", "superheating", "superheat"],
+    ),
+    (
+        "subcooling",
+        &["sc", "subcool", "sub-cooling", "subcooled", "subcooling"],
+    ),
+    ("reading", &["readings", "read", "log", "sh-sc"]),
     (
         "chart",
         &[
@@ -31,11 +40,6 @@ const TRADE_WORDS: [(&str, &[&str]); 7] = [
             "dew",
             "sat",
             "saturated",
-            "superheat",
-            "subcooling",
-            "subcool",
-            "sh",
-            "sc",
         ],
     ),
     (
@@ -47,7 +51,6 @@ const TRADE_WORDS: [(&str, &[&str]); 7] = [
         &[
             "micron",
             "microns",
-            "vacuum",
             "inhg",
             "psi",
             "psig",
@@ -92,6 +95,63 @@ const TRADE_WORDS: [(&str, &[&str]); 7] = [
         ],
     ),
     (
+        "moist-air",
+        &[
+            "air",
+            "humidity",
+            "psychrometrics",
+            "psychrometric",
+            "wet-bulb",
+            "wetbulb",
+            "dew-point",
+            "dewpoint",
+        ],
+    ),
+    (
+        "target-superheat",
+        &["target", "charging", "charge", "fixed-orifice", "orifice"],
+    ),
+    (
+        "at-rest",
+        &[
+            "identify",
+            "standing",
+            "noncondensables",
+            "non-condensables",
+            "gauge-check",
+        ],
+    ),
+    (
+        "pressure-test",
+        &["nitrogen", "leak-test", "leak", "standing-pressure", "n2"],
+    ),
+    (
+        "evacuation",
+        &[
+            "vacuum",
+            "evacuate",
+            "pump-down",
+            "decay",
+            "rise-test",
+            "moisture",
+        ],
+    ),
+    (
+        "cylinder",
+        &["tank", "bottle", "recovery", "refill", "filling"],
+    ),
+    (
+        "exposure",
+        &[
+            "lfl",
+            "rcl",
+            "flammability",
+            "co2e",
+            "co2-equivalent",
+            "room",
+        ],
+    ),
+    (
         "list",
         &[
             "ls",
@@ -104,9 +164,6 @@ const TRADE_WORDS: [(&str, &[&str]); 7] = [
         ],
     ),
 ];
-
-/// Words for what is counted from a saturation temperature.
-const FROM_SATURATION: [&str; 2] = ["superheat", "subcool"];
 
 /// The verb that a word of the trade means.
 fn verb_meant(word: &str) -> Option<&'static str> {
@@ -146,11 +203,6 @@ fn unknown_verb(error: &clap::Error) -> Failure {
         verb_meant(&word),
         context(error, ContextKind::SuggestedSubcommand),
     ) {
-        (Some("saturation"), _) if FROM_SATURATION.iter().any(|part| word.contains(part)) => {
-            "superheat counts from the dew temperature, subcooling from the bubble \
-             temperature: 'zeotrope saturation R-410A --pressure 118psig' gives both"
-                .to_owned()
-        }
         (Some(verb), _) => format!("the verb for that is '{verb}': see 'zeotrope {verb} --help'"),
         (None, Some(near)) => format!("did you mean '{near}'? 'zeotrope --help' names the verbs"),
         (None, None) => "'zeotrope --help' names the verbs".to_owned(),
@@ -180,8 +232,14 @@ fn as_rendered(error: &clap::Error) -> Failure {
     let usage = rendered
         .lines()
         .find_map(|line| line.strip_prefix("Usage: "))
-        .and_then(|usage| usage.split(['[', '<', '-']).next())
-        .map_or("zeotrope", str::trim);
+        .map_or_else(
+            || "zeotrope".to_owned(),
+            |usage| {
+                let words = usage.split_whitespace();
+                let verb = words.take_while(|word| !word.starts_with(['[', '<', '-']));
+                verb.collect::<Vec<_>>().join(" ")
+            },
+        );
     let help = format!("'{usage} --help' shows what it takes, with examples");
     let hint = if tips.is_empty() {
         help

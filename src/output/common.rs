@@ -33,7 +33,8 @@ pub fn identity(refrigerant: &Refrigerant) -> Map<String, Value> {
     object
 }
 
-/// The value of `model`: the equations, and the pairs of a blend.
+/// The value of `model`: the equations, the pairs of a blend with what was measured of them, and
+/// the blend's published points.
 pub fn model(facts: &Facts) -> Value {
     let equations: Vec<Value> = facts
         .equations
@@ -46,10 +47,26 @@ pub fn model(facts: &Facts) -> Value {
         .map(|one| {
             json!({
                 "first": one.first, "second": one.second, "kind": one.kind, "source": one.source,
+                "refitted": one.refit, "measured": one.measured,
             })
         })
         .collect();
-    json!({"equations": equations, "pairs": pairs})
+    let published: Vec<Value> = facts
+        .distances
+        .iter()
+        .map(|one| {
+            json!({
+                "side": one.side,
+                "pressure_Pa": 101_325.0,
+                "published_C": number(one.published),
+                "source": one.source,
+                "from_memory": one.from_memory(),
+                "fitted_to_these_values": one.fitted_to_these_values,
+                "difference_K": optional(one.difference()),
+            })
+        })
+        .collect();
+    json!({"equations": equations, "pairs": pairs, "published_points": published})
 }
 
 /// A number, or null where there is none.

@@ -25,7 +25,7 @@ pub use state::Given;
 pub use tolerance::Band;
 pub use zero::Zero;
 
-use crate::catalogue::records::{BlendRecord, PairKind, PairRecord, PureRecord};
+use crate::catalogue::records::{BlendRecord, Measured, PairKind, PairRecord, PureRecord, Refit};
 use crate::catalogue::{Basis, Catalogue, Component, Composition};
 use crate::equilibrium::critical::critical_point;
 use crate::equilibrium::envelope::Envelope;
@@ -79,6 +79,18 @@ pub struct PairTrust {
     pub kind: PairKind,
     /// The pair's record; `None` where nothing is known and all parameters are 1.
     pub record: Option<Arc<PairRecord>>,
+}
+
+impl PairTrust {
+    /// The refit in use; `None` where the published parameters are.
+    pub fn refit(&self) -> Option<&Refit> {
+        self.record.as_ref()?.refitted.as_ref()
+    }
+
+    /// The distance of what is in use from measured bubble points; `None` where none is on record.
+    pub fn measured(&self) -> Option<&Measured> {
+        self.record.as_ref()?.measured.as_ref()
+    }
 }
 
 impl Refrigerant {

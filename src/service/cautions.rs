@@ -6,6 +6,42 @@ use crate::refrigerant::Refrigerant;
 /// Refrigerants whose pressures stand far above ordinary gauges and hoses.
 const HIGH_PRESSURE: [&str; 4] = ["R-744", "R-23", "R-508A", "R-508B"];
 
+/// What stands under every answer.
+pub const NO_VERDICT: &str =
+    "Arithmetic, no verdict: local codes, the maker's instructions and licensed people decide.";
+
+/// What stands under an answer about a vessel whose contents are not known for certain.
+pub const NOT_IDENTIFIED: &str = "A refrigerant is never identified from pressure and temperature: \
+                                  an analyser decides. Similar pressures do not make a substitute.";
+
+/// Charging by superheat or subcooling.
+pub const CHARGING: [&str; 2] = [
+    "Refrigerants are under pressure, freeze skin, displace air and break down in a flame to toxic \
+     gases: goggles, gloves, ventilation. Flammable ones: no ignition source.",
+    "The maker's plate and chart outrank every estimate; only people allowed to charge.",
+];
+
+/// Pressure tests.
+pub const PRESSURE_TEST: [&str; 3] = [
+    "Dry nitrogen only, never oxygen, compressed air or acetylene: oxygen and oil explode.",
+    "Regulator and relief device; the test pressure comes from plate and code, mind the low side. \
+     None is proposed here.",
+    "Raise the pressure in steps, keep clear, vent outdoors.",
+];
+
+/// Evacuation.
+pub const VACUUM: [&str; 1] =
+    ["Never run a compressor in a vacuum, nor test its winding's insulation in one."];
+
+/// Filling a cylinder.
+pub const CYLINDER: [&str; 3] = [
+    "Never refill a non-refillable cylinder. Look at test date and service pressure; fill on a \
+     scale; oil counts as contents; only people allowed to.",
+    "A cylinder full of liquid bursts when it warms: none of these figures says that a filling is \
+     permitted.",
+    "Nothing is vented.",
+];
+
 /// One refrigerant with what is known about it.
 pub type Subject<'a> = (&'a Refrigerant, &'a Facts);
 
@@ -66,10 +102,13 @@ pub fn cautions(subjects: &[Subject<'_>]) -> Vec<String> {
     }
     let own = names(&|(_, facts)| !facts.listed);
     if !own.is_empty() {
+        let which = match subjects {
+            [_] => String::new(),
+            _ => format!(" ({})", own.join(", ")),
+        };
         lines.push(format!(
-            "Class not assigned ({}): treat as flammable and toxic until classified; no \
-             charging instruction.",
-            own.join(", ")
+            "Class not assigned{which}: treat as flammable and toxic until classified; no \
+             charging instruction."
         ));
     }
     // The standard numbers azeotropes from R-500.
@@ -90,10 +129,6 @@ pub fn cautions(subjects: &[Subject<'_>]) -> Vec<String> {
                 .to_owned(),
         );
     }
-    lines.push(
-        "Arithmetic, no verdict: local codes, the maker's instructions and licensed people \
-         decide."
-            .to_owned(),
-    );
+    lines.push(NO_VERDICT.to_owned());
     lines
 }

@@ -1,10 +1,15 @@
 //! What is known about a refrigerant beside its numbers: class, equations and pairs with their sources.
 
-use crate::catalogue::records::{PairKind, Reference, Sourced};
+use super::distance::{BlendDistance, distances};
+use crate::catalogue::records::{Measured, PairKind, Reference, Refit, Sourced};
 use crate::refrigerant::{PairTrust, Refrigerant};
+use crate::units::fixed;
 
-/// Shown where a safety class is not on record.
+/// Shown where a listed refrigerant's safety class is not on record.
 pub const CLASS_NOT_ASSIGNED: &str = "not assigned here";
+
+/// Shown as the class of a composition of the user's own; a caution says what follows from it.
+pub const CLASS_OF_OWN: &str = "not assigned";
 
 /// The equation of one component.
 #[derive(Debug, Clone, PartialEq)]
@@ -26,6 +31,48 @@ pub struct PairFact {
     pub kind: &'static str,
     /// The paper, or how it was estimated.
     pub source: String,
+    /// The refit to measured bubble points in use, if any.
+    pub refit: Option<Refit>,
+    /// How far what is in use lies from measured bubble points, where some are on record.
+    pub measured: Option<Measured>,
+}
+
+impl PairFact {
+    /// How the pair is known, in one line without its names.
+    pub fn in_words(&self) -> String {
+        let source = self.source.trim_end_matches('.');
+        let mut text = match self.kind {
+            "departure" => format!("departure function; {source}"),
+            "reducing" => format!("fitted reducing parameters; {source}"),
+            kind => format!("{kind}: {}", source.trim_start_matches("Estimated: ")),
+        };
+        if let Some(refit) = &self.refit {
+            text.push_str(&format!(
+                "; refitted to measured bubble points (doi {}), rms before {} %",
+                refit.papers.join(", "),
+                fixed(refit.rms_before_percent, 1)
+            ));
+        }
+        if let Some(measured) = &self.measured {
+            text.push_str(&format!("; {}", measured_in_words(measured)));
+        }
+        text
+    }
+}
+
+/// A distance from measured points in one line.
+pub fn measured_in_words(measured: &Measured) -> String {
+    let papers = match measured.papers {
+        1 => "paper",
+        _ => "papers",
+    };
+    format!(
+        "measured: {} points, {} {papers}, rms {} % ({} K)",
+        measured.points,
+        measured.papers,
+        fixed(measured.rms_percent, 1),
+        fixed(measured.rms_k, 2)
+    )
 }
 
 /// What is known about one refrigerant beside its numbers.
@@ -39,6 +86,8 @@ pub struct Facts {
     pub equations: Vec<EquationFact>,
     /// The model of each pair.
     pub pairs: Vec<PairFact>,
+    /// A listed blend's published points at 101.325 kPa beside the model's.
+    pub distances: Vec<BlendDistance>,
 }
 
 impl Facts {
@@ -70,14 +119,17 @@ impl Facts {
                 })
                 .collect(),
             pairs: refrigerant.pairs().iter().map(pair_fact).collect(),
+            distances: distances(refrigerant),
         }
     }
 
     /// The class, or the words that none is on record.
     pub fn class_text(&self) -> &str {
-        self.safety_class
-            .as_ref()
-            .map_or(CLASS_NOT_ASSIGNED, |class| class.value.as_str())
+        match &self.safety_class {
+            Some(class) => &class.value,
+            None if self.listed => CLASS_NOT_ASSIGNED,
+            None => CLASS_OF_OWN,
+        }
     }
 }
 
@@ -94,6 +146,8 @@ fn pair_fact(pair: &PairTrust) -> PairFact {
             || "no parameters published: all four taken as 1".to_owned(),
             |record| record.source.clone(),
         ),
+        refit: pair.refit().cloned(),
+        measured: pair.measured().copied(),
     }
 }
 

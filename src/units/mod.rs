@@ -5,6 +5,7 @@ mod column;
 mod display;
 mod number;
 mod parsing;
+mod parsing_amounts;
 mod parsing_thermal;
 mod pressure;
 mod system;
@@ -17,6 +18,10 @@ pub use number::{fixed, short, significant};
 pub use parsing::{
     BareUnit, Typed, parse_elevation, parse_pressure, parse_pressure_difference, parse_quality,
     parse_temperature, parse_temperature_difference,
+};
+pub use parsing_amounts::{
+    InAir, KG_PER_POUND, M3_PER_CUBIC_FOOT, WATT_PER_BTU_PER_HOUR, parse_concentration, parse_mass,
+    parse_percent, parse_volume, parse_volume_flow,
 };
 pub use parsing_thermal::{
     Density, DensityUnit, EnthalpyUnit, EntropyUnit, parse_density, parse_enthalpy, parse_entropy,

@@ -1,4 +1,7 @@
 //! How far the model lies from measured bubble points, a pair of refrigerants at a time.
+//!
+//! In pressure at the measured temperature and, from the slope of the bubble line there, in
+//! temperature at the measured pressure: to first order -ln(p/p_measured) / (d ln p/dT).
 
 use std::collections::BTreeSet;
 
@@ -6,13 +9,16 @@ use serde::Deserialize;
 
 use super::rows;
 use crate::catalogue::{Basis, Catalogue};
-use crate::equilibrium::bubble_dew::{self, Branch};
+use crate::equilibrium::bubble_dew::{self, Branch, PhasePair};
 use crate::error::Result;
-use crate::helmholtz::MoleFractions;
+use crate::helmholtz::{Mixture, MoleFractions};
 use crate::refrigerant::Refrigerant;
 
 /// Measured bubble points, a point a row; `tests/data/README.md` tells what they are.
 const TABLE: &str = include_str!("../../tests/data/measured_bubble_points.csv");
+
+/// Half the distance over which the slope of a bubble line is read, K.
+const HALF_STEP: f64 = 0.01;
 
 /// A measured point.
 #[derive(Debug, Deserialize)]
@@ -45,19 +51,24 @@ pub struct PairDistance {
     pub bias_percent: Option<f64>,
     /// Root mean square of the same, % of the measured pressure; `None` without a point.
     pub rms_percent: Option<f64>,
+    /// Mean of model less measured bubble temperature, K; `None` without a point.
+    pub bias_kelvin: Option<f64>,
+    /// Root mean square of the same, K; `None` without a point.
+    pub rms_kelvin: Option<f64>,
+    /// Whether the pair's parameters were refitted to these very points.
+    pub refitted: bool,
     /// Points without a bubble point of the model, for example above the end of its line.
     pub unanswered: usize,
     /// Points of sets that disagree with other papers; in none of the numbers above.
     pub suspect: usize,
 }
 
-/// The distance of every measured pair, in the order of the table.
+/// The distance of every measured pair, in the order of the table, with the pairs of a catalogue.
 ///
 /// # Errors
 /// [`crate::Error::File`] for a table that cannot be read; [`crate::Error::Catalogue`] for a
 /// broken file.
-pub fn measured_bubble_points() -> Result<Vec<PairDistance>> {
-    let catalogue = Catalogue::embedded();
+pub fn measured_bubble_points(catalogue: &Catalogue) -> Result<Vec<PairDistance>> {
     let points: Vec<Point> = rows::read("measured_bubble_points.csv", TABLE)?;
     let mut names: Vec<(&str, &str)> = Vec::new();
     for point in &points {
@@ -72,7 +83,7 @@ pub fn measured_bubble_points() -> Result<Vec<PairDistance>> {
             let own = points
                 .iter()
                 .filter(|point| point.first == first && point.second == second);
-            distance(&catalogue, first, second, own)
+            distance(catalogue, first, second, own)
         })
         .collect()
 }
@@ -89,7 +100,7 @@ fn distance<'a>(
     let first_leads = mixture.components()[0].record.designation == first;
     let (mut unanswered, mut suspect) = (0, 0);
     let mut papers = BTreeSet::new();
-    let mut deviations = Vec::new();
+    let (mut percents, mut kelvins) = (Vec::new(), Vec::new());
     for point in points {
         if !point.note.is_empty() {
             suspect += 1;
@@ -103,21 +114,46 @@ fn distance<'a>(
         match bubble_dew::at_temperature(mixture, &z, Branch::Bubble, point.temperature, None) {
             Ok(found) => {
                 papers.insert(point.doi.as_str());
-                deviations.push((found.pressure / point.pressure - 1.0) * 100.0);
+                let ratio = found.pressure / point.pressure;
+                percents.push((ratio - 1.0) * 100.0);
+                kelvins.extend(log_slope(mixture, &z, &found).map(|slope| -ratio.ln() / slope));
             }
             Err(_) => unanswered += 1,
         }
     }
-    let count = deviations.len();
-    let mean = |sum: f64| (count > 0).then(|| sum / count as f64);
+    let (bias_percent, rms_percent) = bias_and_rms(&percents);
+    let (bias_kelvin, rms_kelvin) = bias_and_rms(&kelvins);
     Ok(PairDistance {
         first: first.into(),
         second: second.into(),
-        points: count,
+        points: percents.len(),
         papers: papers.len(),
-        bias_percent: mean(deviations.iter().sum()),
-        rms_percent: mean(deviations.iter().map(|one| one * one).sum()).map(f64::sqrt),
+        bias_percent,
+        rms_percent,
+        bias_kelvin,
+        rms_kelvin,
+        refitted: pair.pairs().iter().any(|pair| pair.refit().is_some()),
         unanswered,
         suspect,
     })
+}
+
+/// d ln p/dT of the bubble line at a point of it, 1/K; `None` at the line's end.
+fn log_slope(mixture: &Mixture, z: &MoleFractions, at: &PhasePair) -> Option<f64> {
+    let beside = |step: f64| {
+        let temperature = at.temperature + step;
+        let found = bubble_dew::near_at_temperature(mixture, z, Branch::Bubble, temperature, at)?;
+        Some(found.pressure.ln())
+    };
+    Some((beside(HALF_STEP)? - beside(-HALF_STEP)?) / (2.0 * HALF_STEP))
+}
+
+/// Mean and root mean square; `None` of nothing.
+fn bias_and_rms(deviations: &[f64]) -> (Option<f64>, Option<f64>) {
+    let count = deviations.len();
+    let mean = |sum: f64| (count > 0).then(|| sum / count as f64);
+    (
+        mean(deviations.iter().sum()),
+        mean(deviations.iter().map(|one| one * one).sum()).map(f64::sqrt),
+    )
 }

@@ -10,7 +10,8 @@ pub mod exceptions;
 mod measured;
 mod rows;
 
-pub use blends::{BlendDistance, blend_distances, median};
+pub use crate::service::distance::BlendDistance;
+pub use blends::{AZEOTROPES, AZEOTROPES_REASON, blend_distances, median};
 pub use measured::{PairDistance, measured_bubble_points};
 pub use rows::{Row, Tier};
 

@@ -320,6 +320,21 @@ fn pairs_and_departures_are_checked() {
             assert_eq!(found_line, line, "{after}: {problem}");
         }
     }
+    for (block, path) in [
+        (
+            "refitted: {beta_t: 1, gamma_t: 0.9, papers: [], points: 30, rms_before_percent: 5, \
+             rms_after_percent: 1}",
+            "refitted.papers",
+        ),
+        (
+            "measured: {points: 0, papers: 1, bias_percent: 1, rms_percent: 1, bias_K: 1, rms_K: 1}",
+            "measured.points",
+        ),
+    ] {
+        let directory = with(&format!("{PAIR}{block}\n"));
+        let (line, found_path, problem) = refusal(&directory, "pairs/a.yaml");
+        assert_eq!((line, found_path.as_str()), (8, path), "{problem}");
+    }
     let turned = PAIR
         .replace("first: R-9001", "first: R-9002")
         .replace("second: R-9002", "second: R-9001");

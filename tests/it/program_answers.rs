@@ -71,10 +71,13 @@ fn keys_of_saturation() {
     }
     assert_eq!(of_temperature["glide_K"], Value::Null);
     assert_eq!(of_temperature["reference"], "iir");
-    assert_eq!(keys(&of_temperature["model"]), ["equations", "pairs"]);
+    assert_eq!(
+        keys(&of_temperature["model"]),
+        ["equations", "pairs", "published_points"]
+    );
     assert_eq!(
         keys(&of_temperature["model"]["pairs"][0]),
-        ["first", "second", "kind", "source"]
+        ["first", "second", "kind", "source", "refitted", "measured"]
     );
 
     let pure = json(&["saturation", "R-134a", "--pressure", "3bara"]);

@@ -1,19 +1,16 @@
-//! Rows of a CSV file: values, order, bad rows, slips in the head, streams and files.
-
-use std::io::Write;
-use std::process::{Command, Stdio};
+//! Rows of a CSV file: values, order, bad rows, slips in the head, files.
 
 use crate::program::{Run, zeotrope};
 use crate::program_files::Folder;
 
 /// A sheet as text, by its columns.
-struct Sheet {
-    heads: Vec<String>,
-    rows: Vec<Vec<String>>,
+pub(crate) struct Sheet {
+    pub(crate) heads: Vec<String>,
+    pub(crate) rows: Vec<Vec<String>>,
 }
 
 impl Sheet {
-    fn of(text: &str) -> Self {
+    pub(crate) fn of(text: &str) -> Self {
         let mut reader = csv::Reader::from_reader(text.as_bytes());
         let words = |record: &csv::StringRecord| record.iter().map(str::to_owned).collect();
         Self {
@@ -23,7 +20,7 @@ impl Sheet {
         }
     }
 
-    fn column(&self, head: &str) -> Vec<&str> {
+    pub(crate) fn column(&self, head: &str) -> Vec<&str> {
         let place = self.heads.iter().position(|own| own == head);
         let place = place.unwrap_or_else(|| panic!("no {head} in {:?}", self.heads));
         self.rows.iter().map(|row| row[place].as_str()).collect()
@@ -324,7 +321,7 @@ fn slips_in_the_head_and_on_the_command_line() {
             "time,x\n1,2\n",
             saturation,
             2,
-            "0 columns that say a temperature",
+            "has no columns for a temperature",
             "there are: time, x",
         ),
         (
@@ -366,14 +363,14 @@ fn slips_in_the_head_and_on_the_command_line() {
             "temperature_C,pressure_psig\n5,7\n",
             saturation,
             2,
-            "2 columns say",
+            "2 columns for",
             "--column",
         ),
         (
             "temperature_C,temperature_C\n5,7\n",
             saturation,
             2,
-            "2 columns say",
+            "2 columns for",
             "--column",
         ),
         (
@@ -397,7 +394,7 @@ fn slips_in_the_head_and_on_the_command_line() {
             "'glide_K' already",
             "rename",
         ),
-        ("5\n6\n", saturation, 2, "0 columns", "there are: 5"),
+        ("5\n6\n", saturation, 2, "no columns", "there are: 5"),
         (
             "temperature_C\n",
             saturation,
@@ -416,7 +413,7 @@ fn slips_in_the_head_and_on_the_command_line() {
             "temperature_C\n5\n",
             state,
             2,
-            "1 columns that say a temperature",
+            "1 column for a temperature",
             "there are",
         ),
         (
@@ -478,6 +475,30 @@ fn slips_in_the_head_and_on_the_command_line() {
         assert!(run.err.contains(message), "{arguments:?}: {}", run.err);
         assert!(run.err.contains("\nhint: "), "{}", run.err);
     }
+    for alone in [
+        &[
+            "saturation",
+            "R-134a",
+            "--temperature",
+            "5C",
+            "--column",
+            "x",
+        ][..],
+        &[
+            "state",
+            "R-134a",
+            "--temperature",
+            "5C",
+            "--quality",
+            "0",
+            "--column",
+            "x",
+        ],
+    ] {
+        let run = zeotrope(alone);
+        assert_eq!((run.code, run.out.as_str()), (2, ""));
+        assert!(run.err.contains("--csv FILE"), "{}", run.err);
+    }
     for file in ["/no/such/file.csv", "/"] {
         let run = zeotrope(&["saturation", "R-134a", "--csv", file]);
         assert_eq!(run.code, 1);
@@ -534,68 +555,4 @@ fn the_answer_of_a_file_appears_whole() {
             .len(),
         1
     );
-}
-
-fn program(threads: &str) -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_zeotrope"));
-    command
-        .args(["saturation", "R-134a", "--csv", "-"])
-        .env("RAYON_NUM_THREADS", threads)
-        .stdin(Stdio::piped())
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped());
-    command
-}
-
-/// Twenty thousand rows, each seventh without an answer.
-fn many() -> String {
-    let mut text = String::from("row,temperature_C\n");
-    for row in 0..20_000 {
-        let temperature = if row % 7 == 0 { 200 } else { row % 130 - 30 };
-        text.push_str(&format!("{row},{temperature}\n"));
-    }
-    text
-}
-
-#[test]
-fn standard_input_on_any_number_of_threads() {
-    let run = |threads| {
-        let mut child = program(threads).spawn().unwrap();
-        let mut input = child.stdin.take().unwrap();
-        let writing = std::thread::spawn(move || input.write_all(many().as_bytes()).unwrap());
-        let ended = child.wait_with_output().unwrap();
-        writing.join().unwrap();
-        assert_eq!(ended.status.code(), Some(0));
-        (String::from_utf8(ended.stdout).unwrap(), ended.stderr)
-    };
-    let one = run("1");
-    assert_eq!(one, run("3"));
-    let sheet = Sheet::of(&one.0);
-    assert_eq!(sheet.rows.len(), 20_000);
-    for (row, (found, error)) in sheet
-        .column("row")
-        .iter()
-        .zip(sheet.column("error"))
-        .enumerate()
-    {
-        assert_eq!(*found, row.to_string());
-        assert_eq!(error.is_empty(), row % 7 != 0, "row {row}: {error}");
-    }
-    let words = String::from_utf8(one.1).unwrap();
-    assert!(words.contains("2858 of 20000 rows"), "{words}");
-    assert!(!words.contains('\r'), "off a terminal no progress is shown");
-}
-
-/// A reader that stops early is no error.
-#[test]
-fn a_closed_pipe_ends_quietly() {
-    let mut child = program("2").spawn().unwrap();
-    drop(child.stdout.take());
-    let mut input = child.stdin.take().unwrap();
-    // the program may be gone before all is written
-    let writing = std::thread::spawn(move || input.write_all(many().as_bytes()).is_ok());
-    let ended = child.wait_with_output().unwrap();
-    let _ = writing.join().unwrap();
-    assert_eq!(ended.status.code(), Some(0));
-    assert_eq!(String::from_utf8_lossy(&ended.stderr), "");
 }

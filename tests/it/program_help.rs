@@ -2,14 +2,24 @@
 
 use crate::program::{answer, words, zeotrope};
 
-const VERBS: [&str; 10] = [
+const VERBS: &[&str] = &[
     "list",
     "show",
     "convert",
     "saturation",
     "glide",
     "state",
+    "superheat",
+    "subcooling",
+    "reading",
     "chart",
+    "moist-air",
+    "target-superheat",
+    "at-rest",
+    "pressure-test",
+    "evacuation",
+    "cylinder",
+    "exposure",
     "validate",
     "completions",
     "man",
@@ -27,14 +37,19 @@ fn help_texts() {
 fn every_example_of_every_help_works() {
     let mut count = 0;
     for verb in VERBS {
-        let help = answer(&[verb, "--help"]);
-        let examples: Vec<&str> = help
-            .lines()
-            .skip_while(|line| *line != "Examples:")
-            .filter_map(|line| line.trim().strip_prefix("zeotrope "))
-            .collect();
+        let help = answer(&[verb, "--help"]).replace("\\\n", " ");
+        // A long example goes on in the next line, or behind a backslash as in the shell.
+        let mut examples: Vec<String> = Vec::new();
+        let lines = help.lines().skip_while(|line| *line != "Examples:").skip(1);
+        for line in lines.take_while(|line| !line.is_empty()) {
+            match (line.trim().strip_prefix("zeotrope "), examples.last_mut()) {
+                (Some(example), _) => examples.push(example.to_owned()),
+                (None, Some(last)) => last.push_str(&format!(" {}", line.trim())),
+                (None, None) => {}
+            }
+        }
         assert!(!examples.is_empty(), "{verb} --help has no example");
-        for example in examples {
+        for example in &examples {
             // What is written to a file goes to a folder of the test's own.
             let folder = crate::print::Folder::new(&format!("help-{verb}-{count}"));
             let mut words = words(example);

@@ -90,6 +90,42 @@ fn option() -> impl Strategy<Value = Vec<String>> {
     ]
 }
 
+/// Options around a service call, with a value of a likely kind.
+fn service_option() -> impl Strategy<Value = Vec<String>> {
+    let accuracies = prop::sample::select(vec![
+        "--gauge-accuracy 1.25psi --thermometer-accuracy 1F",
+        "--gauge-accuracy 0psi",
+        "--thermometer-accuracy -1F",
+        "--open-reading 0.2psig --date 2026-11-25",
+        "--date yesterday",
+        "--filling-ratio 0.7",
+        "--filling-ratio NaN",
+        "--end-elevation 300m",
+        "--end-station-pressure 99kPa",
+        "--chart no/such/file.csv",
+        "--rise no/such/file.csv",
+        "--gwp 1e999",
+        "--rcl 100%",
+    ])
+    .prop_map(|words| words.split(' ').map(str::to_owned).collect());
+    let any = prop::sample::select(vec![
+        "--dry-bulb",
+        "--wet-bulb",
+        "--dew-point",
+        "--relative-humidity",
+        "--indoor-dry-bulb",
+        "--end-pressure",
+        "--contents",
+        "--water-capacity",
+        "--flow",
+        "--lfl",
+    ]);
+    prop_oneof![
+        accuracies,
+        (any, value()).prop_map(|(name, value)| vec![name.to_owned(), value]),
+    ]
+}
+
 /// Options that most verbs take, with words that they take, one aside.
 fn shared() -> impl Strategy<Value = Vec<String>> {
     prop::sample::select(vec![
@@ -107,6 +143,8 @@ fn shared() -> impl Strategy<Value = Vec<String>> {
         "--elevation 1600m",
         "--station-pressure 24.6inHga",
         "--mole",
+        "--pairs published",
+        "--pairs 7",
     ])
     .prop_map(|words| words.split(' ').map(str::to_owned).collect())
 }
@@ -179,6 +217,37 @@ fn cell() -> impl Strategy<Value = String> {
     ]
 }
 
+/// What is said of a kit, with words that it takes, some aside.
+fn accuracy() -> impl Strategy<Value = Vec<String>> {
+    let difference = (
+        0f64..20.0,
+        prop::sample::select(vec!["F", "K", "psi", "%span", "%reading", "%"]),
+    );
+    let with_value = prop::sample::select(vec![
+        "--gauge-accuracy",
+        "--gauge-span",
+        "--clamp-accuracy",
+        "--clamp-contact",
+        "--site-accuracy",
+        "--pressure-drop",
+    ]);
+    let known = prop::sample::select(vec![
+        "--gauge sealed",
+        "--gauge absolute --zeroed here",
+        "--zeroed 1600m",
+        "--gauge-span 600psi",
+        "--gauge-accuracy 2%span --gauge-span 800psi",
+        "--clamp-accuracy 1F",
+        "--target 10F --band 3F",
+        "--nominal-composition",
+    ]);
+    prop_oneof![
+        1 => (with_value, difference)
+            .prop_map(|(name, (number, unit))| vec![name.to_owned(), format!("{number:.2}{unit}")]),
+        2 => known.prop_map(|words| words.split(' ').map(str::to_owned).collect()),
+    ]
+}
+
 fn check(arguments: &[String]) -> Result<(), TestCaseError> {
     let words: Vec<&str> = arguments.iter().map(String::as_str).collect();
     let run = zeotrope(&words);
@@ -229,6 +298,32 @@ proptest! {
     ) {
         let mut arguments = vec!["saturation".to_owned(), name, at.0.to_owned(), at.1];
         arguments.extend(more.into_iter().flatten());
+        check(&arguments)?;
+    }
+
+    #[test]
+    fn readings(
+        name in refrigerant(),
+        verb in prop::sample::select(vec!["superheat", "subcooling"]),
+        pressure in (-20f64..600.0, prop::sample::select(vec!["psig", "psia", "barg", "inHgvac"])),
+        line in (-60f64..160.0, prop::sample::select(vec!["F", "C"])),
+        kit in prop::collection::vec(accuracy(), 0..4),
+        more in prop::collection::vec(prop_oneof![4 => shared(), 1 => option()], 0..2),
+    ) {
+        let pressure = format!("{:.1}{}", pressure.0, pressure.1);
+        let line = format!("{:.1}{}", line.0, line.1);
+        let mut arguments: Vec<String> = [verb, &name, "--pressure", &pressure, "--line", &line]
+            .map(str::to_owned)
+            .to_vec();
+        arguments.extend(kit.iter().chain(&more).flatten().cloned());
+        check(&arguments)?;
+        let mut arguments: Vec<String> = [
+            "reading", &name, "--suction-pressure", &pressure, "--liquid-line", &line,
+            "--liquid-pressure", &pressure, "--ambient", &line,
+        ]
+        .map(str::to_owned)
+        .to_vec();
+        arguments.extend(kit.into_iter().chain(more).flatten());
         check(&arguments)?;
     }
 
@@ -309,9 +404,42 @@ proptest! {
     }
 
     #[test]
+    fn service_calls(
+        verb in 0usize..7,
+        name in refrigerant(),
+        numbers in prop::collection::vec(-40f64..150.0, 4),
+        share in -10i32..120,
+        more in prop::collection::vec(
+            prop_oneof![4 => shared(), 2 => service_option(), 1 => option()], 0..3
+        ),
+    ) {
+        let [a, b, c, d] = [0, 1, 2, 3].map(|k: usize| format!("{:.2}", numbers[k]));
+        let line = match verb {
+            0 => format!("moist-air --dry-bulb {a}F --relative-humidity {share}% --flow {b}cfm \
+                          --leaving-dry-bulb {c}F --leaving-wet-bulb {d}F"),
+            1 => format!("target-superheat --indoor-wet-bulb {a}F --outdoor-dry-bulb {b}F"),
+            2 => format!("at-rest @ --pressure {a}psig --temperature {b}F"),
+            3 => format!("pressure-test --start-pressure {a}psig --start-temperature {b}F \
+                          --end-pressure {c}psig --end-temperature {d}F"),
+            4 => format!("evacuation --pressure {a}mbar --temperature {b}C"),
+            5 => format!("cylinder @ --water-capacity {a}L --contents {b}lb"),
+            _ => format!("exposure @ --lfl {a}% --mass {b}kg --source words"),
+        };
+        let mut arguments: Vec<String> = line
+            .split_whitespace()
+            .map(|word| if word == "@" { name.clone() } else { word.to_owned() })
+            .collect();
+        arguments.extend(more.into_iter().flatten());
+        check(&arguments)?;
+    }
+
+    #[test]
     fn any_words(
         verb in prop::sample::select(vec![
             "list", "show", "convert", "saturation", "glide", "state", "chart", "validate", "pt", "",
+            "moist-air", "target-superheat", "at-rest", "pressure-test", "evacuation", "cylinder",
+            "exposure",
+            "superheat", "subcooling", "reading",
         ]),
         words in prop::collection::vec(prop_oneof![refrigerant(), value(), ".{0,16}"], 0..3),
         more in prop::collection::vec(option(), 0..3),

@@ -1,0 +1,103 @@
+//! How far a listed blend lies from its published bubble and dew point at 101.325 kPa.
+
+use crate::refrigerant::Refrigerant;
+use crate::units::{Pressure, fixed};
+
+/// Standard atmosphere, the pressure of the published points.
+const ATMOSPHERE: Pressure = Pressure::pascal(101_325.0);
+
+/// A published bubble or dew point beside the model's.
+#[derive(Debug, Clone, PartialEq)]
+pub struct BlendDistance {
+    /// The blend.
+    pub designation: String,
+    /// `bubble` or `dew`.
+    pub side: &'static str,
+    /// Published temperature, degree C.
+    pub published: f64,
+    /// Where it was published.
+    pub source: String,
+    /// The model's temperature, degree C; what went wrong where there is none.
+    pub computed: std::result::Result<f64, String>,
+    /// Whether the published points served to estimate a pair: then this is no check.
+    pub fitted_to_these_values: bool,
+}
+
+impl BlendDistance {
+    /// Model less published, K.
+    pub fn difference(&self) -> Option<f64> {
+        self.computed
+            .as_ref()
+            .ok()
+            .map(|computed| computed - self.published)
+    }
+
+    /// Whether the published value was not looked up.
+    pub fn from_memory(&self) -> bool {
+        self.source.contains("from memory")
+    }
+}
+
+/// A listed blend's published points beside the model's; empty where none is on record.
+///
+/// # Example
+/// ```
+/// use zeotrope::Refrigerant;
+/// use zeotrope::service::distance::distances;
+/// let found = distances(&Refrigerant::named("R-407C")?);
+/// // ASHRAE Handbook Fundamentals 2021, ch. 29, Table 2
+/// assert_eq!((found[0].side, found[0].published), ("bubble", -43.8));
+/// assert!(found[0].difference().unwrap().abs() < 0.25);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn distances(refrigerant: &Refrigerant) -> Vec<BlendDistance> {
+    let Some(record) = refrigerant.blend() else {
+        return Vec::new();
+    };
+    let sides = [("bubble", &record.bubble_c), ("dew", &record.dew_c)];
+    sides
+        .into_iter()
+        .filter_map(|(side, published)| {
+            let published = published.as_ref()?;
+            let computed = match side {
+                "bubble" => refrigerant.bubble_temperature(ATMOSPHERE),
+                _ => refrigerant.dew_temperature(ATMOSPHERE),
+            };
+            Some(BlendDistance {
+                designation: record.designation.clone(),
+                side,
+                published: published.value,
+                source: published.source.clone(),
+                computed: computed
+                    .map(|temperature| temperature.in_celsius())
+                    .map_err(|problem| problem.to_string()),
+                fitted_to_these_values: record.fitted_to_these_values,
+            })
+        })
+        .collect()
+}
+
+/// The distances in a few words, for a line below a chart; `None` where nothing is published.
+pub fn in_short(distances: &[BlendDistance]) -> Option<String> {
+    let first = distances.first()?;
+    let largest = distances
+        .iter()
+        .filter_map(BlendDistance::difference)
+        .map(f64::abs)
+        .reduce(f64::max);
+    let mut text = match largest {
+        // Rounded up, so that "within" is true.
+        Some(largest) => format!(
+            "at 101.325 kPa within {} K of published values",
+            fixed((largest * 10.0).ceil() / 10.0, 1)
+        ),
+        None => "published points at 101.325 kPa lie outside its range".into(),
+    };
+    if distances.iter().any(BlendDistance::from_memory) {
+        text.push_str(" quoted from memory");
+    }
+    if first.fitted_to_these_values {
+        text.push_str(", to which it was fitted");
+    }
+    Some(text)
+}

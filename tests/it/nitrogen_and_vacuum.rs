@@ -1,0 +1,370 @@
+//! Pressure tests and evacuation against papers, an open library and hand arithmetic.
+
+use zeotrope::service::evacuation::{
+    Shape, Water, rise, saturation_pressure, saturation_temperature,
+};
+use zeotrope::service::pressure_test::{Reading, expected};
+use zeotrope::units::{
+    Atmosphere, PASCAL_PER_PSI, Pressure, PressureUnit, Temperature, TemperatureDifference,
+};
+use zeotrope::{Given, Refrigerant, Zero};
+
+use crate::program::{answer, json, zeotrope};
+
+/// Span, Lemmon, Jacobsen, Wagner & Yokozeki, J. Phys. Chem. Ref. Data 29 (2000) 1361, quoted from
+/// memory: normal boiling point 77.355 K, saturated liquid there 806.08 kg/m3, vapour 4.612 kg/m3.
+/// Its printed table of the gas was not at hand.
+#[test]
+fn nitrogen_meets_its_paper() {
+    let nitrogen = Refrigerant::named("R-728").unwrap();
+    let boiling = nitrogen
+        .saturation_at_pressure(Pressure::pascal(101_325.0), Zero::IdealGas)
+        .unwrap()
+        .dew
+        .unwrap();
+    assert!((boiling.temperature.in_kelvin() - 77.355).abs() < 5e-4);
+    assert!(
+        (boiling.liquid.density / 806.08 - 1.0).abs() < 2e-5,
+        "{}",
+        boiling.liquid.density
+    );
+    assert!(
+        (boiling.vapor.density / 4.612 - 1.0).abs() < 2e-4,
+        "{}",
+        boiling.vapor.density
+    );
+}
+
+/// Density of the gas, computed with CoolProp 8.0.0 (the same equation), a cross-check: at 95 °F
+/// and 150 psig, at 85 °F and 500 psig.
+#[test]
+fn nitrogen_density_meets_an_open_library() {
+    let nitrogen = Refrigerant::named("R-728").unwrap();
+    for (psig, fahrenheit, density) in [(150.0, 95.0, 12.429_039_2), (500.0, 85.0, 39.628_565_0)] {
+        let given = Given::TemperaturePressure(
+            Temperature::fahrenheit(fahrenheit),
+            PressureUnit::PsiGauge.write(psig, &Atmosphere::SEA_LEVEL),
+        );
+        let found = nitrogen.state(given, Zero::IdealGas).unwrap()[0]
+            .properties
+            .density;
+        assert!((found / density - 1.0).abs() < 1e-7, "{psig} psig: {found}");
+    }
+}
+
+/// Ideal by hand, p2 = p1 T2/T1 absolute; real computed with CoolProp 8.0.0, a cross-check.
+#[test]
+fn the_expected_pressure_of_a_test() {
+    let (site, unit) = (Atmosphere::SEA_LEVEL, PressureUnit::PsiGauge);
+    for (psig, from, to, ideal, real) in [
+        (150.0, 95.0, 75.0, 144.06, 143.915),
+        (500.0, 85.0, 60.0, 476.38, 474.489),
+    ] {
+        let start = Reading {
+            pressure: unit.write(psig, &site),
+            temperature: Temperature::fahrenheit(from),
+        };
+        let found = expected(start, Temperature::fahrenheit(to)).unwrap();
+        assert!((unit.read(found.ideal, &site) - ideal).abs() < 0.005);
+        assert!((unit.read(found.pressure, &site) - real).abs() < 0.002);
+    }
+}
+
+/// The limits of the instruments move the difference by what the ideal gas says, to 5 %.
+#[test]
+fn the_instruments_part_of_a_test() {
+    let (site, unit) = (Atmosphere::SEA_LEVEL, PressureUnit::PsiGauge);
+    let start = Reading {
+        pressure: unit.write(150.0, &site),
+        temperature: Temperature::fahrenheit(95.0),
+    };
+    let found = expected(start, Temperature::fahrenheit(75.0)).unwrap();
+    let (gauge, bulb) = (
+        PASCAL_PER_PSI,
+        TemperatureDifference::fahrenheit_degrees(1.0),
+    );
+    let limit = found.limit(gauge, bulb);
+    // By hand in psi: 534.67/554.67, 1, 164.696/554.67 x 534.67/554.67, 164.696/554.67.
+    let parts: [f64; 4] = [0.964, 1.0, 0.286, 0.297];
+    let worst: f64 = parts.iter().sum();
+    let usual = parts.iter().map(|part| part * part).sum::<f64>().sqrt();
+    assert!(
+        (limit.worst / PASCAL_PER_PSI / worst - 1.0).abs() < 0.05,
+        "{limit:?}"
+    );
+    assert!(
+        (limit.usual / PASCAL_PER_PSI / usual - 1.0).abs() < 0.05,
+        "{limit:?}"
+    );
+}
+
+#[test]
+fn significance_of_a_drop() {
+    let question = |end: &'static str| {
+        json(&[
+            "pressure-test",
+            "--start-pressure",
+            "150psig",
+            "--start-temperature",
+            "95F",
+            "--end-pressure",
+            end,
+            "--end-temperature",
+            "75F",
+            "--gauge-accuracy",
+            "1psi",
+            "--thermometer-accuracy",
+            "1F",
+        ])
+    };
+    // Expected 143.9 psig; root of the sum of squares about 1.45 psi, worst case about 2.55 psi.
+    assert_eq!(question("143psig")["significance"], "not_significant");
+    assert_eq!(question("142psig")["significance"], "barely");
+    assert_eq!(question("140psig")["significance"], "significant");
+    assert_eq!(question("148psig")["significance"], "significant");
+}
+
+#[test]
+fn a_test_stays_where_it_was_begun() {
+    let question = [
+        "pressure-test",
+        "--start-pressure",
+        "150psig",
+        "--start-temperature",
+        "95F",
+        "--end-temperature",
+        "75F",
+    ];
+    let with = |more: &[&'static str]| zeotrope(&[&question[..], more].concat());
+    let moved = with(&["--elevation", "0ft", "--end-elevation", "5280ft"]);
+    assert_eq!(moved.code, 1);
+    assert!(
+        moved.err.contains("not ended where it was started"),
+        "{}",
+        moved.err
+    );
+    let moved = with(&["--end-station-pressure", "83.4kPa"]);
+    assert_eq!(moved.code, 1);
+    assert!(
+        moved.err.contains("more than weather does"),
+        "{}",
+        moved.err
+    );
+    assert_eq!(with(&["--end-elevation", "0ft"]).code, 2);
+    assert_eq!(
+        with(&["--elevation", "1600m", "--end-elevation", "1600m"]).code,
+        0
+    );
+    // 1 kPa less air: the gauge shows 1 kPa more.
+    let gauge = |more: &[&'static str]| {
+        let run = with(&[more, &["--format", "json"]].concat());
+        let value: serde_json::Value = serde_json::from_str(&run.out).unwrap();
+        value["expected_pressure_Pa"].as_f64().unwrap()
+    };
+    assert_eq!(gauge(&[]), gauge(&["--end-station-pressure", "100.325kPa"]));
+    let page = answer(&[&question[..], &["--end-station-pressure", "100.325kPa"]].concat());
+    assert!(page.contains("144.06 psig"), "{page}");
+}
+
+#[test]
+fn no_test_pressure_is_proposed_and_care_is_told() {
+    let page = answer(&[
+        "pressure-test",
+        "--start-pressure",
+        "10barg",
+        "--start-temperature",
+        "30C",
+        "--end-temperature",
+        "10C",
+    ]);
+    for part in [
+        "never oxygen",
+        "None is proposed here",
+        "relief device",
+        "ideal gas",
+    ] {
+        assert!(page.contains(part), "{part}: {page}");
+    }
+    let bare = zeotrope(&[
+        "pressure-test",
+        "--start-pressure",
+        "150psi",
+        "--start-temperature",
+        "95F",
+        "--end-temperature",
+        "75F",
+    ]);
+    assert_eq!(bare.code, 2);
+    assert!(bare.err.contains("150psig (gauge)"), "{}", bare.err);
+}
+
+/// tests/data/water_and_ice.csv: IAPWS-95 and IAPWS R14-08(2011) as the Python package iapws
+/// 1.5.5 evaluates them.
+#[test]
+fn water_and_ice_meet_an_open_reference() {
+    let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data/water_and_ice.csv");
+    let mut count = 0;
+    for row in csv::Reader::from_path(path).unwrap().records() {
+        let row = row.unwrap();
+        let number = |column: usize| row[column].parse::<f64>().unwrap();
+        let (kelvin, pascal) = (number(1), number(2));
+        let (pressure, phase) = saturation_pressure(Temperature::kelvin(kelvin)).unwrap();
+        let wanted = if &row[0] == "ice" {
+            Water::Ice
+        } else {
+            Water::Liquid
+        };
+        assert_eq!(phase, wanted, "{kelvin} K");
+        let error = pressure.in_pascal() / pascal - 1.0;
+        assert!(error.abs() < 1e-7, "{kelvin} K: {error:e}");
+        // Next to the triple point the two equations meet within 4e-6: either may answer.
+        let (back, _) = saturation_temperature(pressure).unwrap();
+        assert!(
+            (back.in_kelvin() - kelvin).abs() < 1e-4,
+            "{kelvin} K: {back:?}"
+        );
+        count += 1;
+    }
+    assert_eq!(count, 18);
+}
+
+/// Computed with CoolProp 8.0.0, a cross-check.
+#[test]
+fn microns_of_water_and_ice() {
+    for (micron, fahrenheit, water) in [
+        (25_400.0, 79.0, Water::Liquid),
+        (5000.0, 34.2, Water::Liquid),
+        (1000.0, 0.8, Water::Ice),
+        (500.0, -12.1, Water::Ice),
+    ] {
+        let pressure = PressureUnit::Micron.write(micron, &Atmosphere::SEA_LEVEL);
+        let (found, phase) = saturation_temperature(pressure).unwrap();
+        assert_eq!(phase, water);
+        assert!(
+            (found.in_fahrenheit() - fahrenheit).abs() < 0.06,
+            "{micron}: {found:?}"
+        );
+    }
+    // The triple point, 611.657 Pa, by hand 4588 micron.
+    let above = PressureUnit::Micron.write(4588.0, &Atmosphere::SEA_LEVEL);
+    let below = PressureUnit::Micron.write(4587.0, &Atmosphere::SEA_LEVEL);
+    assert_eq!(saturation_temperature(above).unwrap().1, Water::Liquid);
+    assert_eq!(saturation_temperature(below).unwrap().1, Water::Ice);
+}
+
+/// Invented rises: a leak, water that boils away under a lid, oil that gives off refrigerant.
+#[test]
+fn shapes_of_a_rise() {
+    let water = 2500.0;
+    let series = |law: &dyn Fn(f64) -> f64| -> Vec<(f64, Pressure)> {
+        (0..=20)
+            .map(|minute| {
+                (
+                    60.0 * f64::from(minute),
+                    Pressure::pascal(law(f64::from(minute))),
+                )
+            })
+            .collect()
+    };
+    // 20.9 °C, where water saturates at about 2.47 kPa.
+    let at = Some(Temperature::celsius(20.9));
+    let shape = |law: &dyn Fn(f64) -> f64| rise(&series(law), at).unwrap().shape;
+    assert_eq!(shape(&|t| 60.0 + 5.0 * t), Shape::Straight);
+    assert_eq!(
+        shape(&|t| 60.0 + (water - 60.0) * (1.0 - (-t / 4.0).exp())),
+        Shape::LevelsAtWater
+    );
+    assert_eq!(
+        shape(&|t| 60.0 + 100.0 * (1.0 - (-t / 4.0).exp())),
+        Shape::Levels
+    );
+    assert_eq!(
+        shape(&|t| 60.0 + 100.0 * (1.0 - (-t / 20.0).exp())),
+        Shape::Between
+    );
+    assert_eq!(shape(&|_| 60.0), Shape::None);
+    let unknown = rise(&series(&|t| 60.0 + 2400.0 * (1.0 - (-t / 4.0).exp())), None).unwrap();
+    assert_eq!(
+        (unknown.shape, unknown.share_of_water),
+        (Shape::Levels, None)
+    );
+}
+
+#[test]
+fn a_rise_test_from_a_file() {
+    let path = std::env::temp_dir().join(format!("zeotrope-rise-{}.csv", std::process::id()));
+    let run = |text: &str| {
+        std::fs::write(&path, text).unwrap();
+        let run = zeotrope(&[
+            "evacuation",
+            "--rise",
+            path.to_str().unwrap(),
+            "--format",
+            "json",
+        ]);
+        std::fs::remove_file(&path).unwrap();
+        run
+    };
+    let steady = "time_min,pressure_micron\n0,400\n2,440\n4,480\n6,520\n8,560\n10,600\n12,640\n";
+    let found = run(steady);
+    assert_eq!(found.code, 0, "{}", found.err);
+    let value: serde_json::Value = serde_json::from_str(&found.out).unwrap();
+    assert_eq!(value["shape"], "straight");
+    // By hand: 20 micron of 0.133322 Pa in a minute.
+    let slope = value["first_slope_Pa_s"].as_f64().unwrap();
+    assert!((slope * 60.0 / 0.133_322 - 20.0).abs() < 1e-3, "{slope}");
+    for (text, word) in [
+        ("", "holds no readings"),
+        ("minute,pressure_micron\n0,400\n", "no column time_s"),
+        ("time_min,vacuum\n0,400\n", "no column pressure_micron"),
+        ("time_d,pressure_micron\n0,400\n", "no known unit"),
+        (
+            "time_min,pressure_psi\n0,400\n",
+            "does not say what it counts from",
+        ),
+        ("time_min,pressure_micron\n0,400\n1,410\n", "fewer than 6"),
+        (
+            "time_min,pressure_micron\n0,4\n1,4\n1,4\n3,4\n4,4\n5,4\n",
+            "do not rise",
+        ),
+        (
+            "time_min,pressure_micron\n0,-4\n1,4\n2,4\n3,4\n4,4\n5,4\n",
+            "not above zero",
+        ),
+        (
+            "time_min,pressure_micron\n0,4\n1,\n2,4\n3,4\n4,4\n5,4\n",
+            "row 3, column 2",
+        ),
+    ] {
+        let found = run(text);
+        assert_eq!(found.code, 1, "{text}");
+        assert!(found.err.contains(word), "{text}: {}", found.err);
+    }
+}
+
+#[test]
+fn a_vacuum_is_told_in_every_unit() {
+    let page = answer(&[
+        "evacuation",
+        "--pressure",
+        "500micron",
+        "--temperature",
+        "70F",
+    ]);
+    // By hand: 500 x 0.133322 = 66.66 Pa = 0.6666 mbar; torr and millimetre agree to 1e-7.
+    for part in [
+        "66.66 Pa",
+        "0.6666 mbar",
+        "0.5000 torr",
+        "ice",
+        "inHg",
+        "Never run a compressor",
+    ] {
+        assert!(page.contains(part), "{part}: {page}");
+    }
+    let none = zeotrope(&["evacuation", "--pressure", "2bara"]);
+    assert_eq!(none.code, 1);
+    assert!(none.err.contains("no vacuum"), "{}", none.err);
+    assert_eq!(zeotrope(&["evacuation", "--pressure", "500"]).code, 2);
+    assert_eq!(zeotrope(&["evacuation"]).code, 2);
+}

@@ -1,0 +1,78 @@
+//! Bubble pressures of pairs at trial reducing parameters of the temperature; `tools/refit.py`
+//! asks it.
+//!
+//! Standard input: CSV with the columns `first,second,beta_t,gamma_t,T_K,x_first`, in the order of
+//! the pair's file. Standard output: a line a row, the pressure in Pa, or `nan` where the model has
+//! no bubble point. All else of the pair (volumes, departure function) is as its file has it.
+
+use std::error::Error;
+use std::io::Write;
+use std::{collections::HashMap, io};
+
+use serde::Deserialize;
+use zeotrope::Refrigerant;
+use zeotrope::catalogue::{Basis, Catalogue};
+use zeotrope::equilibrium::bubble_dew::{self, Branch};
+use zeotrope::helmholtz::mixture::Pair;
+use zeotrope::helmholtz::{Mixture, MoleFractions};
+
+#[derive(Deserialize)]
+struct Row {
+    first: String,
+    second: String,
+    beta_t: f64,
+    gamma_t: f64,
+    #[serde(rename = "T_K")]
+    temperature: f64,
+    x_first: f64,
+}
+
+fn main() -> Result<(), Box<dyn Error>> {
+    let mut known: HashMap<String, Mixture> = HashMap::new();
+    let mut out = io::BufWriter::new(io::stdout().lock());
+    for row in csv::Reader::from_reader(io::stdin().lock()).deserialize() {
+        let row: Row = row?;
+        let key = format!(
+            "{} {} {} {}",
+            row.first, row.second, row.beta_t, row.gamma_t
+        );
+        if !known.contains_key(&key) {
+            known.insert(key.clone(), mixture(&row)?);
+        }
+        let z = MoleFractions::new(&[row.x_first, 1.0 - row.x_first]);
+        let found =
+            bubble_dew::at_temperature(&known[&key], &z, Branch::Bubble, row.temperature, None);
+        match found {
+            Ok(point) => writeln!(out, "{}", point.pressure)?,
+            Err(_) => writeln!(out, "nan")?,
+        }
+    }
+    Ok(())
+}
+
+/// The pair's model with the row's parameters in place of the file's.
+fn mixture(row: &Row) -> Result<Mixture, Box<dyn Error>> {
+    let catalogue = Catalogue::embedded();
+    let equation = |name: &str| -> zeotrope::Result<_> {
+        let pure = Refrigerant::from_catalogue(&catalogue, name, Basis::Mole)?;
+        Ok(pure.model().0.components()[0].clone())
+    };
+    let Some((record, false)) = catalogue.pair(&row.first, &row.second)? else {
+        return Err(format!("no file of {} + {} in this order", row.first, row.second).into());
+    };
+    let departure = match &record.departure {
+        Some(name) => Some((catalogue.departure(name)?, record.departure_factor)),
+        None => None,
+    };
+    let mut reducing = record.reducing;
+    reducing.beta_t = row.beta_t;
+    reducing.gamma_t = row.gamma_t;
+    let pair = Pair {
+        first: 0,
+        second: 1,
+        reducing,
+        departure,
+    };
+    let components = vec![equation(&row.first)?, equation(&row.second)?];
+    Ok(Mixture::new(components, &[pair])?)
+}

@@ -213,7 +213,7 @@ fn chart() -> Result<Question> {
                 temperature_unit: TemperatureUnit::Celsius,
                 pressure_unit: PressureUnit::BarGauge,
                 site: Atmosphere::SEA_LEVEL,
-                tolerance: false,
+                choices: zeotrope::chart::Choices::default(),
             })?;
             Ok(chart.rows.len() as f64)
         },

@@ -36,73 +36,135 @@ impl Notes {
     }
 }
 
-pub(super) fn compute(
+/// A place on a line before it is turned to text.
+#[derive(Debug, Clone)]
+pub(super) enum Solved {
+    /// A pressure, with how it rises along the line, Pa/K, where that could be told.
+    Pressure(Pressure, Option<f64>),
+    Temperature(Temperature),
+    /// A word where there is no number.
+    Word(String),
+}
+
+impl Solved {
+    /// K or Pa.
+    pub(super) fn value(&self) -> Option<f64> {
+        match self {
+            Solved::Pressure(pressure, _) => Some(pressure.in_pascal()),
+            Solved::Temperature(temperature) => Some(temperature.in_kelvin()),
+            Solved::Word(_) => None,
+        }
+    }
+}
+
+/// Half the distance over which the slope of a line is taken, K.
+const SLOPE_STEP: f64 = 0.02;
+
+/// A pressure or temperature of bubble or dew line at a row; its slope where digits hang on it.
+pub(super) fn solve(
     refrigerant: &Refrigerant,
-    line: Line,
-    within: Within,
+    (is_dew, needs_slope): (bool, bool),
     at: At,
     request: &Request,
     notes: &mut Notes,
-) -> Cell {
-    if within != Within::Nominal && !refrigerant.has_tolerance() {
+) -> Solved {
+    let pressure_at = |temperature: Temperature| {
+        let found = if is_dew {
+            refrigerant.dew_pressure(temperature)
+        } else {
+            refrigerant.bubble_pressure(temperature)
+        };
+        found.and_then(|pressure| {
+            finite(
+                pressure.in_pascal(),
+                "saturation pressure at given temperature",
+            )?;
+            Ok(pressure)
+        })
+    };
+    let answer = match at {
+        At::Temperature(temperature) => pressure_at(temperature).map(|pressure| {
+            let near = |step: f64| {
+                pressure_at(Temperature::kelvin(temperature.in_kelvin() + step))
+                    .ok()
+                    .map(Pressure::in_pascal)
+            };
+            let here = Some(pressure.in_pascal());
+            let slope = [
+                (-SLOPE_STEP, SLOPE_STEP),
+                (-SLOPE_STEP, 0.0),
+                (0.0, SLOPE_STEP),
+            ]
+            .into_iter()
+            .filter(|_| needs_slope)
+            .find_map(|(below, above)| {
+                let end = |step: f64| if step == 0.0 { here } else { near(step) };
+                Some((end(above)? - end(below)?) / (above - below))
+            })
+            .filter(|slope| *slope > 0.0);
+            Solved::Pressure(pressure, slope)
+        }),
+        At::Pressure(pressure) => {
+            let found = if is_dew {
+                refrigerant.dew_temperature(pressure)
+            } else {
+                refrigerant.bubble_temperature(pressure)
+            };
+            found.and_then(|temperature| {
+                finite(
+                    temperature.in_kelvin(),
+                    "saturation temperature at given pressure",
+                )?;
+                Ok(Solved::Temperature(temperature))
+            })
+        }
+    };
+    answer.unwrap_or_else(|error| Solved::Word(word(refrigerant, at, request, &error, notes)))
+}
+
+/// An end of the band within the tolerances of a blend's contents, beside the nominal value.
+pub(super) fn band_end(
+    refrigerant: &Refrigerant,
+    line: Line,
+    within: Within,
+    (at, nominal): (At, &Solved),
+    request: &Request,
+    notes: &mut Notes,
+) -> Solved {
+    if !refrigerant.has_tolerance() {
         notes.add(format!(
             "not known: no tolerance of the contents of {} is on record.",
             refrigerant.designation()
         ));
-        return Cell {
-            text: "not known".into(),
-            value: None,
-        };
+        return Solved::Word("not known".into());
     }
-    let answer = answer(refrigerant, line, within, at);
-    match answer {
-        Ok(Answer::Pressure(pressure)) => Cell {
-            text: pressure_text(pressure, request),
-            value: Some(pressure.in_pascal()),
-        },
-        Ok(Answer::Temperature(temperature)) => Cell {
-            text: fixed(request.temperature_unit.read(temperature), 1),
-            value: Some(temperature.in_kelvin()),
-        },
-        Err(error) => Cell {
-            text: word(refrigerant, at, request, &error, notes),
-            value: None,
-        },
-    }
-}
-
-enum Answer {
-    Pressure(Pressure),
-    Temperature(Temperature),
-}
-
-fn answer(refrigerant: &Refrigerant, line: Line, within: Within, at: At) -> crate::Result<Answer> {
     let branch = match line {
         Line::Dew => Branch::Dew,
-        Line::Bubble | Line::Saturation => Branch::Bubble,
+        _ => Branch::Bubble,
     };
-    let (pressure, temperature) = (Answer::Pressure, Answer::Temperature);
-    match (at, within) {
-        (At::Temperature(at), Within::Nominal) => match branch {
-            Branch::Bubble => refrigerant.bubble_pressure(at).map(pressure),
-            Branch::Dew => refrigerant.dew_pressure(at).map(pressure),
-        },
-        (At::Pressure(at), Within::Nominal) => match branch {
-            Branch::Bubble => refrigerant.bubble_temperature(at).map(temperature),
-            Branch::Dew => refrigerant.dew_temperature(at).map(temperature),
-        },
-        (At::Temperature(at), _) => {
-            edge(refrigerant.pressure_band(branch, at), within).map(pressure)
+    let found = match at {
+        At::Temperature(temperature) => {
+            // The ends run beside the nominal line and rise with it.
+            let slope = match nominal {
+                Solved::Pressure(_, slope) => *slope,
+                _ => None,
+            };
+            refrigerant
+                .pressure_band(branch, temperature)
+                .and_then(|band| edge(band, within))
+                .map(|pressure| Solved::Pressure(pressure, slope))
         }
-        (At::Pressure(at), _) => {
-            edge(refrigerant.temperature_band(branch, at), within).map(temperature)
-        }
-    }
+        At::Pressure(pressure) => refrigerant
+            .temperature_band(branch, pressure)
+            .and_then(|band| edge(band, within))
+            .map(Solved::Temperature),
+    };
+    found.unwrap_or_else(|error| Solved::Word(word(refrigerant, at, request, &error, notes)))
 }
 
 /// An end of a band that is known to exist.
-fn edge<Value>(band: crate::Result<Option<Band<Value>>>, within: Within) -> crate::Result<Value> {
-    let band = band?.ok_or_else(|| Error::NoState {
+fn edge<Value>(band: Option<Band<Value>>, within: Within) -> crate::Result<Value> {
+    let band = band.ok_or_else(|| Error::NoState {
         reason: "no tolerance is on record".into(),
         hint: "leave the tolerance out".into(),
     })?;
@@ -112,12 +174,33 @@ fn edge<Value>(band: crate::Result<Option<Band<Value>>>, within: Within) -> crat
     })
 }
 
-fn pressure_text(pressure: Pressure, request: &Request) -> String {
-    let (figure, vacuum) = request.pressure_unit.cell(pressure, &request.site);
-    if vacuum {
-        format!("{figure} inHg vac")
+/// No cell ever shows what is no number.
+fn finite(value: f64, question: &'static str) -> crate::Result<()> {
+    if value.is_finite() {
+        Ok(())
     } else {
-        figure
+        Err(Error::NotConverged {
+            question,
+            steps: 0,
+            residual: f64::NAN,
+        })
+    }
+}
+
+/// Halfway between bubble and dew.
+pub(super) fn halfway(bubble: &Solved, dew: &Solved) -> Solved {
+    match (bubble, dew) {
+        (Solved::Pressure(first, slope), Solved::Pressure(second, other)) => Solved::Pressure(
+            Pressure::pascal((first.in_pascal() + second.in_pascal()) / 2.0),
+            slope
+                .zip(*other)
+                .map(|(first, second)| (first + second) / 2.0),
+        ),
+        (Solved::Temperature(first), Solved::Temperature(second)) => Solved::Temperature(
+            Temperature::kelvin((first.in_kelvin() + second.in_kelvin()) / 2.0),
+        ),
+        (Solved::Word(word), _) | (_, Solved::Word(word)) => Solved::Word(word.clone()),
+        _ => Solved::Word("no answer".into()),
     }
 }
 
@@ -175,8 +258,8 @@ fn word(
     }
     // A solver's steps and residual differ from row to row; the reader needs the reason once.
     notes.add(match error {
-        Error::NotConverged { question, .. } => format!(
-            "no answer: {name}: no {question} was found; a blend's lines end near its critical point."
+        Error::NotConverged { .. } => format!(
+            "no answer: {name}: no point of its saturation line was found there; a blend's lines end near its critical point."
         ),
         other => format!("no answer: {name}: {other}."),
     });

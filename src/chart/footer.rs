@@ -1,16 +1,19 @@
 //! What stands below a chart: the air it counts from and the equations it rests on.
 
-use super::{Line, Request, Row, Rows, Within};
+use super::columns::Found;
+use super::digits::{Errors, comma};
+use super::{Line, Request, Row, Rows};
 use crate::refrigerant::Refrigerant;
 use crate::service::distance::in_short;
 use crate::service::facts::Facts;
-use crate::units::{PressureUnit, Temperature, fixed};
+use crate::units::{PressureUnit, Temperature, TemperatureDifference, fixed};
 
 pub(super) fn footers(
     request: &Request,
     subjects: &[(&Refrigerant, &Facts)],
-    columns: &[(usize, Line, Within)],
+    columns: &[(usize, Line)],
     rows: &[Row],
+    found: &Found,
 ) -> Vec<String> {
     let mut lines = vec![counts_from(request, rows)];
     if subjects
@@ -21,29 +24,123 @@ pub(super) fn footers(
             "bubble (liquid): read subcooling there; dew (vapour): read superheat there.".into(),
         );
     }
-    if request.tolerance {
+    if request.choices.tolerance {
         lines.push(
             "lowest, highest: within the published tolerances of the blend's contents, over their \
              corners."
                 .into(),
         );
     }
+    lines.extend(errors(request, &found.errors));
     for (index, (refrigerant, facts)) in subjects.iter().enumerate() {
         lines.push(about(refrigerant, facts));
+        lines.extend(glide(request, refrigerant, found.one_column[index]));
+        lines.extend(wide_band(request, refrigerant, found.band[index]));
         lines.extend(extrapolated(request, index, columns, rows));
         for warning in refrigerant.warnings() {
             lines.push(format!("{}: {}", refrigerant.designation(), warning.text));
         }
     }
-    lines.push(format!("zeotrope {}", env!("CARGO_PKG_VERSION")));
+    lines.push(signature(&request.choices));
     lines
+}
+
+/// Which program made it, and when.
+pub(super) fn signature(choices: &super::Choices) -> String {
+    let version = concat!("zeotrope ", env!("CARGO_PKG_VERSION"));
+    match &choices.date {
+        Some(date) => format!("{version}, {date}"),
+        None => version.to_owned(),
+    }
+}
+
+/// What the print leaves in error: the digits chosen, a cell read back, a value between rows.
+fn errors(request: &Request, errors: &Errors) -> Option<String> {
+    let degrees = |kelvin: f64, digits: usize| {
+        let difference = TemperatureDifference::kelvin(kelvin);
+        let value = request.temperature_unit.read_difference(difference);
+        let figure = comma(fixed(value, digits), &request.choices);
+        format!("{figure} {}", request.temperature_unit.difference_symbol())
+    };
+    let (cell, place) = errors.cell.as_ref()?;
+    let resolution = degrees(request.choices.resolution.in_kelvin(), 2);
+    let mut line = format!(
+        "Digits chosen for {resolution}; a cell read back misses by at most {} ({place})",
+        degrees(*cell, 3)
+    );
+    if let Some((between, place)) = &errors.between {
+        line.push_str(&format!(
+            ", one read linearly halfway between rows by {} ({place})",
+            degrees(*between, 3)
+        ));
+    }
+    line.push_str("; the equation's own error comes on top.");
+    if !errors.kept {
+        line.push_str(" Not every cell keeps to that resolution.");
+    }
+    Some(line)
+}
+
+/// The glide of a blend at a stated pressure, and whether one column stands for two lines.
+fn glide(request: &Request, refrigerant: &Refrigerant, one_column: Option<f64>) -> Option<String> {
+    if refrigerant.is_pure() {
+        return None;
+    }
+    let name = refrigerant.designation();
+    let degrees = |kelvin: f64| {
+        let difference = TemperatureDifference::kelvin(kelvin);
+        let value = request.temperature_unit.read_difference(difference);
+        let figure = comma(fixed(value, 1), &request.choices);
+        format!("{figure} {}", request.temperature_unit.difference_symbol())
+    };
+    // The pressure at which the last liquid boils off at 5 °C, a common evaporator; where the
+    // blend is gone by then, at the air of the sea.
+    let usual = refrigerant.dew_pressure(Temperature::celsius(5.0)).ok();
+    let pressure = usual.unwrap_or(crate::units::Pressure::pascal(101_325.0));
+    let bubble = refrigerant.bubble_temperature(pressure).ok()?;
+    let dew = refrigerant.dew_temperature(pressure).ok()?;
+    let at = request.pressure_unit.text(pressure, &request.site);
+    let mut line = format!(
+        "{name}: glide {} at {}",
+        degrees(dew.in_kelvin() - bubble.in_kelvin()),
+        comma(at, &request.choices)
+    );
+    if let Some(most) = one_column {
+        line.push_str(&format!(
+            "; one column, halfway between bubble and dew, since the glide here stays within \
+             {}; half of it counts in the error above",
+            degrees(most)
+        ));
+    }
+    Some(line + ".")
+}
+
+/// Says where the contents may vary by more than the digits show.
+fn wide_band(request: &Request, refrigerant: &Refrigerant, band: Option<f64>) -> Option<String> {
+    let resolution = request.choices.resolution;
+    let band = TemperatureDifference::kelvin(band?);
+    if band.in_kelvin() <= resolution.in_kelvin() {
+        return None;
+    }
+    let degrees = |difference: TemperatureDifference| {
+        let value = request.temperature_unit.read_difference(difference);
+        let figure = comma(fixed(value, 2), &request.choices);
+        format!("{figure} {}", request.temperature_unit.difference_symbol())
+    };
+    Some(format!(
+        "{}: within the tolerances of its contents a reading may differ by {}, more than the {} \
+         that the digits are chosen for.",
+        refrigerant.designation(),
+        degrees(band),
+        degrees(resolution)
+    ))
 }
 
 /// Marks a blend whose chart goes below the range of a component's own equation.
 fn extrapolated(
     request: &Request,
     index: usize,
-    columns: &[(usize, Line, Within)],
+    columns: &[(usize, Line)],
     rows: &[Row],
 ) -> Vec<String> {
     let refrigerant = &request.refrigerants[index];
@@ -57,7 +154,7 @@ fn extrapolated(
             columns
                 .iter()
                 .zip(&row.cells)
-                .filter(|((which, ..), _)| *which == index)
+                .filter(|((which, _), _)| *which == index)
                 .filter_map(move |(_, cell)| {
                     let kelvin = if by_temperature {
                         row.label.value

@@ -1,17 +1,22 @@
 //! The pressure-temperature chart: numbers first, then each cell turned to text once.
 
 mod cell;
+mod columns;
+mod digits;
 mod footer;
+mod nodes;
 pub mod picture;
 pub mod plot;
 mod rows;
 
 pub use cell::Cell;
+pub use digits::Errors;
+pub use nodes::{Node, nodes};
 pub use rows::{MOST_CELLS, Rows, steps};
 
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
-use crate::units::{Atmosphere, PressureUnit, TemperatureUnit};
+use crate::units::{Atmosphere, PressureUnit, TemperatureDifference, TemperatureUnit};
 use crate::{Error, Result};
 
 /// Which line of a refrigerant a column holds.
@@ -23,6 +28,8 @@ pub enum Line {
     Bubble,
     /// The last liquid: read for vapour and superheat.
     Dew,
+    /// Halfway between bubble and dew.
+    Mean,
 }
 
 impl Line {
@@ -32,6 +39,7 @@ impl Line {
             Line::Saturation => "",
             Line::Bubble => "bubble",
             Line::Dew => "dew",
+            Line::Mean => "mean",
         }
     }
 }
@@ -58,6 +66,40 @@ impl Within {
     }
 }
 
+/// How a chart is made, beside what it shows.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Choices {
+    /// What a reader may miss by when reading a cell back: digits follow from it.
+    pub resolution: TemperatureDifference,
+    /// Whether all cells of a column have the digits of its neediest.
+    pub uniform_digits: bool,
+    /// Whether figures have a decimal comma.
+    pub decimal_comma: bool,
+    /// The lines of a blend, in order; where empty, bubble and dew, or one for both where
+    /// the glide stays below `one_column_below`.
+    pub lines: Vec<Line>,
+    /// The glide below which a blend has one column, halfway between bubble and dew.
+    pub one_column_below: TemperatureDifference,
+    /// Whether the band within the tolerances of a blend's contents is shown.
+    pub tolerance: bool,
+    /// The date of the print, as it stands in the footer.
+    pub date: Option<String>,
+}
+
+impl Default for Choices {
+    fn default() -> Self {
+        Self {
+            resolution: TemperatureDifference::kelvin(0.1),
+            uniform_digits: false,
+            decimal_comma: false,
+            lines: Vec::new(),
+            one_column_below: TemperatureDifference::kelvin(0.5),
+            tolerance: false,
+            date: None,
+        }
+    }
+}
+
 /// What a chart is to show.
 #[derive(Clone)]
 pub struct Request {
@@ -71,8 +113,8 @@ pub struct Request {
     pub pressure_unit: PressureUnit,
     /// The air from which gauge pressures count.
     pub site: Atmosphere,
-    /// Whether the band within the tolerances of a blend's contents is shown.
-    pub tolerance: bool,
+    /// How it is made.
+    pub choices: Choices,
 }
 
 /// A column of a chart.
@@ -112,6 +154,8 @@ pub struct Chart {
     pub columns: Vec<Column>,
     /// The rows.
     pub rows: Vec<Row>,
+    /// What the print leaves in error.
+    pub errors: Errors,
     /// Why cells hold a word in place of a number, a line each.
     pub notes: Vec<String>,
     /// What the chart counts from and rests on, a line each.
@@ -127,43 +171,31 @@ impl Chart {
     /// [`Error::Value`] where it would hold no cell or more than [`MOST_CELLS`];
     /// [`Error::NoState`] where no cell at all has an answer.
     pub fn new(request: &Request) -> Result<Self> {
-        let columns: Vec<(usize, Line, Within)> = request
-            .refrigerants
+        let count = request.rows.count();
+        rows::check_size(count, request.refrigerants.len())?;
+        let labels: Vec<(Cell, rows::At)> = (0..count)
+            .map(|index| request.rows.at(index, request))
+            .collect();
+        let mut notes = cell::Notes::default();
+        let found = columns::compute(request, &labels, &mut notes);
+        let columns: Vec<(usize, Line)> = found
+            .columns
             .iter()
+            .map(|column| (column.refrigerant, column.line))
+            .collect();
+        rows::check_size(count, columns.len())?;
+        let rows: Vec<Row> = labels
+            .into_iter()
             .enumerate()
-            .flat_map(|(index, refrigerant)| {
-                let lines: &[Line] = if refrigerant.is_pure() {
-                    &[Line::Saturation]
-                } else {
-                    &[Line::Bubble, Line::Dew]
-                };
-                // A pure refrigerant has no contents that could vary.
-                let within: &[Within] = if request.tolerance && !refrigerant.is_pure() {
-                    &[Within::Nominal, Within::Lowest, Within::Highest]
-                } else {
-                    &[Within::Nominal]
-                };
-                lines
+            .map(|(index, (label, _))| Row {
+                label,
+                cells: found
+                    .columns
                     .iter()
-                    .flat_map(move |line| within.iter().map(move |within| (index, *line, *within)))
+                    .map(|column| column.cells[index].clone())
+                    .collect(),
             })
             .collect();
-        let count = request.rows.count();
-        rows::check_size(count, columns.len())?;
-
-        let mut notes = cell::Notes::default();
-        let mut rows = Vec::with_capacity(count);
-        for index in 0..count {
-            let (label, at) = request.rows.at(index, request);
-            let cells = columns
-                .iter()
-                .map(|(which, line, within)| {
-                    let refrigerant = &request.refrigerants[*which];
-                    cell::compute(refrigerant, *line, *within, at, request, &mut notes)
-                })
-                .collect();
-            rows.push(Row { label, cells });
-        }
         let answered = |row: &Row| row.cells.iter().any(|cell| cell.value.is_some());
         if !rows.iter().any(answered) {
             return Err(Error::NoState {
@@ -185,17 +217,21 @@ impl Chart {
             by_temperature: matches!(request.rows, Rows::Temperatures(_)),
             temperature_unit: request.temperature_unit,
             pressure_unit: request.pressure_unit,
-            columns: columns
+            columns: found
+                .columns
                 .iter()
-                .map(|(which, line, within)| Column {
-                    refrigerant: request.refrigerants[*which].designation().to_owned(),
-                    line: *line,
-                    within: *within,
+                .map(|column| Column {
+                    refrigerant: request.refrigerants[column.refrigerant]
+                        .designation()
+                        .to_owned(),
+                    line: column.line,
+                    within: column.within,
                 })
                 .collect(),
-            footers: footer::footers(request, &subjects, &columns, &rows),
+            footers: footer::footers(request, &subjects, &columns, &rows, &found),
             cautions: crate::service::cautions::cautions(&subjects),
             notes: notes.into_lines(),
+            errors: found.errors,
             rows,
         })
     }

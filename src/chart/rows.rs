@@ -1,5 +1,6 @@
 //! The rows of a chart.
 
+use super::digits::comma;
 use super::{Cell, Request};
 use crate::units::{Pressure, Temperature, fixed};
 use crate::{Error, Result};
@@ -36,7 +37,7 @@ impl Rows {
             Rows::Temperatures(values) => {
                 let temperature = request.temperature_unit.write(values[index]);
                 let cell = Cell {
-                    text: plain(values[index]),
+                    text: comma(plain(values[index]), &request.choices),
                     value: Some(temperature.in_kelvin()),
                 };
                 (cell, At::Temperature(temperature))
@@ -45,9 +46,9 @@ impl Rows {
                 let pressure = request.pressure_unit.write(values[index], &request.site);
                 let (figure, vacuum) = request.pressure_unit.cell(pressure, &request.site);
                 let text = if vacuum {
-                    format!("{figure} inHg vac")
+                    format!("{} inHg vac", comma(figure, &request.choices))
                 } else {
-                    plain(values[index])
+                    comma(plain(values[index]), &request.choices)
                 };
                 let cell = Cell {
                     text,

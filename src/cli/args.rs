@@ -66,7 +66,7 @@ pub(super) enum Verb {
     /// Both sides of a machine at once, or a log of them
     Reading(ReadingArgs),
     /// Pressure-temperature chart of one refrigerant or of many side by side
-    Chart(ChartArgs),
+    Chart(Box<ChartArgs>),
     /// Moist air from two readings; the heat between two states
     MoistAir(MoistAirArgs),
     /// Target superheat for a fixed orifice: an estimate, or from the plate's chart
@@ -94,7 +94,7 @@ pub(super) enum Verb {
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "Output")]
 pub(super) struct OutputArgs {
-    /// text, markdown, csv, json or svg; without it by the ending of --output, else text
+    /// text, markdown, csv, json, html, svg or pdf; without it by the ending of --output, else text
     #[arg(long, value_name = "FORMAT")]
     pub(super) format: Option<String>,
     /// Write to a file in place of standard output
@@ -421,17 +421,24 @@ pub(super) struct StateArgs {
     pub(super) output: OutputArgs,
 }
 
-#[derive(Debug, clap::Args)]
+#[derive(Debug, Clone, clap::Args)]
 #[command(
     after_help = "Examples:\n  zeotrope chart R-134a R-290 R-744 --from -40C --to 60C --step 5C\n  \
                   zeotrope chart R-134a --from -40F --to 150F --step 5F --elevation 5280ft\n  \
                   zeotrope chart R-717 --from 0psig --to 200psig --step 10psi\n  \
                   zeotrope chart R-290 --pressures 20psig,40psig,60psig --format csv\n  \
-                  zeotrope chart R-455A --from 0F --to 120F --step 20F --tolerance"
+                  zeotrope chart R-455A --from 0F --to 120F --step 20F --tolerance\n  \
+                  zeotrope chart R-454B --form wallet --output card.pdf\n  \
+                  zeotrope chart R-454B R-32 --form sheet --paper letter --output cards.pdf\n  \
+                  zeotrope chart R-410A --resolution 0.2F --columns bubble,dew\n  \
+                  zeotrope chart R-454B --picture lens --pressures 5bara,10bara --output lens.svg\n  \
+                  zeotrope chart R-290 --picture dome --from -40C --to 110C --output dome.svg\n  \
+                  zeotrope chart R-454B --form nodes --resolution 0.05K --format csv\n  \
+                  zeotrope chart --all charts --format html"
 )]
 pub(super) struct ChartArgs {
     /// Designations, chemical names or compositions
-    #[arg(value_name = "REFRIGERANT", required = true)]
+    #[arg(value_name = "REFRIGERANT", required_unless_present_any = ["all", "recipe"])]
     pub(super) refrigerants: Vec<String>,
     /// First row: a temperature such as -40F, or a pressure such as 0psig
     #[arg(long, value_name = "VALUE")]
@@ -442,17 +449,24 @@ pub(super) struct ChartArgs {
     /// Step between rows: 5F, 2C, or 10psi where rows are pressures
     #[arg(long, value_name = "DIFFERENCE")]
     pub(super) step: Option<String>,
-    /// Rows at these pressures, separated by commas
+    /// Rows at these temperatures, separated by commas
     #[arg(
         long,
         value_name = "LIST",
         value_delimiter = ',',
         conflicts_with_all = ["from", "to", "step"]
     )]
+    pub(super) temperatures: Vec<String>,
+    /// Rows at these pressures, separated by commas; beside rows of temperatures, both on one sheet
+    #[arg(long, value_name = "LIST", value_delimiter = ',')]
     pub(super) pressures: Vec<String>,
     /// Lowest and highest value within the published tolerances of a blend's contents
     #[arg(long)]
     pub(super) tolerance: bool,
+    #[command(flatten)]
+    pub(super) look: LookArgs,
+    #[command(flatten)]
+    pub(super) print: PrintArgs,
     #[command(flatten)]
     pub(super) basis: BasisArgs,
     #[command(flatten)]
@@ -461,6 +475,81 @@ pub(super) struct ChartArgs {
     pub(super) site: SiteArgs,
     #[command(flatten)]
     pub(super) output: OutputArgs,
+}
+
+/// What a chart shows and how finely.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Chart")]
+pub(super) struct LookArgs {
+    /// What reading a cell back may miss by; digits follow. 0.1K, on cards 0.5K, if not said
+    #[arg(long, value_name = "DIFFERENCE")]
+    pub(super) resolution: Option<String>,
+    /// As many digits in all cells of a column as its neediest has
+    #[arg(long)]
+    pub(super) uniform_digits: bool,
+    /// Lines of a blend: bubble, dew, mean, separated by commas
+    #[arg(long, value_name = "LIST", value_delimiter = ',')]
+    pub(super) columns: Vec<String>,
+    /// One column where the glide stays below this; 0.5K if not said
+    #[arg(long, value_name = "DIFFERENCE")]
+    pub(super) one_column_below: Option<String>,
+    /// The same cells in a second unit of pressure, or of temperature where rows are pressures
+    #[arg(long, value_name = "UNIT")]
+    pub(super) also: Option<String>,
+    /// Figures with a decimal comma
+    #[arg(long)]
+    pub(super) decimal_comma: bool,
+    /// A picture in place of the table: curves, lens, coil or dome; SVG alone draws curves
+    #[arg(long, value_name = "KIND")]
+    pub(super) picture: Option<String>,
+    /// An exercise: the cells left blank, the full table behind it
+    #[arg(long)]
+    pub(super) blank: bool,
+}
+
+/// How a chart is printed.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Print")]
+pub(super) struct PrintArgs {
+    /// wall, folded (A6 or half Letter), wallet (85.6 x 54 mm), strip (for a gauge or hose) or
+    /// sheet (eight cards with cut marks), as PDF where no format is named; or nodes, a table for
+    /// instruments
+    #[arg(long, value_name = "FORM")]
+    pub(super) form: Option<String>,
+    /// a4 or letter
+    #[arg(long, value_name = "PAPER")]
+    pub(super) paper: Option<String>,
+    /// Wall chart on the long side of the paper
+    #[arg(long)]
+    pub(super) landscape: bool,
+    /// A title in place of the usual one
+    #[arg(long, value_name = "TEXT")]
+    pub(super) title: Option<String>,
+    /// A line of your own below the table; may be given again
+    #[arg(long, value_name = "TEXT")]
+    pub(super) note: Vec<String>,
+    /// The shop's own line, above the title
+    #[arg(long, value_name = "TEXT")]
+    pub(super) shop: Option<String>,
+    /// The shop's own sign: a PNG picture, or SVG for HTML
+    #[arg(long, value_name = "FILE")]
+    pub(super) logo: Option<PathBuf>,
+    /// Date of the print, 2026-05-31; without it SOURCE_DATE_EPOCH, on HTML and PDF today
+    #[arg(long, value_name = "DATE")]
+    pub(super) date: Option<String>,
+    /// Words of another language: a file of 'our words: your words'
+    #[arg(long, value_name = "FILE")]
+    pub(super) words: Option<PathBuf>,
+    /// Notes and footers as '#' lines at the head of a CSV sheet
+    #[arg(long)]
+    pub(super) csv_header: bool,
+    /// Every refrigerant carried, a file each, into this folder
+    #[arg(long, value_name = "FOLDER", conflicts_with_all = ["refrigerants", "recipe", "output"])]
+    pub(super) all: Option<PathBuf>,
+    /// A YAML file: 'refrigerants: [R-454B, R-32]', then any of these options without hyphens, such
+    /// as 'form: wallet', a line each
+    #[arg(long, value_name = "FILE")]
+    pub(super) recipe: Option<PathBuf>,
 }
 
 #[derive(Debug, clap::Args)]

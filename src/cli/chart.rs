@@ -1,181 +1,351 @@
 //! `chart`: the pressure-temperature chart.
 
-use super::args::ChartArgs;
+use std::io::{IsTerminal, Write};
+use std::path::Path;
+
+use super::args::{ChartArgs, LookArgs};
 use super::failure::Failure;
-use super::request;
+use super::{also, chart_rows, deliver, print, recipe, request};
 use crate::chart::picture::Kind;
 use crate::chart::plot::Plot;
-use crate::chart::{Chart, Request, Rows, steps};
-use crate::output::{Answer, Block, Format};
-use crate::units::{
-    Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, parse_pressure,
-    parse_pressure_difference, parse_temperature, parse_temperature_difference,
-};
+use crate::chart::{Chart, Choices, Line, Request, Rows};
+use crate::output::{About, Answer, Block, Form, Format, Shape};
+use crate::refrigerant::{Refrigerant, Warning};
+use crate::units::{TemperatureDifference, parse_temperature_difference};
 
-/// Rows of a chart where none are asked for: what shops carry, in each system of units.
-const USUAL_FAHRENHEIT: (f64, f64, f64) = (-40.0, 150.0, 5.0);
-const USUAL_CELSIUS: (f64, f64, f64) = (-40.0, 65.0, 5.0);
+pub(super) fn run(
+    args: &ChartArgs,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
+    let merged = recipe::with_recipe(args)?;
+    let args = merged.as_ref().unwrap_or(args);
+    let form = print::form(&args.print)?;
+    let format = settled_format(args, form)?;
+    if let Some(folder) = &args.print.all {
+        return whole_catalogue(args, folder, (format, form), err);
+    }
+    if let Some(path) = &args.output.output {
+        deliver::check_target(path, args.output.force)?;
+    }
+    let found = answer(args, format, form.unwrap_or_default())?;
+    deliver::in_format(&found, format, &args.output, out, err)
+}
 
-pub(super) fn answer(args: &ChartArgs) -> Result<Answer, Failure> {
-    request::check_output(&args.output)?;
+/// The format: as named, else by the ending of the file, else what the form or picture is made for.
+fn settled_format(args: &ChartArgs, form: Option<Form>) -> Result<Format, Failure> {
+    let is_picture = args.look.picture.is_some();
+    let format = match (&args.output.format, &args.output.output) {
+        (None, None) if form.is_some() => Format::Pdf,
+        (None, None) if is_picture => Format::Svg,
+        _ => request::format(&args.output)?,
+    };
+    if form.is_some() && format != Format::Pdf {
+        return Err(Failure::usage(
+            "--form, --paper and --landscape are for PDF",
+            "add --format pdf or --output chart.pdf",
+        ));
+    }
+    if is_picture && !matches!(format, Format::Svg | Format::Html) {
+        return Err(Failure::usage(
+            "a picture comes as SVG or HTML",
+            "add --format svg or --output picture.svg",
+        ));
+    }
+    Ok(format)
+}
+
+/// Every refrigerant that is carried, a file each. A folder that holds one of the files already is
+/// refused before any work is done; a refrigerant without an answer is named and left out.
+fn whole_catalogue(
+    args: &ChartArgs,
+    folder: &Path,
+    (format, form): (Format, Option<Form>),
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
+    let catalogue = request::catalogue(&args.basis.data)?;
+    let mut names = catalogue.pure_designations();
+    names.extend(catalogue.blend_designations());
+    let path = |name: &str| folder.join(format!("{}.{}", name.replace('/', "_"), format.ending()));
+    if !args.output.force {
+        for name in &names {
+            deliver::check_target(&path(name), false)?;
+        }
+    }
+    std::fs::create_dir_all(folder).map_err(|problem| {
+        Failure::no_answer(
+            format!("{} could not be made: {problem}", folder.display()),
+            "choose a folder that may be written to",
+        )
+    })?;
+    let shows_progress = std::io::stderr().is_terminal();
+    let mut written = 0;
+    for (index, name) in names.iter().enumerate() {
+        if shows_progress {
+            let full = (index + 1) * 30 / names.len();
+            let bar = format!("{}{}", "#".repeat(full), ".".repeat(30 - full));
+            let _ = write!(err, "\r[{bar}] {}/{} {name:<24}", index + 1, names.len());
+            let _ = err.flush();
+        }
+        let mut one = args.clone();
+        one.refrigerants = vec![name.clone()];
+        match answer(&one, format, form.unwrap_or_default()) {
+            Ok(found) => {
+                deliver::write_file(&path(name), &found.write(format)?, args.output.force)?;
+                written += 1;
+            }
+            Err(failure) => {
+                let _ = writeln!(err, "{name}: left out: {}", failure.message());
+            }
+        }
+    }
+    if shows_progress {
+        let _ = writeln!(err);
+    }
+    if written == 0 {
+        return Err(Failure::no_answer(
+            "no refrigerant has a cell in these rows",
+            "choose other rows with --from and --to",
+        ));
+    }
+    let _ = writeln!(err, "{written} of {} files written", names.len());
+    Ok(())
+}
+
+fn answer(args: &ChartArgs, format: Format, form: Form) -> Result<Answer, Failure> {
     let (site, warnings) = request::site(&args.site)?;
-    let (rows, units) = rows(args, &site)?;
+    let (rows, units) = chart_rows::rows(args, &site)?;
     let catalogue = request::catalogue(&args.basis.data)?;
     let refrigerants = args
         .refrigerants
         .iter()
         .map(|text| request::refrigerant(&catalogue, text, &args.basis))
         .collect::<Result<Vec<_>, _>>()?;
+    let date = print::date(&args.print, format)?;
+    let mut choices = choices(&args.look, format == Format::Pdf && form.shape.is_card())?;
+    choices.date = date.map(print::written);
+    choices.tolerance = args.tolerance;
     let asked = Request {
         refrigerants,
         rows,
         temperature_unit: units.temperature,
         pressure_unit: units.pressure,
         site,
-        tolerance: args.tolerance,
+        choices,
     };
-    if request::format(&args.output)? == Format::Svg {
-        let plot = Plot::new(Kind::Curves, &asked)?;
-        return Ok(Answer {
-            blocks: vec![Block::Picture(plot)],
-            warnings,
+    let mut about = About {
+        date,
+        csv_header: args.print.csv_header,
+        ..About::default()
+    };
+    let is_nodes = |name: &String| name.eq_ignore_ascii_case(print::NODES);
+    let mut answer = if args.print.form.as_ref().is_some_and(is_nodes) {
+        super::nodes::answer(&asked)?
+    } else if args.look.picture.is_some() || format == Format::Svg {
+        let plot = Plot::new(kind(&args.look)?, &asked, &catalogue)?;
+        let title = args.print.title.clone();
+        Answer {
+            blocks: vec![Block::Picture(Plot {
+                title: title.unwrap_or(plot.title.clone()),
+                ..plot
+            })],
             ..Answer::default()
-        });
+        }
+    } else {
+        let mut answer = Answer::default();
+        // A sheet holds a card for each refrigerant.
+        let each: Vec<Request> = if format == Format::Pdf && form.shape == Shape::Sheet {
+            let alone = |one: &Refrigerant| Request {
+                refrigerants: vec![one.clone()],
+                ..asked.clone()
+            };
+            asked.refrigerants.iter().map(alone).collect()
+        } else {
+            vec![asked]
+        };
+        for asked in each {
+            let mut one = card(args, &asked, &warnings)?;
+            if format == Format::Pdf && form.shape.is_card() {
+                shorten_title(&mut one, &asked);
+            }
+            print::dress(&mut one.blocks, &args.print, format, form)?;
+            if format == Format::Pdf {
+                // The key has a page of its own, so that it can be kept back.
+                let is_key = |block: &Block| *block == Block::Title(KEY.into());
+                if let Some(key) = one.blocks.iter().position(is_key) {
+                    one.blocks.insert(key, Block::Paper(form));
+                }
+            }
+            answer.blocks.append(&mut one.blocks);
+            answer.sheet = one.sheet;
+            answer.json = one.json;
+        }
+        answer
+    };
+    if let Some(path) = &args.print.words {
+        print::translate(&mut answer, &mut about, path)?;
     }
-    let mut chart = Chart::new(&asked)?;
-    for warning in &warnings {
-        chart.footers.push(format!("warning: {}.", warning.text));
-    }
-    let mut answer = Answer::from(&chart);
+    answer.blocks.push(Block::About(about));
     answer.warnings = warnings;
     Ok(answer)
 }
 
-/// What the rows are, and the units that follow from how they were typed.
-fn rows(args: &ChartArgs, site: &Atmosphere) -> Result<(Rows, UnitSet), Failure> {
-    if !args.pressures.is_empty() {
-        let typed = args
-            .pressures
+/// One card: the table, a second one where rows of both kinds are asked for, what stands below.
+fn card(args: &ChartArgs, asked: &Request, warnings: &[Warning]) -> Result<Answer, Failure> {
+    let mut chart = Chart::new(asked)?;
+    for warning in warnings {
+        chart.footers.push(format!("warning: {}.", warning.text));
+    }
+    let mut answer = Answer::from(&chart);
+    if let Some(unit) = &args.look.also {
+        also::add(&mut answer, &chart, asked, unit)?;
+    }
+    if let Some(rows) = chart_rows::beside(args, asked)? {
+        let second = Chart::new(&Request {
+            rows,
+            ..asked.clone()
+        })?;
+        let more = Answer::from(&second);
+        let at = answer
+            .blocks
             .iter()
-            .map(|text| parse_pressure(text, BareUnit::Refused, site))
-            .collect::<Result<Vec<_>, _>>()
-            .map_err(|error| Failure::from(error).of_option("--pressures"))?;
-        let first = typed.first().map(|one| one.unit);
-        let units = request::units(&args.units, None, first)?;
-        let values = typed.iter().map(|one| units.pressure.read(one.value, site));
-        return Ok((Rows::Pressures(values.collect()), units));
+            .position(|block| matches!(block, Block::Table(_)));
+        let tables = more
+            .blocks
+            .into_iter()
+            .filter(|block| matches!(block, Block::Title(_) | Block::Table(_)));
+        let at = at.map_or(answer.blocks.len(), |at| at + 1);
+        answer.blocks.splice(at..at, tables);
+        if let (Some(first), Some(second)) = (answer.json.as_object_mut(), more.json.as_object()) {
+            for key in ["columns", "rows", "notes"] {
+                let value = second.get(key).cloned().unwrap_or_default();
+                first.insert(format!("second_{key}"), value);
+            }
+        }
     }
-    let (Some(from), Some(to)) = (&args.from, &args.to) else {
-        return match (&args.from, &args.to) {
-            (None, None) => usual_rows(args),
-            _ => Err(Failure::usage(
-                "--from and --to go together",
-                "give both, for example --from -40F --to 150F --step 5F",
-            )),
+    if args.look.blank {
+        blank(&mut answer);
+    }
+    Ok(answer)
+}
+
+/// What stands over the full tables of an exercise.
+const KEY: &str = "Answer key";
+/// What an exercise has in place of a figure.
+const BLANK: &str = "______";
+
+/// Empties the cells and puts the full tables behind as a key.
+fn blank(answer: &mut Answer) {
+    let mut key = vec![Block::Title(KEY.into())];
+    for block in &mut answer.blocks {
+        let Block::Table(table) = block else {
+            continue;
         };
-    };
-    match (parse_temperature(from), request::pressure_like(from)) {
-        (Err(_), true) => by_pressure(args, from, to, site),
-        (typed, _) => {
-            let first = typed.map_err(|error| Failure::from(error).of_option("--from"))?;
-            let last =
-                parse_temperature(to).map_err(|error| Failure::from(error).of_option("--to"))?;
-            let units = request::units(&args.units, Some(first.unit), None)?;
-            let scale = units.temperature;
-            let step = temperature_step(args, scale)?;
-            // A whole number typed stays whole: no way through kelvin where none is needed.
-            let end = |text: &str, unit: TemperatureUnit, value| {
-                if unit == scale {
-                    leading_number(text).unwrap_or_else(|| scale.read(value))
-                } else {
-                    scale.read(value)
-                }
-            };
-            let values = steps(
-                end(from, first.unit, first.value),
-                end(to, last.unit, last.value),
-                step,
-            )?;
-            Ok((Rows::Temperatures(values), units))
+        key.push(Block::Table(table.clone()));
+        let label = table.words.max(1);
+        for cell in table
+            .rows
+            .iter_mut()
+            .flat_map(|row| row.iter_mut().skip(label))
+        {
+            if cell.bytes().any(|byte| byte.is_ascii_digit()) {
+                BLANK.clone_into(cell);
+            }
+        }
+    }
+    answer.blocks.append(&mut key);
+    for cell in answer
+        .sheet
+        .rows
+        .iter_mut()
+        .flat_map(|row| row.iter_mut().skip(1))
+    {
+        if cell.bytes().any(|byte| byte.is_ascii_digit()) {
+            BLANK.clone_into(cell);
         }
     }
 }
 
-fn usual_rows(args: &ChartArgs) -> Result<(Rows, UnitSet), Failure> {
-    let typed = match &args.step {
-        Some(text) => {
-            let typed = parse_temperature_difference(text)
-                .map_err(|error| Failure::from(error).of_option("--step"))?;
-            Some(typed.unit)
+/// On a card there is room for names and units only.
+fn shorten_title(answer: &mut Answer, asked: &Request) {
+    let (first, second) = match &asked.rows {
+        Rows::Temperatures(_) => (asked.pressure_unit.typed(), asked.temperature_unit.symbol()),
+        Rows::Pressures(_) => (asked.temperature_unit.symbol(), asked.pressure_unit.typed()),
+    };
+    let names: Vec<&str> = asked
+        .refrigerants
+        .iter()
+        .map(Refrigerant::designation)
+        .collect();
+    let units = format!("{first} at {second}");
+    if let Some(Block::Title(title)) = answer.blocks.first_mut() {
+        *title = if names.len() > 2 {
+            units
+        } else {
+            format!("{}: {units}", names.join(", "))
+        };
+    }
+}
+
+fn kind(look: &LookArgs) -> Result<Kind, Failure> {
+    let Some(name) = &look.picture else {
+        return Ok(Kind::Curves);
+    };
+    let lower = name.to_lowercase();
+    Kind::ALL
+        .into_iter()
+        .find(|kind| kind.name() == lower)
+        .ok_or_else(|| {
+            Failure::usage(
+                format!("'{name}' is no picture"),
+                format!("use {}", Kind::ALL.map(Kind::name).join(", ")),
+            )
+        })
+}
+
+/// How the chart is made, as typed and as usual.
+fn choices(look: &LookArgs, is_card: bool) -> Result<Choices, Failure> {
+    let usual = Choices::default();
+    let difference = |text: &Option<String>, option: &str, usual: f64| {
+        let Some(text) = text else {
+            return Ok(TemperatureDifference::kelvin(usual));
+        };
+        let typed = parse_temperature_difference(text)
+            .map_err(|error| Failure::from(error).of_option(option))?;
+        if typed.value.in_kelvin() > 0.0 {
+            Ok(typed.value)
+        } else {
+            Err(Failure::usage(
+                format!("{option} '{text}' is not above zero"),
+                format!("give a difference, for example {option} 0.2F"),
+            ))
         }
-        None => Some(TemperatureUnit::Fahrenheit).filter(|_| args.units.units.is_none()),
     };
-    let units = request::units(&args.units, typed, None)?;
-    let (from, to, _) = match units.temperature {
-        TemperatureUnit::Fahrenheit => USUAL_FAHRENHEIT,
-        TemperatureUnit::Celsius => USUAL_CELSIUS,
-        TemperatureUnit::Kelvin => (235.0, 335.0, 5.0),
-    };
-    let step = temperature_step(args, units.temperature)?;
-    Ok((Rows::Temperatures(steps(from, to, step)?), units))
-}
-
-fn temperature_step(args: &ChartArgs, scale: TemperatureUnit) -> Result<f64, Failure> {
-    let Some(text) = &args.step else {
-        return Ok(5.0);
-    };
-    let typed = parse_temperature_difference(text)
-        .map_err(|error| Failure::from(error).of_option("--step"))?;
-    let same =
-        (typed.unit == TemperatureUnit::Fahrenheit) == (scale == TemperatureUnit::Fahrenheit);
-    let exact = leading_number(text).filter(|_| same);
-    Ok(exact.unwrap_or_else(|| scale.read_difference(typed.value)))
-}
-
-fn by_pressure(
-    args: &ChartArgs,
-    from: &str,
-    to: &str,
-    site: &Atmosphere,
-) -> Result<(Rows, UnitSet), Failure> {
-    let first = parse_pressure(from, BareUnit::Refused, site)
-        .map_err(|error| Failure::from(error).of_option("--from"))?;
-    let last = parse_pressure(to, BareUnit::Refused, site)
-        .map_err(|error| Failure::from(error).of_option("--to"))?;
-    let units = request::units(&args.units, None, Some(first.unit))?;
-    let unit = units.pressure;
-    if unit == PressureUnit::InchesOfMercuryVacuum {
-        return Err(Failure::usage(
-            "rows in inches of mercury vacuum would count downwards",
-            "give the rows in psig, psia or inHga",
-        ));
-    }
-    let Some(step_text) = &args.step else {
-        return Err(Failure::usage(
-            "rows by pressure need a --step",
-            "give it as a difference of pressures, for example --step 10psi or --step 0.5bar",
-        ));
-    };
-    let step = parse_pressure_difference(step_text)
-        .map_err(|error| Failure::from(error).of_option("--step"))?
-        / unit.pascal();
-    let values = steps(
-        unit.read(first.value, site),
-        unit.read(last.value, site),
-        step,
-    )?;
-    Ok((Rows::Pressures(values), units))
-}
-
-/// The number at the head of a value that has been read already.
-fn leading_number(text: &str) -> Option<f64> {
-    let clean = text.trim().replace('\u{2212}', "-");
-    let end = clean
-        .find(|character: char| !matches!(character, '0'..='9' | '.' | '-' | '+'))
-        .unwrap_or(clean.len());
-    // An exponent, rare in a row of a chart, goes the way through kelvin.
-    match clean[end..].chars().next() {
-        Some('e' | 'E') => None,
-        _ => clean[..end].parse().ok(),
-    }
+    let lines = look
+        .columns
+        .iter()
+        .map(|name| {
+            [Line::Bubble, Line::Dew, Line::Mean]
+                .into_iter()
+                .find(|line| line.word().eq_ignore_ascii_case(name.trim()))
+                .ok_or_else(|| {
+                    Failure::usage(
+                        format!("'{name}' is no column"),
+                        "use bubble, dew, mean, separated by commas",
+                    )
+                })
+        })
+        .collect::<Result<Vec<_>, _>>()?;
+    Ok(Choices {
+        resolution: difference(
+            &look.resolution,
+            "--resolution",
+            if is_card { 0.5 } else { 0.1 },
+        )?,
+        one_column_below: difference(&look.one_column_below, "--one-column-below", 0.5)?,
+        uniform_digits: look.uniform_digits,
+        decimal_comma: look.decimal_comma,
+        lines,
+        ..usual
+    })
 }

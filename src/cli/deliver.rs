@@ -16,7 +16,17 @@ pub(super) fn answer(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let format = request::format(args)?;
+    in_format(answer, request::format(args)?, args, out, err)
+}
+
+/// As [`answer`], in a format that has been settled.
+pub(super) fn in_format(
+    answer: &Answer,
+    format: Format,
+    args: &OutputArgs,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
     let bytes = answer.write(format)?;
     match &args.output {
         Some(path) => write_file(path, &bytes, args.force)?,
@@ -100,7 +110,8 @@ pub(super) fn check_target(path: &Path, force: bool) -> Result<(), Failure> {
     }
 }
 
-fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
+/// Writes a file that appears whole or not at all.
+pub(super) fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
     appear(path, force, |file| {
         file.write_all(bytes)
             .map_err(|problem| not_written(path, &problem))

@@ -1,11 +1,13 @@
 //! The program: as typed, then as meant, then the answer, then the page.
 
+mod also;
 mod args;
 mod args_reading;
 mod at_rest;
 mod beside;
 mod bounded;
 mod chart;
+mod chart_rows;
 mod completions;
 mod convert;
 mod csv_in;
@@ -23,11 +25,14 @@ mod man;
 mod measure;
 mod minus;
 mod moist_air;
+mod nodes;
 mod page;
 mod pressure_test;
+mod print;
 mod progress;
 mod reading;
 mod reading_log;
+mod recipe;
 mod request;
 mod rows;
 mod saturation;
@@ -143,7 +148,7 @@ fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), F
         }
         Verb::Reading(args) if args.csv.is_some() => reading_log::answer(args, out, err),
         Verb::Reading(args) => deliver::answer(&reading::answer(args)?, &args.output, out, err),
-        Verb::Chart(args) => deliver::answer(&chart::answer(args)?, &args.output, out, err),
+        Verb::Chart(args) => chart::run(args, out, err),
         Verb::MoistAir(args) => deliver::answer(&moist_air::answer(args)?, &args.output, out, err),
         Verb::TargetSuperheat(args) => {
             deliver::answer(&target_superheat::answer(args)?, &args.output, out, err)

@@ -11,9 +11,6 @@ use crate::units::{
     parse_elevation, parse_pressure, parse_pressure_difference, parse_temperature_difference,
 };
 
-/// Formats that are spoken of and not written yet.
-const NOT_YET: [&str; 2] = ["html", "pdf"];
-
 fn format_list() -> String {
     Format::ALL.map(Format::name).join(", ")
 }
@@ -28,7 +25,6 @@ pub(super) fn format(args: &OutputArgs) -> Result<Format, Failure> {
         return match (known, lower.as_str()) {
             (Some(format), _) => Ok(format),
             (None, "md") => Ok(Format::Markdown),
-            (None, later) if NOT_YET.contains(&later) => Err(not_yet(later)),
             (None, _) => Err(Failure::usage(
                 format!("'{name}' is not a format"),
                 format!("use {}", format_list()),
@@ -48,22 +44,13 @@ pub(super) fn format(args: &OutputArgs) -> Result<Format, Failure> {
         "csv" => Ok(Format::Csv),
         "json" => Ok(Format::Json),
         "svg" => Ok(Format::Svg),
-        later if NOT_YET.contains(&later) => Err(not_yet(later)),
+        "html" | "htm" => Ok(Format::Html),
+        "pdf" => Ok(Format::Pdf),
         _ => Err(Failure::usage(
             format!("the ending of {} names no format", path.display()),
-            format!(
-                "end the name in .txt, .md, .csv, .json or .svg, or add --format {}",
-                "text"
-            ),
+            "end the name in .txt, .md, .csv, .json, .html, .svg or .pdf, or add --format text",
         )),
     }
-}
-
-fn not_yet(name: &str) -> Failure {
-    Failure::usage(
-        format!("format '{name}' is not there yet"),
-        format!("use {}", format_list()),
-    )
 }
 
 /// Refuses a format or a file that cannot be, before any work is done.

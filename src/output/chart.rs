@@ -44,11 +44,18 @@ fn table(chart: &Chart) -> Table {
     };
     let mut groups: Vec<(String, usize)> = vec![(String::new(), 1)];
     let mut heads = vec![label.to_owned()];
+    let mut first = None;
     for column in &chart.columns {
-        let begins = column.line != Line::Dew && column.within == Within::Nominal;
+        // Further columns stand under the name of the first, until it comes again.
+        let is_further = first.is_some_and(|first: &Column| {
+            first.refrigerant == column.refrigerant && first != column
+        });
         match groups.last_mut() {
-            Some((_, span)) if !begins => *span += 1,
-            _ => groups.push((column.refrigerant.clone(), 1)),
+            Some((_, span)) if is_further => *span += 1,
+            _ => {
+                groups.push((column.refrigerant.clone(), 1));
+                first = Some(column);
+            }
         }
         heads.push(match column.within {
             Within::Nominal => column.line.word().to_owned(),
@@ -145,6 +152,9 @@ fn json(chart: &Chart) -> Value {
         "pressure_unit": chart.pressure_unit.typed(),
         "columns": columns,
         "rows": rows,
+        "largest_error_K": chart.errors.cell.as_ref().map(|(error, _)| number(*error)),
+        "largest_error_between_rows_K":
+            chart.errors.between.as_ref().map(|(error, _)| number(*error)),
         "notes": chart.notes,
         "footers": chart.footers,
         "cautions": chart.cautions,

@@ -1,6 +1,6 @@
 //! Comma-separated values, for a spreadsheet.
 
-use super::{Answer, Exporter};
+use super::{Answer, Block, Exporter};
 use crate::Result;
 
 pub(super) struct Csv;
@@ -8,6 +8,20 @@ pub(super) struct Csv;
 impl Exporter for Csv {
     fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
         let mut out = String::new();
+        let has_header = |block: &Block| matches!(block, Block::About(about) if about.csv_header);
+        if answer.blocks.iter().any(has_header) {
+            for block in &answer.blocks {
+                match block {
+                    Block::Title(title) => out.push_str(&format!("# {}\n", one_line(title))),
+                    Block::Lines(lines) => {
+                        for line in lines {
+                            out.push_str(&format!("# {}\n", one_line(line)));
+                        }
+                    }
+                    _ => {}
+                }
+            }
+        }
         for row in std::iter::once(&answer.sheet.heads).chain(&answer.sheet.rows) {
             let cells: Vec<String> = row.iter().map(|cell| quoted(cell)).collect();
             out.push_str(&cells.join(","));
@@ -15,6 +29,10 @@ impl Exporter for Csv {
         }
         Ok(out.into_bytes())
     }
+}
+
+fn one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 /// A cell by RFC 4180: in quotation marks where it holds a comma, a mark or a line end.

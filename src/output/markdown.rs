@@ -9,7 +9,10 @@ impl Exporter for Markdown {
     fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
         let mut out = String::new();
         for block in &answer.blocks {
-            if matches!(block, Block::Picture(_)) {
+            if matches!(
+                block,
+                Block::Picture(_) | Block::Paper(_) | Block::Logo(_) | Block::About(_)
+            ) {
                 continue;
             }
             if !out.is_empty() {
@@ -18,7 +21,7 @@ impl Exporter for Markdown {
             match block {
                 Block::Title(title) => out.push_str(&format!("**{}**\n", escaped(title))),
                 Block::Table(table) => write_table(&mut out, table),
-                Block::Picture(_) => {}
+                Block::Picture(_) | Block::Paper(_) | Block::Logo(_) | Block::About(_) => {}
                 Block::Pairs(pairs) => {
                     for (name, value) in pairs {
                         out.push_str(&format!("- {}: {}\n", escaped(name), escaped(value)));

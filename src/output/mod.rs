@@ -3,15 +3,22 @@
 mod chart;
 mod common;
 mod csv;
+mod form;
+mod html;
 mod json;
 mod labels;
 mod markdown;
 mod minus;
+#[cfg(feature = "pdf")]
+mod pdf;
 pub mod svg;
 mod text;
 
 pub use common::{identity, model, optional, phase, warnings};
+pub use form::{Form, Paper, Shape};
 pub use minus::true_minus;
+
+use std::sync::Arc;
 
 use serde_json::Value;
 
@@ -30,18 +37,24 @@ pub enum Format {
     Csv,
     /// JSON, SI units, for programs.
     Json,
+    /// A page for a browser, all of it in one file.
+    Html,
     /// A picture, where the answer is one.
     Svg,
+    /// Pages and cards for printing.
+    Pdf,
 }
 
 impl Format {
     /// Every format there is.
-    pub const ALL: [Format; 5] = [
+    pub const ALL: [Format; 7] = [
         Format::Text,
         Format::Markdown,
         Format::Csv,
         Format::Json,
+        Format::Html,
         Format::Svg,
+        Format::Pdf,
     ];
 
     /// The name by which it is asked for.
@@ -51,7 +64,18 @@ impl Format {
             Format::Markdown => "markdown",
             Format::Csv => "csv",
             Format::Json => "json",
+            Format::Html => "html",
             Format::Svg => "svg",
+            Format::Pdf => "pdf",
+        }
+    }
+
+    /// The usual ending of a file in it.
+    pub const fn ending(self) -> &'static str {
+        match self {
+            Format::Text => "txt",
+            Format::Markdown => "md",
+            other => other.name(),
         }
     }
 }
@@ -82,6 +106,36 @@ pub enum Block {
     Lines(Vec<String>),
     /// A picture; left out by formats that cannot draw.
     Picture(Plot),
+    /// The paper for what follows; left out by formats that are not printed.
+    Paper(Form),
+    /// The shop's own sign; left out by formats that cannot show it.
+    Logo(Logo),
+    /// What a file says about itself; left out by formats that say nothing.
+    About(About),
+}
+
+/// A picture of the user's own.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Logo {
+    /// The file as it was read.
+    pub bytes: Arc<[u8]>,
+    /// Whether it is an SVG document; else it is a PNG picture.
+    pub is_svg: bool,
+    /// Width, in whatever unit the height is.
+    pub width: u32,
+    /// Height.
+    pub height: u32,
+}
+
+/// What a file says about itself.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct About {
+    /// Language of its words, as BCP 47 writes it; English where empty.
+    pub language: String,
+    /// Year, month and day on which it was made, where that is to be told.
+    pub date: Option<(u16, u8, u8)>,
+    /// Whether a CSV sheet begins with what stands around the table, each line after a '#'.
+    pub csv_header: bool,
 }
 
 /// The flat rows of an answer, for CSV.
@@ -123,7 +177,18 @@ impl Answer {
             Format::Markdown => &markdown::Markdown,
             Format::Csv => &csv::Csv,
             Format::Json => &json::Json,
+            Format::Html => &html::Html,
             Format::Svg => &svg::Svg,
+            #[cfg(feature = "pdf")]
+            Format::Pdf => &pdf::Pdf,
+            #[cfg(not(feature = "pdf"))]
+            Format::Pdf => {
+                return Err(crate::Error::File {
+                    file: "PDF".into(),
+                    problem: "this program was built without its feature `pdf`".into(),
+                    hint: "use --format html and print it from a browser".into(),
+                });
+            }
         };
         exporter.export(self)
     }

@@ -1,5 +1,6 @@
 //! Plain text, for a terminal.
 
+use super::common::decimals;
 use super::{Answer, Block, Exporter, Table};
 use crate::Result;
 
@@ -12,7 +13,10 @@ impl Exporter for Text {
     fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
         let mut out = String::new();
         for block in &answer.blocks {
-            if matches!(block, Block::Picture(_)) {
+            if matches!(
+                block,
+                Block::Picture(_) | Block::Paper(_) | Block::Logo(_) | Block::About(_)
+            ) {
                 continue;
             }
             if !out.is_empty() {
@@ -24,7 +28,7 @@ impl Exporter for Text {
                     out.push('\n');
                 }
                 Block::Table(table) => write_table(&mut out, table),
-                Block::Picture(_) => {}
+                Block::Picture(_) | Block::Paper(_) | Block::Logo(_) | Block::About(_) => {}
                 Block::Pairs(pairs) => write_pairs(&mut out, pairs),
                 Block::Lines(lines) => {
                     for line in lines {
@@ -55,7 +59,25 @@ fn push_line(out: &mut String, cells: &[String]) {
     out.push('\n');
 }
 
+/// The table with blanks behind figures, so that decimal signs stand below each other.
+fn aligned(table: &Table) -> Table {
+    let mut table = table.clone();
+    for column in table.words.max(1)..table.heads.len() {
+        let found = table.rows.iter().filter_map(|row| decimals(&row[column]));
+        let most = found.max().unwrap_or(0);
+        for row in &mut table.rows {
+            if let Some(own) = decimals(&row[column]) {
+                // The sign itself takes a place too.
+                let sign = usize::from(own == 0 && most > 0);
+                row[column].push_str(&" ".repeat(most - own + sign));
+            }
+        }
+    }
+    table
+}
+
 fn write_table(out: &mut String, table: &Table) {
+    let table = &aligned(table);
     let mut widths: Vec<usize> = table.heads.iter().map(|head| width(head)).collect();
     for row in &table.rows {
         for (index, cell) in row.iter().enumerate() {

@@ -22,7 +22,8 @@ pub(crate) fn zeotrope(arguments: &[&str]) -> Run {
     );
     Run {
         code: exit.code(),
-        out: String::from_utf8(out).unwrap(),
+        // A PDF is no text.
+        out: String::from_utf8_lossy(&out).into_owned(),
         err: String::from_utf8(err).unwrap(),
     }
 }

@@ -156,6 +156,10 @@ fn a_chart_against_another_library() {
             fahrenheit,
             "--to",
             fahrenheit,
+            "--columns",
+            "bubble,dew",
+            "--resolution",
+            "0.02F",
             "--format",
             "csv",
         ]);
@@ -260,7 +264,16 @@ fn one_text_in_all_formats() {
 fn gauges_count_from_the_site() {
     let psig = |arguments: &[&str]| {
         let mut all = vec![
-            "chart", "R-410A", "--from", "40F", "--to", "40F", "--format", "csv",
+            "chart",
+            "R-410A",
+            "--from",
+            "40F",
+            "--to",
+            "40F",
+            "--columns",
+            "bubble,dew",
+            "--format",
+            "csv",
         ];
         all.extend(arguments);
         let sheet = answer(&all);

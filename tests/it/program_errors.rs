@@ -255,11 +255,7 @@ const SLIPS: &[(&[&str], u8, &str)] = &[
         1,
         "beyond the critical point of R-744",
     ),
-    (
-        &["chart", "R-134a", "--format", "pdf"],
-        2,
-        "text, markdown, csv, json",
-    ),
+    (&["list", "--format", "svg"], 1, "this answer is no picture"),
     (
         &["chart", "R-134a", "--format", "docx"],
         2,

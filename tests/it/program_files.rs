@@ -19,6 +19,12 @@ impl Folder {
         self.0.join(name).to_str().unwrap().to_owned()
     }
 
+    pub(crate) fn write(&self, name: &str, text: &str) -> String {
+        let file = self.file(name);
+        std::fs::write(&file, text).unwrap();
+        file
+    }
+
     pub(crate) fn names(&self) -> Vec<String> {
         std::fs::read_dir(&self.0)
             .unwrap()

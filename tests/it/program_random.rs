@@ -149,6 +149,36 @@ fn shared() -> impl Strategy<Value = Vec<String>> {
     .prop_map(|words| words.split(' ').map(str::to_owned).collect())
 }
 
+/// Options of a chart alone.
+fn look() -> impl Strategy<Value = Vec<String>> {
+    prop::sample::select(vec![
+        "--resolution 0.2F",
+        "--resolution 1e-9K",
+        "--resolution 90K",
+        "--uniform-digits",
+        "--decimal-comma",
+        "--columns mean,dew",
+        "--columns bubble,bubble",
+        "--one-column-below 99K",
+        "--also kPaa",
+        "--also F",
+        "--blank",
+        "--tolerance",
+        "--pressures 2barg,900psia",
+        "--picture curves",
+        "--picture lens",
+        "--picture coil",
+        "--picture dome",
+        "--form nodes",
+        "--form wallet",
+        "--form strip",
+        "--title X --note Y --shop Z",
+        "--csv-header",
+        "--date 2026-02-29",
+    ])
+    .prop_map(|words| words.split(' ').map(str::to_owned).collect())
+}
+
 /// A temperature or pressure where many refrigerants have a saturation line.
 fn likely() -> impl Strategy<Value = (&'static str, String)> {
     let temperature = (-80f64..150.0, prop::sample::select(vec!["C", "F"]));
@@ -324,7 +354,7 @@ proptest! {
         names in prop::collection::vec(refrigerant(), 1..3),
         from in -100i32..100, rows in -2i32..12, step in -1i32..15,
         unit in prop::sample::select(vec![("C", "C"), ("F", "F"), ("psig", "psi"), ("bara", "bar")]),
-        more in prop::collection::vec(prop_oneof![4 => shared(), 1 => option()], 0..2),
+        more in prop::collection::vec(prop_oneof![4 => shared(), 4 => look(), 1 => option()], 0..3),
     ) {
         let mut arguments = vec!["chart".to_owned()];
         arguments.extend(names);

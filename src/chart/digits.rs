@@ -1,0 +1,236 @@
+//! How many digits a cell needs, and what error is left when it is read back.
+//!
+//! A figure printed to the last digit u is off by up to u/2; along the line that is a temperature
+//! of (u/2)/(dp/dT). Digits are added until it is no larger than the resolution asked for, so that a
+//! reader of the card misses by no more than that, whatever the row.
+
+use super::cell::{Cell, Solved};
+use super::{Choices, Line, Request};
+use crate::units::{Pressure, PressureUnit, Temperature, TemperatureDifference, fixed};
+
+/// More digits than these no gauge and no equation has.
+const MOST_DIGITS: usize = 6;
+
+/// Where a chart is off most, and by how much.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Errors {
+    /// The largest error of a printed cell when it is read back, K, and where.
+    pub cell: Option<(f64, String)>,
+    /// The largest error when reading linearly halfway between two rows, K, and where.
+    pub between: Option<(f64, String)>,
+    /// Whether every cell keeps to the resolution.
+    pub kept: bool,
+}
+
+/// Digits behind the decimal sign so that half the last one is at most `most`, both in one unit.
+fn enough(most: f64) -> usize {
+    (0..MOST_DIGITS)
+        .find(|digits| 0.5 * 10f64.powi(-(*digits as i32)) <= most * (1.0 + 1e-9))
+        .unwrap_or(MOST_DIGITS)
+}
+
+/// The unit in which a pressure is shown: inches of mercury where a psig gauge is in vacuum.
+fn shown_in(pressure: Pressure, request: &Request) -> PressureUnit {
+    let is_vacuum = request.pressure_unit == PressureUnit::PsiGauge
+        && PressureUnit::InchesOfMercuryVacuum.read(pressure, &request.site) >= 0.05;
+    if is_vacuum {
+        PressureUnit::InchesOfMercuryVacuum
+    } else {
+        request.pressure_unit
+    }
+}
+
+/// Digits that one cell needs; `None` where its line has no slope to judge by.
+fn needed(solved: &Solved, half_glide: f64, request: &Request) -> Option<usize> {
+    // Half the glide of one column for two lines takes its share; where it takes nearly all,
+    // more digits would only feign what is not there.
+    let asked = request.choices.resolution.in_kelvin();
+    let left = asked - half_glide;
+    let resolution = if left < asked / 4.0 { asked } else { left };
+    match solved {
+        Solved::Pressure(pressure, slope) => {
+            let unit = shown_in(*pressure, request);
+            slope.map(|slope| enough(resolution * slope / unit.pascal()))
+        }
+        Solved::Temperature(_) => {
+            let difference = TemperatureDifference::kelvin(resolution);
+            Some(enough(request.temperature_unit.read_difference(difference)))
+        }
+        Solved::Word(_) => None,
+    }
+}
+
+/// Turns a column to text, each cell once.
+pub(super) fn column(solved: &[Solved], half_glide: f64, request: &Request) -> Vec<Cell> {
+    let each: Vec<Option<usize>> = solved
+        .iter()
+        .map(|one| needed(one, half_glide, request))
+        .collect();
+    let all = each.iter().flatten().max().copied();
+    solved
+        .iter()
+        .zip(each)
+        .map(|(one, own)| {
+            let digits = if request.choices.uniform_digits {
+                all
+            } else {
+                own
+            };
+            Cell {
+                text: text(one, digits, request),
+                value: one.value(),
+            }
+        })
+        .collect()
+}
+
+fn text(solved: &Solved, digits: Option<usize>, request: &Request) -> String {
+    match solved {
+        Solved::Word(word) => word.clone(),
+        Solved::Temperature(temperature) => figure(
+            request.temperature_unit.read(*temperature),
+            digits.unwrap_or(1),
+            &request.choices,
+        ),
+        Solved::Pressure(pressure, _) => {
+            let unit = shown_in(*pressure, request);
+            let value = unit.read(*pressure, &request.site);
+            let Some(digits) = digits else {
+                let (plain, vacuum) = request.pressure_unit.cell(*pressure, &request.site);
+                let plain = comma(plain, &request.choices);
+                return if vacuum {
+                    format!("{plain} inHg vac")
+                } else {
+                    plain
+                };
+            };
+            let shown = fixed(value, digits);
+            let is_nothing = shown.bytes().all(|byte| matches!(byte, b'0' | b'.'));
+            if unit != request.pressure_unit && !is_nothing {
+                return format!("{} inHg vac", comma(shown, &request.choices));
+            }
+            // What rounds to no vacuum at all is no vacuum.
+            comma(shown, &request.choices)
+        }
+    }
+}
+
+fn figure(value: f64, digits: usize, choices: &Choices) -> String {
+    comma(fixed(value, digits), choices)
+}
+
+/// A figure with the decimal sign asked for.
+pub(super) fn comma(figure: String, choices: &Choices) -> String {
+    if choices.decimal_comma {
+        figure.replace('.', ",")
+    } else {
+        figure
+    }
+}
+
+/// Reads a printed cell back, K or Pa, as its reader would.
+fn read_back(cell: &Cell, request: &Request, is_pressure: bool) -> Option<f64> {
+    cell.value?;
+    let (figure, unit) = match cell.text.strip_suffix(" inHg vac") {
+        Some(figure) => (figure, PressureUnit::InchesOfMercuryVacuum),
+        None => (cell.text.as_str(), request.pressure_unit),
+    };
+    let number: f64 = figure.replace(',', ".").parse().ok()?;
+    Some(if is_pressure {
+        unit.write(number, &request.site).in_pascal()
+    } else {
+        request.temperature_unit.write(number).in_kelvin()
+    })
+}
+
+/// One column with what is needed to judge it.
+pub(super) struct Judged<'a> {
+    pub(super) name: &'a str,
+    pub(super) line: Line,
+    pub(super) solved: &'a [Solved],
+    pub(super) cells: &'a [Cell],
+    /// The line halfway between two rows, at each but the last.
+    pub(super) between: &'a [Solved],
+    /// Half the largest glide where one column stands for two lines, K.
+    pub(super) half_glide: f64,
+}
+
+/// Measures the print of a column and keeps the worst.
+pub(super) fn judge(errors: &mut Errors, column: &Judged<'_>, labels: &[Cell], request: &Request) {
+    let is_pressure = matches!(request.rows, super::Rows::Temperatures(_));
+    let place = |row: &str| {
+        let unit = if is_pressure {
+            request.temperature_unit.symbol()
+        } else {
+            request.pressure_unit.typed()
+        };
+        let line = column.line.word();
+        let line = if line.is_empty() {
+            String::new()
+        } else {
+            format!(" {line}")
+        };
+        format!("{}{line} at {row} {unit}", column.name)
+    };
+    let mut keep = |which: fn(&mut Errors) -> &mut Option<(f64, String)>, error: f64, row: &str| {
+        let worst = which(errors);
+        if error.is_finite() && worst.as_ref().is_none_or(|(most, _)| error > *most) {
+            *worst = Some((error, place(row)));
+        }
+    };
+    let printed: Vec<Option<f64>> = column
+        .cells
+        .iter()
+        .map(|cell| read_back(cell, request, is_pressure))
+        .collect();
+    for ((solved, printed), label) in column.solved.iter().zip(&printed).zip(labels) {
+        let (Some(value), Some(printed)) = (solved.value(), printed) else {
+            continue;
+        };
+        let error = match solved {
+            Solved::Pressure(_, Some(slope)) => (printed - value).abs() / slope,
+            Solved::Temperature(_) => (printed - value).abs(),
+            _ => continue,
+        };
+        keep(
+            |errors| &mut errors.cell,
+            error + column.half_glide,
+            &label.text,
+        );
+    }
+    for (index, middle) in column.between.iter().enumerate() {
+        let (Some(first), Some(second)) = (printed[index], printed[index + 1]) else {
+            continue;
+        };
+        let (from, to) = (labels[index].value, labels[index + 1].value);
+        let (Some(from), Some(to)) = (from, to) else {
+            continue;
+        };
+        let error = match middle {
+            // A pressure is read, the temperature sought between the rows.
+            Solved::Pressure(pressure, _) => {
+                let share = (pressure.in_pascal() - first) / (second - first);
+                (from + share * (to - from) - (from + to) / 2.0).abs()
+            }
+            Solved::Temperature(temperature) => {
+                ((first + second) / 2.0 - temperature.in_kelvin()).abs()
+            }
+            Solved::Word(_) => continue,
+        };
+        keep(
+            |errors| &mut errors.between,
+            error + column.half_glide,
+            &format!("{} to {}", labels[index].text, labels[index + 1].text),
+        );
+    }
+}
+
+/// The rows' middle: where reading between two of them is farthest off.
+pub(super) fn middle(first: &Cell, second: &Cell, is_temperature: bool) -> Option<super::rows::At> {
+    let middle = (first.value? + second.value?) / 2.0;
+    Some(if is_temperature {
+        super::rows::At::Temperature(Temperature::kelvin(middle))
+    } else {
+        super::rows::At::Pressure(Pressure::pascal(middle))
+    })
+}

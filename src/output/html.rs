@@ -1,0 +1,190 @@
+//! A page for a browser: one file that needs no other, readable on a telephone and by ear, with a
+//! style of its own for paper.
+
+use super::common::decimals;
+use super::svg::{draw, escaped};
+use super::{Answer, Block, Exporter, Logo, Table, true_minus};
+use crate::Result;
+
+pub(super) struct Html;
+
+const STYLE: &str = "\
+:root{color-scheme:light}\
+body{margin:0 auto;padding:12px;max-width:1100px;color:#000;background:#fff;\
+font:16px/1.4 'Roboto Condensed','Liberation Sans Narrow',Arial,sans-serif}\
+h1{font-size:1.3em;margin:.4em 0}\
+.wide{overflow-x:auto;margin:.6em 0}\
+table{border-collapse:collapse;font-variant-numeric:tabular-nums}\
+th,td{padding:.12em .55em;text-align:right;white-space:nowrap}\
+th.word,td.word{text-align:left;white-space:normal}\
+thead th{border-bottom:2px solid #000;vertical-align:bottom}\
+thead tr:not(:last-child) th{border-bottom:0}\
+thead tr:not(:last-child) th.over{text-align:center;border-bottom:1px solid #000}\
+tbody th{position:sticky;left:0;background:#fff;border-right:1px solid #000}\
+tbody tr:nth-child(5n) td,tbody tr:nth-child(5n) th{border-bottom:1px solid #000}\
+tbody tr:last-child td,tbody tr:last-child th{border-bottom:2px solid #000}\
+p{margin:.3em 0;max-width:75ch}\
+dl{display:grid;grid-template-columns:minmax(8em,max-content) 1fr;gap:.2em 1em}\
+dd{margin:0;overflow-wrap:anywhere}\
+h1,p,th{overflow-wrap:anywhere}\
+svg{max-width:100%;height:auto}\
+img.logo{float:right;max-width:30%;max-height:70px;margin:0 0 6px 12px}\
+@media(max-width:420px){body{padding:8px;font-size:15px}th,td{padding:.1em .35em}}\
+@media print{body{max-width:none;padding:0;font-size:10pt}.wide{overflow:visible}\
+thead{display:table-header-group}tr{break-inside:avoid}p{font-size:8pt;margin:.2em 0}\
+tbody th{position:static}}\
+";
+
+impl Exporter for Html {
+    fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
+        let mut title = "zeotrope";
+        let mut language = "en";
+        for block in answer.blocks.iter().rev() {
+            match block {
+                Block::Title(words) => title = words,
+                Block::About(about) if !about.language.is_empty() => language = &about.language,
+                _ => {}
+            }
+        }
+        let mut out = format!(
+            "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n\
+             <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
+             <title>{}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n",
+            escaped(language),
+            escaped(title),
+        );
+        let mut caption = title;
+        for block in &answer.blocks {
+            match block {
+                Block::Title(words) => {
+                    caption = words;
+                    out.push_str(&format!("<h1>{}</h1>\n", shown(words)));
+                }
+                Block::Table(table) => write_table(&mut out, table, caption),
+                Block::Pairs(pairs) => {
+                    out.push_str("<dl>\n");
+                    for (name, value) in pairs {
+                        out.push_str(&format!(
+                            "<dt>{}</dt><dd>{}</dd>\n",
+                            shown(name),
+                            shown(value)
+                        ));
+                    }
+                    out.push_str("</dl>\n");
+                }
+                Block::Lines(lines) => {
+                    for line in lines {
+                        out.push_str(&format!("<p>{}</p>\n", shown(line)));
+                    }
+                }
+                Block::Picture(plot) => out.push_str(&draw(plot)),
+                Block::Logo(logo) => write_logo(&mut out, logo),
+                Block::Paper(_) | Block::About(_) => {}
+            }
+        }
+        out.push_str("</main>\n</body>\n</html>\n");
+        Ok(out.into_bytes())
+    }
+}
+
+fn shown(text: &str) -> String {
+    escaped(&true_minus(text))
+}
+
+fn write_table(out: &mut String, table: &Table, caption: &str) {
+    out.push_str(&format!(
+        "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"{}\">\n<table>\n<thead>\n",
+        shown(caption)
+    ));
+    let label = table.words.max(1);
+    let kind = |column: usize| {
+        if column < table.words {
+            " class=\"word\""
+        } else {
+            ""
+        }
+    };
+    if !table.groups.is_empty() {
+        out.push_str("<tr>");
+        for (name, span) in &table.groups {
+            out.push_str(&format!(
+                "<th scope=\"colgroup\" colspan=\"{span}\"{}>{}</th>",
+                if *span > 1 { " class=\"over\"" } else { "" },
+                shown(name)
+            ));
+        }
+        out.push_str("</tr>\n");
+    }
+    if table.heads.iter().any(|head| !head.is_empty()) {
+        out.push_str("<tr>");
+        for (column, head) in table.heads.iter().enumerate() {
+            out.push_str(&format!(
+                "<th scope=\"col\"{}>{}</th>",
+                kind(column),
+                shown(head)
+            ));
+        }
+        out.push_str("</tr>\n");
+    }
+    out.push_str("</thead>\n<tbody>\n");
+    let decimals: Vec<usize> = (0..table.heads.len())
+        .map(|column| {
+            let cells = table.rows.iter().map(|row| decimals(&row[column]));
+            cells.flatten().max().unwrap_or(0)
+        })
+        .collect();
+    for row in &table.rows {
+        out.push_str("<tr>");
+        for (column, cell) in row.iter().enumerate() {
+            // Decimal signs stand below each other: a figure's place and half a sign's width each.
+            let short = self::decimals(cell).map_or(0, |own| decimals[column] - own);
+            let sign = short > 0 && short == decimals[column];
+            let pad = if short > 0 && column >= table.words {
+                let sign = if sign { 0.45 } else { 0.0 };
+                format!(
+                    " style=\"padding-right:calc(.55em + {}ch)\"",
+                    short as f64 + sign
+                )
+            } else {
+                String::new()
+            };
+            let mark = if column < label { "th" } else { "td" };
+            let scope = if column < label { " scope=\"row\"" } else { "" };
+            out.push_str(&format!(
+                "<{mark}{scope}{}{pad}>{}</{mark}>",
+                kind(column),
+                shown(cell)
+            ));
+        }
+        out.push_str("</tr>\n");
+    }
+    out.push_str("</tbody>\n</table>\n</div>\n");
+}
+
+fn write_logo(out: &mut String, logo: &Logo) {
+    let kind = if logo.is_svg { "svg+xml" } else { "png" };
+    out.push_str(&format!(
+        "<img class=\"logo\" alt=\"sign of the shop\" src=\"data:image/{kind};base64,{}\">\n",
+        base64(&logo.bytes)
+    ));
+}
+
+/// RFC 4648, section 4.
+fn base64(bytes: &[u8]) -> String {
+    const SIGNS: &[u8; 64] = b"ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+    let mut out = String::with_capacity(bytes.len().div_ceil(3) * 4);
+    for part in bytes.chunks(3) {
+        let group = part.iter().enumerate().fold(0u32, |sum, (index, byte)| {
+            sum | u32::from(*byte) << (16 - 8 * index)
+        });
+        for index in 0..4 {
+            let sign = SIGNS[(group >> (18 - 6 * index) & 63) as usize];
+            out.push(if index <= part.len() {
+                char::from(sign)
+            } else {
+                '='
+            });
+        }
+    }
+    out
+}

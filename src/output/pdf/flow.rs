@@ -1,0 +1,220 @@
+//! Lays an answer's parts out on panels of one size. Places are in points from a panel's upper left
+//! corner; nothing is drawn here.
+
+use super::face::Faces;
+use super::table;
+use crate::output::{Block, Logo, Table, true_minus};
+use crate::{Error, Result};
+
+/// A text on one line.
+#[derive(Debug, Clone)]
+pub(super) struct Run {
+    pub(super) left: f32,
+    pub(super) baseline: f32,
+    pub(super) size: f32,
+    pub(super) bold: bool,
+    pub(super) text: String,
+}
+
+/// A straight line.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Rule {
+    pub(super) from: (f32, f32),
+    pub(super) to: (f32, f32),
+    pub(super) width: f32,
+    pub(super) dashed: bool,
+}
+
+/// A head of a table, over one column or several.
+#[derive(Debug, Clone)]
+pub(super) struct Head {
+    pub(super) lines: Vec<Run>,
+    pub(super) span: usize,
+}
+
+/// A part of a panel.
+#[derive(Debug, Clone)]
+pub(super) enum Element {
+    Heading(Vec<Run>),
+    Paragraph(Vec<Run>),
+    Table {
+        heads: Vec<Vec<Head>>,
+        rows: Vec<Vec<Run>>,
+        rules: Vec<Rule>,
+    },
+    Logo {
+        place: (f32, f32, f32, f32),
+        logo: Logo,
+    },
+}
+
+/// What stands on one panel.
+pub(super) type Panel = Vec<Element>;
+
+/// Sizes of type of one layout.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Sizes {
+    pub(super) title: f32,
+    pub(super) table: f32,
+    pub(super) words: f32,
+}
+
+/// Fills panels, one after the other.
+pub(super) struct Flow<'a> {
+    pub(super) faces: &'a Faces,
+    pub(super) width: f32,
+    pub(super) height: f32,
+    pub(super) sizes: Sizes,
+    pub(super) panels: Vec<Panel>,
+    /// How far the last panel is filled.
+    pub(super) used: f32,
+    /// Room at the upper right corner of the first panel that a logo takes.
+    logo: (f32, f32),
+}
+
+/// Distance of baselines, in sizes of type.
+pub(super) const LEADING: f32 = 1.2;
+
+impl<'a> Flow<'a> {
+    pub(super) fn new(faces: &'a Faces, (width, height): (f32, f32), sizes: Sizes) -> Self {
+        Self {
+            faces,
+            width,
+            height,
+            sizes,
+            panels: vec![Vec::new()],
+            used: 0.0,
+            logo: (0.0, 0.0),
+        }
+    }
+
+    /// Lays out all parts.
+    pub(super) fn lay(&mut self, blocks: &[Block]) -> Result<()> {
+        for block in blocks {
+            match block {
+                Block::Title(title) => self.heading(title)?,
+                Block::Table(rows) => table::lay(self, rows)?,
+                Block::Pairs(pairs) => table::lay(self, &as_table(pairs))?,
+                Block::Lines(lines) => {
+                    for line in lines {
+                        self.paragraph(line)?;
+                    }
+                    self.skip(self.sizes.words * 0.5);
+                }
+                Block::Picture(_) => {
+                    return Err(Error::File {
+                        file: "PDF".into(),
+                        problem: "a picture is not written as PDF".into(),
+                        hint: "use --format svg or --format html".into(),
+                    });
+                }
+                Block::Logo(logo) => self.logo(logo),
+                Block::Paper(_) | Block::About(_) => {}
+            }
+        }
+        Ok(())
+    }
+
+    pub(super) fn left_over(&self) -> f32 {
+        self.height - self.used
+    }
+
+    pub(super) fn next_panel(&mut self) {
+        self.panels.push(Vec::new());
+        self.used = 0.0;
+    }
+
+    pub(super) fn push(&mut self, element: Element) {
+        if let Some(panel) = self.panels.last_mut() {
+            panel.push(element);
+        }
+    }
+
+    pub(super) fn skip(&mut self, height: f32) {
+        self.used = (self.used + height).min(self.height);
+    }
+
+    fn logo(&mut self, logo: &Logo) {
+        // A seventh of the panel's height at most, a third of its width.
+        let (wide, high) = (logo.width.max(1) as f32, logo.height.max(1) as f32);
+        let scale = (self.width / 3.0 / wide).min((self.height / 7.0).min(40.0) / high);
+        let (wide, high) = (wide * scale, high * scale);
+        self.push(Element::Logo {
+            place: (self.width - wide, self.used, wide, high),
+            logo: logo.clone(),
+        });
+        self.logo = (wide + 6.0, self.used + high);
+    }
+
+    fn heading(&mut self, title: &str) -> Result<()> {
+        let size = self.sizes.title;
+        let runs = self.text(title, size, true)?;
+        for lines in runs {
+            self.push(Element::Heading(lines));
+        }
+        self.used = self.used.max(self.logo.1);
+        self.skip(size * 0.35);
+        Ok(())
+    }
+
+    fn paragraph(&mut self, line: &str) -> Result<()> {
+        for lines in self.text(line, self.sizes.words, false)? {
+            self.push(Element::Paragraph(lines));
+        }
+        self.skip(self.sizes.words * 0.3);
+        Ok(())
+    }
+
+    /// A text broken into lines and over panels: its lines on each panel that it meets.
+    fn text(&mut self, text: &str, size: f32, bold: bool) -> Result<Vec<Vec<Run>>> {
+        self.faces.check(text)?;
+        let beside = if self.used < self.logo.1 {
+            self.logo.0
+        } else {
+            0.0
+        };
+        let weight = self.faces.weight(bold);
+        let wrapped = weight.wrapped(&true_minus(text), size, self.width - beside);
+        let mut parts = Vec::new();
+        let mut here = Vec::new();
+        for text in wrapped {
+            if self.left_over() < size * LEADING {
+                if !here.is_empty() {
+                    // What is on this panel is handed over before the next begins.
+                    let done: Vec<Run> = std::mem::take(&mut here);
+                    self.push(if bold {
+                        Element::Heading(done)
+                    } else {
+                        Element::Paragraph(done)
+                    });
+                }
+                self.next_panel();
+            }
+            here.push(Run {
+                left: 0.0,
+                baseline: self.used + size * 0.95,
+                size,
+                bold,
+                text,
+            });
+            self.used += size * LEADING;
+        }
+        if !here.is_empty() {
+            parts.push(here);
+        }
+        Ok(parts)
+    }
+}
+
+/// Names with their values as a table of two columns of words.
+fn as_table(pairs: &[(String, String)]) -> Table {
+    Table {
+        groups: Vec::new(),
+        heads: vec![String::new(), String::new()],
+        rows: pairs
+            .iter()
+            .map(|(name, value)| vec![name.clone(), value.clone()])
+            .collect(),
+        words: 2,
+    }
+}

@@ -1,0 +1,228 @@
+//! PDF: pages and cards with an embedded typeface, selectable text and tagged tables. The same
+//! answer always gives the same bytes.
+
+mod draw;
+mod face;
+mod flow;
+mod place;
+mod table;
+
+use super::form::{Form, Shape};
+use super::{About, Answer, Block, Exporter};
+use crate::{Error, Result};
+use draw::{Print, Side};
+use face::Faces;
+use flow::{Flow, Panel, Rule, Sizes};
+use place::Place;
+
+pub(super) struct Pdf;
+
+impl Exporter for Pdf {
+    fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
+        let faces = Faces::new()?;
+        let (form, cards) = cards(&answer.blocks);
+        let about = answer.blocks.iter().find_map(|block| match block {
+            Block::About(about) => Some(about.clone()),
+            _ => None,
+        });
+        let mut laid = Vec::new();
+        for card in &cards {
+            laid.push(fitted(&faces, &form, card)?);
+        }
+        let title = answer.blocks.iter().find_map(|block| match block {
+            Block::Title(title) => Some(title.as_str()),
+            _ => None,
+        });
+        let print = Print {
+            faces: &faces,
+            page: form.page(),
+            sides: sides(&form, laid, &faces),
+            title: title.unwrap_or("zeotrope"),
+            about: about.unwrap_or_else(About::default),
+        };
+        draw::write(print)
+    }
+}
+
+/// The form, and the blocks of each card: a new one begins wherever paper is named.
+fn cards(blocks: &[Block]) -> (Form, Vec<Vec<Block>>) {
+    let mut form = Form::default();
+    let mut cards = vec![Vec::new()];
+    for block in blocks {
+        match block {
+            Block::Paper(named) => {
+                form = *named;
+                cards.push(Vec::new());
+            }
+            other => {
+                if let Some(card) = cards.last_mut() {
+                    card.push(other.clone());
+                }
+            }
+        }
+    }
+    let is_told = |block: &Block| !matches!(block, Block::About(_));
+    cards.retain(|card| card.iter().any(is_told));
+    (form, cards)
+}
+
+/// One card in the largest type that needs no more panels than are good, else in the largest of
+/// those that need the fewest.
+fn fitted(faces: &Faces, form: &Form, blocks: &[Block]) -> Result<Vec<Panel>> {
+    let sizes = form.sizes();
+    let (good, most) = form.panels();
+    let mut best: Option<Vec<Panel>> = None;
+    let mut refused = None;
+    let mut size = sizes.largest;
+    while size >= sizes.smallest - 0.01 {
+        let mut flow = Flow::new(
+            faces,
+            form.panel(),
+            Sizes {
+                title: size * 1.3,
+                table: size,
+                words: (size * 0.75).max(sizes.least),
+            },
+        );
+        match flow.lay(blocks) {
+            Ok(()) => {
+                let fewer = best
+                    .as_ref()
+                    .is_none_or(|best| flow.panels.len() < best.len());
+                if fewer {
+                    best = Some(flow.panels);
+                }
+            }
+            Err(error) => refused = Some(error),
+        }
+        if best.as_ref().is_some_and(|best| best.len() <= good) {
+            break;
+        }
+        size -= 0.5;
+    }
+    match (best, refused) {
+        (Some(panels), _) if panels.len() <= most => Ok(panels),
+        (Some(panels), _) => Err(Error::Value {
+            quantity: "form",
+            text: form.shape.name().into(),
+            problem: format!("would take {} panels, more than {most}", panels.len()),
+            hint: "choose fewer refrigerants, fewer rows, shorter words, or --form wall".into(),
+        }),
+        (None, Some(error)) => Err(error),
+        (None, None) => Ok(Vec::new()),
+    }
+}
+
+/// Puts panels onto sides of sheets, with the marks to cut and fold at.
+fn sides(form: &Form, cards: Vec<Vec<Panel>>, faces: &Faces) -> Vec<Side> {
+    if form.shape == Shape::Sheet {
+        return eight_up(form, &cards);
+    }
+    let places = form.places();
+    let sides_each = places.iter().map(|place| place.side + 1).max().unwrap_or(1);
+    let mut sides = Vec::new();
+    for panels in cards {
+        for sheet in panels.chunks(places.len()) {
+            let mut here: Vec<Side> = (0..sides_each).map(|_| Side::default()).collect();
+            for (panel, place) in sheet.iter().zip(&places) {
+                here[place.side]
+                    .panels
+                    .push((place.left, place.top, panel.clone()));
+            }
+            for side in &mut here {
+                side.marks = marks(form, sheet.len());
+            }
+            // A second side that bears nothing is no page.
+            here.retain(|side| !side.panels.is_empty());
+            sides.append(&mut here);
+        }
+    }
+    if form.shape == Shape::Wall && sides.len() > 1 {
+        number(form, &mut sides, faces);
+    }
+    sides
+}
+
+/// Page numbers below wall charts of several pages.
+fn number(form: &Form, sides: &mut [Side], faces: &Faces) {
+    let count = sides.len();
+    let (width, height) = form.page();
+    for (index, side) in sides.iter_mut().enumerate() {
+        let text = format!("page {} of {count}", index + 1);
+        let size = 7.5;
+        side.furniture = Some(flow::Run {
+            left: width - 34.0 - faces.regular.width(&text, size),
+            baseline: height - 20.0,
+            size,
+            bold: false,
+            text,
+        });
+    }
+}
+
+fn marks(form: &Form, strips: usize) -> Vec<Rule> {
+    let (width, height) = form.page();
+    let upright = |x: f32, from: f32, to: f32| Rule {
+        from: (x, from),
+        to: (x, to),
+        width: 0.4,
+        dashed: true,
+    };
+    match form.shape {
+        Shape::Strip => (0..=strips)
+            .map(|index| form.first_strip() + index as f32 * form.strip())
+            .map(|x| upright(x, 14.0, height - 14.0))
+            .collect(),
+        Shape::Folded => vec![
+            upright(width / 2.0, 4.0, 16.0),
+            upright(width / 2.0, height - 16.0, height - 4.0),
+        ],
+        Shape::Wall | Shape::Wallet | Shape::Sheet => Vec::new(),
+    }
+}
+
+/// Eight cards on a page; each next side of the cards on a page of its own, mirrored, so that the
+/// sides meet when the page is turned over its long edge. Few cards are repeated.
+fn eight_up(form: &Form, cards: &[Vec<Panel>]) -> Vec<Side> {
+    let places: Vec<Place> = form.places();
+    let mut sides = Vec::new();
+    for sheet in cards.chunks(places.len()) {
+        let sides_each = sheet.iter().map(Vec::len).max().unwrap_or(0);
+        for side in 0..sides_each {
+            let mut here = Side {
+                marks: cut_marks(form),
+                ..Side::default()
+            };
+            for (index, place) in places.iter().enumerate() {
+                let seen = if side % 2 == 1 { index ^ 1 } else { index };
+                if let Some(panel) = sheet[seen % sheet.len()].get(side) {
+                    here.panels.push((place.left, place.top, panel.clone()));
+                }
+            }
+            sides.push(here);
+        }
+    }
+    sides
+}
+
+fn cut_marks(form: &Form) -> Vec<Rule> {
+    let (wide, high) = form.card_size();
+    let mut marks = Vec::new();
+    for index in 0..8 {
+        let (left, top) = form.card(index);
+        for x in [left, left + wide] {
+            for (y, away) in [(top, -1.0), (top + high, 1.0)] {
+                let short = |from: (f32, f32), to: (f32, f32)| Rule {
+                    from,
+                    to,
+                    width: 0.4,
+                    dashed: false,
+                };
+                let out = if x > left { 1.0 } else { -1.0 };
+                marks.push(short((x, y + away * 1.5), (x, y + away * 7.0)));
+                marks.push(short((x + out * 1.5, y), (x + out * 7.0, y)));
+            }
+        }
+    }
+    marks
+}

@@ -1,0 +1,147 @@
+//! One chart, one text: every cell of the PDF and of the page for a browser is that of the sheet.
+
+use crate::print::{bytes, lines};
+use crate::program::answer;
+
+const CHARTS: [&[&str]; 5] = [
+    &[
+        "R-134a", "R-407C", "R-744", "--from", "-60F", "--to", "100F", "--step", "10F",
+    ],
+    &[
+        "R-454B", "R-410A", "--from", "-40C", "--to", "60C", "--step", "5C",
+    ],
+    &[
+        "R-290",
+        "R-404A",
+        "--pressures",
+        "5psig,60psig,250psig,800psig",
+    ],
+    &[
+        "R-407C",
+        "--decimal-comma",
+        "--pressure-unit",
+        "kPaa",
+        "--columns",
+        "bubble,mean,dew",
+    ],
+    &[
+        "R-455A",
+        "R-32",
+        "--also",
+        "kPag",
+        "--elevation",
+        "5280ft",
+        "--uniform-digits",
+    ],
+];
+
+/// The rows of the sheet, each cell as blank-separated words.
+fn sheet(chart: &[&str]) -> Vec<String> {
+    let text = answer(&[&["chart"], chart, &["--format", "csv"]].concat());
+    let mut reader = csv::Reader::from_reader(text.as_bytes());
+    reader
+        .records()
+        .map(|row| row.unwrap().iter().collect::<Vec<_>>().join(" "))
+        .collect()
+}
+
+/// Every row of the sheet stands in the PDF, in its order, all cells of it on one line.
+fn compare_with_pdf(chart: &[&str], form: &str) {
+    let rows = sheet(chart);
+    let pdf = bytes(&[chart, &["--form", form, "--resolution", "0.1K"]].concat());
+    let text = lines(&pdf);
+    let mut found = text.iter();
+    for row in &rows {
+        assert!(
+            found.any(|line| line.split_whitespace().eq(row.split_whitespace())),
+            "{form}: '{row}' is missing or out of order in {text:#?}"
+        );
+    }
+}
+
+#[test]
+fn pdf_of_every_form() {
+    for chart in CHARTS {
+        compare_with_pdf(chart, "wall");
+    }
+    // On a card three refrigerants may stand below each other, which is no fault.
+    for form in ["folded", "wallet"] {
+        for chart in &CHARTS[1..4] {
+            compare_with_pdf(chart, form);
+        }
+    }
+    // A strip holds one refrigerant; a sheet holds the card of each.
+    for form in ["strip", "sheet"] {
+        compare_with_pdf(
+            &["R-454B", "--from", "-40F", "--to", "150F", "--step", "5F"],
+            form,
+        );
+        compare_with_pdf(
+            &["R-744", "--from", "-40C", "--to", "40C", "--step", "5C"],
+            form,
+        );
+    }
+}
+
+#[test]
+fn page_for_a_browser() {
+    for chart in CHARTS {
+        let rows = sheet(chart);
+        let page = String::from_utf8(bytes(&[chart, &["--format", "html"]].concat())).unwrap();
+        let body = page.split_once("<tbody>").unwrap().1;
+        let body = body.split_once("</tbody>").unwrap().0;
+        let shown: Vec<String> = body
+            .split("<tr>")
+            .skip(1)
+            .map(|row| {
+                let cells = row.split("</t").filter_map(|cell| cell.rsplit_once('>'));
+                let texts: Vec<&str> = cells.map(|(_, text)| text.trim()).collect();
+                texts.join(" ").replace('\u{2212}', "-").trim().to_owned()
+            })
+            .collect();
+        assert_eq!(shown, rows, "{chart:?}");
+        // Nothing is fetched from elsewhere, and it fits a telephone.
+        assert!(!page.contains("http://") && !page.contains("https://"));
+        assert!(page.contains("width=device-width") && page.contains("@media print"));
+        assert!(page.contains("<html lang=\"en\">") && page.contains("scope=\"row\""));
+    }
+}
+
+/// A decimal comma is in the cell itself, so that every format has it.
+#[test]
+fn decimal_comma_in_all() {
+    let chart = [
+        "chart",
+        "R-290",
+        "--from",
+        "0C",
+        "--to",
+        "10C",
+        "--decimal-comma",
+    ];
+    for format in ["text", "markdown", "csv", "json", "html"] {
+        let text = answer(&[&chart[..], &["--format", format, "--date", "2026-05-31"]].concat());
+        assert!(text.contains("3,73"), "{format}: {text}");
+    }
+}
+
+/// Words of another language replace ours where they stand alone.
+#[test]
+fn words_of_another_language() {
+    let folder = crate::print::Folder::new("words");
+    let words = folder.write("de.yaml", "language: de\nbubble: Siede\ndew: Tau\n");
+    let page =
+        String::from_utf8(bytes(&["R-407C", "--words", &words, "--format", "html"])).unwrap();
+    assert!(page.contains("<html lang=\"de\">"));
+    assert!(page.contains(">Siede</th>") && page.contains(">Tau</th>"));
+}
+
+/// The exercise has no figure in its table; the key behind it has all.
+#[test]
+fn exercise_and_key() {
+    let text = answer(&["chart", "R-134a", "--from", "0C", "--to", "10C", "--blank"]);
+    let (exercise, key) = text.split_once("Answer key").unwrap();
+    // R-134a at 5 °C: 0.34966 MPa (Tillner-Roth & Baehr 1994), 2.483 bar above 101.325 kPa.
+    assert!(key.contains("2.48") && !exercise.contains("2.48"), "{text}");
+    assert!(exercise.contains("______"));
+}

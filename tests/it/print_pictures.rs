@@ -1,0 +1,164 @@
+//! Pictures: what stands where, read back from the file.
+
+use crate::print::bytes;
+
+fn picture(arguments: &[&str]) -> String {
+    String::from_utf8(bytes(&[arguments, &["--format", "svg"]].concat())).unwrap()
+}
+
+fn attribute(tag: &str, key: &str) -> Option<f64> {
+    let from = tag.find(&format!(" {key}=\""))? + key.len() + 3;
+    let rest = &tag[from..];
+    rest[..rest.find('"')?].parse().ok()
+}
+
+/// Points of every curve, on the page.
+fn curves(svg: &str) -> Vec<Vec<(f64, f64)>> {
+    svg.lines()
+        .filter(|line| line.starts_with("<polyline"))
+        .map(|line| {
+            let points = line
+                .split("points=\"")
+                .nth(1)
+                .unwrap()
+                .split('"')
+                .next()
+                .unwrap();
+            let point = |pair: &str| {
+                let (x, y) = pair.split_once(',').unwrap();
+                (x.parse().unwrap(), y.parse().unwrap())
+            };
+            points.split(' ').map(point).collect()
+        })
+        .collect()
+}
+
+/// Names beside curves: left, top, right, bottom, text; half an em a letter at the least.
+fn names(svg: &str) -> Vec<([f64; 4], String)> {
+    svg.lines()
+        .filter(|line| line.starts_with("<text") && line.contains("paint-order"))
+        .map(|line| {
+            let (tag, rest) = line.split_once('>').unwrap();
+            let text = rest.trim_end_matches("</text>").to_owned();
+            let size = attribute(tag, "font-size").unwrap();
+            let (x, y) = (attribute(tag, "x").unwrap(), attribute(tag, "y").unwrap());
+            let half = text.chars().count() as f64 * size * 0.25;
+            ([x - half, y - 0.75 * size, x + half, y + 0.1 * size], text)
+        })
+        .collect()
+}
+
+/// No name stands on a curve or on another name.
+fn check_names(svg: &str, wanted: &[&str]) {
+    let names = names(svg);
+    for one in wanted {
+        assert!(
+            names.iter().any(|(_, text)| text == one),
+            "{one} is not named"
+        );
+    }
+    for (index, ([left, top, right, bottom], text)) in names.iter().enumerate() {
+        for curve in curves(svg) {
+            for pair in curve.windows(2) {
+                for step in 0..=20 {
+                    let share = f64::from(step) / 20.0;
+                    let x = pair[0].0 + share * (pair[1].0 - pair[0].0);
+                    let y = pair[0].1 + share * (pair[1].1 - pair[0].1);
+                    let inside = x > *left && x < *right && y > *top && y < *bottom;
+                    assert!(!inside, "a curve passes through '{text}'");
+                }
+            }
+        }
+        for ([l, t, r, b], other) in &names[index + 1..] {
+            let apart = l >= right || r <= left || t >= bottom || b <= top;
+            assert!(apart, "'{text}' and '{other}' cover each other");
+        }
+    }
+}
+
+#[test]
+fn curves_of_many() {
+    let many = [
+        "R-134a", "R-290", "R-744", "R-454B", "R-407C", "R-32", "R-717",
+    ];
+    let svg = picture(&[&many[..], &["--from", "-40C", "--to", "60C"]].concat());
+    check_names(&svg, &many);
+    assert!(svg.contains("role=\"img\"") && svg.contains("<title>") && svg.contains("<desc>"));
+    assert!(svg.contains(">\u{2212}40</text>") && !svg.contains(">-40</text>"));
+    // Four blends with two lines each and three pure refrigerants.
+    assert_eq!(curves(&svg).len(), 2 * 2 + 5);
+}
+
+/// Both lines of a lens meet at the pure ends; R-32 boils at -51.65 °C and R-1234yf at -29.45 °C
+/// under 101.325 kPa (normal boiling points, from memory, to 0.2 K).
+#[test]
+fn lens_of_two() {
+    let svg = picture(&["R-454B", "--picture", "lens", "--pressures", "101325Pa"]);
+    let curves = curves(&svg);
+    assert_eq!(curves.len(), 4);
+    let (bubble, dew) = (&curves[0], &curves[1]);
+    for end in [0, bubble.len() - 1] {
+        assert!((bubble[end].1 - dew[end].1).abs() < 0.05);
+        // The ideal mixture ends in the same pure refrigerants.
+        assert!((bubble[end].1 - curves[2][end].1).abs() < 0.05);
+    }
+    // Dew lies above bubble everywhere between; a page counts downwards.
+    assert!(
+        bubble[1..40]
+            .iter()
+            .zip(&dew[1..40])
+            .all(|(b, d)| b.1 > d.1)
+    );
+    check_names(&svg, &["101325 Pa", "R-454B"]);
+}
+
+#[test]
+fn dome_with_isotherms() {
+    let svg = picture(&[
+        "R-290",
+        "--picture",
+        "dome",
+        "--from",
+        "-40C",
+        "--to",
+        "120C",
+    ]);
+    check_names(&svg, &["bubble", "dew", "critical point", "20 \u{b0}C"]);
+    let blend = picture(&[
+        "R-454B",
+        "--picture",
+        "dome",
+        "--from",
+        "-40F",
+        "--to",
+        "120F",
+    ]);
+    check_names(&blend, &["bubble", "dew"]);
+    assert!(blend.contains("Btu/lb"));
+}
+
+/// Along a coil temperature rises from bubble to dew, and stands still for a pure refrigerant.
+#[test]
+fn along_a_coil() {
+    let svg = picture(&[
+        "R-407C",
+        "R-455A",
+        "R-134a",
+        "--picture",
+        "coil",
+        "--pressures",
+        "65psig",
+    ]);
+    check_names(&svg, &["R-407C", "R-455A", "R-134a"]);
+    let curves = curves(&svg);
+    for blend in &curves[..2] {
+        assert!(blend.windows(2).all(|pair| pair[1].1 < pair[0].1));
+    }
+    assert!((curves[2][0].1 - curves[2][24].1).abs() < 0.02);
+}
+
+#[test]
+fn same_picture_again() {
+    let chart = ["R-454B", "R-32", "--format", "svg"];
+    assert!(bytes(&chart) == bytes(&chart));
+}

@@ -94,7 +94,7 @@ impl BlendLine {
                 _ => found,
             };
         }
-        let all = self.near_the_top(mixture, z, temperature)?;
+        let all = self.near_the_top(mixture, z, temperature, Some(branch))?;
         let found = match branch {
             Branch::Bubble => all.bubble,
             Branch::Dew => all.dew,
@@ -113,7 +113,7 @@ impl BlendLine {
         temperature: f64,
     ) -> Result<AtTemperature> {
         if temperature >= SAFE * reducing_temperature(mixture, z) {
-            return self.near_the_top(mixture, z, temperature);
+            return self.near_the_top(mixture, z, temperature, None);
         }
         let at = |branch| self.at_temperature(mixture, z, branch, temperature);
         Ok(AtTemperature {
@@ -128,6 +128,7 @@ impl BlendLine {
         mixture: &Mixture,
         z: &MoleFractions,
         temperature: f64,
+        only: Option<Branch>,
     ) -> Result<AtTemperature> {
         let envelope = self.envelope(mixture, z)?;
         if temperature > envelope.cricondentherm.0 {
@@ -136,6 +137,9 @@ impl BlendLine {
         let mut result = AtTemperature::default();
         let below = temperature < envelope.critical.temperature;
         for start in envelope.starts_at_temperature(temperature) {
+            if below && only.is_some_and(|branch| branch != start.branch) {
+                continue;
+            }
             let near =
                 |pair| bubble_dew::near_at_temperature(mixture, z, start.branch, temperature, pair);
             let Some(found) = near(&start.pair) else {

@@ -25,8 +25,6 @@ const COARSER: f64 = 10.0;
 /// Width, in parts of the temperature, below which a piece no better than twice its size is given
 /// up.
 const HOPELESS: f64 = 4e-3;
-/// An error, in parts of what is allowed, that is no rounding: given up at any width.
-const JUMP: f64 = 100.0;
 /// Narrowest piece, in parts of the variable.
 const NARROWEST: f64 = 1e-5;
 /// The same where the line has points in some places and not in others.
@@ -105,7 +103,7 @@ impl Builder<'_> {
         };
         // what halving does not better is rounding or a jump
         let narrow = high - low < HOPELESS * high;
-        let hopeless = error.is_finite() && error > 0.7 * before && (narrow || error > JUMP);
+        let hopeless = narrow && error.is_finite() && error > 0.7 * before;
         let narrowest = if error.is_finite() {
             NARROWEST
         } else {

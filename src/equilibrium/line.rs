@@ -101,7 +101,7 @@ impl BlendLine {
                 _ => found.or_else(|lost| stable(mixture, z, branch, temperature, Err(lost))),
             };
         }
-        let all = self.near_the_top(mixture, z, temperature)?;
+        let all = self.near_the_top(mixture, z, temperature, Some(branch))?;
         let found = match branch {
             Branch::Bubble => all.bubble,
             Branch::Dew => all.dew,
@@ -120,7 +120,7 @@ impl BlendLine {
         temperature: f64,
     ) -> Result<AtTemperature> {
         if temperature >= SAFE * reducing_temperature(mixture, z) {
-            return self.near_the_top(mixture, z, temperature);
+            return self.near_the_top(mixture, z, temperature, None);
         }
         let at = |branch| self.at_temperature(mixture, z, branch, temperature);
         Ok(AtTemperature {
@@ -135,6 +135,7 @@ impl BlendLine {
         mixture: &Mixture,
         z: &MoleFractions,
         temperature: f64,
+        only: Option<Branch>,
     ) -> Result<AtTemperature> {
         let envelope = self.envelope(mixture, z)?;
         if temperature > envelope.cricondentherm.0 {
@@ -143,6 +144,9 @@ impl BlendLine {
         let mut result = AtTemperature::default();
         let below = temperature < envelope.critical.temperature;
         for start in envelope.starts_at_temperature(temperature) {
+            if below && only.is_some_and(|branch| branch != start.branch) {
+                continue;
+            }
             let near =
                 |pair| bubble_dew::near_at_temperature(mixture, z, start.branch, temperature, pair);
             let Some(found) = near(&start.pair) else {

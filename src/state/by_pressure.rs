@@ -39,6 +39,8 @@ pub struct ByPressure {
 const MOST_STEPS: usize = 12;
 /// A relative step this small leaves an error of its square.
 const LAST_STEP: f64 = 1e-6;
+/// What the last step may leave.
+const LEFT: f64 = 1e-12;
 /// Longest relative step in temperature and in density.
 const LONGEST: (f64, f64) = (0.2, 0.4);
 
@@ -51,6 +53,7 @@ pub fn by_pressure(
     start: (f64, f64),
 ) -> Option<ByPressure> {
     let (mut temperature, mut density) = start;
+    let mut previous = 0.0;
     for steps in 1..=MOST_STEPS {
         let at = SinglePhase::at(fixed, temperature, density);
         let (p_rho, p_t) = (at.pressure_by_density, at.pressure_by_temperature);
@@ -77,7 +80,10 @@ pub fn by_pressure(
         if !(part_t.is_finite() && part_rho.is_finite()) {
             return None;
         }
-        if part_t.abs() < LAST_STEP && part_rho.abs() < LAST_STEP {
+        let size = part_t.abs().max(part_rho.abs());
+        // what is left is the square of the step, times what it was of the one before
+        let left = (size / previous).powi(2) * size;
+        if size < LAST_STEP || (size < 1e-4 && left < LEFT) {
             // dh = T ds + dp / rho along the step
             let (enthalpy, entropy) = match caloric {
                 Caloric::Enthalpy(h) => (
@@ -99,6 +105,7 @@ pub fn by_pressure(
         let share = (LONGEST.0 / part_t.abs())
             .min(LONGEST.1 / part_rho.abs())
             .min(1.0);
+        previous = size;
         temperature += share * step_t;
         density += share * step_rho;
     }

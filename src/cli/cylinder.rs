@@ -6,6 +6,7 @@ use super::args::{BasisArgs, OutputArgs, SiteArgs, System, UnitArgs};
 use super::failure::Failure;
 use super::figures::Figures;
 use super::{page, request};
+use crate::chart::plot::{Axis, Curve, Mark, Plot, Stroke};
 use crate::output::{
     Answer, Block, Sheet, Table, identity, model, number, number_cell, optional, warnings,
 };
@@ -14,14 +15,16 @@ use crate::service::cautions::{CYLINDER, cautions};
 use crate::service::cylinder::{Filled, Rule, WARMED_TO, filled, liquid_full, rules, smallest};
 use crate::service::facts::Facts;
 use crate::units::{
-    Atmosphere, KG_PER_POUND, Temperature, UnitSet, fixed, parse_mass, parse_volume, significant,
+    Atmosphere, KG_PER_POUND, Temperature, TemperatureDifference, UnitSet, fixed, parse_mass,
+    parse_volume, significant,
 };
 
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  zeotrope cylinder R-22 --water-capacity 47.7lb\n  \
                   zeotrope cylinder R-134a --water-capacity 27.2L --contents 20kg\n  \
-                  zeotrope cylinder R-744 --water-capacity 10L --filling-ratio 0.66"
+                  zeotrope cylinder R-744 --water-capacity 10L --filling-ratio 0.66\n  \
+                  zeotrope cylinder R-404A --water-capacity 20L --format svg"
 )]
 pub(super) struct CylinderArgs {
     /// Designation, chemical name or composition
@@ -159,6 +162,7 @@ pub(super) fn answer(args: &CylinderArgs) -> Result<Answer, Failure> {
         Block::Table(page.rules(&found)),
         list.block(),
         Block::Table(page.table(&rows)),
+        Block::Picture(page.picture(mass, full, &notes)),
         Block::Lines(notes),
     ];
     blocks.extend(page::foot(&refrigerant, &facts, None, &all, &site));
@@ -332,6 +336,58 @@ impl Page<'_> {
             .into_iter()
             .map(|at| (at, filled(self.refrigerant, mass / self.volume, at).ok()))
             .collect()
+    }
+
+    /// Space left against temperature, for formats that draw.
+    fn picture(&self, mass: f64, full: Option<Temperature>, notes: &[String]) -> Plot {
+        let unit = self.units.temperature;
+        let filling = mass / self.volume;
+        let coldest = Temperature::celsius(-20.0);
+        // Down to no space at all, where that is on the picture, and no farther.
+        let end = match full {
+            Some(full) if full > coldest => full,
+            _ => WARMED_TO,
+        };
+        let points: Vec<(f64, f64)> = (0..=45)
+            .map(|step| {
+                let along = f64::from(step) / 45.0 * (end - coldest).in_kelvin();
+                coldest + TemperatureDifference::kelvin(along)
+            })
+            .filter_map(|at| {
+                let share = filled(self.refrigerant, filling, at).ok()?.liquid_share?;
+                Some((unit.read(at), (1.0 - share) * 100.0))
+            })
+            .collect();
+        let marks = full.map(|full| Mark {
+            label: format!("full of liquid at {}", page::temperature(full, self.units)),
+            at: (unit.read(full), 0.0),
+        });
+        let ends = points.iter().map(|point| point.0);
+        let shares = points.iter().map(|point| point.1).chain([0.0]);
+        Plot {
+            title: format!(
+                "Space left over {} of {} in {}",
+                self.mass(mass),
+                self.refrigerant.designation(),
+                self.capacity()
+            ),
+            x: Axis::around(
+                format!("temperature, {}", unit.symbol()),
+                ends.chain([unit.read(end)]),
+            ),
+            y: Axis::around("space left, % of the volume", shares),
+            curves: vec![Curve {
+                label: self.refrigerant.designation().to_owned(),
+                points,
+                stroke: Stroke::Solid,
+            }],
+            marks: marks.into_iter().collect(),
+            notes: notes
+                .iter()
+                .cloned()
+                .chain(CYLINDER.map(str::to_owned))
+                .collect(),
+        }
     }
 
     fn table(&self, rows: &[Row]) -> Table {

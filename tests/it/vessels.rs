@@ -362,6 +362,27 @@ fn a_cylinder_has_refusals() {
     );
 }
 
+/// The picture shows the curve, and where it ends.
+#[test]
+fn space_left_is_drawn() {
+    let picture = answer(&[
+        "cylinder",
+        "R-404A",
+        "--water-capacity",
+        "20L",
+        "--format",
+        "svg",
+    ]);
+    assert!(picture.starts_with("<svg "), "{}", &picture[..40]);
+    for part in [
+        "space left, % of the volume",
+        "full of liquid at 57.7",
+        "temperature, °C",
+    ] {
+        assert!(picture.contains(part), "{part}");
+    }
+}
+
 #[test]
 fn the_smallest_of_three_is_named() {
     let found = json(&[

@@ -8,19 +8,22 @@
 //! (1980) 1, in densities instead of K-values).
 
 use super::bubble_dew::{self, Branch, PhasePair, between};
+use super::tracer::{Tracer, Variables};
 use crate::error::{Error, Result};
-use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
-use crate::numeric::{largest, solve_linear};
+use crate::helmholtz::{Mixture, MoleFractions};
+use crate::numeric::bracketed_root;
 
-const MOST_VARIABLES: usize = MAX_COMPONENTS + 2;
-type Variables = [f64; MOST_VARIABLES];
-
-const MOST_STEPS: usize = 12;
 const MOST_POINTS: usize = 400;
 /// A D_i this small is stepped over: on either side of zero the trivial solution attracts.
 const NARROWEST: f64 = 0.02;
 /// Longest steps along the curve, in the logarithms followed; tried in turn.
 const LONGEST: [f64; 3] = [0.4, 0.2, 0.1];
+/// What ln T counts among the logarithms followed.
+const LOG_TEMPERATURE: f64 = 10.0;
+/// Parts into which a stretch is cut to look for points on it.
+const PARTS: usize = 8;
+/// Parabolas that find where the curve turns.
+const TURNING: usize = 6;
 /// Where a trace begins, in reducing temperatures.
 const FIRST: f64 = 0.7;
 
@@ -74,11 +77,11 @@ impl Envelope {
         let start = FIRST * mixture.at_composition(z).reducing_temperature;
         let first = bubble_dew::at_temperature(mixture, z, Branch::Bubble, start, None)?;
         let tracer = Tracer { mixture, z };
-        let mut here = tracer.variables(&first);
         let mut points = vec![EnvelopePoint {
             branch: Branch::Bubble,
             pair: first,
         }];
+        let mut here = tracer.variables(&points[0]);
         let mut curve = vec![here];
         let count = mixture.count();
         // first step: upward in temperature
@@ -97,7 +100,7 @@ impl Envelope {
                 .ok_or_else(|| lost(points.len()))?;
             // Fix the variable that changes most; ln T is worth ten of the others.
             let speed = |k: usize| {
-                let weight = if k == count + 1 { 10.0 } else { 1.0 };
+                let weight = if k == count + 1 { LOG_TEMPERATURE } else { 1.0 };
                 tangent[k].abs() * weight
             };
             let fastest = (0..count + 2).fold(fixed, |best, k| {
@@ -246,6 +249,56 @@ impl Envelope {
         self.starts(|pair| pair.pressure.ln(), pressure.ln())
     }
 
+    /// All points of the curve at a temperature in K, found along the curve itself: slower than
+    /// from [`Envelope::starts_at_temperature`], and sure up to the critical point and past the
+    /// extrema.
+    pub fn at_temperature(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        temperature: f64,
+    ) -> Vec<EnvelopePoint> {
+        self.along(mixture, z, temperature.ln(), |pair| pair.temperature.ln())
+    }
+
+    /// As [`Envelope::at_temperature`] at a pressure in Pa.
+    pub fn at_pressure(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        pressure: f64,
+    ) -> Vec<EnvelopePoint> {
+        self.along(mixture, z, pressure.ln(), |pair| pair.pressure.ln())
+    }
+
+    fn along(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        target: f64,
+        value: impl Fn(&PhasePair) -> f64,
+    ) -> Vec<EnvelopePoint> {
+        let tracer = Tracer { mixture, z };
+        let mut found = Vec::new();
+        for (k, two) in self.points.windows(2).enumerate() {
+            let at = |point: Option<&EnvelopePoint>| point.map(|point| value(&point.pair) - target);
+            let (Some(a), Some(b)) = (at(two.first()), at(two.last())) else {
+                continue;
+            };
+            // The curve may turn between the ends where it rises on one side and falls on the
+            // other.
+            let before = k.checked_sub(1).and_then(|k| at(self.points.get(k)));
+            let after = at(self.points.get(k + 2));
+            let turns = before.is_some_and(|before| (a - before) * (b - a) < 0.0)
+                || after.is_some_and(|after| (b - a) * (after - b) < 0.0);
+            if a * b <= 0.0 || turns {
+                let stretch = Stretch::new(&tracer, &two[0], &two[1]);
+                stretch.roots(|pair| value(pair) - target, turns, &mut found);
+            }
+        }
+        found
+    }
+
     fn starts(&self, variable: impl Fn(&PhasePair) -> f64, target: f64) -> Vec<EnvelopePoint> {
         let mut starts = Vec::new();
         for two in self.points.windows(2) {
@@ -298,140 +351,124 @@ fn extremum(
     (a.1 + d1 * (x - x0) + d2 * (x - x0) * (x - x1), x)
 }
 
-struct Tracer<'a> {
-    mixture: &'a Mixture,
-    z: &'a MoleFractions,
+/// The curve between two neighbouring points, by the variable that changes most between them.
+struct Stretch<'a> {
+    tracer: &'a Tracer<'a>,
+    from: Variables,
+    to: Variables,
+    fixed: usize,
+    branches: (Branch, Branch),
 }
 
-impl Tracer<'_> {
-    fn variables(&self, pair: &PhasePair) -> Variables {
-        let count = self.mixture.count();
-        let mut variables = [0.0; MOST_VARIABLES];
-        for (k, variable) in variables[..count].iter_mut().enumerate() {
-            let other = pair.vapor[k] * pair.vapor_density;
-            *variable = (other / (self.z[k] * pair.liquid_density)).ln();
-        }
-        variables[count] = pair.liquid_density.ln();
-        variables[count + 1] = pair.temperature.ln();
-        variables
-    }
-
-    /// The N + 1 conditions and their derivatives in all N + 2 variables.
-    fn conditions(&self, at: &Variables) -> ([[f64; MOST_VARIABLES]; MOST_VARIABLES], Variables) {
-        let count = self.mixture.count();
-        let (density, temperature) = (at[count].exp(), at[count + 1].exp());
-        let (mut own, mut other) = ([0.0; MAX_COMPONENTS], [0.0; MAX_COMPONENTS]);
-        for k in 0..count {
-            own[k] = self.z[k] * density;
-            other[k] = own[k] * at[k].exp();
-        }
-        let a = self.mixture.potential(temperature, &own[..count]);
-        let b = self.mixture.potential(temperature, &other[..count]);
-        let mut matrix = [[0.0; MOST_VARIABLES]; MOST_VARIABLES];
-        let mut value = [0.0; MOST_VARIABLES];
-        let (mut own_slope, mut all_slope) = (0.0, 0.0);
-        let other_sum: f64 = other[..count].iter().sum();
-        let gas = |k: usize| self.mixture.components()[k].record.gas_constant_j_mol_k;
-        let scale = 1.0 / (density.max(other_sum) * gas(0));
-        for i in 0..count {
-            let inverse_r = 1.0 / gas(i);
-            value[i] = at[i] + (b.gradient[i] - a.gradient[i]) * inverse_r;
-            let mut along = 0.0;
-            for j in 0..count {
-                matrix[i][j] = b.hessian[i][j] * other[j] * inverse_r;
-                along += matrix[i][j] - a.hessian[i][j] * own[j] * inverse_r;
-            }
-            matrix[i][i] += 1.0;
-            matrix[i][count] = along;
-            matrix[i][count + 1] =
-                (b.gradient_by_log_temperature[i] - a.gradient_by_log_temperature[i]) * inverse_r;
-            let (mut s, mut t) = (gas(i), gas(i));
-            for j in 0..count {
-                s += own[j] * a.hessian[j][i];
-                t += other[j] * b.hessian[j][i];
-            }
-            own_slope += s * own[i];
-            matrix[count][i] = t * other[i] * scale;
-            all_slope += t * other[i];
-        }
-        value[count] = (b.pressure_over_temperature - a.pressure_over_temperature) * scale;
-        matrix[count][count] = (all_slope - own_slope) * scale;
-        matrix[count][count + 1] =
-            (b.pressure_by_log_temperature - a.pressure_by_log_temperature) * scale;
-        (matrix, value)
-    }
-
-    /// d(variables)/d(variable `fixed`) along the curve.
-    fn tangent(&self, at: &Variables, fixed: usize) -> Option<Variables> {
-        let count = self.mixture.count();
-        let (mut matrix, _) = self.conditions(at);
-        let mut right = [0.0; MOST_VARIABLES];
-        matrix[count + 1] = [0.0; MOST_VARIABLES];
-        matrix[count + 1][fixed] = 1.0;
-        right[count + 1] = 1.0;
-        solve_linear(&mut matrix, &mut right, count + 2).then_some(right)
-    }
-
-    /// Newton's method with variable `fixed` held at `target`; with the number of steps.
-    fn settle(&self, mut at: Variables, fixed: usize, target: f64) -> Option<(Variables, usize)> {
-        let count = self.mixture.count();
-        for steps in 1..=MOST_STEPS {
-            let (mut matrix, value) = self.conditions(&at);
-            let mut right = [0.0; MOST_VARIABLES];
-            for k in 0..=count {
-                right[k] = -value[k];
-            }
-            matrix[count + 1] = [0.0; MOST_VARIABLES];
-            matrix[count + 1][fixed] = 1.0;
-            right[count + 1] = target - at[fixed];
-            if !solve_linear(&mut matrix, &mut right, count + 2) {
-                return None;
-            }
-            let size = largest(&right[..count + 2]);
-            // a step without a size is one too wide
-            if size.is_nan() || size >= 2.0 {
-                return None;
-            }
-            for k in 0..count + 2 {
-                at[k] += right[k];
-            }
-            if size < 1e-8 {
-                // not the trivial solution, in which all D vanish
-                let widest = largest(&at[..count]);
-                return (widest > 1e-4).then_some((at, steps));
-            }
-        }
-        None
-    }
-
-    fn pair(&self, at: &Variables, crossed: bool) -> Option<PhasePair> {
-        let count = self.mixture.count();
-        let (density, temperature) = (at[count].exp(), at[count + 1].exp());
-        let mut other = [0.0; MAX_COMPONENTS];
-        for k in 0..count {
-            other[k] = self.z[k] * density * at[k].exp();
-        }
-        let sum: f64 = other[..count].iter().sum();
-        let x = MoleFractions::new(&other[..count]);
-        let (liquid, vapor, liquid_density, vapor_density) = if crossed {
-            (x, *self.z, sum, density)
-        } else {
-            (*self.z, x, density, sum)
+impl<'a> Stretch<'a> {
+    fn new(tracer: &'a Tracer<'a>, a: &EnvelopePoint, b: &EnvelopePoint) -> Self {
+        let (from, to) = (tracer.variables(a), tracer.variables(b));
+        let count = tracer.mixture.count();
+        let change = |k: usize| {
+            let weight = if k == count + 1 { LOG_TEMPERATURE } else { 1.0 };
+            (to[k] - from[k]).abs() * weight
         };
-        let pressure = self
-            .mixture
-            .at_composition(&vapor)
-            .isotherm(temperature)
-            .pressure(vapor_density);
-        (pressure > 0.0).then_some(PhasePair {
-            temperature,
-            pressure,
-            liquid,
-            vapor,
-            liquid_density,
-            vapor_density,
-            steps: 0,
-            residual: 0.0,
-        })
+        let fixed =
+            (0..count + 2).fold(0, |best, k| if change(k) > change(best) { k } else { best });
+        Self {
+            tracer,
+            from,
+            to,
+            fixed,
+            branches: (a.branch, b.branch),
+        }
     }
+
+    /// The curve's point at a part of the way.
+    fn at(&self, part: f64) -> Option<EnvelopePoint> {
+        let mut start = self.from;
+        for (value, to) in start.iter_mut().zip(&self.to) {
+            *value += part * (to - *value);
+        }
+        let (variables, _) = self.tracer.settle(start, self.fixed, start[self.fixed])?;
+        // past the critical point all D have the other sign
+        let count = self.tracer.mixture.count();
+        let along: f64 = (0..count).map(|k| variables[k] * self.from[k]).sum();
+        let branch = if along > 0.0 {
+            self.branches.0
+        } else {
+            self.branches.1
+        };
+        let pair = self.tracer.pair(&variables, branch == Branch::Dew)?;
+        Some(EnvelopePoint { branch, pair })
+    }
+
+    /// Adds the points at which `error` vanishes; where it may turn, all of them.
+    fn roots(
+        &self,
+        error: impl Fn(&PhasePair) -> f64,
+        turns: bool,
+        found: &mut Vec<EnvelopePoint>,
+    ) {
+        let at = |part: f64| self.at(part).map(|point| (part, error(&point.pair)));
+        let lost = || Error::NotConverged {
+            question: "point of the phase envelope",
+            steps: 0,
+            residual: f64::NAN,
+        };
+        let between = |low: f64, high: f64| {
+            let error = |part: f64| Ok(at(part).ok_or_else(lost)?.1);
+            bracketed_root(error, low, high, 1e-14)
+                .ok()
+                .and_then(|part| Some((part, self.at(part)?)))
+        };
+        if !turns && let Some((_, point)) = between(0.0, 1.0) {
+            found.push(point);
+            return;
+        }
+        // from a part before the stretch to one behind it, that a turn at its end is seen
+        let parts = (0..=PARTS + 2).map(|k| (k as f64 - 1.0) / PARTS as f64);
+        let mut samples: Vec<(f64, f64)> = parts.filter_map(at).collect();
+        // where the curve turns before it reaches the target, its turning point is added
+        let turning: Vec<(f64, f64)> = samples
+            .windows(3)
+            .filter(|three| {
+                let [a, b, c] = [three[0].1, three[1].1, three[2].1];
+                a * b > 0.0 && b * c > 0.0 && b.abs() < a.abs() && b.abs() < c.abs()
+            })
+            .filter_map(|three| {
+                let mut three = [three[0], three[1], three[2]];
+                for _ in 0..TURNING {
+                    let vertex = at(vertex(&three))?;
+                    let (middle, beside) = if vertex.0 > three[1].0 {
+                        (1, 2)
+                    } else {
+                        (1, 0)
+                    };
+                    let nearer =
+                        vertex.1.abs() < three[middle].1.abs() || vertex.1 * three[middle].1 < 0.0;
+                    if nearer {
+                        three[2 - beside] = three[middle];
+                        three[middle] = vertex;
+                    } else {
+                        three[beside] = vertex;
+                    }
+                }
+                Some(three[1])
+            })
+            .collect();
+        samples.extend(turning);
+        samples.sort_by(|a, b| a.0.total_cmp(&b.0));
+        for two in samples.windows(2) {
+            // an end that is the target is the next stretch's, or this one's first
+            if two[0].1 * two[1].1 > 0.0 || two[1].1 == 0.0 {
+                continue;
+            }
+            let root = between(two[0].0, two[1].0).filter(|(part, _)| (0.0..=1.0).contains(part));
+            found.extend(root.map(|(_, point)| point));
+        }
+    }
+}
+
+/// The vertex of the parabola through three points.
+fn vertex(points: &[(f64, f64); 3]) -> f64 {
+    let [(x0, y0), (x1, y1), (x2, y2)] = *points;
+    let d1 = (y1 - y0) / (x1 - x0);
+    let d2 = ((y2 - y1) / (x2 - x1) - d1) / (x2 - x0);
+    (0.5 * (x0 + x1 - d1 / d2)).clamp(x0 + 0.01 * (x2 - x0), x2 - 0.01 * (x2 - x0))
 }

@@ -8,7 +8,7 @@
 use std::sync::OnceLock;
 
 use super::bubble_dew::{self, Branch, PhasePair};
-use super::envelope::Envelope;
+use super::envelope::{Envelope, EnvelopePoint};
 use super::stability::rival;
 use super::three_phase::bubble_over_two_liquids;
 use crate::error::{Error, Result};
@@ -24,6 +24,9 @@ const DENSE: f64 = 1.15;
 /// Part of the critical temperature up to which the line at a pressure is sought through that at
 /// temperature.
 const NEAR_TOP: f64 = 0.999;
+/// Part of the critical temperature, and of the critical pressure, above which points are sought
+/// along the envelope.
+const FLAT: f64 = 0.99;
 /// Above the edge of the parted range cold starts are trusted again, K.
 const MARGIN: f64 = 5.0;
 /// Rivals followed before a dew point is given up.
@@ -45,6 +48,40 @@ pub struct AtTemperature {
     pub dew: Option<PhasePair>,
     /// The dew point of higher pressure above the critical temperature.
     pub retrograde: Option<PhasePair>,
+}
+
+impl AtTemperature {
+    /// Sorts points of one temperature, below the critical one or above.
+    fn of(points: impl Iterator<Item = (Branch, PhasePair)>, below: bool) -> Self {
+        let mut sorted = Self::default();
+        for (branch, found) in points {
+            match (branch, below) {
+                (Branch::Bubble, true) => sorted.bubble = Some(denser(sorted.bubble, found)),
+                (Branch::Dew, true) => sorted.dew = Some(denser(sorted.dew, found)),
+                // two points of one temperature: the lower pressure first
+                (_, false) => match sorted.dew {
+                    Some(dew) if dew.pressure < found.pressure => sorted.retrograde = Some(found),
+                    earlier => {
+                        sorted.retrograde = earlier;
+                        sorted.dew = Some(found);
+                    }
+                },
+            }
+        }
+        sorted
+    }
+
+    /// Where a point is missing, that of `other`.
+    fn or(self, other: Self) -> Self {
+        if other.retrograde.is_some() {
+            return other;
+        }
+        Self {
+            bubble: self.bubble.or(other.bubble),
+            dew: self.dew.or(other.dew),
+            retrograde: None,
+        }
+    }
 }
 
 impl BlendLine {
@@ -141,29 +178,34 @@ impl BlendLine {
         if temperature > envelope.cricondentherm.0 {
             return Ok(AtTemperature::default());
         }
-        let mut result = AtTemperature::default();
         let below = temperature < envelope.critical.temperature;
-        for start in envelope.starts_at_temperature(temperature) {
-            if below && only.is_some_and(|branch| branch != start.branch) {
-                continue;
-            }
-            let near =
-                |pair| bubble_dew::near_at_temperature(mixture, z, start.branch, temperature, pair);
-            let Some(found) = near(&start.pair) else {
-                continue;
-            };
-            match (start.branch, below) {
-                (Branch::Bubble, true) => result.bubble = Some(denser(result.bubble, found)),
-                (Branch::Dew, true) => result.dew = Some(denser(result.dew, found)),
-                // two points of one temperature: the lower pressure first
-                (_, false) => match result.dew {
-                    Some(dew) if dew.pressure < found.pressure => result.retrograde = Some(found),
-                    earlier => {
-                        result.retrograde = earlier;
-                        result.dew = Some(found);
-                    }
-                },
-            }
+        let wanted = |branch| !below || only.is_none_or(|only| only == branch);
+        let near = || {
+            let starts = envelope.starts_at_temperature(temperature);
+            let found = starts.iter().filter_map(|start| {
+                let EnvelopePoint { branch, pair } = start;
+                let found = wanted(*branch).then(|| {
+                    bubble_dew::near_at_temperature(mixture, z, *branch, temperature, pair)
+                });
+                Some((*branch, found??))
+            });
+            AtTemperature::of(found, below)
+        };
+        let along = || {
+            let points = envelope.at_temperature(mixture, z, temperature);
+            AtTemperature::of(points.iter().map(|point| (point.branch, point.pair)), below)
+        };
+        // next to the critical point neighbours are no help, or lead to a loop of an equation
+        let flat = temperature > FLAT * envelope.critical.temperature;
+        let mut result = if flat { along() } else { near() };
+        let complete = if below {
+            (!wanted(Branch::Bubble) || result.bubble.is_some())
+                && (!wanted(Branch::Dew) || result.dew.is_some())
+        } else {
+            result.retrograde.is_some()
+        };
+        if !complete {
+            result = result.or(if flat { near() } else { along() });
         }
         if below && envelope.folds() {
             let dense = DENSE * mixture.at_composition(z).reducing_density;
@@ -215,18 +257,31 @@ impl BlendLine {
                 return self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
             }
         }
-        let mut coldest: Option<PhasePair> = None;
-        for start in envelope.starts_at_pressure(pressure) {
-            if start.branch != branch {
-                continue;
-            }
-            let near = bubble_dew::near_at_pressure(mixture, z, branch, pressure, &start.pair);
-            if let Some(found) = near
-                && coldest.is_none_or(|other| found.temperature < other.temperature)
-            {
-                coldest = Some(found);
-            }
-        }
+        let coldest = |points: &mut dyn Iterator<Item = PhasePair>| {
+            points.reduce(|a, b| if b.temperature < a.temperature { b } else { a })
+        };
+        let near = || {
+            let starts = envelope.starts_at_pressure(pressure);
+            coldest(
+                &mut starts
+                    .iter()
+                    .filter(|start| start.branch == branch)
+                    .filter_map(|start| {
+                        bubble_dew::near_at_pressure(mixture, z, branch, pressure, &start.pair)
+                    }),
+            )
+        };
+        let along = || {
+            let points = envelope.at_pressure(mixture, z, pressure);
+            let own = points.iter().filter(|point| point.branch == branch);
+            coldest(&mut own.map(|point| point.pair))
+        };
+        // next to the critical point and the highest pressure neighbours are no help
+        let coldest = if pressure > FLAT * envelope.critical.pressure {
+            along().or_else(near)
+        } else {
+            near().or_else(along)
+        };
         coldest.ok_or_else(|| Error::OutOfRange {
             quantity: "pressure",
             value: pressure,

@@ -11,6 +11,7 @@ pub mod stability;
 pub mod state_of_blend;
 pub mod state_of_pure;
 pub mod three_phase;
+mod tracer;
 
 use crate::state::SinglePhase;
 use bubble_dew::{Branch, PhasePair};

@@ -223,6 +223,47 @@ fn lines_of_all_listed_blends() {
     );
 }
 
+/// Above 0.99 of the critical temperature a line may turn, so that only existence, equilibrium
+/// and order are asked; and of the line at a pressure that it has that pressure and is no hotter.
+#[test]
+fn lines_next_to_the_critical_point() {
+    let mut faults = Vec::new();
+    for designation in Catalogue::embedded().blend_designations() {
+        let refrigerant = Refrigerant::named(&designation).unwrap();
+        let (mixture, z) = refrigerant.model();
+        let line = BlendLine::default();
+        let critical = line.envelope(mixture, z).unwrap().critical.temperature;
+        for part in [0.991, 0.995, 0.998, 0.999] {
+            let temperature = part * critical;
+            let mut fault = |what: String| faults.push(format!("{designation} {part}: {what}"));
+            let found = line.all_at_temperature(mixture, z, temperature).unwrap();
+            let (Some(bubble), Some(dew)) = (found.bubble, found.dew) else {
+                fault(format!("missing: {found:?}"));
+                continue;
+            };
+            if bubble.pressure < dew.pressure * (1.0 - 1e-9) {
+                fault(format!("bubble below dew: {bubble:?} {dew:?}"));
+            }
+            for (branch, pair) in [(Branch::Bubble, bubble), (Branch::Dew, dew)] {
+                let (fugacity, pressure) = imbalance(mixture, &pair);
+                if fugacity.is_nan() || fugacity >= 1e-9 || pressure >= 1e-9 {
+                    fault(format!("{branch:?} off by {fugacity:e} {pressure:e}"));
+                }
+                match line.at_pressure(mixture, z, branch, pair.pressure) {
+                    Ok(back) => {
+                        let error = (back.pressure / pair.pressure - 1.0).abs();
+                        if error >= 1e-9 || back.temperature > temperature * (1.0 + 1e-8) {
+                            fault(format!("{branch:?} comes back as {back:?}"));
+                        }
+                    }
+                    Err(error) => fault(format!("{branch:?} not found from pressure: {error}")),
+                }
+            }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
 #[test]
 fn the_order_of_components_changes_nothing() {
     for (one, other) in [

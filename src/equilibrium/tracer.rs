@@ -1,0 +1,160 @@
+//! The curve that a blend's envelope is: its conditions, their derivatives and Newton's method on
+//! them. See [`super::envelope`].
+
+use super::bubble_dew::{Branch, PhasePair};
+use super::envelope::EnvelopePoint;
+use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
+use crate::numeric::{largest, solve_linear};
+
+pub(super) const MOST_VARIABLES: usize = MAX_COMPONENTS + 2;
+/// D_i of all components, then ln rho of the given phase and ln T.
+pub(super) type Variables = [f64; MOST_VARIABLES];
+
+const MOST_STEPS: usize = 12;
+
+pub(super) struct Tracer<'a> {
+    pub(super) mixture: &'a Mixture,
+    pub(super) z: &'a MoleFractions,
+}
+
+impl Tracer<'_> {
+    pub(super) fn variables(&self, point: &EnvelopePoint) -> Variables {
+        let count = self.mixture.count();
+        let pair = &point.pair;
+        let (density, other, other_density) = match point.branch {
+            Branch::Bubble => (pair.liquid_density, &pair.vapor, pair.vapor_density),
+            Branch::Dew => (pair.vapor_density, &pair.liquid, pair.liquid_density),
+        };
+        let mut variables = [0.0; MOST_VARIABLES];
+        for (k, variable) in variables[..count].iter_mut().enumerate() {
+            *variable = (other[k] * other_density / (self.z[k] * density)).ln();
+        }
+        variables[count] = density.ln();
+        variables[count + 1] = pair.temperature.ln();
+        variables
+    }
+
+    /// The N + 1 conditions and their derivatives in all N + 2 variables.
+    fn conditions(&self, at: &Variables) -> ([[f64; MOST_VARIABLES]; MOST_VARIABLES], Variables) {
+        let count = self.mixture.count();
+        let (density, temperature) = (at[count].exp(), at[count + 1].exp());
+        let (mut own, mut other) = ([0.0; MAX_COMPONENTS], [0.0; MAX_COMPONENTS]);
+        for k in 0..count {
+            own[k] = self.z[k] * density;
+            other[k] = own[k] * at[k].exp();
+        }
+        let a = self.mixture.potential(temperature, &own[..count]);
+        let b = self.mixture.potential(temperature, &other[..count]);
+        let mut matrix = [[0.0; MOST_VARIABLES]; MOST_VARIABLES];
+        let mut value = [0.0; MOST_VARIABLES];
+        let (mut own_slope, mut all_slope) = (0.0, 0.0);
+        let other_sum: f64 = other[..count].iter().sum();
+        let gas = |k: usize| self.mixture.components()[k].record.gas_constant_j_mol_k;
+        let scale = 1.0 / (density.max(other_sum) * gas(0));
+        for i in 0..count {
+            let inverse_r = 1.0 / gas(i);
+            value[i] = at[i] + (b.gradient[i] - a.gradient[i]) * inverse_r;
+            let mut along = 0.0;
+            for j in 0..count {
+                matrix[i][j] = b.hessian[i][j] * other[j] * inverse_r;
+                along += matrix[i][j] - a.hessian[i][j] * own[j] * inverse_r;
+            }
+            matrix[i][i] += 1.0;
+            matrix[i][count] = along;
+            matrix[i][count + 1] =
+                (b.gradient_by_log_temperature[i] - a.gradient_by_log_temperature[i]) * inverse_r;
+            let (mut s, mut t) = (gas(i), gas(i));
+            for j in 0..count {
+                s += own[j] * a.hessian[j][i];
+                t += other[j] * b.hessian[j][i];
+            }
+            own_slope += s * own[i];
+            matrix[count][i] = t * other[i] * scale;
+            all_slope += t * other[i];
+        }
+        value[count] = (b.pressure_over_temperature - a.pressure_over_temperature) * scale;
+        matrix[count][count] = (all_slope - own_slope) * scale;
+        matrix[count][count + 1] =
+            (b.pressure_by_log_temperature - a.pressure_by_log_temperature) * scale;
+        (matrix, value)
+    }
+
+    /// d(variables)/d(variable `fixed`) along the curve.
+    pub(super) fn tangent(&self, at: &Variables, fixed: usize) -> Option<Variables> {
+        let count = self.mixture.count();
+        let (mut matrix, _) = self.conditions(at);
+        let mut right = [0.0; MOST_VARIABLES];
+        matrix[count + 1] = [0.0; MOST_VARIABLES];
+        matrix[count + 1][fixed] = 1.0;
+        right[count + 1] = 1.0;
+        solve_linear(&mut matrix, &mut right, count + 2).then_some(right)
+    }
+
+    /// Newton's method with variable `fixed` held at `target`; with the number of steps.
+    pub(super) fn settle(
+        &self,
+        mut at: Variables,
+        fixed: usize,
+        target: f64,
+    ) -> Option<(Variables, usize)> {
+        let count = self.mixture.count();
+        for steps in 1..=MOST_STEPS {
+            let (mut matrix, value) = self.conditions(&at);
+            let mut right = [0.0; MOST_VARIABLES];
+            for k in 0..=count {
+                right[k] = -value[k];
+            }
+            matrix[count + 1] = [0.0; MOST_VARIABLES];
+            matrix[count + 1][fixed] = 1.0;
+            right[count + 1] = target - at[fixed];
+            if !solve_linear(&mut matrix, &mut right, count + 2) {
+                return None;
+            }
+            let size = largest(&right[..count + 2]);
+            // a step without a size is one too wide
+            if size.is_nan() || size >= 2.0 {
+                return None;
+            }
+            for k in 0..count + 2 {
+                at[k] += right[k];
+            }
+            if size < 1e-8 {
+                // not the trivial solution, in which all D vanish
+                let widest = largest(&at[..count]);
+                return (widest > 1e-4).then_some((at, steps));
+            }
+        }
+        None
+    }
+
+    pub(super) fn pair(&self, at: &Variables, crossed: bool) -> Option<PhasePair> {
+        let count = self.mixture.count();
+        let (density, temperature) = (at[count].exp(), at[count + 1].exp());
+        let mut other = [0.0; MAX_COMPONENTS];
+        for k in 0..count {
+            other[k] = self.z[k] * density * at[k].exp();
+        }
+        let sum: f64 = other[..count].iter().sum();
+        let x = MoleFractions::new(&other[..count]);
+        let (liquid, vapor, liquid_density, vapor_density) = if crossed {
+            (x, *self.z, sum, density)
+        } else {
+            (*self.z, x, density, sum)
+        };
+        let pressure = self
+            .mixture
+            .at_composition(&vapor)
+            .isotherm(temperature)
+            .pressure(vapor_density);
+        (pressure > 0.0).then_some(PhasePair {
+            temperature,
+            pressure,
+            liquid,
+            vapor,
+            liquid_density,
+            vapor_density,
+            steps: 0,
+            residual: 0.0,
+        })
+    }
+}

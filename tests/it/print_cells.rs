@@ -152,7 +152,16 @@ fn words_of_another_language() {
 /// A decimal comma stands in what is said below the cells too, and nowhere a point.
 #[test]
 fn decimal_comma_below_the_table() {
-    let text = answer(&["chart", "R-454B", "R-744", "--to", "40C", "--decimal-comma"]);
+    let text = answer(&[
+        "chart",
+        "R-454B",
+        "R-744",
+        "--from",
+        "0C",
+        "--to",
+        "40C",
+        "--decimal-comma",
+    ]);
     for part in [
         "68,9 % R-32",
         "101,325 kPa (14,696 psia)",

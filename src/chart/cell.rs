@@ -1,5 +1,6 @@
 //! One cell: its number, and the only text that any format shows.
 
+use super::digits::comma;
 use super::rows::At;
 use super::{Line, Request, Within};
 use crate::Error;
@@ -214,11 +215,16 @@ fn word(
 ) -> String {
     let name = refrigerant.designation();
     let temperature_text = |temperature: Temperature| {
+        let figure = fixed(request.temperature_unit.read(temperature), 1);
         format!(
             "{} {}",
-            fixed(request.temperature_unit.read(temperature), 1),
+            comma(figure, &request.choices),
             request.temperature_unit.symbol()
         )
+    };
+    let pressure_text = |pressure: Pressure| {
+        let text = request.pressure_unit.text(pressure, &request.site);
+        comma(text, &request.choices)
     };
     if let Some(critical) = refrigerant.critical_point() {
         let above = match at {
@@ -229,7 +235,7 @@ fn word(
             notes.add(format!(
                 "above critical: beyond the critical point of {name}, {}, {}.",
                 temperature_text(critical.temperature),
-                request.pressure_unit.text(critical.pressure, &request.site),
+                pressure_text(critical.pressure),
             ));
             return "above critical".into();
         }
@@ -242,9 +248,7 @@ fn word(
         let limit = if below { *low } else { *high };
         let limit = match at {
             At::Temperature(_) => temperature_text(Temperature::kelvin(limit)),
-            At::Pressure(_) => request
-                .pressure_unit
-                .text(Pressure::pascal(limit), &request.site),
+            At::Pressure(_) => pressure_text(Pressure::pascal(limit)),
         };
         let (word, verb) = if below {
             ("below range", "begins")

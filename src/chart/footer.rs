@@ -16,12 +16,20 @@ pub(super) fn footers(
     found: &Found,
 ) -> Vec<String> {
     let mut lines = vec![counts_from(request, rows)];
-    if subjects
-        .iter()
-        .any(|(refrigerant, _)| !refrigerant.is_pure())
-    {
+    let shows = |wanted: &[Line]| columns.iter().any(|(_, line)| wanted.contains(line));
+    if shows(&[Line::Bubble, Line::Dew]) {
         lines.push(
             "bubble (liquid): read subcooling there; dew (vapour): read superheat there.".into(),
+        );
+    }
+    // Where one column stands for a narrow glide, the line about that glide says so.
+    let is_chosen =
+        |(which, line): &(usize, Line)| *line == Line::Mean && found.one_column[*which].is_none();
+    if columns.iter().any(is_chosen) {
+        lines.push(
+            "mean: halfway between bubble and dew; superheat counts from dew, subcooling from \
+             bubble."
+                .into(),
         );
     }
     if request.choices.tolerance {
@@ -33,7 +41,7 @@ pub(super) fn footers(
     }
     lines.extend(errors(request, &found.errors));
     for (index, (refrigerant, facts)) in subjects.iter().enumerate() {
-        lines.push(about(refrigerant, facts));
+        lines.push(about(request, refrigerant, facts));
         lines.extend(glide(request, refrigerant, found.one_column[index]));
         lines.extend(wide_band(request, refrigerant, found.band[index]));
         lines.extend(extrapolated(request, index, columns, rows));
@@ -174,7 +182,10 @@ fn extrapolated(
             format!(
                 "{}: below {} {} the equation of {} is extrapolated.",
                 refrigerant.designation(),
-                fixed(request.temperature_unit.read(limit), 1),
+                comma(
+                    fixed(request.temperature_unit.read(limit), 1),
+                    &request.choices
+                ),
                 request.temperature_unit.symbol(),
                 record.designation
             )
@@ -190,7 +201,7 @@ fn counts_from(request: &Request, rows: &[Row]) -> String {
     let mut line = format!(
         "Pressures in {} are gauge pressures and count from {}.",
         unit.typed(),
-        request.site.in_words()
+        comma(request.site.in_words(), &request.choices)
     );
     let has_vacuum = rows.iter().any(|row| {
         std::iter::once(&row.label)
@@ -203,7 +214,7 @@ fn counts_from(request: &Request, rows: &[Row]) -> String {
     line
 }
 
-fn about(refrigerant: &Refrigerant, facts: &Facts) -> String {
+fn about(request: &Request, refrigerant: &Refrigerant, facts: &Facts) -> String {
     let name = refrigerant.designation();
     let mut line = format!("{name}: class {}", facts.class_text());
     if refrigerant.is_pure() {
@@ -217,6 +228,7 @@ fn about(refrigerant: &Refrigerant, facts: &Facts) -> String {
         .iter()
         .map(|component| {
             let percent = crate::units::short(component.mass_fraction * 100.0, 4);
+            let percent = comma(percent, &request.choices);
             format!("{percent} % {}", component.designation)
         })
         .collect();
@@ -238,7 +250,7 @@ fn about(refrigerant: &Refrigerant, facts: &Facts) -> String {
         count => line.push_str(&format!(", {count} refitted to measured bubble points")),
     }
     if let Some(distance) = in_short(&facts.distances) {
-        line.push_str(&format!("; {distance}"));
+        line.push_str(&format!("; {}", comma(distance, &request.choices)));
     }
     line + "."
 }

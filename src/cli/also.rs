@@ -6,12 +6,13 @@ use crate::output::{Answer, Block, Table};
 use crate::units::{PressureUnit, Temperature, TemperatureUnit, fixed};
 
 /// Adds the second unit: a column beside each where it is one of the cells, else beside the rows.
+/// How many columns name a row then.
 pub(super) fn add(
     answer: &mut Answer,
     chart: &Chart,
     asked: &Request,
     unit: &str,
-) -> Result<(), Failure> {
+) -> Result<usize, Failure> {
     let mut second = asked.clone();
     let is_cells = match (PressureUnit::named(unit), TemperatureUnit::named(unit)) {
         (Ok(unit), _) => {
@@ -25,7 +26,8 @@ pub(super) fn add(
         (Err(error), _) => return Err(Failure::from(error).of_option("--also")),
     };
     if !is_cells {
-        return rows(answer, chart, &second);
+        rows(answer, chart, &second);
+        return Ok(2);
     }
     let other = Chart::new(&second)?;
     let more = Answer::from(&other);
@@ -71,14 +73,14 @@ pub(super) fn add(
         interleave(row, other, 1);
     }
     if let Some(object) = answer.json.as_object_mut() {
-        object.insert("second_rows".into(), more.json["rows"].clone());
-        object.insert("second_unit".into(), unit.into());
+        object.insert("also_rows".into(), more.json["rows"].clone());
+        object.insert("also_unit".into(), unit.into());
     }
-    Ok(())
+    Ok(1)
 }
 
 /// A second figure beside each row's own.
-fn rows(answer: &mut Answer, chart: &Chart, second: &Request) -> Result<(), Failure> {
+fn rows(answer: &mut Answer, chart: &Chart, second: &Request) {
     let texts: Vec<String> = chart
         .rows
         .iter()
@@ -123,7 +125,6 @@ fn rows(answer: &mut Answer, chart: &Chart, second: &Request) -> Result<(), Fail
     for (row, text) in answer.sheet.rows.iter_mut().zip(&texts) {
         row.insert(1, text.clone());
     }
-    Ok(())
 }
 
 /// Two tables of the same cells as one, the units under each name.

@@ -193,40 +193,86 @@ fn answer(args: &ChartArgs, format: Format, form: Form) -> Result<Answer, Failur
 /// One card: the table, a second one where rows of both kinds are asked for, what stands below.
 fn card(args: &ChartArgs, asked: &Request, warnings: &[Warning]) -> Result<Answer, Failure> {
     let mut chart = Chart::new(asked)?;
+    let beside = chart_rows::beside(args, asked)?.map(|rows| Request {
+        rows,
+        ..asked.clone()
+    });
+    let beside = match beside {
+        Some(request) => Some((Chart::new(&request)?, request)),
+        None => None,
+    };
+    if let Some((second, _)) = &beside {
+        say_also(&mut chart, second);
+    }
     for warning in warnings {
         chart.footers.push(format!("warning: {}.", warning.text));
     }
-    let mut answer = Answer::from(&chart);
-    if let Some(unit) = &args.look.also {
-        also::add(&mut answer, &chart, asked, unit)?;
+    let with_units = |chart: &Chart, asked: &Request| -> Result<(Answer, usize), Failure> {
+        let mut answer = Answer::from(chart);
+        let labels = match &args.look.also {
+            Some(unit) => also::add(&mut answer, chart, asked, unit)?,
+            None => 1,
+        };
+        Ok((answer, labels))
+    };
+    let (mut answer, labels) = with_units(&chart, asked)?;
+    let mut labels = vec![labels];
+    if let Some((second, request)) = &beside {
+        let (more, more_labels) = with_units(second, request)?;
+        labels.push(more_labels);
+        join(&mut answer, more);
     }
-    if let Some(rows) = chart_rows::beside(args, asked)? {
-        let second = Chart::new(&Request {
-            rows,
-            ..asked.clone()
-        })?;
-        let more = Answer::from(&second);
-        let at = answer
-            .blocks
-            .iter()
-            .position(|block| matches!(block, Block::Table(_)));
-        let tables = more
-            .blocks
-            .into_iter()
-            .filter(|block| matches!(block, Block::Title(_) | Block::Table(_)));
-        let at = at.map_or(answer.blocks.len(), |at| at + 1);
-        answer.blocks.splice(at..at, tables);
-        if let (Some(first), Some(second)) = (answer.json.as_object_mut(), more.json.as_object()) {
-            for key in ["columns", "rows", "notes"] {
-                let value = second.get(key).cloned().unwrap_or_default();
-                first.insert(format!("second_{key}"), value);
+    if args.look.blank {
+        blank(&mut answer, &labels);
+    }
+    Ok(answer)
+}
+
+/// Adds to a chart's notes and footers what only the second one has to say.
+fn say_also(chart: &mut Chart, second: &Chart) {
+    let new = |lines: &[String], known: &[String]| -> Vec<String> {
+        let is_new = |line: &&String| !known.contains(line);
+        lines.iter().filter(is_new).cloned().collect()
+    };
+    let notes = new(&second.notes, &chart.notes);
+    chart.notes.extend(notes);
+    let footers = new(&second.footers, &chart.footers);
+    // The signature stays last.
+    let end = chart.footers.len().saturating_sub(1);
+    let told = footers
+        .into_iter()
+        .map(|line| format!("Second table: {line}"));
+    chart.footers.splice(end..end, told);
+}
+
+/// Puts the second table behind the first. On a sheet its columns stand right of the first's and
+/// its rows below them, so that each column keeps one meaning.
+fn join(answer: &mut Answer, more: Answer) {
+    let at = answer
+        .blocks
+        .iter()
+        .position(|block| matches!(block, Block::Table(_)));
+    let tables = more
+        .blocks
+        .into_iter()
+        .filter(|block| matches!(block, Block::Title(_) | Block::Table(_)));
+    let at = at.map_or(answer.blocks.len(), |at| at + 1);
+    answer.blocks.splice(at..at, tables);
+    let sheet = &mut answer.sheet;
+    let (left, right) = (sheet.heads.len(), more.sheet.heads.len());
+    sheet.heads.extend(more.sheet.heads);
+    for row in &mut sheet.rows {
+        row.resize(left + right, String::new());
+    }
+    let behind = |row: Vec<String>| vec![String::new(); left].into_iter().chain(row).collect();
+    sheet.rows.extend(more.sheet.rows.into_iter().map(behind));
+    if let (Some(first), Some(second)) = (answer.json.as_object_mut(), more.json.as_object()) {
+        for key in ["columns", "rows", "notes", "also_rows"] {
+            if let Some(value) = second.get(key) {
+                first.insert(format!("second_{key}"), value.clone());
             }
         }
     }
-    if args.look.blank {
-        blank(&mut answer);
-    }
-    Ok(answer)
 }
 
 /// What stands over the full tables of an exercise.
@@ -234,35 +280,40 @@ const KEY: &str = "Answer key";
 /// What an exercise has in place of a figure.
 const BLANK: &str = "______";
 
-/// Empties the cells and puts the full tables behind as a key.
-fn blank(answer: &mut Answer) {
+/// Empties the cells and puts the full tables behind as a key. `labels` says for each table how
+/// many columns name its rows.
+fn blank(answer: &mut Answer, labels: &[usize]) {
     let mut key = vec![Block::Title(KEY.into())];
-    for block in &mut answer.blocks {
-        let Block::Table(table) = block else {
-            continue;
-        };
+    let tables = answer.blocks.iter_mut().filter_map(|block| match block {
+        Block::Table(table) => Some(table),
+        _ => None,
+    });
+    for (table, labels) in tables.zip(labels) {
         key.push(Block::Table(table.clone()));
-        let label = table.words.max(1);
         for cell in table
             .rows
             .iter_mut()
-            .flat_map(|row| row.iter_mut().skip(label))
+            .flat_map(|row| row.iter_mut().skip(*labels))
         {
-            if cell.bytes().any(|byte| byte.is_ascii_digit()) {
-                BLANK.clone_into(cell);
-            }
+            empty(cell);
         }
     }
     answer.blocks.append(&mut key);
-    for cell in answer
-        .sheet
-        .rows
-        .iter_mut()
-        .flat_map(|row| row.iter_mut().skip(1))
-    {
-        if cell.bytes().any(|byte| byte.is_ascii_digit()) {
-            BLANK.clone_into(cell);
+    let is_label =
+        |head: &String| head.starts_with("temperature_") || head.starts_with("pressure_");
+    for row in &mut answer.sheet.rows {
+        for (head, cell) in answer.sheet.heads.iter().zip(row) {
+            if !is_label(head) {
+                empty(cell);
+            }
         }
+    }
+}
+
+/// Empties a cell that holds a figure; a word stays.
+fn empty(cell: &mut String) {
+    if cell.bytes().any(|byte| byte.is_ascii_digit()) {
+        BLANK.clone_into(cell);
     }
 }
 

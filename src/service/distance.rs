@@ -85,17 +85,22 @@ pub fn in_short(distances: &[BlendDistance]) -> Option<String> {
         .filter_map(BlendDistance::difference)
         .map(f64::abs)
         .reduce(f64::max);
+    // What was not looked up is not called published.
+    let values = if distances.iter().all(BlendDistance::from_memory) {
+        "values quoted from memory"
+    } else if distances.iter().any(BlendDistance::from_memory) {
+        "values, some published, some quoted from memory"
+    } else {
+        "published values"
+    };
     let mut text = match largest {
         // Rounded up, so that "within" is true.
         Some(largest) => format!(
-            "at 101.325 kPa within {} K of published values",
+            "at 101.325 kPa within {} K of {values}",
             fixed((largest * 10.0).ceil() / 10.0, 1)
         ),
-        None => "published points at 101.325 kPa lie outside its range".into(),
+        None => format!("outside its range at 101.325 kPa, where there are {values}"),
     };
-    if distances.iter().any(BlendDistance::from_memory) {
-        text.push_str(" quoted from memory");
-    }
     if first.fitted_to_these_values {
         text.push_str(", to which it was fitted");
     }

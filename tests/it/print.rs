@@ -50,6 +50,12 @@ pub(crate) fn lines(pdf: &[u8]) -> Vec<String> {
         .collect()
 }
 
+/// The pictures in a PDF, a line each below two lines of heads.
+pub(crate) fn pictures(pdf: &[u8]) -> Vec<String> {
+    let told = poppler("pdfimages", &["-list"], pdf);
+    told.lines().skip(2).map(str::to_owned).collect()
+}
+
 /// What poppler tells about a PDF.
 pub(crate) fn info(pdf: &[u8]) -> String {
     poppler("pdfinfo", &[], pdf)

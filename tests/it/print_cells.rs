@@ -134,6 +134,58 @@ fn words_of_another_language() {
         String::from_utf8(bytes(&["R-407C", "--words", &words, "--format", "html"])).unwrap();
     assert!(page.contains("<html lang=\"de\">"));
     assert!(page.contains(">Siede</th>") && page.contains(">Tau</th>"));
+    for form in ["wall", "wallet", "strip", "sheet"] {
+        let pdf = bytes(&["R-407C", "--words", &words, "--form", form]);
+        let text = lines(&pdf);
+        let is_head = |line: &&String| line.contains("Siede Tau");
+        assert!(text.iter().any(|line| is_head(&line)), "{form}: {text:?}");
+        assert!(!text.iter().any(|line| line.contains("bubble dew")));
+        // The language of the document's catalog (ISO 32000-1, 14.9.2).
+        let raw = String::from_utf8_lossy(&pdf);
+        assert!(
+            raw.contains("/Lang (de)") || raw.contains("/Lang(de)"),
+            "{form}"
+        );
+    }
+}
+
+/// A decimal comma stands in what is said below the cells too, and nowhere a point.
+#[test]
+fn decimal_comma_below_the_table() {
+    let text = answer(&[
+        "chart",
+        "R-454B",
+        "R-744",
+        "--from",
+        "0C",
+        "--to",
+        "40C",
+        "--decimal-comma",
+    ]);
+    for part in [
+        "68,9 % R-32",
+        "101,325 kPa (14,696 psia)",
+        // Critical temperature of CO2: 304.1282 K (Span & Wagner 1996).
+        "R-744, 31,0 °C",
+    ] {
+        assert!(text.contains(part), "'{part}' is missing: {text}");
+    }
+}
+
+/// The line on bubble and dew stands where there are such columns; a mean by choice says that
+/// superheat and subcooling do not count from it.
+#[test]
+fn which_column_to_read() {
+    let read = |arguments: &[&str]| answer(&[&["chart"], arguments].concat()).replace("\n ", "");
+    let both = "read subcooling there";
+    let mean = "superheat counts from dew";
+    let text = read(&["R-410A"]);
+    assert!(!text.contains(both) && !text.contains(mean), "{text}");
+    assert!(text.contains("halfway between bubble and dew"), "{text}");
+    let text = read(&["R-410A", "--columns", "bubble,dew"]);
+    assert!(text.contains(both) && !text.contains(mean), "{text}");
+    let text = read(&["R-455A", "--columns", "mean"]);
+    assert!(!text.contains(both) && text.contains(mean), "{text}");
 }
 
 /// The exercise has no figure in its table; the key behind it has all.
@@ -144,4 +196,10 @@ fn exercise_and_key() {
     // R-134a at 5 °C: 0.34966 MPa (Tillner-Roth & Baehr 1994), 2.483 bar above 101.325 kPa.
     assert!(key.contains("2.48") && !exercise.contains("2.48"), "{text}");
     assert!(exercise.contains("______"));
+    // A second unit of the rows names them too: 5 °C are 41 °F.
+    let text = answer(&[
+        "chart", "R-134a", "--from", "0C", "--to", "10C", "--also", "F", "--blank",
+    ]);
+    let (exercise, key) = text.split_once("Answer key").unwrap();
+    assert!(exercise.contains("41.0") && key.contains("41.0"), "{text}");
 }

@@ -176,6 +176,49 @@ fn same_input_same_bytes() {
     }
 }
 
+/// No sentence is torn between two sides of a card, and no row of a table left over alone.
+#[test]
+fn nothing_is_torn() {
+    let sides = |arguments: &[&str]| -> Vec<Vec<String>> {
+        let pdf = bytes(arguments);
+        let (pages, words) = placed_words(&pdf);
+        (0..pages.len())
+            .map(|page| {
+                let here = words.iter().filter(|word| word.page == page);
+                here.map(|word| word.text.clone()).collect()
+            })
+            .collect()
+    };
+    for refrigerant in ["R-32", "R-454B", "R-407C"] {
+        for rows in [["0F", "130F", "5F"], ["-40F", "120F", "10F"]] {
+            let [from, to, step] = rows;
+            for side in sides(&[
+                refrigerant,
+                "--form",
+                "wallet",
+                "--from",
+                from,
+                "--to",
+                to,
+                "--step",
+                step,
+            ]) {
+                let last = side.last().unwrap();
+                let is_figure = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
+                let ends = last.ends_with('.') || last.ends_with("31") || is_figure(last);
+                assert!(ends, "{refrigerant}: a side ends with '{last}'");
+            }
+        }
+    }
+    let found = sides(&[
+        "R-407C", "--form", "folded", "--from", "-40C", "--to", "60C", "--step", "2C",
+    ]);
+    let heads = |side: &[String]| side.iter().filter(|word| *word == "dew").count();
+    assert_eq!((heads(&found[0]), found.len()), (2, 2));
+    let inside = found[1].iter().filter(|word| *word == "bubble").count();
+    assert!(inside <= 1, "{:?}", found[1]);
+}
+
 /// What has to stand on every print form, whatever its size.
 #[test]
 fn cautions_on_every_form() {

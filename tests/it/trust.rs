@@ -305,7 +305,7 @@ fn charts_carry_a_short_form() {
         "{of_r410a}"
     );
     assert!(of_r410a.contains(" K of published values."), "{of_r410a}");
-    assert!(foot("R-454C").contains("of published values quoted from memory"));
+    assert!(foot("R-454C").contains("K of values quoted from memory"));
     assert!(foot("R-401A").contains("of published values, to which it was fitted"));
     let own = foot("R-1234yf/R-600 (50/50)");
     assert!(

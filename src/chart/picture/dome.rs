@@ -41,7 +41,9 @@ pub(super) fn plot(request: &Request) -> Result<Plot> {
     let (mut bubble, mut dew) = (Vec::new(), Vec::new());
     let mut zero = Zero::Usual;
     for index in 0..=POINTS {
-        let temperature = from + (top - from) * index as f64 / POINTS as f64;
+        // Both lines run flat towards their top, where temperatures lie close to each other.
+        let rest = 1.0 - index as f64 / POINTS as f64;
+        let temperature = top - (top - from) * rest * rest;
         let Ok(found) =
             refrigerant.saturation_at_temperature(Temperature::kelvin(temperature), Zero::Usual)
         else {
@@ -182,14 +184,16 @@ fn isotherm(
         if from <= to {
             return Vec::new();
         }
-        (0..=PART)
+        let point = |pressure: f64| {
+            let given = Given::TemperaturePressure(temperature, Pressure::pascal(pressure));
+            let found = refrigerant.state(given, Zero::Usual).ok()?;
+            Some((found.first()?.properties.enthalpy, pressure))
+        };
+        let points = (0..=PART)
             .map(|index| from * (to / from).powf(index as f64 / PART as f64))
-            .filter_map(|pressure| {
-                let given = Given::TemperaturePressure(temperature, Pressure::pascal(pressure));
-                let found = refrigerant.state(given, Zero::Usual).ok()?;
-                Some((found.first()?.properties.enthalpy, pressure))
-            })
-            .collect()
+            .filter_map(point)
+            .collect();
+        without_corners(points, point)
     };
     let saturated = refrigerant
         .saturation_at_temperature(temperature, Zero::Usual)
@@ -210,5 +214,29 @@ fn isotherm(
     }));
     points.push((dew.vapor.enthalpy, lower));
     points.extend(along(lower * 0.9999, low));
+    points
+}
+
+/// Puts points between those that lie far apart in enthalpy: just above the critical temperature an
+/// isotherm runs flat for a stretch.
+fn without_corners(
+    mut points: Vec<(f64, f64)>,
+    point: impl Fn(f64) -> Option<(f64, f64)>,
+) -> Vec<(f64, f64)> {
+    let (Some(first), Some(last)) = (points.first(), points.last()) else {
+        return points;
+    };
+    let far = (last.0 - first.0).abs() / PART as f64;
+    for _ in 0..6 {
+        let mut finer = Vec::with_capacity(2 * points.len());
+        for pair in points.windows(2) {
+            finer.push(pair[0]);
+            if (pair[1].0 - pair[0].0).abs() > far {
+                finer.extend(point((pair[0].1 * pair[1].1).sqrt()));
+            }
+        }
+        finer.extend(points.last().copied());
+        points = finer;
+    }
     points
 }

@@ -138,7 +138,21 @@ impl Weight {
     }
 }
 
-/// Parts after each of which a line may break.
-fn parts(text: &str) -> impl Iterator<Item = &str> {
-    text.split_inclusive([' ', '/'])
+/// Parts after each of which a line may break; a figure stays with its unit of temperature.
+fn parts(text: &str) -> Vec<&str> {
+    let mut found = Vec::new();
+    let mut from = 0;
+    for (at, character) in text.char_indices() {
+        let next = at + character.len_utf8();
+        let is_unit = |rest: &str| {
+            let end = rest.find(|one: char| one != '\u{b0}' && !one.is_alphanumeric());
+            ["\u{b0}C", "\u{b0}F", "K"].contains(&&rest[..end.unwrap_or(rest.len())])
+        };
+        if matches!(character, ' ' | '/') && !is_unit(&text[next..]) {
+            found.push(&text[from..next]);
+            from = next;
+        }
+    }
+    found.push(&text[from..]);
+    found
 }

@@ -70,6 +70,8 @@ pub(super) struct Flow<'a> {
     pub(super) used: f32,
     /// Room at the upper right corner of the first panel that a logo takes.
     logo: (f32, f32),
+    /// Tables of which only a few rows stand on a further panel.
+    pub(super) scraps: usize,
 }
 
 /// Distance of baselines, in sizes of type.
@@ -85,6 +87,7 @@ impl<'a> Flow<'a> {
             panels: vec![Vec::new()],
             used: 0.0,
             logo: (0.0, 0.0),
+            scraps: 0,
         }
     }
 
@@ -122,6 +125,7 @@ impl<'a> Flow<'a> {
     pub(super) fn next_panel(&mut self) {
         self.panels.push(Vec::new());
         self.used = 0.0;
+        self.logo = (0.0, 0.0);
     }
 
     pub(super) fn push(&mut self, element: Element) {
@@ -148,6 +152,11 @@ impl<'a> Flow<'a> {
 
     fn heading(&mut self, title: &str) -> Result<()> {
         let size = self.sizes.title;
+        // A heading stays with the heads and the first rows of its table.
+        let wanted = size * LEADING + 10.0 * LEADING * self.sizes.table;
+        if self.used > self.logo.1 && self.left_over() < wanted && wanted <= self.height {
+            self.next_panel();
+        }
         let runs = self.text(title, size, true)?;
         for lines in runs {
             self.push(Element::Heading(lines));
@@ -175,6 +184,11 @@ impl<'a> Flow<'a> {
         };
         let weight = self.faces.weight(bold);
         let wrapped = weight.wrapped(&true_minus(text), size, self.width - beside);
+        // What would stand whole on the next panel is not torn apart.
+        let needs = wrapped.len() as f32 * size * LEADING;
+        if self.used > 0.0 && self.left_over() < needs && needs <= self.height {
+            self.next_panel();
+        }
         let mut parts = Vec::new();
         let mut here = Vec::new();
         for text in wrapped {

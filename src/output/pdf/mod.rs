@@ -66,12 +66,16 @@ fn cards(blocks: &[Block]) -> (Form, Vec<Vec<Block>>) {
     (form, cards)
 }
 
+/// Steps of half a point that are tried to be rid of rows left over.
+const SMALLER: usize = 3;
+
 /// One card in the largest type that needs no more panels than are good, else in the largest of
-/// those that need the fewest.
+/// those that need the fewest. A little smaller type is better than a few rows left over alone.
 fn fitted(faces: &Faces, form: &Form, blocks: &[Block]) -> Result<Vec<Panel>> {
     let sizes = form.sizes();
     let (good, most) = form.panels();
-    let mut best: Option<Vec<Panel>> = None;
+    let mut best: Option<((usize, usize), Vec<Panel>)> = None;
+    let mut smaller = 0;
     let mut refused = None;
     let mut size = sizes.largest;
     while size >= sizes.smallest - 0.01 {
@@ -86,21 +90,24 @@ fn fitted(faces: &Faces, form: &Form, blocks: &[Block]) -> Result<Vec<Panel>> {
         );
         match flow.lay(blocks) {
             Ok(()) => {
-                let fewer = best
-                    .as_ref()
-                    .is_none_or(|best| flow.panels.len() < best.len());
-                if fewer {
-                    best = Some(flow.panels);
+                let worth = (flow.panels.len().max(good), flow.scraps);
+                if best.as_ref().is_none_or(|(best, _)| worth < *best) {
+                    best = Some((worth, flow.panels));
                 }
             }
             Err(error) => refused = Some(error),
         }
-        if best.as_ref().is_some_and(|best| best.len() <= good) {
-            break;
+        if let Some(((panels, scraps), _)) = best
+            && panels <= good
+        {
+            if scraps == 0 || smaller == SMALLER {
+                break;
+            }
+            smaller += 1;
         }
         size -= 0.5;
     }
-    match (best, refused) {
+    match (best.map(|(_, panels)| panels), refused) {
         (Some(panels), _) if panels.len() <= most => Ok(panels),
         (Some(panels), _) => Err(Error::Value {
             quantity: "form",

@@ -12,6 +12,8 @@ const GAP: f32 = 0.9;
 const BLOCK_GAP: f32 = 2.2;
 /// Rows between two thin rules that guide the eye.
 const RULED: usize = 5;
+/// Fewer rows than this on a further panel are a scrap.
+const SCRAP: usize = 4;
 /// Most lines of a head: as few as let the columns fit.
 const HEAD_LINES: [usize; 3] = [3, 5, 9];
 
@@ -226,6 +228,7 @@ fn part(flow: &mut Flow<'_>, table: &Table, widths: &[Width], chosen: &[&Group],
     let mut first = 0;
     while first < table.rows.len() {
         let left = table.rows.len() - first;
+        flow.scraps += usize::from(first > 0 && left < SCRAP);
         let capacity =
             |height: f32| ((height - head_height) / row_height).floor().max(0.0) as usize;
         let least = left.min(6);

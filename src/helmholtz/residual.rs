@@ -335,25 +335,25 @@ impl Residual {
             sum: Derivatives::default(),
         };
         let mut start = 0;
+        let (mut dd, mut dt, mut tt) = (0.0, 0.0, 0.0);
         for (k, &end) in self.function_ends.iter().enumerate() {
-            let mut own = Derivatives::default();
+            let weight = weights[k];
+            let (mut own_a, mut own_d, mut own_t) = (0.0, 0.0, 0.0);
             for term in &self.regular[start..end] {
                 let [value, slope, curvature] = table[term.monomial];
                 let value = term.n * tau_table[term.tau] * value;
-                let (d, t) = (value * slope, value * term.t);
-                own.a += value;
-                own.d += d;
-                own.t += t;
-                own.dd += value * curvature;
-                own.dt += d * term.t;
-                own.tt += t * term.t;
+                let d = value * slope;
+                own_a += value;
+                own_d += d;
+                own_t += value * term.t;
+                dd += weight * value * curvature;
+                dt += weight * d * term.t;
+                tt += weight * value * term.t * term.t;
             }
             start = end;
-            (result.a[k], result.d[k], result.t[k]) = (own.a, own.d, own.t);
-            result.sum.dd += weights[k] * own.dd;
-            result.sum.dt += weights[k] * own.dt;
-            result.sum.tt += weights[k] * own.tt;
+            (result.a[k], result.d[k], result.t[k]) = (own_a, own_d, own_t);
         }
+        (result.sum.dd, result.sum.dt, result.sum.tt) = (dd, dt, tt);
         let log_delta = delta.ln();
         let others = self
             .bells

@@ -128,6 +128,18 @@ impl Curve {
         Some((of(PRESSURE), of(LIQUID), of(VAPOR)))
     }
 
+    /// Pressure, Pa, and enthalpy of the liquid, J/mol, at a temperature in K.
+    #[inline]
+    pub fn liquid_enthalpy<'a>(
+        &self,
+        temperature: f64,
+        line: impl FnOnce() -> Line<'a>,
+    ) -> Option<(f64, f64)> {
+        let (pieces, place) = self.at(temperature, line)?;
+        let of = |k| pieces.function(k, place);
+        Some((of(PRESSURE), of(LIQUID_ENTHALPY)))
+    }
+
     /// A density in mol/m3 near that of the liquid at a temperature in K and a pressure in Pa above
     /// the line's: as if the stiffness rose sevenfold with pressure.
     #[inline]

@@ -564,7 +564,21 @@ impl<'a> BlendSolver<'a> {
         let grid: Vec<f64> = (0..=60)
             .map(|k| low + (high - low) * f64::from(k) / 60.0)
             .collect();
-        let roots = roots_on(|log| Ok(at(log)?.entropy() - entropy), &grid, TOLERANCE);
+        let missing = |log: f64| -> Result<f64> { Ok(at(log)?.entropy() - entropy) };
+        // ds/dp = -v/T: there is one root, and where neighbours enclose it the rest is not asked
+        let mut before: Option<(f64, f64)> = None;
+        for &log in &grid {
+            let here = missing(log).ok().map(|value| (log, value));
+            if let (Some((low, above)), Some((high, below))) = (before, here)
+                && above >= 0.0
+                && below <= 0.0
+            {
+                return at(bracketed_root(missing, low, high, TOLERANCE)?);
+            }
+            before = here;
+        }
+        // next to an edge of what is answered
+        let roots = roots_on(missing, &grid, TOLERANCE);
         roots
             .first()
             .map_or_else(|| Err(self.nothing()), |&root| at(root))

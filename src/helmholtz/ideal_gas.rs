@@ -95,6 +95,16 @@ impl IdealGas {
 
     /// alpha0 - ln(rho) and its derivatives at a temperature in K.
     pub fn at(&self, temperature: f64) -> IdealDerivatives {
+        self.sum::<true>(temperature)
+    }
+
+    /// The same, `a` left undone: heat capacity and enthalpy do without its logarithms.
+    pub fn slopes(&self, temperature: f64) -> IdealDerivatives {
+        self.sum::<false>(temperature)
+    }
+
+    #[inline(always)]
+    fn sum<const VALUE: bool>(&self, temperature: f64) -> IdealDerivatives {
         let tau = self.reducing_temperature / temperature;
         let log_tau = tau.ln();
         let mut sum = IdealDerivatives {
@@ -117,7 +127,9 @@ impl IdealGas {
             let decay = exp(-x);
             let q = 1.0 - decay;
             let slope = x * decay / q;
-            sum.a += n * q.ln();
+            if VALUE {
+                sum.a += n * q.ln();
+            }
             sum.t += n * slope;
             sum.tt += n * slope * (1.0 - x / q);
         }

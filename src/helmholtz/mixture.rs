@@ -381,6 +381,18 @@ impl<'a> FixedComposition<'a> {
         )
     }
 
+    /// Enthalpy, J/mol, and isobaric heat capacity, J/(mol K), of the ideal gas.
+    pub fn ideal_enthalpy(&self, temperature: f64) -> (f64, f64) {
+        let (mut enthalpy, mut capacity) = (0.0, 0.0);
+        for (component, &x) in self.mixture.components.iter().zip(self.x.iter()) {
+            let weight = x * component.record.gas_constant_j_mol_k;
+            let ideal = component.ideal.slopes(temperature);
+            enthalpy += weight * (1.0 + ideal.t);
+            capacity += weight * (1.0 + ideal.t - ideal.tt);
+        }
+        (enthalpy * temperature, capacity)
+    }
+
     /// The isotherm at a temperature in K.
     pub fn isotherm(&self, temperature: f64) -> Isotherm<'a> {
         Isotherm {

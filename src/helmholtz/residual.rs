@@ -36,15 +36,23 @@ pub(super) const MAX_FUNCTIONS: usize = 36;
 struct Regular {
     function: usize,
     n: f64,
+    t: f64,
     tau: usize,
     monomial: usize,
+}
+
+/// An exponent of delta, and its place among the integer powers where all are small integers.
+#[derive(Debug, Clone, Copy)]
+struct Exponent {
+    value: f64,
+    place: usize,
 }
 
 /// exp(-g delta^l), shared by the monomials from `start` to `end`.
 #[derive(Debug, Clone, Copy)]
 struct Block {
     g: f64,
-    l: f64,
+    l: Exponent,
     start: usize,
     end: usize,
 }
@@ -56,23 +64,22 @@ pub struct Residual {
     tau_powers: Vec<f64>,
     blocks: Vec<Block>,
     /// Exponents d of delta, in the order of the blocks.
-    monomials: Vec<f64>,
+    monomials: Vec<Exponent>,
     /// Largest integer exponent of delta; `None` where one is not a small integer.
     highest_power: Option<usize>,
+    /// Function by function, and where the terms of each end.
     regular: Vec<Regular>,
+    function_ends: Vec<usize>,
+    /// The same terms monomial by monomial, and where the terms of each end.
+    by_monomial: Vec<Regular>,
+    monomial_ends: Vec<usize>,
     bells: Vec<Bell>,
     non_analytic: Vec<(usize, NonAnalytic)>,
 }
 
-/// The delta part of all monomials at one delta.
-struct DeltaTable {
-    /// delta^d exp(-g delta^l)
-    value: [f64; MAX_MONOMIALS],
-    /// A = d - l g delta^l
-    slope: [f64; MAX_MONOMIALS],
-    /// A^2 + delta A'
-    curvature: [f64; MAX_MONOMIALS],
-}
+/// The delta part of all monomials at one delta: delta^d exp(-g delta^l), A = d - l g delta^l and
+/// A^2 + delta A'.
+type DeltaTable = [[f64; 3]; MAX_MONOMIALS];
 
 /// The residual of fixed composition on an isotherm, its tau part folded into factors.
 #[derive(Debug, Clone)]
@@ -169,13 +176,19 @@ impl Residual {
                 hint: "use fewer components".into(),
             });
         }
+        let is_small = |x: f64| x >= 0.0 && x.fract() == 0.0 && x <= MAX_DELTA_POWER as f64;
+        let all_small = shapes.iter().all(|&(l, _, d)| is_small(d) && is_small(l));
+        let exponent = |value: f64| Exponent {
+            value,
+            place: if all_small { value as usize } else { 0 },
+        };
         let mut blocks: Vec<Block> = Vec::new();
         for (index, &(l, g, _)) in shapes.iter().enumerate() {
             match blocks.last_mut() {
-                Some(block) if block.l == l && block.g == g => block.end = index + 1,
+                Some(block) if block.l.value == l && block.g == g => block.end = index + 1,
                 _ => blocks.push(Block {
                     g,
-                    l,
+                    l: exponent(l),
                     start: index,
                     end: index + 1,
                 }),
@@ -188,13 +201,20 @@ impl Residual {
             .map(|&(function, n, t, d, l, g)| Regular {
                 function,
                 n,
+                t,
                 tau: tau_powers.iter().position(|other| *other == t).unwrap_or(0),
                 monomial: position((l, g, d)),
             })
             .collect();
         regular.sort_by_key(|term| (term.function, term.monomial));
-        let is_small = |x: f64| x >= 0.0 && x.fract() == 0.0 && x <= MAX_DELTA_POWER as f64;
-        let all_small = shapes.iter().all(|&(l, _, d)| is_small(d) && is_small(l));
+        let function_ends = (0..functions.len())
+            .map(|k| regular.partition_point(|term| term.function <= k))
+            .collect();
+        let mut by_monomial = regular.clone();
+        by_monomial.sort_by_key(|term| term.monomial);
+        let monomial_ends = (0..shapes.len())
+            .map(|k| by_monomial.partition_point(|term| term.monomial <= k))
+            .collect();
         let highest = shapes
             .iter()
             .fold(0.0, |m: f64, &(l, _, d)| m.max(d).max(l));
@@ -202,9 +222,12 @@ impl Residual {
             functions: functions.len(),
             tau_powers,
             blocks,
-            monomials: shapes.iter().map(|shape| shape.2).collect(),
+            monomials: shapes.iter().map(|shape| exponent(shape.2)).collect(),
             highest_power: all_small.then_some(highest as usize),
             regular,
+            function_ends,
+            by_monomial,
+            monomial_ends,
             bells,
             non_analytic,
         })
@@ -236,9 +259,9 @@ impl Residual {
             }
             None => delta.ln(),
         };
-        let power = |exponent: f64| match self.highest_power {
-            Some(_) => powers[exponent as usize],
-            None => exp(exponent * log_delta),
+        let power = |exponent: Exponent| match self.highest_power {
+            Some(_) => powers[exponent.place],
+            None => exp(exponent.value * log_delta),
         };
         for block in &self.blocks {
             let (q, decay) = if block.g == 0.0 {
@@ -247,26 +270,20 @@ impl Residual {
                 let q = block.g * power(block.l);
                 (q, exp(-q))
             };
-            let lq = block.l * q;
-            let llq = block.l * lq;
+            let lq = block.l.value * q;
+            let llq = block.l.value * lq;
             for index in block.start..block.end {
                 let d = self.monomials[index];
-                let slope = d - lq;
+                let slope = d.value - lq;
                 with(index, power(d) * decay, slope, slope * slope - llq);
             }
         }
     }
 
     fn delta_table(&self, delta: f64) -> DeltaTable {
-        let mut table = DeltaTable {
-            value: [0.0; MAX_MONOMIALS],
-            slope: [0.0; MAX_MONOMIALS],
-            curvature: [0.0; MAX_MONOMIALS],
-        };
+        let mut table = [[0.0; 3]; MAX_MONOMIALS];
         self.each_monomial(delta, |index, value, slope, curvature| {
-            table.value[index] = value;
-            table.slope[index] = slope;
-            table.curvature[index] = curvature;
+            table[index] = [value, slope, curvature];
         });
         table
     }
@@ -275,19 +292,19 @@ impl Residual {
     pub fn at(&self, weights: &[f64], tau: f64, delta: f64) -> Derivatives {
         let log_tau = tau.ln();
         let tau_table = self.tau_table(log_tau);
-        // per monomial: sum of w n tau^t, and of that times t and t^2
-        let mut factors = [[0.0; 3]; MAX_MONOMIALS];
-        for term in &self.regular {
-            let t = self.tau_powers[term.tau];
-            let c = weights[term.function] * term.n * tau_table[term.tau];
-            let row = &mut factors[term.monomial];
-            row[0] += c;
-            row[1] += c * t;
-            row[2] += c * t * t;
-        }
         let mut sum = Derivatives::default();
+        let mut start = 0;
         self.each_monomial(delta, |index, value, slope, curvature| {
-            let [c, ct, ctt] = factors[index];
+            // sum of w n tau^t, and of that times t and t^2
+            let (mut c, mut ct, mut ctt) = (0.0, 0.0, 0.0);
+            let end = self.monomial_ends[index];
+            for term in &self.by_monomial[start..end] {
+                let part = weights[term.function] * term.n * tau_table[term.tau];
+                c += part;
+                ct += part * term.t;
+                ctt += part * term.t * term.t;
+            }
+            start = end;
             sum.a += c * value;
             sum.d += c * value * slope;
             sum.dd += c * value * curvature;
@@ -317,19 +334,26 @@ impl Residual {
             t: [0.0; MAX_FUNCTIONS],
             sum: Derivatives::default(),
         };
-        for term in &self.regular {
-            let (k, m) = (term.function, term.monomial);
-            let t = self.tau_powers[term.tau];
-            let value = term.n * tau_table[term.tau] * table.value[m];
-            let d = value * table.slope[m];
-            result.a[k] += value;
-            result.d[k] += d;
-            result.t[k] += value * t;
-            let w = weights[k];
-            result.sum.dd += w * value * table.curvature[m];
-            result.sum.dt += w * d * t;
-            result.sum.tt += w * value * t * t;
+        let mut start = 0;
+        let (mut dd, mut dt, mut tt) = (0.0, 0.0, 0.0);
+        for (k, &end) in self.function_ends.iter().enumerate() {
+            let weight = weights[k];
+            let (mut own_a, mut own_d, mut own_t) = (0.0, 0.0, 0.0);
+            for term in &self.regular[start..end] {
+                let [value, slope, curvature] = table[term.monomial];
+                let value = term.n * tau_table[term.tau] * value;
+                let d = value * slope;
+                own_a += value;
+                own_d += d;
+                own_t += value * term.t;
+                dd += weight * value * curvature;
+                dt += weight * d * term.t;
+                tt += weight * value * term.t * term.t;
+            }
+            start = end;
+            (result.a[k], result.d[k], result.t[k]) = (own_a, own_d, own_t);
         }
+        (result.sum.dd, result.sum.dt, result.sum.tt) = (dd, dt, tt);
         let log_delta = delta.ln();
         let others = self
             .bells
@@ -368,9 +392,13 @@ impl Residual {
             weights: [0.0; MAX_FUNCTIONS],
         };
         isotherm.weights[..self.functions].copy_from_slice(&weights[..self.functions]);
-        for term in &self.regular {
-            isotherm.factors[term.monomial] +=
-                weights[term.function] * term.n * tau_table[term.tau];
+        let mut start = 0;
+        for (factor, &end) in isotherm.factors.iter_mut().zip(&self.monomial_ends) {
+            let terms = self.by_monomial[start..end].iter();
+            *factor = terms
+                .map(|term| weights[term.function] * term.n * tau_table[term.tau])
+                .sum();
+            start = end;
         }
         for (factor, bell) in isotherm.bell_factors.iter_mut().zip(&self.bells) {
             let (v, _, _) = bell.tau.exponent(tau);

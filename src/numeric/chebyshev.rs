@@ -3,6 +3,8 @@
 //! On a piece from a to b, with x = (2 v - a - b) / (b - a), f = sum c_k T_k(x). The coefficients
 //! follow from values at the zeros of T_n (Clenshaw, Math. Tables Aids Comput. 9 (1955) 118).
 
+use std::sync::LazyLock;
+
 /// Terms of a series.
 pub const TERMS: usize = 12;
 const HALF: usize = TERMS / 2;
@@ -28,9 +30,12 @@ fn angle(k: usize) -> f64 {
 /// assert!((value(&fitted, 0.3) - 0.3_f64.exp()).abs() < 1e-12);
 /// ```
 pub fn series(values: &[f64; TERMS]) -> Series {
+    static COSINES: LazyLock<[[f64; TERMS]; TERMS]> = LazyLock::new(|| {
+        std::array::from_fn(|n| std::array::from_fn(|k| (n as f64 * angle(k)).cos()))
+    });
     std::array::from_fn(|n| {
         let sum: f64 = (0..TERMS)
-            .map(|k| values[TERMS - 1 - k] * (n as f64 * angle(k)).cos())
+            .map(|k| values[TERMS - 1 - k] * COSINES[n][k])
             .sum();
         sum * if n == 0 { 1.0 } else { 2.0 } / TERMS as f64
     })

@@ -5,8 +5,10 @@ use super::Refrigerant;
 use super::answers::LinePoint;
 use super::state::Given;
 use super::zero::Zero;
+use crate::curve::Side;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::error::Result;
+use crate::helmholtz::FixedComposition;
 use crate::state::{ByPressure, Caloric, by_pressure, density_near};
 use crate::units::{Pressure, Temperature};
 
@@ -176,22 +178,28 @@ impl Refrigerant {
             limits.temperature_min.in_kelvin(),
             limits.temperature_max.in_kelvin(),
         );
-        let newton = |start: (f64, f64)| {
-            by_pressure(&self.fixed(), pressure, Caloric::Enthalpy(enthalpy), start)
-        };
+        let fixed = self.fixed();
+        let newton =
+            |start: (f64, f64)| by_pressure(&fixed, pressure, Caloric::Enthalpy(enthalpy), start);
+        let from = |side: &Side| newton((side.temperature, side.density));
         if enthalpy >= vapor.enthalpy {
-            return newton((vapor.temperature, vapor.density)).filter(|found| {
+            let start = superheated(&fixed, pressure, enthalpy, &vapor);
+            return newton(start).or_else(|| from(&vapor)).filter(|found| {
                 found.temperature >= vapor.temperature * (1.0 - 1e-9)
                     && found.temperature <= hottest
                     && found.density <= vapor.density * (1.0 + 1e-9)
             });
         }
         if enthalpy <= liquid.enthalpy {
-            return newton((liquid.temperature, liquid.density)).filter(|found| {
-                found.temperature <= liquid.temperature * (1.0 + 1e-9)
-                    && found.temperature >= coldest
-                    && found.density > vapor.density
-            });
+            return self
+                .subcooled(pressure, enthalpy, &liquid)
+                .and_then(newton)
+                .or_else(|| from(&liquid))
+                .filter(|found| {
+                    found.temperature <= liquid.temperature * (1.0 + 1e-9)
+                        && found.temperature >= coldest
+                        && found.density > vapor.density
+                });
         }
         if !self.is_pure() {
             return None;
@@ -206,4 +214,53 @@ impl Refrigerant {
             steps: 0,
         })
     }
+
+    /// Temperature, K, and density, mol/m3, near those of a liquid colder than its bubble point.
+    ///
+    /// From the saturated liquid at the same temperature, dh = (1 - alpha T) / rho dp, alpha the
+    /// mean expansivity on the isobar from there to the bubble point; then by the mean heat
+    /// capacity on that isobar.
+    fn subcooled(&self, pressure: f64, enthalpy: f64, bubble: &Side) -> Option<(f64, f64)> {
+        let curve = self.wanted(Branch::Bubble)?;
+        let line = || self.line(Branch::Bubble);
+        let missing = bubble.enthalpy - enthalpy;
+        // the heat capacity along the line, over a step of usual size
+        let colder = 0.97 * bubble.temperature;
+        let (_, there) = curve.liquid_enthalpy(colder, line)?;
+        let capacity = (bubble.enthalpy - there) / (bubble.temperature - colder);
+        let temperature = bubble.temperature - missing / capacity;
+        let cooled = bubble.temperature - temperature;
+        if cooled < 1e-6 * temperature {
+            return None;
+        }
+        let (saturated, there) = curve.liquid_enthalpy(temperature, line)?;
+        let density = curve.near_liquid(temperature, pressure, line)?;
+        let expansivity = (density / bubble.density - 1.0) / cooled;
+        let there = there + (pressure - saturated) * (1.0 - expansivity * temperature) / density;
+        let found = bubble.temperature - missing * cooled / (bubble.enthalpy - there);
+        Some((found, density * (1.0 + expansivity * (temperature - found))))
+    }
+}
+
+/// Temperature, K, and density, mol/m3, near those of a vapour hotter than its dew point.
+///
+/// What parts enthalpy and compressibility factor from those of the ideal gas is taken to fall
+/// with the fourth power of temperature on an isobar.
+fn superheated(
+    fixed: &FixedComposition<'_>,
+    pressure: f64,
+    enthalpy: f64,
+    dew: &Side,
+) -> (f64, f64) {
+    let (ideal, capacity) = fixed.ideal_enthalpy(dew.temperature);
+    let departure = dew.enthalpy - ideal;
+    let capacity = capacity - 4.0 * departure / dew.temperature;
+    let first = dew.temperature + (enthalpy - dew.enthalpy) / capacity;
+    let fall = |temperature: f64| (dew.temperature / temperature).powi(4);
+    let (ideal, capacity) = fixed.ideal_enthalpy(first);
+    let departure = departure * fall(first);
+    let found = first + (enthalpy - ideal - departure) / (capacity - 4.0 * departure / first);
+    let rt = fixed.gas_constant * found;
+    let z = pressure / (dew.density * fixed.gas_constant * dew.temperature);
+    (found, pressure / (rt * (1.0 + (z - 1.0) * fall(found))))
 }

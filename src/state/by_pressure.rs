@@ -9,7 +9,6 @@
 //!
 //! and pT = dp/dT at constant density, p_rho = dp/drho at constant temperature.
 
-use super::SinglePhase;
 use crate::helmholtz::FixedComposition;
 
 /// What is given besides the pressure.
@@ -55,7 +54,7 @@ pub fn by_pressure(
     let (mut temperature, mut density) = start;
     let mut previous = 0.0;
     for steps in 1..=MOST_STEPS {
-        let at = SinglePhase::at(fixed, temperature, density);
+        let at = Lean::at(fixed, temperature, density);
         let (p_rho, p_t) = (at.pressure_by_density, at.pressure_by_temperature);
         if !(p_rho > 0.0 && at.cv > 0.0) {
             return None;
@@ -67,7 +66,7 @@ pub fn by_pressure(
                 (p_rho - temperature * p_t / density) / density,
             ),
             Caloric::Entropy(s) => (
-                s - at.entropy,
+                s - at.entropy(fixed),
                 at.cv / temperature,
                 -p_t / (density * density),
             ),
@@ -88,7 +87,7 @@ pub fn by_pressure(
             let (enthalpy, entropy) = match caloric {
                 Caloric::Enthalpy(h) => (
                     h,
-                    at.entropy + (missing - missing_p / density) / temperature,
+                    at.entropy(fixed) + (missing - missing_p / density) / temperature,
                 ),
                 Caloric::Entropy(s) => {
                     (at.enthalpy + temperature * missing + missing_p / density, s)
@@ -110,4 +109,48 @@ pub fn by_pressure(
         density += share * step_rho;
     }
     None
+}
+
+/// What a step needs of [`super::SinglePhase`], by the same formulas.
+struct Lean {
+    temperature: f64,
+    density: f64,
+    pressure: f64,
+    enthalpy: f64,
+    cv: f64,
+    pressure_by_density: f64,
+    pressure_by_temperature: f64,
+    residual_entropy: f64,
+}
+
+impl Lean {
+    fn at(fixed: &FixedComposition<'_>, temperature: f64, density: f64) -> Self {
+        let r = fixed.residual(temperature, density);
+        let gas_constant = fixed.gas_constant;
+        let (h0, cp0) = fixed.ideal_enthalpy(temperature);
+        let rt = gas_constant * temperature;
+        Self {
+            temperature,
+            density,
+            pressure: density * rt * (1.0 + r.d),
+            enthalpy: h0 + rt * (r.t + r.d),
+            cv: cp0 - gas_constant * (1.0 + r.tt - r.t),
+            pressure_by_density: rt * (1.0 + r.d + r.dd),
+            pressure_by_temperature: density * gas_constant * (1.0 + r.d - r.dt),
+            residual_entropy: gas_constant * (r.t - r.a),
+        }
+    }
+
+    fn entropy(&self, fixed: &FixedComposition<'_>) -> f64 {
+        let mut s0 = 0.0;
+        for (component, &x) in fixed.mixture.components().iter().zip(fixed.x.iter()) {
+            if x <= 0.0 {
+                continue;
+            }
+            let ideal = component.ideal.at(self.temperature);
+            let log = (x * self.density).ln();
+            s0 += x * component.record.gas_constant_j_mol_k * (ideal.t - ideal.a - log);
+        }
+        s0 + self.residual_entropy
+    }
 }

@@ -16,16 +16,35 @@ pub(super) struct GaugeArgs {
     pub(super) zeroed: Option<String>,
 }
 
-/// How accurate the kit is.
+/// How accurate a gauge is.
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "Accuracy")]
-pub(super) struct AccuracyArgs {
+pub(super) struct GaugeAccuracyArgs {
     /// 0.25%span, 1%reading, 3.5psi, or a class: "B40.100 2A", "EN 837-1 class 1.0"
     #[arg(long, value_name = "LIMIT")]
     pub(super) gauge_accuracy: Option<String>,
     /// Whole scale of the gauge, for example 500psi
     #[arg(long, value_name = "PRESSURE")]
     pub(super) gauge_span: Option<String>,
+}
+
+/// How accurate the instruments at a vessel are.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Accuracy")]
+pub(super) struct VesselAccuracyArgs {
+    #[command(flatten)]
+    pub(super) gauge: GaugeAccuracyArgs,
+    /// Limit of error of the thermometer, for example 1F
+    #[arg(long, value_name = "DIFFERENCE")]
+    pub(super) thermometer_accuracy: Option<String>,
+}
+
+/// How accurate the kit is.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Accuracy")]
+pub(super) struct AccuracyArgs {
+    #[command(flatten)]
+    pub(super) gauge: GaugeAccuracyArgs,
     /// Limit of the clamp thermometer, for example 1F
     #[arg(long, value_name = "DIFFERENCE")]
     pub(super) clamp_accuracy: Option<String>,
@@ -146,7 +165,8 @@ pub(super) struct BothArgs {
                   suction_line_temperature_F, liquid_pressure_psig, liquid_line_temperature_F, \
                   ambient_temperature_F, return_air_temperature_F and supply_air_temperature_F. \
                   Rows come back with answers; --format text, markdown or json gives lowest, \
-                  highest, mean and trend, svg draws the run.\n\nExamples:\n  \
+                  highest, mean and trend, html adds a drawing of the run, svg is \
+                  that drawing alone.\n\nExamples:\n  \
                   zeotrope reading R-410A --suction-pressure 118psig --suction-line 50F \\\n    \
                   --liquid-pressure 340psig --liquid-line 95F\n  \
                   zeotrope reading R-454B --suction-pressure 7.4barg --suction-line 9C \\\n    \

@@ -3,10 +3,11 @@
 use serde_json::{Map, Value, json};
 
 use super::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
+use super::args_reading::VesselAccuracyArgs;
 use super::failure::Failure;
 use super::figures::Figures;
 use super::moist_air::temperature;
-use super::{page, request};
+use super::{instruments, page, request};
 use crate::catalogue::Catalogue;
 use crate::output::{
     Answer, Block, Sheet, Table, identity, model, number, number_cell, optional, warnings,
@@ -14,8 +15,12 @@ use crate::output::{
 use crate::refrigerant::{Refrigerant, Warning};
 use crate::service::at_rest::{Excess, Kit, at_rest, candidates, gauge_check};
 use crate::service::cautions::{NO_VERDICT, NOT_IDENTIFIED, cautions};
+use crate::service::date::parse_date;
 use crate::service::facts::{CLASS_NOT_ASSIGNED, Facts};
-use crate::units::{Atmosphere, BareUnit, Pressure, Temperature, UnitSet, fixed, parse_pressure};
+use crate::units::{
+    Atmosphere, BareUnit, Pressure, Temperature, TemperatureDifference, UnitSet, fixed,
+    parse_pressure,
+};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -36,18 +41,14 @@ pub(super) struct AtRestArgs {
     /// Temperature of the vessel, even for hours, for example 80F
     #[arg(long, value_name = "TEMPERATURE")]
     temperature: String,
-    /// Limit of error of the gauge, for example 1.25psi
-    #[arg(long, value_name = "DIFFERENCE")]
-    gauge_accuracy: Option<String>,
-    /// Limit of error of the thermometer, for example 1F
-    #[arg(long, value_name = "DIFFERENCE")]
-    thermometer_accuracy: Option<String>,
     /// What the gauge shows open to air: checks the gauge on a vessel of certain contents
     #[arg(long, value_name = "PRESSURE", requires = "date")]
     open_reading: Option<String>,
     /// Date of the gauge check, YYYY-MM-DD
     #[arg(long, value_name = "DATE", requires = "open_reading")]
     date: Option<String>,
+    #[command(flatten)]
+    accuracy: VesselAccuracyArgs,
     #[command(flatten)]
     basis: BasisArgs,
     #[command(flatten)]
@@ -62,14 +63,14 @@ pub(super) fn answer(args: &AtRestArgs) -> Result<Answer, Failure> {
     request::check_output(&args.output)?;
     let (site, site_warnings) = request::site(&args.site)?;
     let at = temperature("--temperature", &args.temperature)?;
-    let read = parse_pressure(&args.pressure, BareUnit::Refused, &site)
-        .map_err(|error| Failure::from(error).of_option("--pressure"))?;
+    let (gauge, thermometer) = instruments::at_vessel(&args.accuracy)?;
+    let read = instruments::read(&args.pressure, &gauge, &site)?;
     let units = request::units(&args.units, Some(at.unit), Some(read.unit))?;
     let catalogue = request::catalogue(&args.basis.data)?;
     let asked = Asked {
-        read: read.value,
+        read: read.pressure,
         at: at.value,
-        kit: kit(args)?,
+        kit: kit(read.limit, thermometer)?,
         units,
         site,
         site_warnings,
@@ -85,18 +86,18 @@ pub(super) fn answer(args: &AtRestArgs) -> Result<Answer, Failure> {
     };
     let refrigerant = request::refrigerant(&catalogue, name, &args.basis)?;
     match (&args.open_reading, &args.date) {
-        (Some(open), Some(date)) => asked.gauge(&refrigerant, open, &date_of(date)?),
+        (Some(open), Some(date)) => asked.gauge(&refrigerant, open, date_of(date)?),
         _ => asked.against(&refrigerant),
     }
 }
 
 /// The limits of error, where both are given.
-fn kit(args: &AtRestArgs) -> Result<Option<Kit>, Failure> {
-    match (&args.gauge_accuracy, &args.thermometer_accuracy) {
+fn kit(gauge: Option<f64>, thermometer: Option<f64>) -> Result<Option<Kit>, Failure> {
+    match (gauge, thermometer) {
         (None, None) => Ok(None),
         (Some(gauge), Some(thermometer)) => Ok(Some(Kit {
-            gauge: request::accuracy_of_gauge("--gauge-accuracy", gauge)?,
-            thermometer: request::accuracy_of_thermometer("--thermometer-accuracy", thermometer)?,
+            gauge,
+            thermometer: TemperatureDifference::kelvin(thermometer),
         })),
         _ => Err(Failure::usage(
             "one of the two limits of error is missing",
@@ -106,36 +107,13 @@ fn kit(args: &AtRestArgs) -> Result<Option<Kit>, Failure> {
 }
 
 /// A date as the calendar has it.
-fn date_of(text: &str) -> Result<String, Failure> {
-    let wrong = || {
+fn date_of(text: &str) -> Result<&str, Failure> {
+    parse_date(text).map(|_| text).ok_or_else(|| {
         Failure::usage(
             format!("--date: '{text}' is no date"),
             "write year, month and day, for example 2026-11-25",
         )
-    };
-    let parts: Vec<&str> = text.split('-').collect();
-    let [year, month, day] = parts.as_slice() else {
-        return Err(wrong());
-    };
-    if [year.len(), month.len(), day.len()] != [4, 2, 2] {
-        return Err(wrong());
-    }
-    let figures: Vec<u32> = parts.iter().filter_map(|part| part.parse().ok()).collect();
-    let &[year, month, day] = figures.as_slice() else {
-        return Err(wrong());
-    };
-    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
-    let days = match month {
-        4 | 6 | 9 | 11 => 30,
-        2 if leap => 29,
-        2 => 28,
-        1..=12 => 31,
-        _ => 0,
-    };
-    if !(1..=days).contains(&day) {
-        return Err(wrong());
-    }
-    Ok(text.to_owned())
+    })
 }
 
 struct Asked {

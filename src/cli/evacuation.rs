@@ -14,6 +14,7 @@ use crate::service::cautions::{NO_VERDICT, VACUUM};
 use crate::service::evacuation::{
     Rise, TRIPLE_POINT, Water, rise, saturation_pressure, saturation_temperature,
 };
+use crate::service::log::Clock;
 use crate::units::{
     Atmosphere, BareUnit, Pressure, PressureUnit, Temperature, UnitSet, fixed, parse_pressure,
     significant,
@@ -155,22 +156,16 @@ fn readings(path: &Path, site: &Atmosphere) -> Result<Vec<(f64, Pressure)>, Fail
     let Some((heads, body)) = rows.split_first() else {
         return Err(wrong("holds no readings".into()));
     };
-    let find = |prefix: &str| {
-        heads
-            .iter()
-            .enumerate()
-            .find_map(|(column, head)| Some((column, head.strip_prefix(prefix)?)))
-    };
-    let Some((time_column, time_unit)) = find("time_") else {
+    let mut places = heads.iter().enumerate();
+    let clock = places
+        .clone()
+        .find_map(|(column, head)| Some((column, Clock::named(head)?)));
+    let Some((time_column, clock)) = clock else {
         return Err(wrong("has no column time_s, time_min or time_h".into()));
     };
-    let seconds = match time_unit {
-        "s" => 1.0,
-        "min" => 60.0,
-        "h" => 3600.0,
-        other => return Err(wrong(format!("'time_{other}' has no known unit"))),
-    };
-    let Some((pressure_column, unit)) = find("pressure_") else {
+    let pressure =
+        places.find_map(|(column, head)| Some((column, head.strip_prefix("pressure_")?)));
+    let Some((pressure_column, unit)) = pressure else {
         return Err(wrong(
             "has no column pressure_micron, pressure_Pa, pressure_mbar or pressure_torr".into(),
         ));
@@ -178,12 +173,12 @@ fn readings(path: &Path, site: &Atmosphere) -> Result<Vec<(f64, Pressure)>, Fail
     let unit = PressureUnit::named(unit).map_err(|error| wrong(error.to_string()))?;
     let mut found = Vec::new();
     for (row, cells) in body.iter().enumerate() {
-        let cell = |column: usize| {
-            let text = cells.get(column).map_or("", String::as_str);
-            csv_in::number(path, text, row + 2, column + 1)
-        };
-        let pressure = unit.write(cell(pressure_column)?, site);
-        found.push((cell(time_column)? * seconds, pressure));
+        let cell = |column: usize| cells.get(column).map_or("", String::as_str);
+        let shown = csv_in::number(path, cell(pressure_column), row + 2, pressure_column + 1)?;
+        let time = clock
+            .seconds(cell(time_column))
+            .map_err(|error| wrong(format!("row {}: {error}", row + 2)))?;
+        found.push((time, unit.write(shown, site)));
     }
     Ok(found)
 }

@@ -1,6 +1,8 @@
 //! The kit as meant: what each gauge counts from and how accurate it and the clamps are.
 
-use super::args_reading::{AccuracyArgs, GaugeArgs, SideArgs};
+use super::args_reading::{
+    AccuracyArgs, GaugeAccuracyArgs, GaugeArgs, SideArgs, VesselAccuracyArgs,
+};
 use super::failure::Failure;
 use crate::service::accuracy::{GaugeAccuracy, parse_span};
 use crate::service::gauge::{self, Added};
@@ -42,6 +44,31 @@ pub(super) fn option<Value>(
         .map_err(|error| Failure::from(error).of_option(name))
 }
 
+/// A gauge of which its accuracy alone was said.
+fn with_accuracy(args: &GaugeAccuracyArgs) -> std::result::Result<Instrument, Failure> {
+    Ok(Instrument {
+        accuracy: option(
+            "--gauge-accuracy",
+            args.gauge_accuracy.as_deref(),
+            GaugeAccuracy::parse,
+        )?,
+        span: option("--gauge-span", args.gauge_span.as_deref(), parse_span)?,
+        ..Instrument::default()
+    })
+}
+
+/// The gauge at a vessel, and the limit of its thermometer, K.
+pub(super) fn at_vessel(
+    args: &VesselAccuracyArgs,
+) -> std::result::Result<(Instrument, Option<f64>), Failure> {
+    let thermometer = option(
+        "--thermometer-accuracy",
+        args.thermometer_accuracy.as_deref(),
+        parse_clamp,
+    )?;
+    Ok((with_accuracy(&args.gauge)?, thermometer))
+}
+
 /// The kit of a file, if one was named, with what was said beside it put in its place.
 pub(super) fn kit(gauge: &GaugeArgs, accuracy: &AccuracyArgs) -> std::result::Result<Kit, Failure> {
     let mut kit = match &accuracy.kit {
@@ -50,16 +77,11 @@ pub(super) fn kit(gauge: &GaugeArgs, accuracy: &AccuracyArgs) -> std::result::Re
     };
     let kind = option("--gauge", gauge.gauge.as_deref(), parse_kind)?;
     let zeroed = option("--zeroed", gauge.zeroed.as_deref(), parse_zeroed)?;
-    let limit = option(
-        "--gauge-accuracy",
-        accuracy.gauge_accuracy.as_deref(),
-        GaugeAccuracy::parse,
-    )?;
-    let span = option("--gauge-span", accuracy.gauge_span.as_deref(), parse_span)?;
+    let said = with_accuracy(&accuracy.gauge)?;
     for side in [&mut kit.low, &mut kit.high] {
         side.gauge = gauge_of(kind, zeroed).or(side.gauge);
-        side.accuracy = limit.or(side.accuracy);
-        side.span = span.or(side.span);
+        side.accuracy = said.accuracy.or(side.accuracy);
+        side.span = said.span.or(side.span);
     }
     let clamp = option(
         "--clamp-accuracy",

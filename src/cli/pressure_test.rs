@@ -3,18 +3,16 @@
 use serde_json::Value;
 
 use super::args::{OutputArgs, SiteArgs, UnitArgs};
+use super::args_reading::VesselAccuracyArgs;
 use super::failure::Failure;
 use super::figures::Figures;
 use super::moist_air::temperature;
-use super::{page, request};
+use super::{instruments, page, request};
 use crate::output::{Answer, Block, optional, warnings};
 use crate::refrigerant::Warning;
 use crate::service::cautions::{NO_VERDICT, PRESSURE_TEST};
 use crate::service::pressure_test::{Expected, Reading, expected};
-use crate::units::{
-    Atmosphere, BareUnit, Pressure, PressureUnit, TemperatureDifference, Typed, UnitSet,
-    parse_elevation, parse_pressure,
-};
+use crate::units::{Atmosphere, Pressure, TemperatureDifference, UnitSet, parse_elevation};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -37,18 +35,14 @@ pub(super) struct PressureTestArgs {
     /// Temperature of the nitrogen at the end
     #[arg(long, value_name = "TEMPERATURE")]
     end_temperature: String,
-    /// Limit of error of the gauge, for example 1psi
-    #[arg(long, value_name = "DIFFERENCE")]
-    gauge_accuracy: Option<String>,
-    /// Limit of error of the thermometer, for example 1F
-    #[arg(long, value_name = "DIFFERENCE")]
-    thermometer_accuracy: Option<String>,
     /// Elevation where the end was read; a test does not change its place
     #[arg(long, value_name = "HEIGHT")]
     end_elevation: Option<String>,
     /// Barometer reading at the end, where the weather has changed
     #[arg(long, value_name = "PRESSURE")]
     end_station_pressure: Option<String>,
+    #[command(flatten)]
+    accuracy: VesselAccuracyArgs,
     #[command(flatten)]
     units: UnitArgs,
     #[command(flatten)]
@@ -66,9 +60,13 @@ pub(super) fn answer(args: &PressureTestArgs) -> Result<Answer, Failure> {
     let end_site = end_site(args, &site)?;
     let start_temperature = temperature("--start-temperature", &args.start_temperature)?;
     let end_temperature = temperature("--end-temperature", &args.end_temperature)?;
+    let (gauge, thermometer) = instruments::at_vessel(&args.accuracy)?;
+    let reading = |name: &str, text: &str, site: &Atmosphere| {
+        instruments::read(text, &gauge, site).map_err(|error| Failure::from(error).of_option(name))
+    };
     let start = reading("--start-pressure", &args.start_pressure, &site)?;
     let units = request::units(&args.units, Some(start_temperature.unit), Some(start.unit))?;
-    if start.value <= site.pressure() {
+    if start.pressure <= site.pressure() {
         return Err(Failure::no_answer(
             "the start is not above the air of the site: that is no pressure test",
             "'zeotrope evacuation' answers about a vacuum",
@@ -79,42 +77,30 @@ pub(super) fn answer(args: &PressureTestArgs) -> Result<Answer, Failure> {
         .as_deref()
         .map(|text| reading("--end-pressure", text, &end_site))
         .transpose()?;
-    let gauge = args
-        .gauge_accuracy
-        .as_deref()
-        .map(|text| request::accuracy_of_gauge("--gauge-accuracy", text))
-        .transpose()?;
-    let thermometer = args
-        .thermometer_accuracy
-        .as_deref()
-        .map(|text| request::accuracy_of_thermometer("--thermometer-accuracy", text))
-        .transpose()?;
+    // A class may allow more at one end than at the other: the larger counts for both.
+    let limit = [Some(&start), end.as_ref()]
+        .into_iter()
+        .flatten()
+        .filter_map(|read| read.limit)
+        .max_by(f64::total_cmp);
+    let thermometer = thermometer.map(TemperatureDifference::kelvin);
     let begun = Reading {
-        pressure: start.value,
+        pressure: start.pressure,
         temperature: start_temperature.value,
     };
     let found = expected(begun, end_temperature.value)
         .map_err(|error| Failure::in_units(error, &units, &site))?;
     let asked = Asked {
         begun,
-        ended: end.map(|typed| typed.value),
+        ended: end.map(|read| read.pressure),
         end_temperature: end_temperature.value,
-        limits: gauge.zip(thermometer),
-        half_limits: gauge.is_some() != thermometer.is_some(),
+        limits: limit.zip(thermometer),
+        half_limits: limit.is_some() != thermometer.is_some(),
         units,
         site,
         end_site,
     };
     Ok(asked.page(&found, all))
-}
-
-fn reading(
-    option: &str,
-    text: &str,
-    site: &Atmosphere,
-) -> Result<Typed<Pressure, PressureUnit>, Failure> {
-    parse_pressure(text, BareUnit::Refused, site)
-        .map_err(|error| Failure::from(error).of_option(option))
 }
 
 /// The air at the end: that of the start, unless the weather has changed.

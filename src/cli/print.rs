@@ -6,6 +6,7 @@ use std::path::Path;
 use super::args::PrintArgs;
 use super::failure::Failure;
 use crate::output::{About, Answer, Block, Form, Format, Logo, Paper, Shape};
+use crate::service::date::parse_date;
 
 /// The name that asks for a table for instruments in place of a printed form.
 pub(super) const NODES: &str = "nodes";
@@ -55,7 +56,7 @@ pub(super) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
 /// The date of the print: as typed, else SOURCE_DATE_EPOCH, else today where pages are made.
 pub(super) fn date(args: &PrintArgs, format: Format) -> Result<Option<(u16, u8, u8)>, Failure> {
     if let Some(text) = &args.date {
-        return read_date(text).map(Some).ok_or_else(|| {
+        return parse_date(text).map(Some).ok_or_else(|| {
             Failure::usage(
                 format!("'{text}' is no date"),
                 "write year, month and day: --date 2026-05-31",
@@ -76,30 +77,6 @@ pub(super) fn date(args: &PrintArgs, format: Format) -> Result<Option<(u16, u8, 
     }
     let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
     Ok(now.ok().and_then(|passed| day(passed.as_secs())))
-}
-
-fn read_date(text: &str) -> Option<(u16, u8, u8)> {
-    let parts: Vec<&str> = text.split('-').collect();
-    let [year, month, day] = parts.as_slice() else {
-        return None;
-    };
-    let digits = |part: &str, count: usize| {
-        part.len() == count && part.bytes().all(|byte| byte.is_ascii_digit())
-    };
-    if !(digits(year, 4) && digits(month, 2) && digits(day, 2)) {
-        return None;
-    }
-    let (year, month, day): (u16, u8, u8) =
-        (year.parse().ok()?, month.parse().ok()?, day.parse().ok()?);
-    let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
-    let last = match month {
-        2 if leap => 29,
-        2 => 28,
-        4 | 6 | 9 | 11 => 30,
-        _ => 31,
-    };
-    (year >= 1970 && (1..=12).contains(&month) && (1..=last).contains(&day))
-        .then_some((year, month, day))
 }
 
 /// Seconds since 1970 as a day of the Gregorian calendar, counted in eras of 400 years that begin

@@ -315,6 +315,9 @@ struct Run {
     clock: Option<(usize, Clock)>,
     width: usize,
     begun: Option<f64>,
+    /// The latest time, and the midnights that times of day have passed, in s.
+    latest: f64,
+    midnights: f64,
     rows: u64,
     answered: u64,
     marked: u64,
@@ -328,6 +331,8 @@ impl Run {
             clock,
             width,
             begun: None,
+            latest: 0.0,
+            midnights: 0.0,
             rows: 0,
             answered: 0,
             marked: 0,
@@ -339,8 +344,9 @@ impl Run {
     /// Takes in a finished row; one that is marked or has no time counts for nothing but itself.
     fn add(&mut self, row: &ByteRecord) {
         self.rows += 1;
+        let width = self.width;
         let figure = |place: usize| -> Option<f64> {
-            let cell = row.get(self.width + place)?;
+            let cell = row.get(width + place)?;
             std::str::from_utf8(cell).ok()?.parse().ok()
         };
         let figures = SUMMARY.map(|(place, ..)| figure(place));
@@ -359,7 +365,11 @@ impl Run {
             None => Some((self.rows - 1) as f64),
             Some((at, clock)) => {
                 let cell = String::from_utf8_lossy(row.get(at).unwrap_or_default()).into_owned();
-                clock.seconds(&cell).ok()
+                let time = clock.seconds(&cell).ok();
+                match clock {
+                    Clock::Written => time.map(|time| self.past_midnight(time)),
+                    Clock::Seconds(_) => time,
+                }
             }
         };
         let Some(time) = time else { return };
@@ -374,6 +384,18 @@ impl Run {
                 curve.add(time, value);
             }
         }
+    }
+
+    /// A time of day that lies half a day or more before the latest is one of the next day; times
+    /// with a date lie beyond any first day.
+    fn past_midnight(&mut self, time: f64) -> f64 {
+        const DAY: f64 = 86_400.0;
+        if time < DAY && time + self.midnights < self.latest - 0.5 * DAY {
+            self.midnights += DAY;
+        }
+        let midnights = if time < DAY { self.midnights } else { 0.0 };
+        self.latest = time + midnights;
+        self.latest
     }
 
     fn answer(&self, setting: &Setting<'_>, all: Vec<Warning>) -> Answer {

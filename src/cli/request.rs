@@ -7,8 +7,7 @@ use crate::output::Format;
 use crate::refrigerant::{Refrigerant, Warning, Zero};
 use crate::service::site;
 use crate::units::{
-    Atmosphere, BareUnit, PressureUnit, TemperatureDifference, TemperatureUnit, UnitSet,
-    parse_elevation, parse_pressure, parse_pressure_difference, parse_temperature_difference,
+    Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, parse_elevation, parse_pressure,
 };
 
 fn format_list() -> String {
@@ -194,31 +193,4 @@ pub(super) fn pressure_like(text: &str) -> bool {
     ["psi", "bar", "pa", "hg", "micron", "torr"]
         .iter()
         .any(|part| unit.contains(part))
-}
-
-/// A gauge's limit of error, Pa.
-pub(super) fn accuracy_of_gauge(option: &str, text: &str) -> Result<f64, Failure> {
-    let limit =
-        parse_pressure_difference(text).map_err(|error| Failure::from(error).of_option(option))?;
-    positive(option, text, limit)
-}
-
-/// A thermometer's limit of error.
-pub(super) fn accuracy_of_thermometer(
-    option: &str,
-    text: &str,
-) -> Result<TemperatureDifference, Failure> {
-    let typed = parse_temperature_difference(text)
-        .map_err(|error| Failure::from(error).of_option(option))?;
-    positive(option, text, typed.value.in_kelvin()).map(TemperatureDifference::kelvin)
-}
-
-fn positive(option: &str, text: &str, limit: f64) -> Result<f64, Failure> {
-    if limit > 0.0 {
-        return Ok(limit);
-    }
-    Err(Failure::usage(
-        format!("{option}: '{text}' is not above zero"),
-        "give the limit of error as a positive difference, for example 1.25psi or 1F",
-    ))
 }

@@ -8,10 +8,11 @@ use super::args::{OutputArgs, SiteArgs, UnitArgs};
 use super::failure::Failure;
 use super::figures::Figures;
 use super::moist_air::{MoistureArgs, humidity, temperature};
-use super::{csv_in, page, request};
+use super::{csv_in, instruments, page, request};
 use crate::output::{Answer, Block, number, optional, warnings};
 use crate::refrigerant::Warning;
 use crate::service::cautions::{CHARGING, NO_VERDICT};
+use crate::service::kit::parse_clamp;
 use crate::service::moist_air::MoistAir;
 use crate::service::target_superheat::{
     CONDITIONS, OUTDOOR_LEAST, PlateChart, RETURN_LEAST, Target, estimate,
@@ -71,11 +72,12 @@ pub(super) fn answer(args: &TargetSuperheatArgs) -> Result<Answer, Failure> {
     let (site, mut all) = request::site(&args.site)?;
     let outdoor = temperature("--outdoor-dry-bulb", &args.outdoor_dry_bulb)?;
     let units = request::units(&args.units, Some(outdoor.unit), None)?;
-    let limit = args
-        .thermometer_accuracy
-        .as_deref()
-        .map(|text| request::accuracy_of_thermometer("--thermometer-accuracy", text))
-        .transpose()?;
+    let limit = instruments::option(
+        "--thermometer-accuracy",
+        args.thermometer_accuracy.as_deref(),
+        parse_clamp,
+    )?
+    .map(TemperatureDifference::kelvin);
     let indoor = indoor(args, &units, &site)?;
     let target = match &args.chart {
         Some(path) => {

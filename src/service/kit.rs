@@ -23,6 +23,7 @@ use std::path::Path;
 use serde::{Deserialize, Serialize};
 
 use super::accuracy::{GaugeAccuracy, parse_span};
+use super::date::parse_date;
 use super::gauge::{Correction, Gauge, GaugeKind, Zeroed};
 use crate::catalogue::reading::Source;
 use crate::units::{parse_elevation, parse_pressure_difference, parse_temperature_difference};
@@ -158,7 +159,7 @@ pub fn parse_zeroed(text: &str) -> Result<Zeroed> {
 /// [`Error::Value`] where it is no difference of temperatures or not above zero.
 pub fn parse_clamp(text: &str) -> Result<f64> {
     let limit = parse_temperature_difference(text)?.value.in_kelvin();
-    above_zero("clamp accuracy", text, limit)
+    above_zero("thermometer accuracy", text, limit)
 }
 
 /// Reads a limit of the air of the site such as `0.5kPa`, in Pa.
@@ -311,7 +312,7 @@ fn instrument(source: &Source<'_>, at: &str, record: GaugeRecord) -> Result<Inst
             ));
         }
         (offset, factor, Some(checked)) => {
-            if !is_date(&checked) {
+            if parse_date(&checked).is_none() {
                 let problem = format!("'{checked}' is no date such as 2026-10-01");
                 return Err(source.error(&path("checked"), problem));
             }
@@ -333,16 +334,6 @@ fn instrument(source: &Source<'_>, at: &str, record: GaugeRecord) -> Result<Inst
         )?,
         correction,
     })
-}
-
-/// A date as ISO 8601 writes it, days of a month not counted.
-fn is_date(text: &str) -> bool {
-    let parts: Vec<Option<u32>> = text.split('-').map(|part| part.parse().ok()).collect();
-    matches!(parts[..], [Some(_), Some(1..=12), Some(1..=31)])
-        && text.len() == 10
-        && text
-            .bytes()
-            .all(|byte| byte.is_ascii_digit() || byte == b'-')
 }
 
 /// A broken file of facts has another hint than a broken kit.

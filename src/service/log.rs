@@ -4,6 +4,7 @@
 //! Mean and sums of squares are updated as in Welford, Technometrics 4 (1962) 419; the trend is the
 //! slope of the straight line of least squares.
 
+use super::date::parse_date;
 use crate::{Error, Result};
 
 /// Extremes, mean and trend of a quantity over time.
@@ -241,16 +242,8 @@ fn of_day(text: &str) -> Option<f64> {
 /// A year begun in March has its leap day last, so that days before a month are
 /// floor((153 m + 2)/5), m counted from March.
 fn days(date: &str) -> Option<f64> {
-    let parts: Vec<i64> = date
-        .split('-')
-        .map(|part| part.parse::<u32>().ok().map(i64::from))
-        .collect::<Option<_>>()?;
-    let &[year, month @ 1..=12, day @ 1..=31] = parts.as_slice() else {
-        return None;
-    };
-    if year > 9999 {
-        return None;
-    }
+    let (year, month, day) = parse_date(date)?;
+    let (year, month, day) = (i64::from(year), i64::from(month), i64::from(day));
     let (year, month) = if month > 2 {
         (year, month - 3)
     } else {

@@ -234,13 +234,18 @@ impl Machine {
         marks
     }
 
-    /// A suction line above the condenser's own saturation temperature.
+    /// A suction line nearer to the condenser's saturation temperature than to the evaporator's.
     fn far_superheated(&self) -> bool {
-        let condensing = self.liquid.as_ref().and_then(Side::mean);
+        let mean = |side: &Option<Side>| side.as_ref().and_then(Side::mean);
         let line = self
             .suction
             .as_ref()
             .and_then(|side| Some(side.reading.as_ref()?.line));
-        matches!((line, condensing), (Some(line), Some(condensing)) if line > condensing)
+        match (line, mean(&self.suction), mean(&self.liquid)) {
+            (Some(line), Some(low), Some(high)) => {
+                (high - line).in_kelvin() < (line - low).in_kelvin()
+            }
+            _ => false,
+        }
     }
 }

@@ -5,6 +5,7 @@ pub mod at_rest;
 pub mod cautions;
 pub mod coil;
 pub mod cylinder;
+pub mod date;
 pub mod decision;
 pub mod distance;
 pub mod evacuation;

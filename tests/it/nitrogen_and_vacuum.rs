@@ -317,7 +317,8 @@ fn a_rise_test_from_a_file() {
         ("", "holds no readings"),
         ("minute,pressure_micron\n0,400\n", "no column time_s"),
         ("time_min,vacuum\n0,400\n", "no column pressure_micron"),
-        ("time_d,pressure_micron\n0,400\n", "no known unit"),
+        ("time_d,pressure_micron\n0,400\n", "no column time_s"),
+        ("time,pressure_micron\nnoon,400\n", "row 2: time 'noon'"),
         (
             "time_min,pressure_psi\n0,400\n",
             "does not say what it counts from",

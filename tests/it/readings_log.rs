@@ -169,7 +169,7 @@ fn what_makes_no_sense_is_marked() {
         "--suction-pressure",
         "118psig",
         "--suction-line",
-        "120F",
+        "95F",
         "--liquid-pressure",
         "340psig",
         "--liquid-line",
@@ -290,6 +290,59 @@ fn a_log_keeps_every_row() {
     for label in [">superheat<", ">subcooling<", ">time, h<"] {
         assert!(picture.contains(label), "{label}");
     }
+}
+
+/// A page with the table and both curves; the drawing alone as SVG.
+#[test]
+fn a_run_is_drawn() {
+    let mut text = HEAD.to_owned();
+    for minute in 0..600 {
+        text.push_str(&format!(
+            "2026-07-01T{:02}:{:02},{:.2},52,340,95,85\n",
+            minute / 60,
+            minute % 60,
+            118.0 + 6.0 * (f64::from(minute) / 60.0).sin()
+        ));
+    }
+    let log = Log::new("drawn", &text);
+    let draw = |format| answer(&["reading", "R-410A", "--csv", log.name(), "--format", format]);
+    let (html, svg) = (draw("html"), draw("svg"));
+    assert!(html.starts_with("<!DOCTYPE html>"), "{html}");
+    assert!(svg.trim_start().starts_with("<svg"), "{svg}");
+    for page in [&html, &svg] {
+        assert_eq!(page.matches("<svg").count(), 1);
+        for word in [
+            "superheat",
+            "subcooling",
+            "time, h",
+            "difference, °F",
+            "<polyline",
+        ] {
+            assert!(page.contains(word), "{word}: {page}");
+        }
+        assert!(!page.contains("NaN"), "{page}");
+    }
+    for word in [
+        "<table",
+        "trend per hour",
+        "600 rows answered",
+        "local codes",
+    ] {
+        assert!(html.contains(word), "{word}: {html}");
+    }
+}
+
+/// One degree an hour, by hand, over two midnights of times without a date.
+#[test]
+fn a_log_runs_past_midnight() {
+    let mut text = "time,suction_pressure_psig,suction_line_temperature_F\n".to_owned();
+    for hour in 0..40 {
+        text.push_str(&format!("{:02}:30,118,{}\n", (hour + 20) % 24, 45 + hour));
+    }
+    let log = Log::new("midnight", &text);
+    let found = json(&["reading", "R-410A", "--csv", log.name()]);
+    let trend = found["statistics"]["superheat_K"]["trend_per_h"].as_f64();
+    near(trend.unwrap() * 1.8, 1.0, 1e-9, "trend");
 }
 
 #[test]

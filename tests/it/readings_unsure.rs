@@ -4,7 +4,7 @@ use zeotrope::Refrigerant;
 use zeotrope::service::decision::{Target, Verdict};
 use zeotrope::service::kit::Kit;
 use zeotrope::service::reading::{Measure, Reading};
-use zeotrope::service::uncertainty::{Limits, Method};
+use zeotrope::service::uncertainty::{Limits, Method, without_draws};
 use zeotrope::units::{Atmosphere, PASCAL_PER_PSI, Pressure, Temperature};
 
 use crate::program::{answer, json, zeotrope};
@@ -119,6 +119,48 @@ fn standard_uncertainty_against_draws() {
     assert_eq!(found.method, Method::Squares);
     let drawn = deviation(&draws(&reading, &r134a, &limits, 100_000));
     near(found.standard / drawn, 1.0, 0.02, "against draws");
+}
+
+/// No error larger than the sum of all limits can occur, so no interval may reach beyond it: random
+/// kits from good to coarse, near vacuum and far from it, with draws and without.
+#[test]
+fn expanded_is_never_above_the_worst_case() {
+    let mut random = Splitmix(11);
+    let mut methods = [0, 0];
+    for name in ["R-410A", "R-123", "R-407C", "R-134a"] {
+        let refrigerant = Refrigerant::named(name).unwrap();
+        for _ in 0..25 {
+            let reading = suction(&refrigerant, -20.0 + 100.0 * random.uniform());
+            let mut some = |most: f64| {
+                let size = random.uniform();
+                (random.uniform() < 0.6).then_some(most * size * size)
+            };
+            let limits = Limits {
+                pressure: some(0.6 * reading.pressure.in_pascal()),
+                site: some(0.2 * reading.pressure.in_pascal()),
+                clamp: some(2.0),
+                contact: some(3.0),
+                equation: some(0.1),
+                composition: some(0.5).map(|below| [below, 2.0 * below]),
+            };
+            let Ok(found) = reading.uncertainty(&refrigerant, &limits) else {
+                // So coarse that nothing bounds the result.
+                continue;
+            };
+            methods[usize::from(found.method == Method::MonteCarlo)] += 1;
+            let plain = reading
+                .on_branch(&refrigerant, |branch| without_draws(branch, &limits))
+                .unwrap();
+            for one in [found, plain] {
+                for (expanded, worst) in one.expanded.into_iter().zip(one.worst) {
+                    assert!(expanded <= worst, "{name} {limits:?}: {one:?}");
+                }
+                assert!(one.expanded_half() <= one.worst_case(), "{name}: {one:?}");
+                assert!(one.standard <= one.worst_case(), "{name}: {one:?}");
+            }
+        }
+    }
+    assert!(methods[0] > 20 && methods[1] > 10, "{methods:?}");
 }
 
 /// Computed: R-134a at -10 °F (1.9 psig) with ±3.5 psi is +7.9/-9.3 °F in the dew temperature; the

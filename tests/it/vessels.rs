@@ -193,6 +193,132 @@ fn a_gauge_check_is_a_correction() {
     assert!((corrected - psi(&found["expected_gauge_Pa"])).abs() < 1e-6);
 }
 
+/// What the check says for a kit file, in a kit file: the gauge then reads the vessel's pressure, so
+/// that superheat of a line as warm as the vessel is zero.
+#[test]
+fn a_gauge_check_in_a_kit_file() {
+    let folder = std::env::temp_dir().join(format!("zeotrope-check-{}", std::process::id()));
+    std::fs::create_dir_all(&folder).unwrap();
+    for (read, open, degrees, expected_factor) in [
+        // The thermometer explains the rest of the error.
+        ("87.9psig", "1psig", "1F", 1.0),
+        // By hand: 86.7 psig (computed with CoolProp 8.0.0, a cross-check) over 87.9 and 86.2.
+        ("88.9psig", "1psig", "0.1F", 0.9863),
+        ("85.7psig", "-0.5psig", "0.1F", 1.0057),
+    ] {
+        let page = answer(&[
+            "at-rest",
+            "R-134a",
+            "--pressure",
+            read,
+            "--temperature",
+            "80F",
+            "--open-reading",
+            open,
+            "--date",
+            "2026-11-25",
+            "--gauge-accuracy",
+            "1.25psi",
+            "--thermometer-accuracy",
+            degrees,
+        ]);
+        let (_, told) = page.split_once("for a kit file").unwrap();
+        let told = told.lines().next().unwrap().trim();
+        let path = folder.join("kit.yaml");
+        std::fs::write(&path, format!("name: checked\nlow: {{{told}}}\n")).unwrap();
+        let path = path.to_str().unwrap();
+        let question = [
+            "superheat",
+            "R-134a",
+            "--pressure",
+            read,
+            "--line",
+            "80F",
+            "--kit",
+            path,
+        ];
+        let found = json(&question);
+        assert_eq!(found["kit"], "checked");
+        assert_eq!(found["checked"], "2026-11-25");
+        let degrees = found["superheat_K"].as_f64().unwrap() * 1.8;
+        // 1.62 psi/°F at 80 °F, so that 0.01 psi and a fourth decimal of the factor are 0.01 °F;
+        // without a factor 0.2 psi are left.
+        let within = if expected_factor == 1.0 { 0.15 } else { 0.02 };
+        assert!(degrees.abs() < within, "{told}: {degrees}");
+        let factor = told.split_once("span_factor: ").unwrap().1;
+        let factor: f64 = factor.split(',').next().unwrap().parse().unwrap();
+        assert!((factor - expected_factor).abs() < 6e-4, "{told}");
+    }
+    std::fs::remove_dir_all(&folder).unwrap();
+}
+
+/// The forms that readings take, at a vessel and in a pressure test. ASME B40.100 grade A (from
+/// memory): 1 % of span in the middle half, 2 % beside it.
+#[test]
+fn a_vessels_gauge_has_a_class() {
+    let limit = |accuracy: &str, span: &str, pressure: &str| {
+        let found = json(&[
+            "at-rest",
+            "R-134a",
+            "--pressure",
+            pressure,
+            "--temperature",
+            "80F",
+            "--gauge-accuracy",
+            accuracy,
+            "--gauge-span",
+            span,
+            "--thermometer-accuracy",
+            "0.0001F",
+        ]);
+        psi(&found["bubble"]["worst_case_Pa"])
+    };
+    for (accuracy, span, pressure, expected) in [
+        ("0.25%span", "500psi", "96psig", 1.25),
+        ("1%reading", "500psi", "96psig", 0.96),
+        ("EN 837-1 class 1.6", "250psi", "96psig", 4.0),
+        ("B40.100 A", "250psi", "96psig", 2.5),
+        ("B40.100 A", "500psi", "96psig", 10.0),
+        ("1.25psi", "500psi", "96psig", 1.25),
+    ] {
+        let found = limit(accuracy, span, pressure);
+        assert!((found - expected).abs() < 0.002, "{accuracy}: {found}");
+    }
+    let test = [
+        "pressure-test",
+        "--start-pressure",
+        "500psig",
+        "--start-temperature",
+        "85F",
+        "--end-pressure",
+        "470psig",
+        "--end-temperature",
+        "60F",
+        "--thermometer-accuracy",
+        "1F",
+        "--gauge-accuracy",
+    ];
+    let by = |more: &[&str]| json(&[&test[..], more].concat());
+    assert_eq!(
+        by(&["0.25%span", "--gauge-span", "800psi"]),
+        by(&["2psi"]),
+        "0.25 % of 800 psi"
+    );
+    for (more, word) in [
+        (&["0.25%span"][..], "--gauge-span 500psi"),
+        (&["2%"], "does not say of what"),
+        (&["B40.100 9A"], "no grade"),
+        (
+            &["1psi", "--gauge-span", "480psi"],
+            "ends below the reading",
+        ),
+    ] {
+        let run = zeotrope(&[&test[..], more].concat());
+        assert_eq!(run.code, 2, "{more:?}: {}", run.err);
+        assert!(run.err.contains(word), "{}", run.err);
+    }
+}
+
 #[test]
 fn a_gauge_check_is_refused() {
     for (refrigerant, read, open, word) in [

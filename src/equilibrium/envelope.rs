@@ -17,7 +17,7 @@ const MOST_POINTS: usize = 400;
 /// A D_i this small is stepped over: on either side of zero the trivial solution attracts.
 const NARROWEST: f64 = 0.02;
 /// Longest steps along the curve, in the logarithms followed; tried in turn.
-const LONGEST: [f64; 3] = [0.4, 0.2, 0.1];
+const LONGEST: [f64; 5] = [0.4, 0.2, 0.1, 0.3, 0.05];
 /// What ln T counts among the logarithms followed.
 const LOG_TEMPERATURE: f64 = 10.0;
 /// Parts into which a stretch is cut to look for points on it.
@@ -68,9 +68,11 @@ impl Envelope {
     /// before it came back to the starting temperature as a dew line.
     pub fn trace(mixture: &Mixture, z: &MoleFractions) -> Result<Self> {
         // a curve lost with long steps is traced again with shorter ones
-        Self::trace_with(mixture, z, LONGEST[0])
-            .or_else(|_| Self::trace_with(mixture, z, LONGEST[1]))
-            .or_else(|_| Self::trace_with(mixture, z, LONGEST[2]))
+        let mut traced = Self::trace_with(mixture, z, LONGEST[0]);
+        for longest in &LONGEST[1..] {
+            traced = traced.or_else(|_| Self::trace_with(mixture, z, *longest));
+        }
+        traced
     }
 
     fn trace_with(mixture: &Mixture, z: &MoleFractions, longest: f64) -> Result<Self> {

@@ -179,10 +179,9 @@ impl GaugeAccuracy {
             Self::Limit(limit) => Ok(limit),
             Self::OfReading(fraction) => Ok(fraction * shown.abs()),
             Self::OfSpan { outer, middle } => {
-                let span = span.ok_or_else(|| Error::Value {
-                    quantity: "gauge span",
-                    text: String::new(),
-                    problem: "is missing: the accuracy is a part of it".into(),
+                let span = span.ok_or_else(|| Error::NoAnswer {
+                    reason: "the gauge's span is not given, and its accuracy is a part of it"
+                        .into(),
                     hint: "add the whole scale of the gauge, for example --gauge-span 500psi"
                         .into(),
                 })?;

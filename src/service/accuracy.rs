@@ -179,9 +179,10 @@ impl GaugeAccuracy {
             Self::Limit(limit) => Ok(limit),
             Self::OfReading(fraction) => Ok(fraction * shown.abs()),
             Self::OfSpan { outer, middle } => {
-                let span = span.ok_or_else(|| Error::NoAnswer {
-                    reason: "the gauge's span is not given, and its accuracy is a part of it"
-                        .into(),
+                let span = span.ok_or_else(|| Error::Value {
+                    quantity: "gauge accuracy",
+                    text: "%span".into(),
+                    problem: "is a part of the gauge's span, which is not given".into(),
                     hint: "add the whole scale of the gauge, for example --gauge-span 500psi"
                         .into(),
                 })?;

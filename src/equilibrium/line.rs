@@ -24,9 +24,10 @@ const DENSE: f64 = 1.15;
 /// Part of the critical temperature up to which the line at a pressure is sought through that at
 /// temperature.
 const NEAR_TOP: f64 = 0.999;
-/// Part of the critical temperature, and of the critical pressure, above which points are sought
-/// along the envelope.
-const FLAT: f64 = 0.99;
+/// Part of the critical pressure above which points are sought along the envelope.
+const FLAT: f64 = 0.995;
+/// How far, in ln rho, a point may lie from the one between its neighbours on the envelope.
+const BESIDE: f64 = 0.1;
 /// Above the edge of the parted range cold starts are trusted again, K.
 const MARGIN: f64 = 5.0;
 /// Rivals followed before a dew point is given up.
@@ -187,7 +188,13 @@ impl BlendLine {
                 let found = wanted(*branch).then(|| {
                     bubble_dew::near_at_temperature(mixture, z, *branch, temperature, pair)
                 });
-                Some((*branch, found??))
+                // not a loop of an equation farther off
+                let own = |found: &PhasePair| {
+                    let apart = |a: f64, b: f64| (a / b).ln().abs();
+                    apart(found.liquid_density, pair.liquid_density) < BESIDE
+                        && apart(found.vapor_density, pair.vapor_density) < BESIDE
+                };
+                Some((*branch, found?.filter(own)?))
             });
             AtTemperature::of(found, below)
         };
@@ -195,9 +202,7 @@ impl BlendLine {
             let points = envelope.at_temperature(mixture, z, temperature);
             AtTemperature::of(points.iter().map(|point| (point.branch, point.pair)), below)
         };
-        // next to the critical point neighbours are no help, or lead to a loop of an equation
-        let flat = temperature > FLAT * envelope.critical.temperature;
-        let mut result = if flat { along() } else { near() };
+        let mut result = near();
         let complete = if below {
             (!wanted(Branch::Bubble) || result.bubble.is_some())
                 && (!wanted(Branch::Dew) || result.dew.is_some())
@@ -205,7 +210,8 @@ impl BlendLine {
             result.retrograde.is_some()
         };
         if !complete {
-            result = result.or(if flat { near() } else { along() });
+            // next to the critical point neighbours are no help
+            result = result.or(along());
         }
         if below && envelope.folds() {
             let dense = DENSE * mixture.at_composition(z).reducing_density;

@@ -7,7 +7,7 @@ use super::{
     NEAR_TOP, OTHER, PRESSURE, VAPOR, VAPOR_ENTROPY,
 };
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
-use crate::helmholtz::MAX_COMPONENTS;
+use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
 use crate::numeric::chebyshev::{Pieces, Series, TERMS, points, series, value};
 
 /// Where a piece is checked: its end, and extrema between the points fitted of the first
@@ -22,6 +22,8 @@ const CHECKED: [f64; 4] = [
 const SHARE: f64 = 0.25;
 /// How much coarser everything else is than the pressure.
 const COARSER: f64 = 10.0;
+/// Points of the line from which the next is guessed.
+const MOST_BEYOND: usize = 4;
 /// Width, in parts of the temperature, below which a piece no better than twice its size is given
 /// up.
 const HOPELESS: f64 = 4e-3;
@@ -47,7 +49,7 @@ pub(super) fn by_temperature(line: &Line<'_>, low: f64, high: f64) -> Pieces {
         line,
         functions: if count == 1 { OTHER } else { OTHER + count },
         near_top: near_top(end),
-        near: None,
+        last: None,
         pieces: Vec::new(),
     };
     if low < high {
@@ -58,7 +60,7 @@ pub(super) fn by_temperature(line: &Line<'_>, low: f64, high: f64) -> Pieces {
             edges.extend((1..8).map(|k| end * (1.0 - 0.1 * 0.5_f64.powi(k))));
         }
         for (low, high) in between(edges, low, high) {
-            builder.cover(low, high, f64::INFINITY);
+            builder.cover(low, high, None);
         }
     }
     Pieces::new(builder.functions, &builder.pieces)
@@ -89,22 +91,39 @@ struct Builder<'a> {
     line: &'a Line<'a>,
     functions: usize,
     near_top: f64,
-    near: Option<PhasePair>,
+    /// The point solved last.
+    last: Option<PhasePair>,
     pieces: Vec<Piece>,
 }
 
+/// Why a piece was not made.
+struct Failed {
+    /// How far it fails, in parts of what is allowed; infinite where the line has no point.
+    error: f64,
+    /// What was fitted, where all points are there.
+    fitted: Option<Piece>,
+}
+
+impl Failed {
+    const UNSOLVED: Self = Self {
+        error: f64::INFINITY,
+        fitted: None,
+    };
+}
+
 impl Builder<'_> {
-    /// Covers what it can between two temperatures; `before` is the error of the piece of which
-    /// this is half.
-    fn cover(&mut self, low: f64, high: f64, before: f64) {
-        let error = match self.piece(low, high) {
+    /// Covers what it can between two temperatures; `whole` is the piece of which this is half.
+    fn cover(&mut self, low: f64, high: f64, whole: Option<&Failed>) {
+        let failed = match self.piece(low, high, whole.and_then(|whole| whole.fitted.as_ref())) {
             Ok(piece) => return self.pieces.push(piece),
-            Err(error) => error,
+            Err(failed) => failed,
         };
         // what halving does not better is rounding or a jump
         let narrow = high - low < HOPELESS * high;
-        let hopeless = narrow && error.is_finite() && error > 0.7 * before;
-        let narrowest = if error.is_finite() {
+        let before = whole.map_or(f64::INFINITY, |whole| whole.error);
+        let solved = failed.error.is_finite();
+        let hopeless = narrow && solved && failed.error > 0.7 * before;
+        let narrowest = if solved {
             NARROWEST
         } else {
             NARROWEST_UNSOLVED
@@ -113,8 +132,8 @@ impl Builder<'_> {
             return;
         }
         let middle = 0.5 * (low + high);
-        self.cover(low, middle, error);
-        self.cover(middle, high, error);
+        self.cover(low, middle, Some(&failed));
+        self.cover(middle, high, Some(&failed));
     }
 
     /// All functions at a point of the line.
@@ -140,19 +159,24 @@ impl Builder<'_> {
         values
     }
 
-    /// A piece that holds, or how far it fails in parts of what is allowed; infinite where the
-    /// line has no point.
-    fn piece(&mut self, low: f64, high: f64) -> Result<Piece, f64> {
+    /// A piece that holds, or why not; `whole` is what was fitted to the piece of which this is
+    /// half.
+    fn piece(&mut self, low: f64, high: f64, whole: Option<&Piece>) -> Result<Piece, Failed> {
         let at = |x: f64| on(low, high, x);
         let mut all = [[0.0; OTHER + MAX_COMPONENTS]; TERMS];
+        let mut solved: Vec<PhasePair> = Vec::with_capacity(TERMS);
         for (values, x) in all.iter_mut().zip(points()) {
             let temperature = at(x);
-            let near = self.near.as_ref();
-            let found = near
-                .and_then(|near| self.line.near(temperature, near))
+            let start = whole
+                .map(|whole| self.read(whole, temperature))
+                .or_else(|| beyond(&solved, temperature))
+                .or(self.last);
+            let found = start
+                .and_then(|start| self.line.near(temperature, &start))
                 .or_else(|| self.line.exact(temperature))
-                .ok_or(f64::INFINITY)?;
-            self.near = Some(found);
+                .ok_or(Failed::UNSOLVED)?;
+            solved.push(found);
+            self.last = Some(found);
             *values = self.values(&found);
         }
         let fitted: Vec<Series> = (0..self.functions)
@@ -180,24 +204,112 @@ impl Builder<'_> {
             let tail = series[TERMS - 1].abs() / allowed(k, least);
             worst = worst.max(tail / 30.0);
         }
+        let piece = (low, high, fitted);
+        let failed = |error, piece| Failed {
+            error,
+            fitted: Some(piece),
+        };
         if worst > 1.0 {
-            return Err(worst);
+            return Err(failed(worst, piece));
         }
-        for x in CHECKED {
-            let exact = self.line.exact(at(x)).ok_or(f64::INFINITY)?;
+        for (place, x) in CHECKED.into_iter().enumerate() {
+            let temperature = at(x);
+            // the first from nothing, which shows that this is the line meant; so all of them
+            // where it could have turned
+            let near = (place > 0 && high < self.line.safe())
+                .then(|| self.line.near(temperature, &self.read(&piece, temperature)))
+                .flatten();
+            let exact = near
+                .or_else(|| self.line.exact(temperature))
+                .ok_or(Failed::UNSOLVED)?;
             let solved = self.values(&exact);
-            for (series, (k, solved)) in fitted.iter().zip(solved.into_iter().enumerate()) {
+            for (series, (k, solved)) in piece.2.iter().zip(solved.into_iter().enumerate()) {
                 let error = (value(series, x) - solved).abs() / allowed(k, solved);
                 // what is not a number has failed
                 worst = if error <= worst { worst } else { error };
             }
         }
         if worst <= 1.0 {
-            Ok((low, high, fitted))
+            Ok(piece)
         } else {
-            Err(worst)
+            Err(failed(worst, piece))
         }
     }
+
+    /// What a piece says at a temperature within it.
+    fn read(&self, (low, high, fitted): &Piece, temperature: f64) -> PhasePair {
+        let x = (2.0 * temperature - low - high) / (high - low);
+        let of = |k: usize| value(&fitted[k], x);
+        let z = self.line.composition();
+        let mut other = [0.0; MAX_COMPONENTS];
+        for (k, other) in other[..self.functions - OTHER].iter_mut().enumerate() {
+            *other = of(OTHER + k).max(0.0);
+        }
+        let other = match self.functions - OTHER {
+            0 => z,
+            count => MoleFractions::new(&other[..count]),
+        };
+        let (liquid, vapor) = match self.line.branch() {
+            Branch::Bubble => (z, other),
+            Branch::Dew => (other, z),
+        };
+        PhasePair {
+            temperature,
+            pressure: of(PRESSURE),
+            liquid,
+            vapor,
+            liquid_density: of(LIQUID),
+            vapor_density: of(VAPOR),
+            steps: 0,
+            residual: f64::INFINITY,
+        }
+    }
+}
+
+/// What lies beyond points of a line by their logarithms' polynomial in temperature; `None` with
+/// fewer than two points.
+fn beyond(solved: &[PhasePair], temperature: f64) -> Option<PhasePair> {
+    let points = &solved[solved.len().saturating_sub(MOST_BEYOND)..];
+    if points.len() < 2 {
+        return None;
+    }
+    // Lagrange's weights
+    let mut weights = [1.0; MOST_BEYOND];
+    for (k, weight) in weights[..points.len()].iter_mut().enumerate() {
+        for (j, point) in points.iter().enumerate() {
+            if j != k {
+                *weight *=
+                    (temperature - point.temperature) / (points[k].temperature - point.temperature);
+            }
+        }
+    }
+    let mean = |of: &dyn Fn(&PhasePair) -> f64| -> f64 {
+        let terms = points.iter().zip(&weights);
+        terms
+            .map(|(point, weight)| weight * of(point).ln())
+            .sum::<f64>()
+            .exp()
+    };
+    let fractions = |of: fn(&PhasePair) -> &MoleFractions| {
+        let mut values = [0.0; MAX_COMPONENTS];
+        let count = of(&points[0]).len();
+        for (k, value) in values[..count].iter_mut().enumerate() {
+            if points.iter().all(|point| of(point)[k] > 0.0) {
+                *value = mean(&|point| of(point)[k]);
+            }
+        }
+        MoleFractions::new(&values[..count])
+    };
+    Some(PhasePair {
+        temperature,
+        pressure: mean(&|point| point.pressure),
+        liquid: fractions(|point| &point.liquid),
+        vapor: fractions(|point| &point.vapor),
+        liquid_density: mean(&|point| point.liquid_density),
+        vapor_density: mean(&|point| point.vapor_density),
+        steps: 0,
+        residual: f64::INFINITY,
+    })
 }
 
 /// The place x of [-1, 1] between two ends.
@@ -240,6 +352,9 @@ impl Inverse<'_> {
         for k in 0..=64 {
             let temperature = safe + (end - safe) * f64::from(k) / 64.0;
             top = self.pressure(temperature).unwrap_or(0.0).max(top);
+            if top > high {
+                return Some((bottom, high));
+            }
         }
         Some((bottom, top))
     }
@@ -255,7 +370,8 @@ impl Inverse<'_> {
     }
 
     fn pressure(&self, temperature: f64) -> Option<f64> {
-        let (pieces, place) = self.curve.at_line(temperature, self.line)?;
+        let build = |low, high| by_temperature(self.line, low, high);
+        let (pieces, place) = self.curve.holding(temperature, build)?;
         Some(pieces.first(place))
     }
 

@@ -40,9 +40,12 @@ const VAPOR_ENTROPY: usize = 6;
 const LIQUID_STIFFNESS: usize = 7;
 const OTHER: usize = 8;
 
-/// Stretches of temperature an octave: 16 K below 256 K, 32 K below 512 K.
+/// Bits of the stretches of temperature: 16 K below 256 K, 32 K below 512 K.
 const BY_TEMPERATURE: u32 = 3;
-/// Stretches of pressure an octave: each is one.
+/// The same near the line's end, where a stretch costs most and few ask: 4 K below 256 K, 8 K
+/// below 512 K.
+const NEAR_END: u32 = 5;
+/// Bits of the stretches of pressure: each is an octave.
 const BY_PRESSURE: u32 = 0;
 /// Pressures that curves are made for, Pa.
 const PRESSURES: (f64, f64) = (1.0, 6e7);
@@ -66,16 +69,23 @@ pub struct Curve {
     branch: Branch,
     z: MoleFractions,
     by_temperature: Stretches,
+    /// From where, K, the line may come near its end.
+    near_end: f64,
+    by_temperature_near_end: Stretches,
     by_pressure: Stretches,
 }
 
 impl Curve {
     /// The curve of a line, nothing of it built yet.
     pub fn new(line: &Line<'_>) -> Self {
+        let (low, high) = line.limits();
+        let near_end = line.safe().clamp(low, high);
         Self {
             branch: line.branch(),
             z: line.composition(),
-            by_temperature: Stretches::new(line.limits(), BY_TEMPERATURE),
+            by_temperature: Stretches::new((low, near_end), BY_TEMPERATURE),
+            near_end,
+            by_temperature_near_end: Stretches::new((near_end, high), NEAR_END),
             by_pressure: Stretches::new(PRESSURES, BY_PRESSURE),
         }
     }
@@ -86,16 +96,23 @@ impl Curve {
         temperature: f64,
         line: impl FnOnce() -> Line<'a>,
     ) -> Option<(&Pieces, Place)> {
-        let pieces = self.by_temperature.holding(temperature, |low, high| {
+        self.holding(temperature, |low, high| {
             build::by_temperature(&line(), low, high)
-        })?;
-        Some((pieces, pieces.place(temperature)?))
+        })
     }
 
-    fn at_line(&self, temperature: f64, line: &Line<'_>) -> Option<(&Pieces, Place)> {
-        let pieces = self.by_temperature.holding(temperature, |low, high| {
-            build::by_temperature(line, low, high)
-        })?;
+    #[inline]
+    fn holding(
+        &self,
+        temperature: f64,
+        build: impl FnOnce(f64, f64) -> Pieces,
+    ) -> Option<(&Pieces, Place)> {
+        let stretches = if temperature < self.near_end {
+            &self.by_temperature
+        } else {
+            &self.by_temperature_near_end
+        };
+        let pieces = stretches.holding(temperature, build)?;
         Some((pieces, pieces.place(temperature)?))
     }
 
@@ -222,33 +239,45 @@ impl Curve {
     /// The temperatures covered, K, and the pressures, Pa: stretches in rising order. Builds what
     /// is not built yet.
     pub fn covered(&self, line: &Line<'_>) -> [Vec<(f64, f64)>; 2] {
-        [
-            self.by_temperature
-                .covered(|low, high| build::by_temperature(line, low, high)),
-            self.by_pressure
-                .covered(|low, high| build::by_pressure(self, line, low, high)),
-        ]
+        let by_temperature = |low, high| build::by_temperature(line, low, high);
+        let mut temperatures = self.by_temperature.covered(by_temperature);
+        temperatures.extend(self.by_temperature_near_end.covered(by_temperature));
+        let by_pressure = |low, high| build::by_pressure(self, line, low, high);
+        [temperatures, self.by_pressure.covered(by_pressure)].map(|pieces| {
+            let mut whole: Vec<(f64, f64)> = Vec::new();
+            for (low, high) in pieces {
+                match whole.last_mut() {
+                    Some(last) if last.1 == low => last.1 = high,
+                    _ => whole.push((low, high)),
+                }
+            }
+            whole
+        })
     }
 
     /// How many pieces have been built, by temperature and by pressure.
     pub fn size(&self) -> (usize, usize) {
-        (self.by_temperature.count(), self.by_pressure.count())
+        let by_temperature = self.by_temperature.count() + self.by_temperature_near_end.count();
+        (by_temperature, self.by_pressure.count())
     }
 }
 
 /// Pieces in stretches that begin at numbers of equal leading bits.
 #[derive(Debug)]
 struct Stretches {
+    limits: (f64, f64),
     shift: u32,
     first: u64,
     built: Vec<OnceLock<Pieces>>,
 }
 
 impl Stretches {
-    fn new((low, high): (f64, f64), bits: u32) -> Self {
+    fn new(limits: (f64, f64), bits: u32) -> Self {
+        let (low, high) = limits;
         let shift = f64::MANTISSA_DIGITS - 1 - bits;
         let (first, last) = (low.to_bits() >> shift, high.to_bits() >> shift);
         Self {
+            limits,
             shift,
             first,
             built: (first..=last).map(|_| OnceLock::new()).collect(),
@@ -266,22 +295,19 @@ impl Stretches {
     }
 
     fn ends(&self, place: u64) -> (f64, f64) {
+        let (lowest, highest) = self.limits;
         let end = |place: u64| f64::from_bits((self.first + place) << self.shift);
-        (end(place), end(place + 1))
+        (end(place).max(lowest), end(place + 1).min(highest))
     }
 
     fn covered(&self, build: impl Fn(f64, f64) -> Pieces) -> Vec<(f64, f64)> {
-        let mut covered: Vec<(f64, f64)> = Vec::new();
-        for (place, stretch) in self.built.iter().enumerate() {
-            let (low, high) = self.ends(place as u64);
-            for (low, high) in stretch.get_or_init(|| build(low, high)).ends() {
-                match covered.last_mut() {
-                    Some(last) if last.1 == low => last.1 = high,
-                    _ => covered.push((low, high)),
-                }
-            }
-        }
-        covered
+        let stretches = self.built.iter().enumerate();
+        stretches
+            .flat_map(|(place, stretch)| {
+                let (low, high) = self.ends(place as u64);
+                stretch.get_or_init(|| build(low, high)).ends()
+            })
+            .collect()
     }
 
     fn count(&self) -> usize {

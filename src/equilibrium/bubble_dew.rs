@@ -51,6 +51,10 @@ pub struct PhasePair {
 /// Unknowns at most: N logarithms of partial densities, one density, one temperature.
 const MOST_UNKNOWNS: usize = MAX_COMPONENTS + 2;
 const MOST_STEPS: usize = 40;
+/// The same from a neighbour on the line: what needs more has left the line.
+const STEPS_ALONG: usize = 12;
+/// Shortest step along the line, in parts of the reducing temperature.
+const SHORTEST: f64 = 1e-5;
 /// What the last step may leave of the logarithms.
 const LEFT: f64 = 1e-13;
 /// Relative difference in density below which two phases count as one.
@@ -84,9 +88,7 @@ pub fn at_temperature(
     if let Some(found) = near {
         return Ok(found);
     }
-    let first = raoult(mixture, z, branch, temperature);
-    let cold = newton(mixture, z, branch, Known::Temperature, &first);
-    if let Some(found) = cold.filter(|found| plausible(mixture, z, found)) {
+    if let Some(found) = cold_at_temperature(mixture, z, branch, temperature) {
         return Ok(found);
     }
     along_the_line(
@@ -116,17 +118,39 @@ pub fn at_pressure(
     if let Some(found) = start.and_then(|near| newton(mixture, z, branch, known, near)) {
         return Ok(found);
     }
-    if let Some(temperature) = raoult_temperature(mixture, z, branch, pressure) {
-        let first = raoult(mixture, z, branch, temperature);
-        let cold = newton(mixture, z, branch, known, &first);
-        if let Some(found) = cold.filter(|found| plausible(mixture, z, found)) {
-            return Ok(found);
-        }
+    if let Some(found) = cold_at_pressure(mixture, z, branch, pressure) {
+        return Ok(found);
     }
     let top = mixture.at_composition(z).reducing_temperature * 1.2;
     along_the_line(mixture, z, branch, |at| at.pressure >= pressure, top)
         .and_then(|last| newton(mixture, z, branch, known, &last))
         .ok_or_else(|| not_found(branch, "pressure"))
+}
+
+/// The blend's line at a temperature in K, from Raoult's law alone: `None` where Newton's method
+/// does not settle from it, or not where such a start can be trusted.
+pub(super) fn cold_at_temperature(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    temperature: f64,
+) -> Option<PhasePair> {
+    let first = raoult(mixture, z, branch, temperature);
+    newton(mixture, z, branch, Known::Temperature, &first)
+        .filter(|found| plausible(mixture, z, found))
+}
+
+/// As [`cold_at_temperature`] at a pressure in Pa.
+pub(super) fn cold_at_pressure(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    pressure: f64,
+) -> Option<PhasePair> {
+    let temperature = raoult_temperature(mixture, z, branch, pressure)?;
+    let first = raoult(mixture, z, branch, temperature);
+    newton(mixture, z, branch, Known::Pressure(pressure), &first)
+        .filter(|found| plausible(mixture, z, found))
 }
 
 /// The blend's line at a temperature in K, from a neighbour alone: `None` where Newton's method
@@ -302,6 +326,18 @@ fn newton(
     known: Known,
     start: &PhasePair,
 ) -> Option<PhasePair> {
+    newton_within(MOST_STEPS, mixture, z, branch, known, start)
+}
+
+/// As [`newton`] in a number of steps.
+fn newton_within(
+    most_steps: usize,
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    known: Known,
+    start: &PhasePair,
+) -> Option<PhasePair> {
     let count = mixture.count();
     // Components of no content play no part: the line is that of the others.
     let unknowns = count + 1 + usize::from(known != Known::Temperature);
@@ -327,7 +363,7 @@ fn newton(
         inverse_r[i] = 1.0 / mixture.components()[i].record.gas_constant_j_mol_k;
     }
     let mut previous = f64::INFINITY;
-    for steps in 1..=MOST_STEPS {
+    for steps in 1..=most_steps {
         for i in 0..count {
             own[i] = z[i] * given;
         }
@@ -506,8 +542,13 @@ fn along_the_line(
 ) -> Option<PhasePair> {
     let reducing = mixture.at_composition(z).reducing_temperature;
     let mut last = None;
+    let mut tried = f64::NAN;
     for easy in [0.75, 0.65, 0.55, 0.85, 0.45] {
         let temperature = (easy * reducing).min(top);
+        if temperature == tried {
+            continue;
+        }
+        tried = temperature;
         let first = raoult(mixture, z, branch, temperature);
         last = newton(mixture, z, branch, Known::Temperature, &first)
             .filter(|found| plausible(mixture, z, found) && !enough(found) || temperature == top);
@@ -527,7 +568,7 @@ fn along_the_line(
             }
             None => {
                 step *= 0.4;
-                if step < 1e-6 * reducing {
+                if step < SHORTEST * reducing {
                     break;
                 }
             }
@@ -552,12 +593,12 @@ fn advance(
         liquid_density: from.liquid_density * (1.0 - 0.3 * (ratio - 1.0) * 0.1),
         ..*from
     };
-    let found = newton(mixture, z, branch, Known::Temperature, &start).or_else(|| {
-        let start = PhasePair {
+    let newton = |start| newton_within(STEPS_ALONG, mixture, z, branch, Known::Temperature, &start);
+    let found = newton(start).or_else(|| {
+        newton(PhasePair {
             temperature,
             ..*from
-        };
-        newton(mixture, z, branch, Known::Temperature, &start)
+        })
     })?;
     // a step that jumps to another solution changes the pressure out of proportion
     let jump = (found.pressure / from.pressure).ln() / ratio.ln();

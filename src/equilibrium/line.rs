@@ -28,8 +28,12 @@ const NEAR_TOP: f64 = 0.999;
 const FLAT: f64 = 0.995;
 /// How far, in ln rho, a point may lie from the one between its neighbours on the envelope.
 const BESIDE: f64 = 0.1;
+/// How closely the edge of the parted range is sought, K.
+const EDGE: f64 = 0.1;
 /// Above the edge of the parted range cold starts are trusted again, K.
 const MARGIN: f64 = 5.0;
+/// A step down the line, in parts of the temperature.
+const COOLER: f64 = 0.9;
 /// Rivals followed before a dew point is given up.
 const MOST_RIVALS: usize = 6;
 
@@ -108,7 +112,7 @@ impl BlendLine {
                 return None;
             }
             let (mut low, mut high) = (COLDEST, 0.8 * reducing_temperature(mixture, z));
-            while high - low > 0.01 {
+            while high - low > EDGE {
                 let middle = 0.5 * (low + high);
                 if unstable(middle) {
                     low = middle;
@@ -133,10 +137,15 @@ impl BlendLine {
         temperature: f64,
     ) -> Result<PhasePair> {
         if temperature < SAFE * reducing_temperature(mixture, z) {
-            let found = bubble_dew::at_temperature(mixture, z, branch, temperature, None);
+            let whole = || bubble_dew::at_temperature(mixture, z, branch, temperature, None);
+            let stable = |found| stable(mixture, z, branch, temperature, found);
             return match self.splits_below(mixture, z) {
-                Some(edge) if temperature < edge => stable(mixture, z, branch, temperature, found),
-                _ => found.or_else(|lost| stable(mixture, z, branch, temperature, Err(lost))),
+                Some(edge) if temperature < edge => {
+                    let cold = bubble_dew::cold_at_temperature(mixture, z, branch, temperature);
+                    stable(cold.ok_or_else(|| bubble_dew::not_found(branch, "temperature")))
+                        .or_else(|_| stable(whole()))
+                }
+                _ => whole().or_else(|lost| stable(Err(lost))),
             };
         }
         let all = self.near_the_top(mixture, z, temperature, Some(branch))?;
@@ -249,11 +258,12 @@ impl BlendLine {
                 return self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
             }
         }
-        let cold = bubble_dew::at_pressure(mixture, z, branch, pressure, None);
-        if let Ok(found) = &cold
+        let found = bubble_dew::cold_at_pressure(mixture, z, branch, pressure)
+            .or_else(|| self.at_low_pressure(mixture, z, branch, pressure).ok());
+        if let Some(found) = found
             && found.temperature < SAFE * reducing
         {
-            return cold;
+            return Ok(found);
         }
         let envelope = self.envelope(mixture, z)?;
         if envelope.folds() {
@@ -302,6 +312,26 @@ impl BlendLine {
                 Branch::Dew => "dew line".into(),
             },
         })
+    }
+
+    /// A branch at a pressure in Pa that it has below [`SAFE`], through temperatures.
+    fn at_low_pressure(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+    ) -> Result<PhasePair> {
+        let at = |temperature| self.at_temperature(mixture, z, branch, temperature);
+        let mut high = SAFE * reducing_temperature(mixture, z) * (1.0 - f64::EPSILON);
+        if at(high)?.pressure < pressure {
+            return Err(bubble_dew::not_found(branch, "pressure"));
+        }
+        let mut low = COOLER * high;
+        while at(low)?.pressure > pressure {
+            (low, high) = (COOLER * low, low);
+        }
+        self.at_pressure_through_temperatures(mixture, z, branch, pressure, (low, high))
     }
 
     /// Where a cold start could find the wrong liquid, the line at a pressure is sought through

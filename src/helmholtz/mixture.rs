@@ -394,6 +394,7 @@ impl<'a> FixedComposition<'a> {
     }
 
     /// The isotherm at a temperature in K.
+    #[inline]
     pub fn isotherm(&self, temperature: f64) -> Isotherm<'a> {
         Isotherm {
             residual: self

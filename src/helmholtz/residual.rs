@@ -26,6 +26,8 @@ const MAX_TAU_POWERS: usize = 160;
 const MAX_MONOMIALS: usize = 96;
 /// Room for bells.
 const MAX_BELLS: usize = 64;
+/// Room for non-analytic terms.
+const MAX_NON_ANALYTIC: usize = 8;
 /// Room for integer powers of delta.
 const MAX_DELTA_POWER: usize = 24;
 /// Room for functions: components and departures of eight components.
@@ -88,7 +90,8 @@ pub struct ResidualIsotherm<'a> {
     tau: f64,
     factors: [f64; MAX_MONOMIALS],
     bell_factors: [f64; MAX_BELLS],
-    weights: [f64; MAX_FUNCTIONS],
+    /// Weights of the functions that the non-analytic terms belong to.
+    non_analytic_weights: [f64; MAX_NON_ANALYTIC],
 }
 
 /// Values and first derivatives of each function, and the weighted sum of the second derivatives.
@@ -168,6 +171,7 @@ impl Residual {
         if tau_powers.len() > MAX_TAU_POWERS
             || shapes.len() > MAX_MONOMIALS
             || bells.len() > MAX_BELLS
+            || non_analytic.len() > MAX_NON_ANALYTIC
             || functions.len() > MAX_FUNCTIONS
         {
             return Err(Error::Composition {
@@ -238,6 +242,7 @@ impl Residual {
         self.functions
     }
 
+    #[inline(always)]
     fn tau_table(&self, log_tau: f64) -> [f64; MAX_TAU_POWERS] {
         let mut table = [0.0; MAX_TAU_POWERS];
         for (value, t) in table.iter_mut().zip(&self.tau_powers) {
@@ -280,6 +285,7 @@ impl Residual {
         }
     }
 
+    #[inline(always)]
     fn delta_table(&self, delta: f64) -> DeltaTable {
         let mut table = [[0.0; 3]; MAX_MONOMIALS];
         self.each_monomial(delta, |index, value, slope, curvature| {
@@ -381,6 +387,7 @@ impl Residual {
     }
 
     /// Folds the tau part at `tau` of the sum of all functions times `weights`.
+    #[inline]
     pub fn isotherm(&self, weights: &[f64], tau: f64) -> ResidualIsotherm<'_> {
         let log_tau = tau.ln();
         let tau_table = self.tau_table(log_tau);
@@ -389,9 +396,8 @@ impl Residual {
             tau,
             factors: [0.0; MAX_MONOMIALS],
             bell_factors: [0.0; MAX_BELLS],
-            weights: [0.0; MAX_FUNCTIONS],
+            non_analytic_weights: [0.0; MAX_NON_ANALYTIC],
         };
-        isotherm.weights[..self.functions].copy_from_slice(&weights[..self.functions]);
         let mut start = 0;
         for (factor, &end) in isotherm.factors.iter_mut().zip(&self.monomial_ends) {
             let terms = self.by_monomial[start..end].iter();
@@ -403,6 +409,10 @@ impl Residual {
         for (factor, bell) in isotherm.bell_factors.iter_mut().zip(&self.bells) {
             let (v, _, _) = bell.tau.exponent(tau);
             *factor = weights[bell.function] * bell.n * exp(bell.t * log_tau + v);
+        }
+        let own = isotherm.non_analytic_weights.iter_mut();
+        for (weight, (function, _)) in own.zip(&self.non_analytic) {
+            *weight = weights[*function];
         }
         isotherm
     }
@@ -430,9 +440,9 @@ impl ResidualIsotherm<'_> {
                 sum.dd += c * (slope * slope + change);
             }
         }
-        for (function, term) in &self.residual.non_analytic {
+        let terms = self.residual.non_analytic.iter();
+        for (weight, (_, term)) in self.non_analytic_weights.iter().zip(terms) {
             let derivatives = term.at(self.tau, delta);
-            let weight = self.weights[*function];
             sum.a += weight * derivatives.a;
             sum.d += weight * derivatives.d;
             sum.dd += weight * derivatives.dd;

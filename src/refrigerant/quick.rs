@@ -9,6 +9,7 @@ use crate::curve::Side;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::error::Result;
 use crate::helmholtz::FixedComposition;
+use crate::numeric::exp;
 use crate::state::{ByPressure, Caloric, by_pressure, density_near};
 use crate::units::{Pressure, Temperature};
 
@@ -107,9 +108,8 @@ impl Refrigerant {
         let fixed = self.fixed();
         let isotherm = fixed.isotherm(temperature);
         if pressure <= dew.0 {
-            // Z goes from 1 to that of the saturated vapour nearly in proportion to p
             let saturated = dew.0 / (dew.2 * isotherm.rt);
-            let z = 1.0 + (saturated - 1.0) * pressure / dew.0;
+            let z = 1.0 - below_saturation(1.0 - saturated, pressure / dew.0);
             let start = pressure / (isotherm.rt * z);
             return density_near(&isotherm, pressure, start)
                 .filter(|density| *density <= dew.2 * (1.0 + 1e-9));
@@ -228,39 +228,65 @@ impl Refrigerant {
         let colder = 0.97 * bubble.temperature;
         let (_, there) = curve.liquid_enthalpy(colder, line)?;
         let capacity = (bubble.enthalpy - there) / (bubble.temperature - colder);
-        let temperature = bubble.temperature - missing / capacity;
-        let cooled = bubble.temperature - temperature;
-        if cooled < 1e-6 * temperature {
-            return None;
+        let mut start = (bubble.temperature - missing / capacity, bubble.density);
+        // the second time the mean heat capacity is that of the right interval
+        for _ in 0..2 {
+            let (temperature, _) = start;
+            let cooled = bubble.temperature - temperature;
+            if cooled < 1e-6 * temperature {
+                return None;
+            }
+            let (saturated, there) = curve.liquid_enthalpy(temperature, line)?;
+            let density = curve.near_liquid(temperature, pressure, line)?;
+            let expansivity = (density / bubble.density - 1.0) / cooled;
+            let rise = (pressure - saturated) * (1.0 - expansivity * temperature) / density;
+            let found = bubble.temperature - missing * cooled / (bubble.enthalpy - there - rise);
+            start = (found, density * (1.0 + expansivity * (temperature - found)));
         }
-        let (saturated, there) = curve.liquid_enthalpy(temperature, line)?;
-        let density = curve.near_liquid(temperature, pressure, line)?;
-        let expansivity = (density / bubble.density - 1.0) / cooled;
-        let there = there + (pressure - saturated) * (1.0 - expansivity * temperature) / density;
-        let found = bubble.temperature - missing * cooled / (bubble.enthalpy - there);
-        Some((found, density * (1.0 + expansivity * (temperature - found))))
+        Some(start)
     }
 }
 
-/// Temperature, K, and density, mol/m3, near those of a vapour hotter than its dew point.
+/// 1 - Z of a vapour at a part of its saturation pressure, from that of the saturated vapour: a
+/// start and no more.
 ///
-/// What parts enthalpy and compressibility factor from those of the ideal gas is taken to fall
-/// with the fourth power of temperature on an isobar.
+/// In proportion to the pressure, less what bends it; fitted to 13 refrigerants from 0.6 to 0.97 of
+/// the critical temperature, half of which it meets to 2e-4 of Z.
+fn below_saturation(saturated: f64, part: f64) -> f64 {
+    let bend = 0.98 + saturated * (-0.16 - part * (1.31 - 3.97 * part));
+    saturated * part * (1.0 - (1.0 - part) * saturated * bend)
+}
+
+/// Temperature, K, and density, mol/m3, near those of a vapour hotter than its dew point: a start
+/// and no more.
+///
+/// What parts enthalpy and compressibility factor from those of the ideal gas falls with a power of
+/// temperature on an isobar. With B as T^(-m) the ratio r of the two at the dew point, in units of
+/// R T and of 1, is 1 + m, and the powers are r - 1 and r; the figures here are fitted to 13
+/// refrigerants, up to a third above dew points from 0.6 to 0.95 of the critical temperature, to
+/// 0.14 and 0.12.
 fn superheated(
     fixed: &FixedComposition<'_>,
     pressure: f64,
     enthalpy: f64,
     dew: &Side,
 ) -> (f64, f64) {
+    let rt = fixed.gas_constant * dew.temperature;
     let (ideal, capacity) = fixed.ideal_enthalpy(dew.temperature);
-    let departure = dew.enthalpy - ideal;
-    let capacity = capacity - 4.0 * departure / dew.temperature;
+    let departure = ideal - dew.enthalpy;
+    let x = 1.0 - pressure / (dew.density * rt);
+    let r = departure / (rt * x);
+    let of_enthalpy = |hotter: f64| 1.405 * r - 2.37 + x * (6.30 - 15.3 * hotter);
+    let of_volume = |hotter: f64| 0.872 * r + 0.31 + x * (6.07 - 11.0 * hotter);
+    let capacity = capacity + of_enthalpy(0.0) * departure / dew.temperature;
     let first = dew.temperature + (enthalpy - dew.enthalpy) / capacity;
-    let fall = |temperature: f64| (dew.temperature / temperature).powi(4);
+    let hotter = (first / dew.temperature - 1.0).min(0.5);
+    let log = (first / dew.temperature).ln();
+    let power = of_enthalpy(hotter);
+    let there = departure * exp(-power * log);
     let (ideal, capacity) = fixed.ideal_enthalpy(first);
-    let departure = departure * fall(first);
-    let found = first + (enthalpy - ideal - departure) / (capacity - 4.0 * departure / first);
-    let rt = fixed.gas_constant * found;
-    let z = pressure / (dew.density * fixed.gas_constant * dew.temperature);
-    (found, pressure / (rt * (1.0 + (z - 1.0) * fall(found))))
+    let found = first + (enthalpy - ideal + there) / (capacity + power * there / first);
+    let log = (found / dew.temperature).ln();
+    let z = 1.0 - x * exp(-of_volume(hotter) * log);
+    (found, pressure / (fixed.gas_constant * found * z))
 }

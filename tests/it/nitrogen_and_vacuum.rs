@@ -69,10 +69,8 @@ fn nitrogen_density_meets_two_other_equations() {
     for row in csv::Reader::from_path(path).unwrap().records() {
         let row = row.unwrap();
         let number = |column: usize| row[column].parse::<f64>().unwrap();
-        let given = Given::TemperaturePressure(
-            Temperature::kelvin(number(1)),
-            Pressure::pascal(number(2)),
-        );
+        let given =
+            Given::TemperaturePressure(Temperature::kelvin(number(1)), Pressure::pascal(number(2)));
         let found = nitrogen.state(given, Zero::IdealGas).unwrap()[0]
             .properties
             .density;
@@ -397,6 +395,13 @@ fn a_vacuum_is_told_in_every_unit() {
     let none = zeotrope(&["evacuation", "--pressure", "2bara"]);
     assert_eq!(none.code, 1);
     assert!(none.err.contains("no vacuum"), "{}", none.err);
-    assert_eq!(zeotrope(&["evacuation", "--pressure", "500"]).code, 2);
+    let bare = zeotrope(&["evacuation", "--pressure", "500"]);
+    assert_eq!(bare.code, 2);
+    assert!(
+        bare.err
+            .contains("hint: write 500micron, 500Pa, 500mbar or 500torr"),
+        "{}",
+        bare.err
+    );
     assert_eq!(zeotrope(&["evacuation"]).code, 2);
 }

@@ -523,7 +523,8 @@ impl Asked {
                 page::temperature(self.at, &self.units),
                 refrigerant.designation(),
                 if explained {
-                    "That limit explains the error of the span: leave the factor at 1."
+                    "What is not known of the pressure it should show explains the error of the span: \
+                     leave the factor at 1."
                 } else {
                     "A gauge changes with temperature and use."
                 }

@@ -553,8 +553,16 @@ pub(super) struct PrintArgs {
 }
 
 #[derive(Debug, clap::Args)]
-#[command(after_help = "Examples:\n  zeotrope validate\n  zeotrope validate --format json")]
+#[command(
+    after_help = "Examples:\n  zeotrope validate\n  zeotrope validate --format json\n  \
+                  zeotrope validate --pairs published"
+)]
 pub(super) struct ValidateArgs {
+    #[command(flatten)]
+    pub(super) data: DataArgs,
+    /// Parameters of pairs that were refitted to measured bubble points; without it refitted
+    #[arg(long, value_name = "PARAMETERS", help_heading = "Refrigerants")]
+    pub(super) pairs: Option<PairsArg>,
     #[command(flatten)]
     pub(super) output: OutputArgs,
 }

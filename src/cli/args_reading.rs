@@ -2,6 +2,8 @@
 
 use std::path::PathBuf;
 
+use clap::ValueEnum;
+
 use super::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
 
 /// What a gauge counts from.
@@ -37,6 +39,30 @@ pub(super) struct VesselAccuracyArgs {
     /// Limit of error of the thermometer, for example 1F
     #[arg(long, value_name = "DIFFERENCE")]
     pub(super) thermometer_accuracy: Option<String>,
+}
+
+/// Which gauge of a kit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(super) enum SideArg {
+    /// The suction side's
+    Low,
+    /// The liquid side's
+    High,
+}
+
+/// The kit at a vessel.
+#[derive(Debug, Clone, Default, clap::Args)]
+pub(super) struct VesselKitArgs {
+    #[command(flatten)]
+    pub(super) gauge: GaugeArgs,
+    #[command(flatten)]
+    pub(super) accuracy: VesselAccuracyArgs,
+    /// File with the kit's gauges and clamp; what is given beside it comes first
+    #[arg(long, value_name = "FILE", help_heading = "Accuracy")]
+    pub(super) kit: Option<PathBuf>,
+    /// Which of the kit's gauges is at the vessel, where they differ
+    #[arg(long, value_name = "SIDE", requires = "kit", help_heading = "Accuracy")]
+    pub(super) side: Option<SideArg>,
 }
 
 /// How accurate the kit is.

@@ -3,24 +3,24 @@
 use serde_json::{Map, Value, json};
 
 use super::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
-use super::args_reading::VesselAccuracyArgs;
+use super::args_reading::VesselKitArgs;
 use super::failure::Failure;
 use super::figures::Figures;
+use super::instruments::{self, Read};
 use super::moist_air::temperature;
-use super::{instruments, page, request};
+use super::{page, request};
 use crate::catalogue::Catalogue;
 use crate::output::{
     Answer, Block, Sheet, Table, identity, model, number, number_cell, optional, warnings,
 };
 use crate::refrigerant::{Refrigerant, Warning};
-use crate::service::at_rest::{Excess, Kit, at_rest, candidates, gauge_check};
+use crate::service::at_rest::{Excess, VesselLimits, at_rest, candidates, gauge_check};
 use crate::service::cautions::{NO_VERDICT, NOT_IDENTIFIED, cautions};
 use crate::service::date::parse_date;
 use crate::service::facts::{CLASS_NOT_ASSIGNED, Facts};
-use crate::units::{
-    Atmosphere, BareUnit, Pressure, Temperature, TemperatureDifference, UnitSet, fixed,
-    parse_pressure,
-};
+use crate::service::gauge::Added;
+use crate::service::kit::{Instrument, Kit};
+use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference, UnitSet, fixed};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -48,7 +48,7 @@ pub(super) struct AtRestArgs {
     #[arg(long, value_name = "DATE", requires = "open_reading")]
     date: Option<String>,
     #[command(flatten)]
-    accuracy: VesselAccuracyArgs,
+    kit: VesselKitArgs,
     #[command(flatten)]
     basis: BasisArgs,
     #[command(flatten)]
@@ -63,14 +63,24 @@ pub(super) fn answer(args: &AtRestArgs) -> Result<Answer, Failure> {
     request::check_output(&args.output)?;
     let (site, site_warnings) = request::site(&args.site)?;
     let at = temperature("--temperature", &args.temperature)?;
-    let (gauge, thermometer) = instruments::at_vessel(&args.accuracy)?;
-    let read = instruments::read(&args.pressure, &gauge, &site)?;
+    let (kit, instrument) = instruments::kit_at_vessel(&args.kit)?;
+    // A check looks for the gauge's own error: an earlier correction is set aside.
+    let instrument = Instrument {
+        correction: instrument
+            .correction
+            .filter(|_| args.open_reading.is_none()),
+        ..instrument
+    };
+    let read = instruments::read(&args.pressure, &instrument, &site)
+        .map_err(|error| Failure::from(error).of_option("--pressure"))?;
     let units = request::units(&args.units, Some(at.unit), Some(read.unit))?;
     let catalogue = request::catalogue(&args.basis.data)?;
     let asked = Asked {
-        read: read.pressure,
         at: at.value,
-        kit: kit(read.limit, thermometer)?,
+        limits: limits(&kit, &read)?,
+        read,
+        kit,
+        instrument,
         units,
         site,
         site_warnings,
@@ -91,13 +101,16 @@ pub(super) fn answer(args: &AtRestArgs) -> Result<Answer, Failure> {
     }
 }
 
-/// The limits of error, where both are given.
-fn kit(gauge: Option<f64>, thermometer: Option<f64>) -> Result<Option<Kit>, Failure> {
-    match (gauge, thermometer) {
+/// The limits of error, where gauge and thermometer both have one.
+fn limits(kit: &Kit, read: &Read) -> Result<Option<VesselLimits>, Failure> {
+    let known = instruments::limits(kit, read);
+    match (known.pressure, known.clamp) {
         (None, None) => Ok(None),
-        (Some(gauge), Some(thermometer)) => Ok(Some(Kit {
+        (Some(gauge), Some(thermometer)) => Ok(Some(VesselLimits {
             gauge,
+            site: known.site.unwrap_or(0.0),
             thermometer: TemperatureDifference::kelvin(thermometer),
+            contact: TemperatureDifference::kelvin(known.contact.unwrap_or(0.0)),
         })),
         _ => Err(Failure::usage(
             "one of the two limits of error is missing",
@@ -117,9 +130,11 @@ fn date_of(text: &str) -> Result<&str, Failure> {
 }
 
 struct Asked {
-    read: Pressure,
+    read: Read,
     at: Temperature,
-    kit: Option<Kit>,
+    limits: Option<VesselLimits>,
+    kit: Kit,
+    instrument: Instrument,
     units: UnitSet,
     site: Atmosphere,
     site_warnings: Vec<Warning>,
@@ -137,16 +152,36 @@ impl Asked {
     fn reading(&self, list: &mut Figures) {
         list.number(
             "reading",
-            self.gauge_text(self.read),
+            self.gauge_text(self.read.pressure),
             "pressure_Pa",
-            self.read.in_pascal(),
+            self.read.pressure.in_pascal(),
         );
+        // Where the figure shown is not the reading, the sum tells how one became the other.
+        if self.instrument.correction.is_some() || matches!(self.read.added, Added::Other(_)) {
+            list.add(
+                "as shown",
+                instruments::sum(&self.read, &self.instrument, None, &self.units),
+                "",
+                Value::Null,
+            );
+        }
+        list.number("", "", "shown_Pa", self.read.shown);
         list.number(
             "temperature",
             page::temperature(self.at, &self.units),
             "temperature_K",
             self.at.in_kelvin(),
         );
+        let words = instruments::kit_words(&self.kit, &self.instrument);
+        let name = words.as_ref().map(|_| self.kit.name.as_str());
+        let checked = self.instrument.correction.as_ref();
+        list.add(
+            if words.is_some() { "kit" } else { "" },
+            words.unwrap_or_default(),
+            "kit",
+            name,
+        );
+        list.add("", "", "checked", checked.map(|one| one.checked.as_str()));
     }
 
     /// What the instruments' limits make, and what that says of a difference.
@@ -168,7 +203,7 @@ impl Asked {
 
     fn against(&self, refrigerant: &Refrigerant) -> Result<Answer, Failure> {
         let facts = Facts::of(refrigerant);
-        let found = at_rest(refrigerant, self.read, self.at, self.kit)
+        let found = at_rest(refrigerant, self.read.pressure, self.at, self.limits)
             .map_err(|error| Failure::in_units(error, &self.units, &self.site))?;
         let mut list = Figures::default();
         self.reading(&mut list);
@@ -187,7 +222,7 @@ impl Asked {
             list.add(name, text, "", Value::Null);
         }
         list.add("so", found.place.words(), "place", found.place.name());
-        if self.kit.is_some() {
+        if self.limits.is_some() {
             list.add("", "", "meaning", found.place.meaning());
         }
         let all = page::all_warnings(refrigerant, &[], &self.site_warnings);
@@ -196,7 +231,7 @@ impl Asked {
              reading cannot part an error of the gauge's zero from one of its span."
                 .to_owned(),
         ];
-        if self.kit.is_some() {
+        if self.limits.is_some() {
             notes.insert(0, format!("Common practice: {}.", found.place.meaning()));
         }
         let excess_json = |excess: &Excess| {
@@ -237,7 +272,7 @@ impl Asked {
                 heads: heads.map(str::to_owned).to_vec(),
                 rows: vec![vec![
                     refrigerant.designation().to_owned(),
-                    number_cell(Some(self.read.in_pascal())),
+                    number_cell(Some(self.read.pressure.in_pascal())),
                     number_cell(Some(self.at.in_kelvin())),
                     number_cell(Some(found.bubble.line.in_pascal())),
                     number_cell(Some(found.bubble.excess)),
@@ -276,13 +311,14 @@ impl Asked {
     }
 
     fn fitting(&self, catalogue: &Catalogue) -> Result<Answer, Failure> {
-        let Some(kit) = self.kit else {
+        let Some(limits) = self.limits else {
             return Err(Failure::usage(
                 "without the instruments' accuracy any refrigerant nearby would fit",
-                "add --gauge-accuracy 3psi and --thermometer-accuracy 2F, or name a refrigerant",
+                "add --gauge-accuracy 3psi and --thermometer-accuracy 2F or a --kit that has \
+                 both, or name a refrigerant",
             ));
         };
-        let found = candidates(catalogue, self.read, self.at, kit)?;
+        let found = candidates(catalogue, self.read.pressure, self.at, limits)?;
         if found.is_empty() {
             return Err(Failure::no_answer(
                 "no refrigerant carried here is at rest with liquid at this reading",
@@ -296,17 +332,21 @@ impl Asked {
         };
         let mut list = Figures::default();
         self.reading(&mut list);
-        let (gauge, thermometer) = (
-            self.difference(kit.gauge),
-            format!(
-                "{} {}",
-                fixed(self.units.temperature.read_difference(kit.thermometer), 1),
-                self.units.temperature.difference_symbol()
-            ),
-        );
+        let degrees = limits.thermometer.in_kelvin() + limits.contact.in_kelvin();
         list.add(
             "limits of error",
-            format!("{gauge}, ± {thermometer}").replace('+', "± "),
+            format!(
+                "{}, ± {} {}",
+                self.difference(limits.gauge + limits.site),
+                fixed(
+                    self.units
+                        .temperature
+                        .read_difference(TemperatureDifference::kelvin(degrees)),
+                    1
+                ),
+                self.units.temperature.difference_symbol()
+            )
+            .replace('+', "± "),
             "",
             Value::Null,
         );
@@ -407,17 +447,28 @@ impl Asked {
     }
 
     fn gauge(&self, refrigerant: &Refrigerant, open: &str, date: &str) -> Result<Answer, Failure> {
-        let Some(kit) = self.kit else {
+        let Some(limits) = self.limits else {
             return Err(Failure::usage(
                 "a gauge check needs the gauge's class and the thermometer's accuracy",
-                "add --gauge-accuracy 1.25psi and --thermometer-accuracy 1F",
+                "add --gauge-accuracy 1.25psi and --thermometer-accuracy 1F, or a --kit that has \
+                 both",
             ));
         };
-        let open = parse_pressure(open, BareUnit::Refused, &self.site)
+        let unlimited = Instrument {
+            gauge: self.instrument.gauge,
+            ..Instrument::default()
+        };
+        let open = instruments::read(open, &unlimited, &self.site)
             .map_err(|error| Failure::from(error).of_option("--open-reading"))?;
-        let open = self.site.gauge_pascal(open.value);
-        let read = self.site.gauge_pascal(self.read);
-        let found = gauge_check(refrigerant, open, read, self.at, &self.site, kit)
+        let of_site = |read: &Read| matches!(read.added, Added::Site(_));
+        if !of_site(&self.read) || !of_site(&open) {
+            return Err(Failure::usage(
+                "a gauge check needs figures that count from the air of the site",
+                "zero the gauge here and give both in a gauge unit, for example 88psig and 0.5psig",
+            ));
+        }
+        let (open, read) = (open.shown, self.read.shown);
+        let found = gauge_check(refrigerant, open, read, self.at, &self.site, limits)
             .map_err(|error| Failure::in_units(error, &self.units, &self.site))?;
         let facts = Facts::of(refrigerant);
         let all = page::all_warnings(refrigerant, &[], &self.site_warnings);
@@ -431,13 +482,20 @@ impl Asked {
             found.expected,
         );
         list.number(
+            "within",
+            self.difference(found.expected_limit.worst)
+                .replace('+', "± "),
+            "expected_limit_Pa",
+            found.expected_limit.worst,
+        );
+        list.number(
             "zero offset",
             self.difference(found.zero_offset),
             "zero_offset_Pa",
             found.zero_offset,
         );
         list.number(
-            "error of the span there",
+            "span error there",
             self.difference(found.error),
             "span_error_Pa",
             found.error,
@@ -448,32 +506,25 @@ impl Asked {
             "span_factor",
             found.span_factor,
         );
-        list.number(
-            "thermometer's part",
-            self.difference(found.thermometer_part).replace('+', "± "),
-            "thermometer_part_Pa",
-            found.thermometer_part,
-        );
-        let smaller = found.error.abs() <= found.thermometer_part.abs();
+        let explained = found.span_explained();
         let offset = self.difference(found.zero_offset).replace(['+', ' '], "");
-        let factor = match smaller {
+        let factor = match explained {
             true => "1".to_owned(),
             false => fixed(found.span_factor, 4),
         };
-        list.add(
-            "for a kit file",
-            format!("zero_offset: {offset}, span_factor: {factor}, checked: {date}"),
-            "",
-            Value::Null,
-        );
+        let kit_entry = format!("zero_offset: {offset}, span_factor: {factor}, checked: {date}");
+        list.add("for a kit file", kit_entry.clone(), "kit_entry", kit_entry);
         let notes = vec![
-            "corrected = (reading - zero offset) x span factor, gauge.".to_owned(),
+            "corrected = (reading - zero offset) x span factor, gauge. In a kit file the entry stands \
+             below low or high, in place of an earlier one."
+                .to_owned(),
             format!(
                 "Not a calibration: one point, at {} and on {date}, on a vessel taken for {}. {}",
                 page::temperature(self.at, &self.units),
                 refrigerant.designation(),
-                if smaller {
-                    "The thermometer explains the error of the span: leave the factor at 1."
+                if explained {
+                    "What is not known of the pressure it should show explains the error of the span: \
+                     leave the factor at 1."
                 } else {
                     "A gauge changes with temperature and use."
                 }
@@ -482,7 +533,7 @@ impl Asked {
         let mut object = identity(refrigerant);
         object.extend(list.object());
         object.insert("calibration".into(), false.into());
-        object.insert("thermometer_explains_span".into(), smaller.into());
+        object.insert("span_explained".into(), explained.into());
         self.close(&mut object, &facts, &all, self.words(refrigerant, &facts));
         let mut blocks = vec![
             Block::Title(format!("Gauge check on {}", refrigerant.designation())),

@@ -38,7 +38,7 @@ pub(super) struct CylinderArgs {
     contents: Option<String>,
     /// Filling ratio of the law that applies, kg a litre of water capacity, for example 0.94
     #[arg(long, value_name = "RATIO")]
-    filling_ratio: Option<f64>,
+    filling_ratio: Option<String>,
     #[command(flatten)]
     basis: BasisArgs,
     #[command(flatten)]
@@ -71,6 +71,12 @@ pub(super) fn answer(args: &CylinderArgs) -> Result<Answer, Failure> {
         .map(parse_mass)
         .transpose()
         .map_err(|error| Failure::from(error).of_option("--contents"))?;
+    let what = "the kilograms that the law allows in a litre of water capacity";
+    let ratio = args
+        .filling_ratio
+        .as_deref()
+        .map(|text| request::bare_number("--filling-ratio", text, what))
+        .transpose()?;
     // The answer comes in the units of the capacity.
     let mut shown = args.units.clone();
     if shown.units.is_none() && in_pounds {
@@ -80,7 +86,7 @@ pub(super) fn answer(args: &CylinderArgs) -> Result<Answer, Failure> {
     let catalogue = request::catalogue(&args.basis.data)?;
     let refrigerant = request::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
     let facts = Facts::of(&refrigerant);
-    let found = rules(&refrigerant, volume, args.filling_ratio)?;
+    let found = rules(&refrigerant, volume, ratio)?;
     let least = smallest(&found);
     let Some(mass) = contents.or(least.map(|(_, mass)| mass)) else {
         let reasons: Vec<String> = found

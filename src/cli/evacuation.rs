@@ -27,7 +27,7 @@ use crate::units::{
                   zeotrope evacuation --pressure 5000micron --temperature 70F\n  \
                   zeotrope evacuation --temperature 10C\n\n\
                   A rise test's CSV: columns time_s, time_min or time_h, and pressure_micron, \
-                  pressure_Pa, pressure_mbar or\npressure_torr, from when the pump was shut off."
+                  pressure_Pa, pressure_mbar or pressure_torr, from when the pump was shut off."
 )]
 pub(super) struct EvacuationArgs {
     /// Vacuum reached, for example 500micron, 67Pa, 0.67mbar or 0.5torr
@@ -69,7 +69,15 @@ pub(super) fn answer(args: &EvacuationArgs) -> Result<Answer, Failure> {
     let pressure = args
         .pressure
         .as_deref()
-        .map(|text| parse_pressure(text, BareUnit::Absolute, &site))
+        .map(|text| {
+            parse_pressure(text, BareUnit::Absolute, &site).map_err(|error| {
+                // A bare number on a vacuum gauge is micron far more often than psi.
+                match text.trim().parse::<f64>() {
+                    Ok(_) => request::hinted(error, &bare_vacuum(text.trim())),
+                    Err(_) => error,
+                }
+            })
+        })
         .transpose()
         .map_err(|error| Failure::from(error).of_option("--pressure"))?;
     let units = request::units(
@@ -131,6 +139,12 @@ pub(super) fn answer(args: &EvacuationArgs) -> Result<Answer, Failure> {
         json: Value::Object(object),
         warnings: all,
     })
+}
+
+/// The units of a vacuum that a number may have meant.
+fn bare_vacuum(number: &str) -> String {
+    let [first, middle @ .., last] = UNITS.map(|unit| format!("{number}{}", unit.typed()));
+    format!("write {first}, {} or {last}", middle.join(", "))
 }
 
 /// Why a gauge in inches of mercury does not show a vacuum.

@@ -26,12 +26,12 @@ pub(super) struct ExposureArgs {
     /// Lower flammability limit that you have: 14.4%, 0.307kg/m3, 19lb/1000ft3
     #[arg(long, value_name = "CONCENTRATION", requires = "source")]
     lfl: Option<String>,
-    /// Refrigerant concentration limit that you have: 36000ppm, 77g/m3, 4.8lb/1000ft3
+    /// Refrigerant concentration limit that you have: 36000ppm, 77g/m3, 4.8lb/1000ft3 or lb/Mcf
     #[arg(long, value_name = "CONCENTRATION", requires = "source")]
     rcl: Option<String>,
     /// Global warming potential that you have, a bare number
     #[arg(long, value_name = "NUMBER", requires = "source")]
-    gwp: Option<f64>,
+    gwp: Option<String>,
     /// Where your figures come from, with the edition
     #[arg(long, value_name = "TEXT")]
     source: Option<String>,
@@ -202,13 +202,9 @@ fn limits(args: &ExposureArgs, refrigerant: &Refrigerant) -> Result<Vec<Limit>, 
 
 fn warming(args: &ExposureArgs, refrigerant: &Refrigerant) -> Result<Vec<Warming>, Failure> {
     let mut found = potentials(refrigerant);
-    if let Some(value) = args.gwp {
-        if !(value >= 0.0 && value.is_finite()) {
-            return Err(Failure::usage(
-                "--gwp: is not a number from zero up",
-                "give the potential relative to carbon dioxide, a bare number",
-            ));
-        }
+    if let Some(text) = &args.gwp {
+        let what = "the potential relative to carbon dioxide";
+        let value = request::bare_number("--gwp", text, what)?;
         found.push(Warming {
             source: format!("{}, as given", args.source.as_deref().unwrap_or_default()),
             horizon_years: None,
@@ -228,6 +224,7 @@ fn limits_table(limits: &[Limit], molar_mass: f64) -> Table {
             "kg/m3",
             "g/m3",
             "lb/1000 ft3",
+            "ft3/lb",
             "% by volume",
             "ppm by volume",
         ]
@@ -243,6 +240,7 @@ fn limits_table(limits: &[Limit], molar_mass: f64) -> Table {
                         one.value.in_kg_m3(),
                         one.value.in_kg_m3() * 1e3,
                         one.value.in_lb_1000ft3(),
+                        1e3 / one.value.in_lb_1000ft3(),
                         share * 1e2,
                         share * 1e6,
                     ]

@@ -1,7 +1,10 @@
 //! The kit as meant: what each gauge counts from and how accurate it and the clamps are.
 
+use std::path::Path;
+
 use super::args_reading::{
-    AccuracyArgs, GaugeAccuracyArgs, GaugeArgs, SideArgs, VesselAccuracyArgs,
+    AccuracyArgs, GaugeAccuracyArgs, GaugeArgs, SideArg, SideArgs, VesselAccuracyArgs,
+    VesselKitArgs,
 };
 use super::failure::Failure;
 use crate::service::accuracy::{GaugeAccuracy, parse_span};
@@ -61,28 +64,81 @@ fn with_accuracy(args: &GaugeAccuracyArgs) -> std::result::Result<Instrument, Fa
 pub(super) fn at_vessel(
     args: &VesselAccuracyArgs,
 ) -> std::result::Result<(Instrument, Option<f64>), Failure> {
-    let thermometer = option(
+    Ok((with_accuracy(&args.gauge)?, thermometer(args)?))
+}
+
+fn thermometer(args: &VesselAccuracyArgs) -> std::result::Result<Option<f64>, Failure> {
+    option(
         "--thermometer-accuracy",
         args.thermometer_accuracy.as_deref(),
         parse_clamp,
-    )?;
-    Ok((with_accuracy(&args.gauge)?, thermometer))
+    )
 }
 
-/// The kit of a file, if one was named, with what was said beside it put in its place.
-pub(super) fn kit(gauge: &GaugeArgs, accuracy: &AccuracyArgs) -> std::result::Result<Kit, Failure> {
-    let mut kit = match &accuracy.kit {
-        Some(path) => Kit::read(path)?,
-        None => Kit::default(),
-    };
+/// The kit of a file, if one was named.
+fn kit_of_file(path: Option<&Path>) -> Result<Kit> {
+    path.map_or_else(|| Ok(Kit::default()), Kit::read)
+}
+
+/// Puts what was said of the gauges in the place of what the kit says.
+fn say_of_gauges(
+    kit: &mut Kit,
+    gauge: &GaugeArgs,
+    accuracy: &GaugeAccuracyArgs,
+) -> std::result::Result<(), Failure> {
     let kind = option("--gauge", gauge.gauge.as_deref(), parse_kind)?;
     let zeroed = option("--zeroed", gauge.zeroed.as_deref(), parse_zeroed)?;
-    let said = with_accuracy(&accuracy.gauge)?;
+    let said = with_accuracy(accuracy)?;
     for side in [&mut kit.low, &mut kit.high] {
         side.gauge = gauge_of(kind, zeroed).or(side.gauge);
         side.accuracy = said.accuracy.or(side.accuracy);
         side.span = said.span.or(side.span);
     }
+    Ok(())
+}
+
+/// The kit at a vessel, whose thermometer is the kit's clamp, and the one of its gauges that is
+/// used there.
+pub(super) fn kit_at_vessel(
+    args: &VesselKitArgs,
+) -> std::result::Result<(Kit, Instrument), Failure> {
+    let mut kit = kit_of_file(args.kit.as_deref())?;
+    let nothing = Instrument::default();
+    let side = match args.side {
+        Some(side) => side,
+        None if kit.high == nothing || kit.low == kit.high => SideArg::Low,
+        None if kit.low == nothing => SideArg::High,
+        None => {
+            return Err(Failure::usage(
+                "the kit's two gauges differ, and which one is at the vessel was not said",
+                "add --side low or --side high",
+            ));
+        }
+    };
+    say_of_gauges(&mut kit, &args.gauge, &args.accuracy.gauge)?;
+    kit.clamp = thermometer(&args.accuracy)?.or(kit.clamp);
+    let instrument = match side {
+        SideArg::Low => kit.low.clone(),
+        SideArg::High => kit.high.clone(),
+    };
+    Ok((kit, instrument))
+}
+
+/// A kit's name, with the correction of the gauge used.
+pub(super) fn kit_words(kit: &Kit, instrument: &Instrument) -> Option<String> {
+    match &instrument.correction {
+        Some(correction) => Some(format!(
+            "{}: zero and span as checked {}, not a calibration",
+            kit.name, correction.checked
+        )),
+        None => (!kit.name.is_empty()).then(|| kit.name.clone()),
+    }
+}
+
+/// The kit of a file, if one was named, with what was said beside it put in its place.
+pub(super) fn kit(gauge: &GaugeArgs, accuracy: &AccuracyArgs) -> std::result::Result<Kit, Failure> {
+    let mut kit = kit_of_file(accuracy.kit.as_deref())?;
+    say_of_gauges(&mut kit, gauge, &accuracy.gauge)?;
     let clamp = option(
         "--clamp-accuracy",
         accuracy.clamp_accuracy.as_deref(),

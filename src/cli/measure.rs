@@ -47,7 +47,8 @@ pub(super) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Answer, Fai
         Measure::Superheat => kit.low.clone(),
         Measure::Subcooling => kit.high.clone(),
     };
-    let read = instruments::read(&args.pressure, &instrument, &site)?;
+    let read = instruments::read(&args.pressure, &instrument, &site)
+        .map_err(|error| Failure::from(error).of_option("--pressure"))?;
     let drop = option(
         "--pressure-drop",
         args.pressure_drop.as_deref(),
@@ -296,16 +297,8 @@ impl Page<'_> {
                 text,
             ));
         }
-        if let Some(correction) = &self.instrument.correction {
-            pairs.push((
-                "kit".to_owned(),
-                format!(
-                    "{}: zero and span as checked {}, not a calibration",
-                    self.kit.name, correction.checked
-                ),
-            ));
-        } else if !self.kit.name.is_empty() {
-            pairs.push(("kit".to_owned(), self.kit.name.clone()));
+        if let Some(words) = instruments::kit_words(&self.kit, &self.instrument) {
+            pairs.push(("kit".to_owned(), words));
         }
         pairs
     }

@@ -1,5 +1,7 @@
 //! The arguments as meant: SI, resolved refrigerants, a site, a format.
 
+use std::borrow::Cow;
+
 use super::args::{BasisArgs, DataArgs, OutputArgs, PairsArg, SiteArgs, System, UnitArgs, ZeroArg};
 use super::failure::Failure;
 use crate::catalogue::{Basis, Catalogue};
@@ -89,11 +91,52 @@ pub(super) fn refrigerant(
     args: &BasisArgs,
 ) -> Result<Refrigerant, Failure> {
     let basis = if args.mole { Basis::Mole } else { Basis::Mass };
-    let catalogue = match args.pairs {
-        Some(PairsArg::Published) => &catalogue.with_published_pairs(),
-        Some(PairsArg::Refitted) | None => catalogue,
-    };
-    Ok(Refrigerant::from_catalogue(catalogue, text, basis)?)
+    let catalogue = with_pairs(catalogue, args.pairs);
+    Ok(Refrigerant::from_catalogue(&catalogue, text, basis)?)
+}
+
+/// A catalogue with the parameters of refitted pairs that were asked for.
+pub(super) fn with_pairs(catalogue: &Catalogue, asked: Option<PairsArg>) -> Cow<'_, Catalogue> {
+    match asked {
+        Some(PairsArg::Published) => Cow::Owned(catalogue.with_published_pairs()),
+        Some(PairsArg::Refitted) | None => Cow::Borrowed(catalogue),
+    }
+}
+
+/// A bare number of an option, from zero up.
+pub(super) fn bare_number(option: &str, text: &str, what: &str) -> Result<f64, Failure> {
+    text.trim()
+        .parse()
+        .ok()
+        .filter(|value: &f64| value.is_finite() && *value >= 0.0)
+        .ok_or_else(|| {
+            Failure::usage(
+                format!("{option}: '{text}' is not a number from zero up"),
+                format!("give {what}, a bare number"),
+            )
+        })
+}
+
+/// What a barometer's reading looks like.
+const BAROMETER: &str = "give the absolute pressure read at the site, for example 24.6inHga, \
+                         833mbar or 83.3kPaa";
+
+/// A value's error with the hint of the place where it was typed.
+pub(super) fn hinted(error: crate::Error, hint: &str) -> crate::Error {
+    match error {
+        crate::Error::Value {
+            quantity,
+            text,
+            problem,
+            ..
+        } => crate::Error::Value {
+            quantity,
+            text,
+            problem,
+            hint: hint.into(),
+        },
+        other => other,
+    }
 }
 
 /// The air at the site, with a warning where what was said about it does not agree.
@@ -114,14 +157,13 @@ pub(super) fn site(args: &SiteArgs) -> Result<(Atmosphere, Vec<Warning>), Failur
                     quantity: "station pressure",
                     text: text.to_owned(),
                     problem: "counts from the very air that it is to tell".into(),
-                    hint: "give the absolute pressure read at the site, for example 24.6inHga"
-                        .into(),
+                    hint: BAROMETER.into(),
                 });
             }
             Ok(typed.value)
         })
         .transpose()
-        .map_err(|error| Failure::from(error).of_option("--station-pressure"))?;
+        .map_err(|error| Failure::from(hinted(error, BAROMETER)).of_option("--station-pressure"))?;
     let (air, warning) = site::atmosphere(elevation, station)?;
     let warnings = warning.into_iter().map(|text| Warning {
         code: "station_pressure",

@@ -27,7 +27,7 @@ use crate::units::{
                   zeotrope target-superheat --indoor-dry-bulb 75F --indoor-relative-humidity 50% \\\n      \
                   --outdoor-dry-bulb 90F --thermometer-accuracy 1F --elevation 5280ft\n\n\
                   A chart's CSV: first cell outdoor_dry_bulb_F or outdoor_dry_bulb_C, behind it \
-                  the indoor wet bulbs;\na row for each outdoor dry bulb, with target superheats; \
+                  the indoor wet bulbs; a row for each outdoor dry bulb, with target superheats; \
                   an empty cell forbids charging there."
 )]
 pub(super) struct TargetSuperheatArgs {

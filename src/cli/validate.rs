@@ -7,7 +7,6 @@ use serde_json::{Value, json};
 use super::args::ValidateArgs;
 use super::failure::Failure;
 use super::request;
-use crate::catalogue::Catalogue;
 use crate::output::{Answer, Block, Sheet, Table, number, number_cell};
 use crate::units::{fixed, significant};
 use crate::validation::{
@@ -21,10 +20,12 @@ const FAR: f64 = 1.0;
 /// The answer, and whether a row is outside without a reason.
 pub(super) fn answer(args: &ValidateArgs) -> Result<(Answer, bool), Failure> {
     request::check_output(&args.output)?;
-    let comparisons = validation::published_values()?;
+    let facts = request::catalogue(&args.data)?;
+    let facts = request::with_pairs(&facts, args.pairs);
+    let comparisons = validation::published_values(&facts)?;
     let sources = validation::by_source(&comparisons);
-    let blends = validation::blend_distances()?;
-    let pairs = validation::measured_bubble_points(&Catalogue::embedded())?;
+    let blends = validation::blend_distances(&facts)?;
+    let pairs = validation::measured_bubble_points(&facts)?;
     let outside: Vec<&Comparison> = comparisons
         .iter()
         .filter(|one| one.verdict == Verdict::Outside)

@@ -5,13 +5,35 @@ use crate::catalogue::{Basis, Catalogue};
 use crate::units::{Atmosphere, PASCAL_PER_PSI, Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Refrigerant, Result};
 
-/// Limits of error of the instruments.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Kit {
+/// Limits of error at a vessel; what is not known is zero and not counted.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct VesselLimits {
     /// Of the gauge, Pa.
     pub gauge: f64,
+    /// Of the air of the site that its figure counts from, Pa.
+    pub site: f64,
     /// Of the thermometer.
     pub thermometer: TemperatureDifference,
+    /// Of its contact with the vessel.
+    pub contact: TemperatureDifference,
+}
+
+impl VesselLimits {
+    /// What all of them make of a reading less a line of a slope in Pa/K.
+    fn together(&self, slope: f64) -> Limit {
+        let [thermometer, contact] =
+            [self.thermometer, self.contact].map(|limit| slope * limit.in_kelvin());
+        Limit::of(&[self.gauge, self.site, thermometer, contact])
+    }
+
+    /// The same without the gauge: what is not known of the pressure that it should show.
+    fn without_gauge(&self, slope: f64) -> Limit {
+        Self {
+            gauge: 0.0,
+            ..*self
+        }
+        .together(slope)
+    }
 }
 
 /// A reading above or below a saturation line.
@@ -111,7 +133,7 @@ fn line_and_slope(
 /// Compares the pressure of a vessel at rest, its temperature even for hours, with the lines of
 /// what it is said to hold.
 ///
-/// The thermometer's limit counts by the line's slope dp/dT.
+/// The limits of the thermometer and its contact count by the line's slope dp/dT.
 ///
 /// # Errors
 /// [`Error::OutOfRange`] where the refrigerant has no bubble or dew point at the temperature.
@@ -119,17 +141,18 @@ fn line_and_slope(
 /// # Example
 /// ```
 /// use zeotrope::Refrigerant;
-/// use zeotrope::service::at_rest::{AtRest, Kit, at_rest};
+/// use zeotrope::service::at_rest::{AtRest, VesselLimits, at_rest};
 /// use zeotrope::units::{
 ///     Atmosphere, PASCAL_PER_PSI, PressureUnit, Temperature, TemperatureDifference,
 /// };
-/// let kit = Kit {
+/// let limits = VesselLimits {
 ///     gauge: 1.25 * PASCAL_PER_PSI,
 ///     thermometer: TemperatureDifference::fahrenheit_degrees(1.0),
+///     ..VesselLimits::default()
 /// };
 /// let read = PressureUnit::PsiGauge.write(96.0, &Atmosphere::SEA_LEVEL);
 /// let r134a = Refrigerant::named("R-134a")?;
-/// let found = at_rest(&r134a, read, Temperature::fahrenheit(80.0), Some(kit))?;
+/// let found = at_rest(&r134a, read, Temperature::fahrenheit(80.0), Some(limits))?;
 /// // Computed with a general-purpose open library, a cross-check: +9.3 ± 2.1 psi.
 /// assert!((found.bubble.excess / PASCAL_PER_PSI - 9.3).abs() < 0.05);
 /// assert!((found.bubble.limit.unwrap().usual / PASCAL_PER_PSI - 2.1).abs() < 0.05);
@@ -140,14 +163,14 @@ pub fn at_rest(
     refrigerant: &Refrigerant,
     read: Pressure,
     at: Temperature,
-    kit: Option<Kit>,
+    limits: Option<VesselLimits>,
 ) -> Result<Found> {
     let against = |line: &dyn Fn(Temperature) -> Result<Pressure>| -> Result<Excess> {
         let (pressure, slope) = line_and_slope(line, at)?;
         Ok(Excess {
             line: pressure,
             excess: read.in_pascal() - pressure.in_pascal(),
-            limit: kit.map(|kit| Limit::of(&[kit.gauge, slope * kit.thermometer.in_kelvin()])),
+            limit: limits.map(|limits| limits.together(slope)),
         })
     };
     let bubble = against(&|at| refrigerant.bubble_pressure(at))?;
@@ -186,7 +209,7 @@ pub struct Candidate {
 /// Refrigerants of a catalogue with whose liquid a reading at rest would be consistent, the most
 /// hazardous class first. Never an identification.
 ///
-/// One fits where any pressure and temperature within the kit's limits lie from its dew to its
+/// One fits where any pressure and temperature within the limits lie from its dew to its
 /// bubble line.
 ///
 /// # Errors
@@ -195,7 +218,7 @@ pub fn candidates(
     catalogue: &Catalogue,
     read: Pressure,
     at: Temperature,
-    kit: Kit,
+    limits: VesselLimits,
 ) -> Result<Vec<Candidate>> {
     let names = catalogue
         .pure_designations()
@@ -205,7 +228,7 @@ pub fn candidates(
     for name in names {
         let refrigerant = Refrigerant::from_catalogue(catalogue, &name, Basis::Mass)?;
         // One without a line at this temperature holds no liquid there.
-        if let Some(lines) = fits(&refrigerant, read, at, kit) {
+        if let Some(lines) = fits(&refrigerant, read, at, limits) {
             found.push(Candidate {
                 class: refrigerant.safety_class(),
                 refrigerant,
@@ -228,21 +251,20 @@ fn fits(
     refrigerant: &Refrigerant,
     read: Pressure,
     at: Temperature,
-    kit: Kit,
+    limits: VesselLimits,
 ) -> Option<(Pressure, Pressure)> {
+    let pascal = limits.gauge + limits.site;
+    let degrees =
+        TemperatureDifference::kelvin(limits.thermometer.in_kelvin() + limits.contact.in_kelvin());
     let dew = refrigerant.dew_pressure(at).ok()?;
     // Just above the end of a line the line itself has to do.
-    let lowest = refrigerant
-        .dew_pressure(at - kit.thermometer)
-        .unwrap_or(dew);
-    if read.in_pascal() + kit.gauge < lowest.in_pascal() {
+    let lowest = refrigerant.dew_pressure(at - degrees).unwrap_or(dew);
+    if read.in_pascal() + pascal < lowest.in_pascal() {
         return None;
     }
     let bubble = refrigerant.bubble_pressure(at).ok()?;
-    let highest = refrigerant
-        .bubble_pressure(at + kit.thermometer)
-        .unwrap_or(bubble);
-    (read.in_pascal() - kit.gauge <= highest.in_pascal()).then_some((dew, bubble))
+    let highest = refrigerant.bubble_pressure(at + degrees).unwrap_or(bubble);
+    (read.in_pascal() - pascal <= highest.in_pascal()).then_some((dew, bubble))
 }
 
 /// A correction of one gauge, from one vessel on one day. Not a calibration.
@@ -256,15 +278,24 @@ pub struct GaugeCheck {
     pub expected: f64,
     /// Read less expected after the offset is taken off, Pa.
     pub error: f64,
-    /// The thermometer's part in the expected pressure, Pa.
-    pub thermometer_part: f64,
+    /// What thermometer, its contact and the air of the site make of the expected pressure, Pa.
+    pub expected_limit: Limit,
+}
+
+impl GaugeCheck {
+    /// Whether the error of the span lies within what is not known of the expected pressure; the
+    /// factor is then best left at 1.
+    pub fn span_explained(&self) -> bool {
+        self.error.abs() <= self.expected_limit.worst
+    }
 }
 
 /// Checks a gauge: its zero open to air, its span on a vessel of a pure fluid or an azeotrope that
 /// is known for certain.
 ///
 /// corrected = (reading - `zero_offset`) x `span_factor`, gauge. `open` and `read` are what the
-/// gauge shows, in Pa above the air of the site; `class` is its limit of error, Pa.
+/// gauge shows, in Pa above the air of the site, without any earlier correction; its class is
+/// `limits.gauge`.
 ///
 /// # Errors
 /// [`Error::NoAnswer`] for a zeotrope, whose pressure at rest is not one; for an expected pressure
@@ -275,11 +306,12 @@ pub struct GaugeCheck {
 /// # Example
 /// ```
 /// use zeotrope::Refrigerant;
-/// use zeotrope::service::at_rest::{Kit, gauge_check};
+/// use zeotrope::service::at_rest::{VesselLimits, gauge_check};
 /// use zeotrope::units::{Atmosphere, PASCAL_PER_PSI, Temperature, TemperatureDifference};
-/// let kit = Kit {
+/// let limits = VesselLimits {
 ///     gauge: 1.25 * PASCAL_PER_PSI,
 ///     thermometer: TemperatureDifference::fahrenheit_degrees(1.0),
+///     ..VesselLimits::default()
 /// };
 /// // R-134a at 80 °F saturates at 86.7 psig (computed with a general-purpose open library, a
 /// // cross-check); by hand 86.7/(88.9 - 1.0) = 0.986.
@@ -289,7 +321,7 @@ pub struct GaugeCheck {
 ///     88.9 * PASCAL_PER_PSI,
 ///     Temperature::fahrenheit(80.0),
 ///     &Atmosphere::SEA_LEVEL,
-///     kit,
+///     limits,
 /// )?;
 /// assert!((found.span_factor - 0.986).abs() < 0.001);
 /// # Ok::<(), zeotrope::Error>(())
@@ -300,7 +332,7 @@ pub fn gauge_check(
     read: f64,
     at: Temperature,
     site: &Atmosphere,
-    kit: Kit,
+    limits: VesselLimits,
 ) -> Result<GaugeCheck> {
     // The standard numbers azeotropes from R-500.
     let azeotrope = refrigerant.blend().is_some() && refrigerant.designation().starts_with("R-5");
@@ -316,7 +348,7 @@ pub fn gauge_check(
     }
     let (line, slope) = line_and_slope(|at| refrigerant.bubble_pressure(at), at)?;
     let expected = site.gauge_pascal(line);
-    if expected < 5.0 * kit.gauge {
+    if expected < 5.0 * limits.gauge {
         return Err(Error::NoAnswer {
             reason: "the vessel's pressure stands too little above the air to tell a span from \
                      the gauge's class"
@@ -326,15 +358,15 @@ pub fn gauge_check(
     }
     let error = read - open - expected;
     for (what, off) in [("zero", open), ("span", error)] {
-        if off.abs() > 2.0 * kit.gauge {
+        if off.abs() > 2.0 * limits.gauge {
             return Err(Error::NoAnswer {
                 reason: format!(
                     "the gauge's {what} is off by {:.1} kPa ({:.2} psi), more than twice its class \
                      of {:.1} kPa ({:.2} psi)",
                     off / 1e3,
                     off / PASCAL_PER_PSI,
-                    kit.gauge / 1e3,
-                    kit.gauge / PASCAL_PER_PSI
+                    limits.gauge / 1e3,
+                    limits.gauge / PASCAL_PER_PSI
                 ),
                 hint: "no correction is given: have the gauge calibrated, and make sure what the \
                        vessel holds"
@@ -347,6 +379,6 @@ pub fn gauge_check(
         span_factor: expected / (read - open),
         expected,
         error,
-        thermometer_part: slope * kit.thermometer.in_kelvin(),
+        expected_limit: limits.without_gauge(slope),
     })
 }

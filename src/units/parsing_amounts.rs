@@ -173,11 +173,14 @@ pub enum InAir {
 /// ```
 pub fn parse_concentration(text: &str) -> Result<InAir> {
     const QUANTITY: &str = "concentration";
-    const SIZES: [Size; 6] = [
+    // Mcf: a thousand cubic feet, M as the Roman numeral.
+    const SIZES: [Size; 8] = [
         ("kg/m3", 1.0),
         ("g/m3", 1e-3),
         ("mg/m3", 1e-6),
         ("lb/1000ft3", KG_PER_POUND / (1000.0 * M3_PER_CUBIC_FOOT)),
+        ("lb/mcf", KG_PER_POUND / (1000.0 * M3_PER_CUBIC_FOOT)),
+        ("lb/ft3", KG_PER_POUND / M3_PER_CUBIC_FOOT),
         ("%", 1e-2),
         ("ppm", 1e-6),
     ];

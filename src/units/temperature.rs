@@ -75,7 +75,7 @@ impl Temperature {
 /// use zeotrope::units::TemperatureDifference;
 /// assert!((TemperatureDifference::fahrenheit_degrees(9.0).in_kelvin() - 5.0).abs() < 1e-12);
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, PartialOrd)]
 pub struct TemperatureDifference(f64);
 
 impl TemperatureDifference {

@@ -20,16 +20,15 @@ pub const AZEOTROPES_REASON: &str = "their pairs are answered with the open publ
 /// A share of the distance: pairs that meet measured points to less than this speak for the model.
 const SPEAKS_FOR: f64 = 0.5;
 
-/// The distance of every listed blend from its published points, each with what is known of its
-/// reason.
+/// The distance of every blend of a catalogue from its published points, each with what is known of
+/// its reason.
 ///
 /// # Errors
 /// [`crate::Error::Catalogue`] for a broken file.
-pub fn blend_distances() -> Result<Vec<(BlendDistance, String)>> {
-    let catalogue = Catalogue::embedded();
+pub fn blend_distances(catalogue: &Catalogue) -> Result<Vec<(BlendDistance, String)>> {
     let mut found = Vec::new();
     for designation in catalogue.blend_designations() {
-        let blend = Refrigerant::from_catalogue(&catalogue, &designation, Basis::Mass)?;
+        let blend = Refrigerant::from_catalogue(catalogue, &designation, Basis::Mass)?;
         for distance in distances(&blend) {
             let reason = reason(&blend, &distance);
             found.push((distance, reason));

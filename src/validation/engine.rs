@@ -34,9 +34,9 @@ struct Phase {
 }
 
 impl Engine {
-    pub(super) fn new() -> Self {
+    pub(super) fn new(catalogue: &Catalogue) -> Self {
         Self {
-            catalogue: Catalogue::embedded(),
+            catalogue: catalogue.clone(),
             known: HashMap::new(),
         }
     }

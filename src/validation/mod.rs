@@ -15,6 +15,7 @@ pub use blends::{AZEOTROPES, AZEOTROPES_REASON, blend_distances, median};
 pub use measured::{PairDistance, measured_bubble_points};
 pub use rows::{Row, Tier};
 
+use crate::catalogue::Catalogue;
 use crate::error::Result;
 use engine::Engine;
 
@@ -69,7 +70,7 @@ pub struct SourceSummary {
     pub outside: usize,
 }
 
-/// Compares the engine with every published value.
+/// Compares the engine and the facts of a catalogue with every published value.
 ///
 /// # Errors
 /// [`crate::Error::File`] for a table that cannot be read; a row without an answer is no error
@@ -77,12 +78,13 @@ pub struct SourceSummary {
 ///
 /// # Example
 /// ```no_run
-/// let comparisons = zeotrope::validation::published_values()?;
+/// use zeotrope::catalogue::Catalogue;
+/// let comparisons = zeotrope::validation::published_values(&Catalogue::embedded())?;
 /// assert_eq!(comparisons.len(), 2276);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn published_values() -> Result<Vec<Comparison>> {
-    let mut engine = Engine::new();
+pub fn published_values(catalogue: &Catalogue) -> Result<Vec<Comparison>> {
+    let mut engine = Engine::new(catalogue);
     Ok(rows::published()?
         .into_iter()
         .map(|row| compare(&mut engine, row))

@@ -42,3 +42,4 @@ mod tolerance;
 mod trust;
 mod units;
 mod vessels;
+mod vessels_kit;

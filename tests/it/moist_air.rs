@@ -3,7 +3,7 @@
 use zeotrope::service::moist_air::{Humidity, MoistAir, air_side, saturation_pressure};
 use zeotrope::units::{Pressure, Temperature};
 
-use crate::program::{answer, json};
+use crate::program::{answer, json, zeotrope};
 
 const SEA_LEVEL: Pressure = Pressure::kilopascal(101.325);
 
@@ -166,4 +166,18 @@ fn the_altitude_has_a_part() {
     let page = answer(&[&question[..], &["--elevation", "5280ft"]].concat());
     assert!(page.contains("altitude's part"), "{page}");
     assert!(page.contains("Source: ASHRAE"), "{page}");
+}
+
+#[test]
+fn a_barometer_is_hinted_as_one() {
+    for text in ["24.6", "24.6inHg", "12psi", "12psig", "24.6hPa"] {
+        let question = ["moist-air", "--dry-bulb", "70F", "--wet-bulb", "60F"];
+        let run = zeotrope(&[&question[..], &["--station-pressure", text]].concat());
+        assert_eq!(run.code, 2, "{text}");
+        assert!(
+            run.err.contains("for example 24.6inHga"),
+            "{text}: {}",
+            run.err
+        );
+    }
 }

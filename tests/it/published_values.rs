@@ -11,7 +11,7 @@ const ROWS: usize = 2276;
 
 fn comparisons() -> &'static [Comparison] {
     static ONCE: OnceLock<Vec<Comparison>> = OnceLock::new();
-    ONCE.get_or_init(|| validation::published_values().unwrap())
+    ONCE.get_or_init(|| validation::published_values(&Catalogue::embedded()).unwrap())
 }
 
 fn line(comparison: &Comparison) -> String {
@@ -102,7 +102,7 @@ const NOT_FOUND: [(&str, &str); 2] = [("R-437A", "dew"), ("R-439A", "dew")];
 /// Blends are answered from -60 °C on; Table 2 of the handbook gives some colder points.
 #[test]
 fn every_listed_blend_has_its_published_points() {
-    let distances = validation::blend_distances().unwrap();
+    let distances = validation::blend_distances(&Catalogue::embedded()).unwrap();
     assert!(distances.len() > 200, "{}", distances.len());
     for (one, _) in distances {
         let known = NOT_FOUND.contains(&(one.designation.as_str(), one.side));

@@ -13,7 +13,7 @@ use zeotrope::service::warming::by_mass;
 use zeotrope::units::Temperature;
 use zeotrope::validation::{self, PairDistance};
 
-use crate::program::{answer, json};
+use crate::program::{answer, json, zeotrope};
 
 /// A row of tests/data/measured_bubble_points.csv, whose papers stand beside each point.
 struct Point {
@@ -379,7 +379,7 @@ fn a_class_is_told_once_and_never_left_blank() {
 /// the distances is within 0.2 K, and who lies 1 K off is named with what may be behind it.
 #[test]
 fn far_blends_have_a_reason() {
-    let found = validation::blend_distances().unwrap();
+    let found = validation::blend_distances(&Catalogue::embedded()).unwrap();
     let free = found
         .iter()
         .filter(|(one, _)| !one.fitted_to_these_values && !one.from_memory());
@@ -399,4 +399,43 @@ fn far_blends_have_a_reason() {
         .filter(|name| validation::AZEOTROPES.contains(name))
         .collect();
     assert_eq!(listed, validation::AZEOTROPES);
+}
+
+/// `validate` judges the facts that it is given: a pair of one's own, which mixes without any
+/// interaction, lies farther from the measured points, and R-410A from its printed tables.
+#[test]
+fn validate_takes_ones_own_facts() {
+    let folder = std::env::temp_dir().join(format!("zeotrope-own-{}", std::process::id()));
+    std::fs::create_dir_all(folder.join("pairs")).unwrap();
+    let own = "first: R-32\nsecond: R-125\nkind: reducing\nreducing:\n  beta_t: 1.0\n  \
+               gamma_t: 1.0\n  beta_v: 1.0\n  gamma_v: 1.0\nsource: my own\n";
+    std::fs::write(folder.join("pairs/own.yaml"), own).unwrap();
+    let run = zeotrope(&[
+        "validate",
+        "--data",
+        folder.to_str().unwrap(),
+        "--format",
+        "json",
+    ]);
+    std::fs::remove_dir_all(&folder).unwrap();
+    assert_eq!(run.code, 1, "{}", run.err);
+    assert!(run.err.contains("without a known reason"), "{}", run.err);
+    let found: Value = serde_json::from_str(&run.out).unwrap();
+    let rms = |table: &Value| {
+        let pairs = table["measured_bubble_points"].as_array().unwrap();
+        let names = |one: &Value| [one["first"].clone(), one["second"].clone()];
+        let pair = pairs.iter().find(|one| {
+            names(one).contains(&"R-32".into()) && names(one).contains(&"R-125".into())
+        });
+        pair.unwrap()["rms_percent"].as_f64().unwrap()
+    };
+    let published = json(&["validate", "--pairs", "published"]);
+    assert!(rms(&found) > 1.5 * rms(&published), "{}", rms(&found));
+    let refitted = |table: &Value| {
+        let pairs = table["measured_bubble_points"].as_array().unwrap();
+        pairs.iter().filter(|one| one["refitted"] == true).count()
+    };
+    // tools/data/refitted.csv names three.
+    assert_eq!((refitted(&found), refitted(&published)), (3, 0));
+    assert_ne!(zeotrope(&["validate", "--data", "no-such-folder"]).code, 0);
 }

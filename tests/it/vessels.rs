@@ -486,6 +486,16 @@ fn a_cylinder_has_refusals() {
         zeotrope(&["cylinder", "R-22", "--water-capacity", "-20L"]).code,
         2
     );
+    let ratio = [
+        "cylinder",
+        "R-22",
+        "--water-capacity",
+        "20L",
+        "--filling-ratio",
+    ];
+    let run = zeotrope(&[&ratio[..], &["0.94kg/L"]].concat());
+    assert_eq!(run.code, 2);
+    assert!(run.err.contains("a bare number"), "{}", run.err);
 }
 
 /// The picture shows the curve, and where it ends.
@@ -573,8 +583,16 @@ fn figures_have_their_source_and_no_verdict() {
         ["--lfl", "0.3"],
         ["--gwp", "-5"],
         ["--mass", "10"],
+        ["--gwp", "2088kg"],
     ] {
         let question = [&["exposure", "R-32", "--source", "x"][..], &words[..]].concat();
-        assert_eq!(zeotrope(&question).code, 2, "{words:?}");
+        let run = zeotrope(&question);
+        assert_eq!(run.code, 2, "{words:?}");
+        assert!(!run.err.contains("float literal"), "{}", run.err);
+    }
+    // By hand: 26 lb in 1000 ft3 are 38.46 ft3 a pound.
+    for text in ["26lb/Mcf", "26lb/1000ft3", "0.026lb/ft3"] {
+        let page = answer(&["exposure", "R-410A", "--rcl", text, "--source", "x"]);
+        assert!(page.contains(" 38.5 "), "{text}: {page}");
     }
 }

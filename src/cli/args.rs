@@ -531,7 +531,7 @@ pub(super) struct PrintArgs {
     /// The shop's own line, above the title
     #[arg(long, value_name = "TEXT")]
     pub(super) shop: Option<String>,
-    /// The shop's own sign: a PNG picture, or SVG for HTML
+    /// The shop's own sign, a PNG picture or an SVG document; on HTML and PDF
     #[arg(long, value_name = "FILE")]
     pub(super) logo: Option<PathBuf>,
     /// Date of the print, 2026-05-31; without it SOURCE_DATE_EPOCH, on HTML and PDF today

@@ -105,38 +105,27 @@ pub(super) fn written((year, month, day): (u16, u8, u8)) -> String {
 /// The shop's sign, read and looked at.
 fn logo(path: &Path, format: Format) -> Result<Logo, Failure> {
     let shown = path.display();
-    let hint = "give a PNG picture, or for HTML an SVG document, of at most 2 MB";
+    let hint = "give a PNG picture or an SVG document of at most 2 MB";
     let wrong = |problem: &str| Failure::no_answer(format!("--logo {shown}: {problem}"), hint);
     let bytes = std::fs::read(path).map_err(|problem| wrong(&problem.to_string()))?;
     if bytes.len() > 2_000_000 {
         return Err(wrong("is larger than 2 MB"));
     }
-    // A PNG tells its size in its first chunk, big-endian (ISO/IEC 15948, 11.2.2).
-    let size = |at: usize| {
-        let four: Option<[u8; 4]> = bytes.get(at..at + 4).and_then(|four| four.try_into().ok());
-        four.map(u32::from_be_bytes).filter(|size| *size > 0)
-    };
-    if bytes.starts_with(b"\x89PNG\r\n\x1a\n") {
-        let (Some(width), Some(height)) = (size(16), size(20)) else {
-            return Err(wrong("is no whole picture"));
-        };
-        return Ok(Logo {
-            bytes: bytes.into(),
-            is_svg: false,
-            width,
-            height,
-        });
-    }
+    let is_png = bytes.starts_with(b"\x89PNG\r\n\x1a\n");
     let is_svg = std::str::from_utf8(&bytes).is_ok_and(|text| text.contains("<svg"));
-    match (is_svg, format) {
-        (true, Format::Pdf) => Err(wrong("an SVG document is not printed on PDF")),
-        (true, _) => Ok(Logo {
-            bytes: bytes.into(),
-            is_svg,
-            width: 1,
-            height: 1,
-        }),
-        (false, _) => Err(wrong("is neither PNG nor SVG")),
+    if !is_png && !is_svg {
+        return Err(wrong("is neither PNG nor SVG"));
+    }
+    let logo = Logo {
+        bytes: bytes.into(),
+        is_svg,
+    };
+    match logo.check(format) {
+        Err(crate::Error::File { problem, hint, .. }) => Err(Failure::no_answer(
+            format!("--logo {shown}: {problem}"),
+            hint,
+        )),
+        other => Ok(other.map(|()| logo)?),
     }
 }
 

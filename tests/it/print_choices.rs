@@ -300,49 +300,6 @@ fn shop_note_logo_and_header() {
     assert!(!plain.contains('#'), "{plain}");
 }
 
-/// A grey PNG of 6 x 3 pixels.
-const SIGN: &str = concat!(
-    "89504e470d0a1a0a0000000d4948445200000006000000030800000000956a21270000001149444154789c63f8",
-    "cf00820c0cff9120005fb508f84de061ab0000000049454e44ae426082",
-);
-
-/// A picture stands on every form, clear of the words; an SVG document is refused on PDF.
-#[test]
-fn logo_on_print() {
-    let folder = Folder::new("sign");
-    let logo = folder.file("sign.png");
-    let sign: Vec<u8> = (0..SIGN.len())
-        .step_by(2)
-        .map(|at| u8::from_str_radix(&SIGN[at..at + 2], 16).unwrap())
-        .collect();
-    std::fs::write(&logo, sign).unwrap();
-    for form in ["wall", "folded", "wallet", "strip", "sheet"] {
-        let chart = ["R-32", "--form", form, "--shop", "Harbour", "--logo", &logo];
-        let found = crate::print::pictures(&bytes(&chart));
-        let sizes: Vec<Vec<&str>> = found
-            .iter()
-            .map(|line| line.split_whitespace().skip(3).take(2).collect())
-            .collect();
-        assert!(!sizes.is_empty(), "{form}: no picture");
-        assert!(
-            sizes.iter().all(|size| size == &["6", "3"]),
-            "{form}: {found:?}"
-        );
-    }
-    let page = bytes(&["R-32", "--format", "html", "--logo", &logo]);
-    let page = String::from_utf8(page).unwrap();
-    assert!(page.contains("data:image/png;base64,iVBOR"));
-    let svg = folder.write("sign.svg", "<svg xmlns=\"http://www.w3.org/2000/svg\"/>");
-    let refused = zeotrope(&["chart", "R-32", "--form", "wall", "--logo", &svg]);
-    assert_eq!(refused.code, 1);
-    assert!(
-        refused.err.contains("SVG document is not printed on PDF"),
-        "{}",
-        refused.err
-    );
-    assert!(refused.err.contains("PNG"), "{}", refused.err);
-}
-
 /// A sheet for rows of both kinds has all columns once, blank where they do not belong; a second
 /// unit stands in both tables; what only the second table has to say is said.
 #[test]

@@ -2,8 +2,9 @@
 //! corner; nothing is drawn here.
 
 use super::face::Faces;
+use super::sign::Sign;
 use super::table;
-use crate::output::{Block, Logo, Table, true_minus};
+use crate::output::{Block, Table, true_minus};
 use crate::{Error, Result};
 
 /// A text on one line.
@@ -42,10 +43,8 @@ pub(super) enum Element {
         rows: Vec<Vec<Run>>,
         rules: Vec<Rule>,
     },
-    Logo {
-        place: (f32, f32, f32, f32),
-        logo: Logo,
-    },
+    /// The shop's sign: left, top, width, height.
+    Sign(f32, f32, f32, f32),
 }
 
 /// What stands on one panel.
@@ -62,14 +61,15 @@ pub(super) struct Sizes {
 /// Fills panels, one after the other.
 pub(super) struct Flow<'a> {
     pub(super) faces: &'a Faces,
+    sign: Option<&'a Sign>,
     pub(super) width: f32,
     pub(super) height: f32,
     pub(super) sizes: Sizes,
     pub(super) panels: Vec<Panel>,
     /// How far the last panel is filled.
     pub(super) used: f32,
-    /// Room at the upper right corner of the first panel that a logo takes.
-    logo: (f32, f32),
+    /// Room at the upper right corner of the first panel that the sign takes.
+    beside: (f32, f32),
     /// Tables of which only a few rows stand on a further panel.
     pub(super) scraps: usize,
 }
@@ -78,15 +78,21 @@ pub(super) struct Flow<'a> {
 pub(super) const LEADING: f32 = 1.2;
 
 impl<'a> Flow<'a> {
-    pub(super) fn new(faces: &'a Faces, (width, height): (f32, f32), sizes: Sizes) -> Self {
+    pub(super) fn new(
+        faces: &'a Faces,
+        sign: Option<&'a Sign>,
+        (width, height): (f32, f32),
+        sizes: Sizes,
+    ) -> Self {
         Self {
             faces,
+            sign,
             width,
             height,
             sizes,
             panels: vec![Vec::new()],
             used: 0.0,
-            logo: (0.0, 0.0),
+            beside: (0.0, 0.0),
             scraps: 0,
         }
     }
@@ -111,7 +117,7 @@ impl<'a> Flow<'a> {
                         hint: "use --format svg or --format html".into(),
                     });
                 }
-                Block::Logo(logo) => self.logo(logo),
+                Block::Logo(_) => self.sign(),
                 Block::Paper(_) | Block::About(_) => {}
             }
         }
@@ -125,7 +131,7 @@ impl<'a> Flow<'a> {
     pub(super) fn next_panel(&mut self) {
         self.panels.push(Vec::new());
         self.used = 0.0;
-        self.logo = (0.0, 0.0);
+        self.beside = (0.0, 0.0);
     }
 
     pub(super) fn push(&mut self, element: Element) {
@@ -138,30 +144,30 @@ impl<'a> Flow<'a> {
         self.used = (self.used + height).min(self.height);
     }
 
-    fn logo(&mut self, logo: &Logo) {
+    fn sign(&mut self) {
+        let Some(sign) = self.sign else {
+            return;
+        };
         // A seventh of the panel's height at most, a third of its width.
-        let (wide, high) = (logo.width.max(1) as f32, logo.height.max(1) as f32);
+        let (wide, high) = sign.size();
         let scale = (self.width / 3.0 / wide).min((self.height / 7.0).min(40.0) / high);
         let (wide, high) = (wide * scale, high * scale);
-        self.push(Element::Logo {
-            place: (self.width - wide, self.used, wide, high),
-            logo: logo.clone(),
-        });
-        self.logo = (wide + 6.0, self.used + high);
+        self.push(Element::Sign(self.width - wide, self.used, wide, high));
+        self.beside = (wide + 6.0, self.used + high);
     }
 
     fn heading(&mut self, title: &str) -> Result<()> {
         let size = self.sizes.title;
         // A heading stays with the heads and the first rows of its table.
         let wanted = size * LEADING + 10.0 * LEADING * self.sizes.table;
-        if self.used > self.logo.1 && self.left_over() < wanted && wanted <= self.height {
+        if self.used > self.beside.1 && self.left_over() < wanted && wanted <= self.height {
             self.next_panel();
         }
         let runs = self.text(title, size, true)?;
         for lines in runs {
             self.push(Element::Heading(lines));
         }
-        self.used = self.used.max(self.logo.1);
+        self.used = self.used.max(self.beside.1);
         self.skip(size * 0.35);
         Ok(())
     }
@@ -177,8 +183,8 @@ impl<'a> Flow<'a> {
     /// A text broken into lines and over panels: its lines on each panel that it meets.
     fn text(&mut self, text: &str, size: f32, bold: bool) -> Result<Vec<Vec<Run>>> {
         self.faces.check(text)?;
-        let beside = if self.used < self.logo.1 {
-            self.logo.0
+        let beside = if self.used < self.beside.1 {
+            self.beside.0
         } else {
             0.0
         };

@@ -144,13 +144,27 @@ pub(super) fn dress(
             ));
         }
     }
-    if let Some(title) = &args.title {
+    let titled = |block: &Block| matches!(block, Block::Title(_) | Block::Picture(_));
+    if let (Some(title), Some(at)) = (&args.title, blocks.iter().position(titled)) {
+        match &mut blocks[at] {
+            Block::Title(words) => {
+                let usual = std::mem::replace(words, title.clone());
+                // It says what the figures are.
+                blocks.insert(at + 1, Block::Lines(vec![usual]));
+            }
+            Block::Picture(plot) => plot.title.clone_from(title),
+            _ => {}
+        }
+    }
+    if format == Format::Svg {
+        // A picture alone: own words stand below it.
         for block in blocks.iter_mut() {
-            if let Block::Title(words) = block {
-                words.clone_from(title);
-                break;
+            if let Block::Picture(plot) = block {
+                plot.notes
+                    .splice(0..0, args.note.iter().chain(&args.shop).cloned());
             }
         }
+        return Ok(());
     }
     if let Some(shop) = &args.shop {
         blocks.insert(0, Block::Lines(vec![shop.clone()]));
@@ -161,7 +175,7 @@ pub(super) fn dress(
     if !args.note.is_empty() {
         let last = blocks
             .iter()
-            .rposition(|block| matches!(block, Block::Table(_)));
+            .rposition(|block| matches!(block, Block::Table(_) | Block::Picture(_)));
         blocks.insert(
             last.map_or(blocks.len(), |last| last + 1),
             Block::Lines(args.note.clone()),
@@ -210,6 +224,17 @@ pub(super) fn translate(
         match block {
             Block::Title(title) => change(title),
             Block::Lines(lines) => lines.iter_mut().for_each(change),
+            Block::Picture(plot) => {
+                [&mut plot.title, &mut plot.x.label, &mut plot.y.label]
+                    .into_iter()
+                    .for_each(change);
+                let curves = plot.curves.iter_mut().map(|curve| &mut curve.label);
+                curves.for_each(change);
+                plot.marks
+                    .iter_mut()
+                    .for_each(|mark| change(&mut mark.label));
+                plot.notes.iter_mut().for_each(change);
+            }
             Block::Table(table) => {
                 table
                     .groups

@@ -3,6 +3,7 @@
 mod chart;
 mod common;
 mod csv;
+mod drawing;
 mod form;
 mod html;
 mod json;
@@ -112,6 +113,16 @@ pub enum Block {
     Logo(Logo),
     /// What a file says about itself; left out by formats that say nothing.
     About(About),
+}
+
+/// Whether a title or a line among the parts says it: what stands beside a picture is not said twice
+/// on a page.
+fn is_said(blocks: &[Block], text: &str) -> bool {
+    blocks.iter().any(|block| match block {
+        Block::Title(title) => title == text,
+        Block::Lines(lines) => lines.iter().any(|line| line == text),
+        _ => false,
+    })
 }
 
 /// A picture of the user's own.

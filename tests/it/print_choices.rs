@@ -35,7 +35,12 @@ fn bad_choices_are_told() {
         (
             vec!["chart", "R-32", "--picture", "dome", "--format", "csv"],
             2,
-            "SVG or HTML",
+            "SVG, HTML or PDF",
+        ),
+        (
+            vec!["chart", "R-32", "--picture", "dome", "--form", "wallet"],
+            2,
+            "too small a panel",
         ),
         (
             vec!["chart", "R-32", "--picture", "lens", "--pressures", "5bara"],
@@ -298,6 +303,23 @@ fn shop_note_logo_and_header() {
     );
     let plain = answer(&["chart", "R-32", "--format", "csv"]);
     assert!(!plain.contains('#'), "{plain}");
+}
+
+/// A title of one's own takes the place of the usual one, which goes on saying what the figures are;
+/// a note on an exercise does not wait behind its key.
+#[test]
+fn own_title_and_note() {
+    let usual = "Saturation pressure in barg at a temperature in \u{b0}C";
+    let chart = ["chart", "R-32", "--from", "0C", "--to", "5C"];
+    let own = ["--title", "Van 3", "--note", "Due Friday"];
+    let text = answer(&[&chart[..], &own].concat());
+    assert!(text.starts_with(&format!("Van 3\n\n{usual}\n")), "{text}");
+    let told = lines(&bytes(&[&chart[1..], &own, &["--form", "folded"]].concat()));
+    assert_eq!(told[..2], ["Van 3", "R-32: barg at \u{b0}C"]);
+    let text = answer(&[&chart[..], &own, &["--blank"]].concat());
+    let (exercise, key) = text.split_once("Answer key").unwrap();
+    assert!(exercise.contains("Due Friday") && exercise.contains("______"));
+    assert!(key.contains(usual) && !key.contains("Due Friday"), "{key}");
 }
 
 /// A sheet for rows of both kinds has all columns once, blank where they do not belong; a second

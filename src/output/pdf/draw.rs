@@ -104,9 +104,9 @@ fn metadata(print: &Print<'_>) -> Metadata {
     }
 }
 
-struct Pen<'a, 'b> {
-    surface: &'a mut Surface<'b>,
-    faces: &'a Faces,
+pub(super) struct Pen<'a, 'b> {
+    pub(super) surface: &'a mut Surface<'b>,
+    pub(super) faces: &'a Faces,
     sign: Option<&'a Sign>,
 }
 
@@ -134,6 +134,7 @@ impl Pen<'_, '_> {
                 self.surface.end_tagged();
                 Ok(self.table(heads, rows))
             }
+            Element::Picture(picture) => Ok(self.picture(picture)),
             Element::Sign(left, top, wide, high) => self.sign((*left, *top), (*wide, *high)),
         }
     }
@@ -197,7 +198,7 @@ impl Pen<'_, '_> {
         id
     }
 
-    fn letters(&mut self, run: &Run) {
+    pub(super) fn letters(&mut self, run: &Run) {
         let weight = self.faces.weight(run.bold);
         self.surface.set_stroke(None);
         self.surface.set_fill(Some(Fill::default()));

@@ -2,10 +2,13 @@
 //! corner; nothing is drawn here.
 
 use super::face::Faces;
+use super::picture::{self, Picture};
 use super::sign::Sign;
 use super::table;
-use crate::output::{Block, Table, true_minus};
-use crate::{Error, Result};
+use crate::Result;
+use crate::chart::plot::Plot;
+use crate::output::drawing::{Drawing, description};
+use crate::output::{Block, Table, is_said, true_minus};
 
 /// A text on one line.
 #[derive(Debug, Clone)]
@@ -43,6 +46,7 @@ pub(super) enum Element {
         rows: Vec<Vec<Run>>,
         rules: Vec<Rule>,
     },
+    Picture(Box<Picture>),
     /// The shop's sign: left, top, width, height.
     Sign(f32, f32, f32, f32),
 }
@@ -110,13 +114,7 @@ impl<'a> Flow<'a> {
                     }
                     self.skip(self.sizes.words * 0.5);
                 }
-                Block::Picture(_) => {
-                    return Err(Error::File {
-                        file: "PDF".into(),
-                        problem: "a picture is not written as PDF".into(),
-                        hint: "use --format svg or --format html".into(),
-                    });
-                }
+                Block::Picture(plot) => self.picture(plot, blocks)?,
                 Block::Logo(_) => self.sign(),
                 Block::Paper(_) | Block::About(_) => {}
             }
@@ -154,6 +152,35 @@ impl<'a> Flow<'a> {
         let (wide, high) = (wide * scale, high * scale);
         self.push(Element::Sign(self.width - wide, self.used, wide, high));
         self.beside = (wide + 6.0, self.used + high);
+    }
+
+    fn picture(&mut self, plot: &Plot, blocks: &[Block]) -> Result<()> {
+        let drawing = Drawing::new(plot, 2.0);
+        picture::check(&drawing, self.faces)?;
+        // What is said below it stays on its panel where that lies on its long side.
+        let scale = picture::scale(&drawing, (self.width, 0.66 * self.height))?;
+        let high = scale * drawing.height() as f32;
+        // A title stays with its picture.
+        if self.used > 0.0 && self.left_over() < high + 2.0 * LEADING * self.sizes.title {
+            self.next_panel();
+        }
+        if !is_said(blocks, &plot.title) {
+            self.heading(&plot.title)?;
+        }
+        let notes = drawing.notes.clone();
+        self.push(Element::Picture(Box::new(Picture {
+            left: 0.0,
+            top: self.used,
+            scale,
+            description: description(plot),
+            drawing,
+        })));
+        self.skip(high);
+        for note in notes.iter().filter(|note| !is_said(blocks, note)) {
+            self.paragraph(note)?;
+        }
+        self.skip(self.sizes.words * 0.5);
+        Ok(())
     }
 
     fn heading(&mut self, title: &str) -> Result<()> {

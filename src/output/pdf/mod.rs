@@ -4,6 +4,7 @@
 mod draw;
 mod face;
 mod flow;
+mod picture;
 mod place;
 mod sign;
 mod table;
@@ -43,6 +44,7 @@ impl Exporter for Pdf {
         }
         let title = answer.blocks.iter().find_map(|block| match block {
             Block::Title(title) => Some(title.as_str()),
+            Block::Picture(plot) => Some(plot.title.as_str()),
             _ => None,
         });
         let print = Print {

@@ -75,6 +75,10 @@ fn whole_catalogue(
             deliver::check_target(&path(name), false)?;
         }
     }
+    // A sign that is wrong is wrong for all of them.
+    if let Some(path) = &args.print.logo {
+        print::logo(path, format)?;
+    }
     std::fs::create_dir_all(folder).map_err(|problem| {
         Failure::no_answer(
             format!("{} could not be made: {problem}", folder.display()),

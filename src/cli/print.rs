@@ -103,7 +103,7 @@ pub(super) fn written((year, month, day): (u16, u8, u8)) -> String {
 }
 
 /// The shop's sign, read and looked at.
-fn logo(path: &Path, format: Format) -> Result<Logo, Failure> {
+pub(super) fn logo(path: &Path, format: Format) -> Result<Logo, Failure> {
     let shown = path.display();
     let hint = "give a PNG picture or an SVG document of at most 2 MB";
     let wrong = |problem: &str| Failure::no_answer(format!("--logo {shown}: {problem}"), hint);

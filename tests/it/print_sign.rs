@@ -214,3 +214,17 @@ fn signs_that_cannot_be_printed() {
         refused(&logo, words);
     }
 }
+
+/// Over the whole catalogue it is told once, before a folder is made.
+#[test]
+fn a_bad_sign_is_told_once() {
+    let folder = Folder::new("sign-all");
+    let (logo, cards) = (folder.write("sign.svg", &svg("")), folder.file("cards"));
+    let all = [
+        "chart", "--all", &cards, "--form", "wallet", "--logo", &logo,
+    ];
+    let told = zeotrope(&all);
+    assert_eq!(told.code, 1);
+    assert_eq!(told.err.matches("shows nothing").count(), 1, "{}", told.err);
+    assert!(!std::path::Path::new(&cards).exists());
+}

@@ -432,7 +432,7 @@ pub(super) struct StateArgs {
                   zeotrope chart R-454B R-32 --form sheet --paper letter --output cards.pdf\n  \
                   zeotrope chart R-410A --resolution 0.2F --columns bubble,dew\n  \
                   zeotrope chart R-454B --picture lens --pressures 5bara,10bara --output lens.svg\n  \
-                  zeotrope chart R-290 --picture dome --from -40C --to 110C --output dome.svg\n  \
+                  zeotrope chart R-290 --picture dome --from -40C --to 110C --output dome.svg\n  zeotrope chart R-32 R-454B --picture curves --form wall --landscape --output curves.pdf\n  \
                   zeotrope chart R-454B --form nodes --resolution 0.05K --format csv\n  \
                   zeotrope chart --all charts --format html"
 )]
@@ -499,7 +499,8 @@ pub(super) struct LookArgs {
     /// Figures with a decimal comma
     #[arg(long)]
     pub(super) decimal_comma: bool,
-    /// A picture in place of the table: curves, lens, coil or dome; SVG alone draws curves
+    /// A picture in place of the table, as SVG, HTML or PDF: curves, lens, coil or dome; --format
+    /// svg alone draws curves
     #[arg(long, value_name = "KIND")]
     pub(super) picture: Option<String>,
     /// An exercise: the cells left blank, the full table behind it
@@ -522,7 +523,7 @@ pub(super) struct PrintArgs {
     /// Wall chart on the long side of the paper
     #[arg(long)]
     pub(super) landscape: bool,
-    /// A title in place of the usual one
+    /// A title of your own, above the usual one
     #[arg(long, value_name = "TEXT")]
     pub(super) title: Option<String>,
     /// A line of your own below the table; may be given again
@@ -531,7 +532,7 @@ pub(super) struct PrintArgs {
     /// The shop's own line, above the title
     #[arg(long, value_name = "TEXT")]
     pub(super) shop: Option<String>,
-    /// The shop's own sign: a PNG picture, or SVG for HTML
+    /// The shop's own sign, a PNG picture or an SVG document; on HTML and PDF
     #[arg(long, value_name = "FILE")]
     pub(super) logo: Option<PathBuf>,
     /// Date of the print, 2026-05-31; without it SOURCE_DATE_EPOCH, on HTML and PDF today

@@ -6,11 +6,14 @@ use std::path::Path;
 use super::args::{ChartArgs, LookArgs};
 use super::failure::Failure;
 use super::{also, chart_rows, deliver, print, recipe, request};
+use crate::catalogue::Catalogue;
 use crate::chart::picture::Kind;
 use crate::chart::plot::Plot;
 use crate::chart::{Chart, Choices, Line, Request, Rows};
 use crate::output::{About, Answer, Block, Form, Format, Shape};
 use crate::refrigerant::{Refrigerant, Warning};
+use crate::service::cautions::cautions;
+use crate::service::facts::Facts;
 use crate::units::{TemperatureDifference, parse_temperature_difference};
 
 pub(super) fn run(
@@ -46,9 +49,9 @@ fn settled_format(args: &ChartArgs, form: Option<Form>) -> Result<Format, Failur
             "add --format pdf or --output chart.pdf",
         ));
     }
-    if is_picture && !matches!(format, Format::Svg | Format::Html) {
+    if is_picture && !matches!(format, Format::Svg | Format::Html | Format::Pdf) {
         return Err(Failure::usage(
-            "a picture comes as SVG or HTML",
+            "a picture comes as SVG, HTML or PDF",
             "add --format svg or --output picture.svg",
         ));
     }
@@ -71,6 +74,10 @@ fn whole_catalogue(
         for name in &names {
             deliver::check_target(&path(name), false)?;
         }
+    }
+    // A sign that is wrong is wrong for all of them.
+    if let Some(path) = &args.print.logo {
+        print::logo(path, format)?;
     }
     std::fs::create_dir_all(folder).map_err(|problem| {
         Failure::no_answer(
@@ -142,15 +149,7 @@ fn answer(args: &ChartArgs, format: Format, form: Form) -> Result<Answer, Failur
     let mut answer = if args.print.form.as_ref().is_some_and(is_nodes) {
         super::nodes::answer(&asked)?
     } else if args.look.picture.is_some() || format == Format::Svg {
-        let plot = Plot::new(kind(&args.look)?, &asked, &catalogue)?;
-        let title = args.print.title.clone();
-        Answer {
-            blocks: vec![Block::Picture(Plot {
-                title: title.unwrap_or(plot.title.clone()),
-                ..plot
-            })],
-            ..Answer::default()
-        }
+        picture(args, &asked, &catalogue, format, form)?
     } else {
         let mut answer = Answer::default();
         // A sheet holds a card for each refrigerant.
@@ -164,11 +163,15 @@ fn answer(args: &ChartArgs, format: Format, form: Form) -> Result<Answer, Failur
             vec![asked]
         };
         for asked in each {
-            let mut one = card(args, &asked, &warnings)?;
+            let (mut one, labels) = card(args, &asked, &warnings)?;
             if format == Format::Pdf && form.shape.is_card() {
                 shorten_title(&mut one, &asked);
             }
+            let usual = one.blocks.first().cloned();
             print::dress(&mut one.blocks, &args.print, format, form)?;
+            if args.look.blank {
+                blank(&mut one, &labels, usual);
+            }
             if format == Format::Pdf {
                 // The key has a page of its own, so that it can be kept back.
                 let is_key = |block: &Block| *block == Block::Title(KEY.into());
@@ -190,8 +193,34 @@ fn answer(args: &ChartArgs, format: Format, form: Form) -> Result<Answer, Failur
     Ok(answer)
 }
 
-/// One card: the table, a second one where rows of both kinds are asked for, what stands below.
-fn card(args: &ChartArgs, asked: &Request, warnings: &[Warning]) -> Result<Answer, Failure> {
+/// A picture, with the user's own words and, where it stands on a page, what to take care of.
+fn picture(
+    args: &ChartArgs,
+    asked: &Request,
+    catalogue: &Catalogue,
+    format: Format,
+    form: Form,
+) -> Result<Answer, Failure> {
+    let plot = Plot::new(kind(&args.look)?, asked, catalogue)?;
+    let facts: Vec<Facts> = asked.refrigerants.iter().map(Facts::of).collect();
+    let subjects: Vec<_> = asked.refrigerants.iter().zip(&facts).collect();
+    let is_new = |line: &String| !plot.notes.iter().any(|note| note.contains(line));
+    let care = cautions(&subjects).into_iter().filter(is_new).collect();
+    let mut blocks = vec![Block::Picture(plot), Block::Lines(care)];
+    print::dress(&mut blocks, &args.print, format, form)?;
+    Ok(Answer {
+        blocks,
+        ..Answer::default()
+    })
+}
+
+/// One card: the table, a second one where rows of both kinds are asked for, what stands below; and
+/// for each table how many columns name its rows.
+fn card(
+    args: &ChartArgs,
+    asked: &Request,
+    warnings: &[Warning],
+) -> Result<(Answer, Vec<usize>), Failure> {
     let mut chart = Chart::new(asked)?;
     let beside = chart_rows::beside(args, asked)?.map(|rows| Request {
         rows,
@@ -222,10 +251,7 @@ fn card(args: &ChartArgs, asked: &Request, warnings: &[Warning]) -> Result<Answe
         labels.push(more_labels);
         join(&mut answer, more);
     }
-    if args.look.blank {
-        blank(&mut answer, &labels);
-    }
-    Ok(answer)
+    Ok((answer, labels))
 }
 
 /// Adds to a chart's notes and footers what only the second one has to say.
@@ -280,10 +306,13 @@ const KEY: &str = "Answer key";
 /// What an exercise has in place of a figure.
 const BLANK: &str = "______";
 
-/// Empties the cells and puts the full tables behind as a key. `labels` says for each table how
-/// many columns name its rows.
-fn blank(answer: &mut Answer, labels: &[usize]) {
+/// Empties the cells and puts the full tables behind as a key, under the usual title as a line.
+/// `labels` says for each table how many columns name its rows.
+fn blank(answer: &mut Answer, labels: &[usize], usual: Option<Block>) {
     let mut key = vec![Block::Title(KEY.into())];
+    if let Some(Block::Title(usual)) = usual {
+        key.push(Block::Lines(vec![usual]));
+    }
     let tables = answer.blocks.iter_mut().filter_map(|block| match block {
         Block::Table(table) => Some(table),
         _ => None,

@@ -103,40 +103,29 @@ pub(super) fn written((year, month, day): (u16, u8, u8)) -> String {
 }
 
 /// The shop's sign, read and looked at.
-fn logo(path: &Path, format: Format) -> Result<Logo, Failure> {
+pub(super) fn logo(path: &Path, format: Format) -> Result<Logo, Failure> {
     let shown = path.display();
-    let hint = "give a PNG picture, or for HTML an SVG document, of at most 2 MB";
+    let hint = "give a PNG picture or an SVG document of at most 2 MB";
     let wrong = |problem: &str| Failure::no_answer(format!("--logo {shown}: {problem}"), hint);
     let bytes = std::fs::read(path).map_err(|problem| wrong(&problem.to_string()))?;
     if bytes.len() > 2_000_000 {
         return Err(wrong("is larger than 2 MB"));
     }
-    // A PNG tells its size in its first chunk, big-endian (ISO/IEC 15948, 11.2.2).
-    let size = |at: usize| {
-        let four: Option<[u8; 4]> = bytes.get(at..at + 4).and_then(|four| four.try_into().ok());
-        four.map(u32::from_be_bytes).filter(|size| *size > 0)
-    };
-    if bytes.starts_with(b"\x89PNG\r\n\x1a\n") {
-        let (Some(width), Some(height)) = (size(16), size(20)) else {
-            return Err(wrong("is no whole picture"));
-        };
-        return Ok(Logo {
-            bytes: bytes.into(),
-            is_svg: false,
-            width,
-            height,
-        });
-    }
+    let is_png = bytes.starts_with(b"\x89PNG\r\n\x1a\n");
     let is_svg = std::str::from_utf8(&bytes).is_ok_and(|text| text.contains("<svg"));
-    match (is_svg, format) {
-        (true, Format::Pdf) => Err(wrong("an SVG document is not printed on PDF")),
-        (true, _) => Ok(Logo {
-            bytes: bytes.into(),
-            is_svg,
-            width: 1,
-            height: 1,
-        }),
-        (false, _) => Err(wrong("is neither PNG nor SVG")),
+    if !is_png && !is_svg {
+        return Err(wrong("is neither PNG nor SVG"));
+    }
+    let logo = Logo {
+        bytes: bytes.into(),
+        is_svg,
+    };
+    match logo.check(format) {
+        Err(crate::Error::File { problem, hint, .. }) => Err(Failure::no_answer(
+            format!("--logo {shown}: {problem}"),
+            hint,
+        )),
+        other => Ok(other.map(|()| logo)?),
     }
 }
 
@@ -155,13 +144,27 @@ pub(super) fn dress(
             ));
         }
     }
-    if let Some(title) = &args.title {
+    let titled = |block: &Block| matches!(block, Block::Title(_) | Block::Picture(_));
+    if let (Some(title), Some(at)) = (&args.title, blocks.iter().position(titled)) {
+        match &mut blocks[at] {
+            Block::Title(words) => {
+                let usual = std::mem::replace(words, title.clone());
+                // It says what the figures are.
+                blocks.insert(at + 1, Block::Lines(vec![usual]));
+            }
+            Block::Picture(plot) => plot.title.clone_from(title),
+            _ => {}
+        }
+    }
+    if format == Format::Svg {
+        // A picture alone: own words stand below it.
         for block in blocks.iter_mut() {
-            if let Block::Title(words) = block {
-                words.clone_from(title);
-                break;
+            if let Block::Picture(plot) = block {
+                plot.notes
+                    .splice(0..0, args.note.iter().chain(&args.shop).cloned());
             }
         }
+        return Ok(());
     }
     if let Some(shop) = &args.shop {
         blocks.insert(0, Block::Lines(vec![shop.clone()]));
@@ -172,7 +175,7 @@ pub(super) fn dress(
     if !args.note.is_empty() {
         let last = blocks
             .iter()
-            .rposition(|block| matches!(block, Block::Table(_)));
+            .rposition(|block| matches!(block, Block::Table(_) | Block::Picture(_)));
         blocks.insert(
             last.map_or(blocks.len(), |last| last + 1),
             Block::Lines(args.note.clone()),
@@ -221,6 +224,17 @@ pub(super) fn translate(
         match block {
             Block::Title(title) => change(title),
             Block::Lines(lines) => lines.iter_mut().for_each(change),
+            Block::Picture(plot) => {
+                [&mut plot.title, &mut plot.x.label, &mut plot.y.label]
+                    .into_iter()
+                    .for_each(change);
+                let curves = plot.curves.iter_mut().map(|curve| &mut curve.label);
+                curves.for_each(change);
+                plot.marks
+                    .iter_mut()
+                    .for_each(|mark| change(&mut mark.label));
+                plot.notes.iter_mut().for_each(change);
+            }
             Block::Table(table) => {
                 table
                     .groups

@@ -2,9 +2,11 @@
 //! style of its own for paper.
 
 use super::common::decimals;
-use super::svg::{draw, escaped};
-use super::{Answer, Block, Exporter, Logo, Table, true_minus};
+use super::drawing::Drawing;
+use super::svg::{bare, escaped};
+use super::{Answer, Block, Exporter, Logo, Table, is_said, true_minus};
 use crate::Result;
+use crate::chart::plot::Plot;
 
 pub(super) struct Html;
 
@@ -12,7 +14,8 @@ const STYLE: &str = "\
 :root{color-scheme:light}\
 body{margin:0 auto;padding:12px;max-width:1100px;color:#000;background:#fff;\
 font:16px/1.4 'Roboto Condensed','Liberation Sans Narrow',Arial,sans-serif}\
-h1{font-size:1.3em;margin:.4em 0}\
+h1,h2{font-size:1.3em;margin:.4em 0}\
+h2{font-size:1.15em}\
 .wide{overflow-x:auto;margin:.6em 0}\
 table{border-collapse:collapse;font-variant-numeric:tabular-nums}\
 th,td{padding:.12em .55em;text-align:right;white-space:nowrap}\
@@ -26,8 +29,8 @@ tbody tr:last-child td,tbody tr:last-child th{border-bottom:2px solid #000}\
 p{margin:.3em 0;max-width:75ch}\
 dl{display:grid;grid-template-columns:minmax(8em,max-content) 1fr;gap:.2em 1em}\
 dd{margin:0;overflow-wrap:anywhere}\
-h1,p,th{overflow-wrap:anywhere}\
-svg{max-width:100%;height:auto}\
+h1,h2,p,th{overflow-wrap:anywhere}\
+svg{max-width:100%;min-width:600px;height:auto}\
 img.logo{float:right;max-width:30%;max-height:70px;margin:0 0 6px 12px}\
 @media(max-width:420px){body{padding:8px;font-size:15px}th,td{padding:.1em .35em}}\
 @media print{body{max-width:none;padding:0;font-size:10pt}.wide{overflow:visible}\
@@ -37,7 +40,10 @@ tbody th{position:static}}\
 
 impl Exporter for Html {
     fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
-        let mut title = "zeotrope";
+        let mut title = match answer.blocks.iter().find(|block| is_picture(block)) {
+            Some(Block::Picture(plot)) => plot.title.as_str(),
+            _ => "zeotrope",
+        };
         let mut language = "en";
         for block in answer.blocks.iter().rev() {
             match block {
@@ -58,7 +64,7 @@ impl Exporter for Html {
             match block {
                 Block::Title(words) => {
                     caption = words;
-                    out.push_str(&format!("<h1>{}</h1>\n", shown(words)));
+                    out.push_str(&format!("<h1>{}</h1>\n", sentence(words)));
                 }
                 Block::Table(table) => write_table(&mut out, table, caption),
                 Block::Pairs(pairs) => {
@@ -74,10 +80,10 @@ impl Exporter for Html {
                 }
                 Block::Lines(lines) => {
                     for line in lines {
-                        out.push_str(&format!("<p>{}</p>\n", shown(line)));
+                        out.push_str(&format!("<p>{}</p>\n", sentence(line)));
                     }
                 }
-                Block::Picture(plot) => out.push_str(&draw(plot)),
+                Block::Picture(plot) => write_picture(&mut out, plot, &answer.blocks),
                 Block::Logo(logo) => write_logo(&mut out, logo),
                 Block::Paper(_) | Block::About(_) => {}
             }
@@ -89,6 +95,34 @@ impl Exporter for Html {
 
 fn shown(text: &str) -> String {
     escaped(&true_minus(text))
+}
+
+/// A sentence; a figure stays on one line with its unit of temperature.
+fn sentence(text: &str) -> String {
+    shown(text).replace(" \u{b0}", "\u{a0}\u{b0}")
+}
+
+fn is_picture(block: &Block) -> bool {
+    matches!(block, Block::Picture(_))
+}
+
+/// A picture keeps its width where the page is narrow, so that its type stays legible.
+fn write_picture(out: &mut String, plot: &Plot, blocks: &[Block]) {
+    let drawing = Drawing::new(plot, 2.0);
+    if !is_said(blocks, &plot.title) {
+        let is_titled = blocks.iter().any(|block| matches!(block, Block::Title(_)));
+        let mark = if is_titled { "h2" } else { "h1" };
+        let words = sentence(&plot.title);
+        out.push_str(&format!("<{mark}>{words}</{mark}>\n"));
+    }
+    out.push_str(&format!(
+        "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"{}\">\n{}</div>\n",
+        shown(&plot.title),
+        bare(plot, &drawing)
+    ));
+    for note in drawing.notes.iter().filter(|note| !is_said(blocks, note)) {
+        out.push_str(&format!("<p>{}</p>\n", sentence(note)));
+    }
 }
 
 fn write_table(out: &mut String, table: &Table, caption: &str) {

@@ -3,6 +3,7 @@
 mod chart;
 mod common;
 mod csv;
+mod drawing;
 mod form;
 mod html;
 mod json;
@@ -114,6 +115,16 @@ pub enum Block {
     About(About),
 }
 
+/// Whether a title or a line among the parts says it: what stands beside a picture is not said twice
+/// on a page.
+fn is_said(blocks: &[Block], text: &str) -> bool {
+    blocks.iter().any(|block| match block {
+        Block::Title(title) => title == text,
+        Block::Lines(lines) => lines.iter().any(|line| line == text),
+        _ => false,
+    })
+}
+
 /// A picture of the user's own.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Logo {
@@ -121,10 +132,32 @@ pub struct Logo {
     pub bytes: Arc<[u8]>,
     /// Whether it is an SVG document; else it is a PNG picture.
     pub is_svg: bool,
-    /// Width, in whatever unit the height is.
-    pub width: u32,
-    /// Height.
-    pub height: u32,
+}
+
+impl Logo {
+    /// Looks whether all of it can be drawn in a format, before anything is written.
+    ///
+    /// # Errors
+    /// [`Error::File`](crate::Error::File) for PDF: where it is no whole picture, shows nothing,
+    /// or holds texts, pictures, masks, filters, patterns, blends of colours or clip paths of
+    /// several shapes.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::output::{Format, Logo};
+    /// let svg = br#"<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>"#;
+    /// let empty = Logo { bytes: svg[..].into(), is_svg: true };
+    /// assert!(empty.check(Format::Html).is_ok());
+    /// # #[cfg(feature = "pdf")]
+    /// assert!(empty.check(Format::Pdf).is_err());
+    /// ```
+    pub fn check(&self, format: Format) -> Result<()> {
+        match format {
+            #[cfg(feature = "pdf")]
+            Format::Pdf => pdf::check(self),
+            _ => Ok(()),
+        }
+    }
 }
 
 /// What a file says about itself.

@@ -21,6 +21,7 @@ mod print_choices;
 mod print_digits;
 mod print_layout;
 mod print_pictures;
+mod print_sign;
 mod program;
 mod program_answers;
 mod program_csv;

@@ -61,6 +61,51 @@ pub(crate) fn info(pdf: &[u8]) -> String {
     poppler("pdfinfo", &[], pdf)
 }
 
+/// The first page of a PDF as it is seen, 150 dots an inch.
+pub(crate) struct Page {
+    pub(crate) width: usize,
+    pub(crate) height: usize,
+    colours: Vec<u8>,
+}
+
+impl Page {
+    pub(crate) fn at(&self, (x, y): (usize, usize)) -> [u8; 3] {
+        let from = 3 * (y * self.width + x);
+        self.colours[from..from + 3].try_into().unwrap()
+    }
+
+    pub(crate) fn places(&self) -> impl Iterator<Item = (usize, usize)> {
+        let width = self.width;
+        (0..width * self.height).map(move |at| (at % width, at / width))
+    }
+}
+
+/// Draws the first page with poppler, which writes a portable pixmap: "P6", width, height, 255.
+pub(crate) fn pixels(pdf: &[u8]) -> Page {
+    let folder = Folder::new(&format!("pixels-{:x}", pdf.as_ptr() as usize));
+    let file = folder.file("print.pdf");
+    std::fs::write(&file, pdf).unwrap();
+    let output = Command::new("pdftoppm")
+        .args(["-r", "150", "-f", "1", "-l", "1", &file])
+        .output()
+        .unwrap_or_else(|problem| panic!("pdftoppm: {problem}; install poppler-utils"));
+    let (mut head, mut from) = (Vec::new(), 0);
+    while head.len() < 4 {
+        let length = output.stdout[from..]
+            .iter()
+            .position(u8::is_ascii_whitespace);
+        let to = from + length.unwrap();
+        head.push(std::str::from_utf8(&output.stdout[from..to]).unwrap());
+        from = to + 1;
+    }
+    assert_eq!((head[0], head[3]), ("P6", "255"));
+    Page {
+        width: head[1].parse().unwrap(),
+        height: head[2].parse().unwrap(),
+        colours: output.stdout[from..].to_vec(),
+    }
+}
+
 /// A word on a page: page, left, top, right, bottom in points, text.
 pub(crate) struct Word {
     pub(crate) page: usize,

@@ -35,7 +35,12 @@ fn bad_choices_are_told() {
         (
             vec!["chart", "R-32", "--picture", "dome", "--format", "csv"],
             2,
-            "SVG or HTML",
+            "SVG, HTML or PDF",
+        ),
+        (
+            vec!["chart", "R-32", "--picture", "dome", "--form", "wallet"],
+            2,
+            "too small a panel",
         ),
         (
             vec!["chart", "R-32", "--picture", "lens", "--pressures", "5bara"],
@@ -300,47 +305,21 @@ fn shop_note_logo_and_header() {
     assert!(!plain.contains('#'), "{plain}");
 }
 
-/// A grey PNG of 6 x 3 pixels.
-const SIGN: &str = concat!(
-    "89504e470d0a1a0a0000000d4948445200000006000000030800000000956a21270000001149444154789c63f8",
-    "cf00820c0cff9120005fb508f84de061ab0000000049454e44ae426082",
-);
-
-/// A picture stands on every form, clear of the words; an SVG document is refused on PDF.
+/// A title of one's own takes the place of the usual one, which goes on saying what the figures are;
+/// a note on an exercise does not wait behind its key.
 #[test]
-fn logo_on_print() {
-    let folder = Folder::new("sign");
-    let logo = folder.file("sign.png");
-    let sign: Vec<u8> = (0..SIGN.len())
-        .step_by(2)
-        .map(|at| u8::from_str_radix(&SIGN[at..at + 2], 16).unwrap())
-        .collect();
-    std::fs::write(&logo, sign).unwrap();
-    for form in ["wall", "folded", "wallet", "strip", "sheet"] {
-        let chart = ["R-32", "--form", form, "--shop", "Harbour", "--logo", &logo];
-        let found = crate::print::pictures(&bytes(&chart));
-        let sizes: Vec<Vec<&str>> = found
-            .iter()
-            .map(|line| line.split_whitespace().skip(3).take(2).collect())
-            .collect();
-        assert!(!sizes.is_empty(), "{form}: no picture");
-        assert!(
-            sizes.iter().all(|size| size == &["6", "3"]),
-            "{form}: {found:?}"
-        );
-    }
-    let page = bytes(&["R-32", "--format", "html", "--logo", &logo]);
-    let page = String::from_utf8(page).unwrap();
-    assert!(page.contains("data:image/png;base64,iVBOR"));
-    let svg = folder.write("sign.svg", "<svg xmlns=\"http://www.w3.org/2000/svg\"/>");
-    let refused = zeotrope(&["chart", "R-32", "--form", "wall", "--logo", &svg]);
-    assert_eq!(refused.code, 1);
-    assert!(
-        refused.err.contains("SVG document is not printed on PDF"),
-        "{}",
-        refused.err
-    );
-    assert!(refused.err.contains("PNG"), "{}", refused.err);
+fn own_title_and_note() {
+    let usual = "Saturation pressure in barg at a temperature in \u{b0}C";
+    let chart = ["chart", "R-32", "--from", "0C", "--to", "5C"];
+    let own = ["--title", "Van 3", "--note", "Due Friday"];
+    let text = answer(&[&chart[..], &own].concat());
+    assert!(text.starts_with(&format!("Van 3\n\n{usual}\n")), "{text}");
+    let told = lines(&bytes(&[&chart[1..], &own, &["--form", "folded"]].concat()));
+    assert_eq!(told[..2], ["Van 3", "R-32: barg at \u{b0}C"]);
+    let text = answer(&[&chart[..], &own, &["--blank"]].concat());
+    let (exercise, key) = text.split_once("Answer key").unwrap();
+    assert!(exercise.contains("Due Friday") && exercise.contains("______"));
+    assert!(key.contains(usual) && !key.contains("Due Friday"), "{key}");
 }
 
 /// A sheet for rows of both kinds has all columns once, blank where they do not belong; a second

@@ -1,7 +1,7 @@
 //! Where things stand on paper: nothing leaves the page, nothing covers another, no type is smaller
 //! than it may be; the same input gives the same bytes.
 
-use crate::print::{bytes, info, placed_words};
+use crate::print::{Word, bytes, info, placed_words};
 
 /// Height of a line's box in sizes of type: Roboto Condensed's ascender 1900 and descender 500 of
 /// 2048 units, as the font's own table `hhea` says.
@@ -70,6 +70,31 @@ fn forms_keep_to_their_paper() {
     check(&["R-744", "--form", "strip", "--paper", "letter"], 8.0);
     check(&[&three[..], &["--form", "sheet"]].concat(), 6.5);
     check(&["R-407C", "--form", "sheet", "--paper", "letter"], 6.5);
+}
+
+/// Twelve refrigerants that fit side by side in a type a little smaller are not parted into eleven
+/// and one: all names stand on one line.
+#[test]
+fn none_is_left_over() {
+    let twelve = [
+        "R-134a", "R-290", "R-744", "R-717", "R-407C", "R-410A", "R-32", "R-454B", "R-448A",
+        "R-449A", "R-513A", "R-1234yf",
+    ];
+    let rows = ["--from", "0psig", "--to", "200psig", "--step", "10psi"];
+    let pdf = bytes(&[&twelve[..], &rows, &["--form", "wall", "--landscape"]].concat());
+    let (_, words) = placed_words(&pdf);
+    let head = words.iter().find(|word| word.text == twelve[0]).unwrap();
+    for name in twelve {
+        let beside =
+            |word: &&Word| word.page == head.page && (word.place[1] - head.place[1]).abs() < 0.1;
+        let on_the_line = words.iter().filter(beside).filter(|word| word.text == name);
+        assert_eq!(
+            on_the_line.count(),
+            1,
+            "{name} does not stand beside {}",
+            twelve[0]
+        );
+    }
 }
 
 /// Long names break within their columns; many blends go on over pages with their heads repeated.

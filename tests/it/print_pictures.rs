@@ -1,6 +1,6 @@
 //! Pictures: what stands where, read back from the file.
 
-use crate::print::bytes;
+use crate::print::{Folder, bytes, info, lines, pictures, pixels, placed_words};
 
 fn picture(arguments: &[&str]) -> String {
     String::from_utf8(bytes(&[arguments, &["--format", "svg"]].concat())).unwrap()
@@ -155,6 +155,138 @@ fn along_a_coil() {
         assert!(blend.windows(2).all(|pair| pair[1].1 < pair[0].1));
     }
     assert!((curves[2][0].1 - curves[2][24].1).abs() < 0.02);
+}
+
+/// The same picture on paper: every text of the SVG's drawing is there to be selected, inside the
+/// page and in no type under 6.5 points; the same cautions as on a chart; curves are drawn.
+#[test]
+fn on_paper() {
+    let asked: [&[&str]; 4] = [
+        &["R-454B", "R-32", "--from", "-40C", "--to", "60C"],
+        &["R-454B", "--picture", "lens", "--pressures", "5bara,10bara"],
+        &[
+            "R-407C",
+            "R-32",
+            "--picture",
+            "coil",
+            "--pressures",
+            "5bara",
+        ],
+        &[
+            "R-290",
+            "--picture",
+            "dome",
+            "--from",
+            "-40C",
+            "--to",
+            "110C",
+        ],
+    ];
+    for one in asked {
+        let kind = if one.contains(&"--picture") {
+            one.to_vec()
+        } else {
+            [one, &["--picture", "curves"]].concat()
+        };
+        for paper in [&["--paper", "a4"][..], &["--landscape"]] {
+            let chart = [&kind[..], paper].concat();
+            let pdf = bytes(&chart);
+            assert!(pdf == bytes(&chart) && pictures(&pdf).is_empty());
+            let told = lines(&pdf).join("\n");
+            let svg = picture(one);
+            let wanted: Vec<&str> = svg
+                .lines()
+                .filter(|line| line.starts_with("<text"))
+                .map(|line| line.split_once('>').unwrap().1.trim_end_matches("</text>"))
+                .collect();
+            assert!(wanted.len() > 12, "{one:?}");
+            for text in wanted {
+                let flat = told.replace('\n', " ");
+                let text = text.replace('\u{2212}', "-");
+                assert!(flat.contains(&text), "{one:?}: '{text}' is not in\n{told}");
+            }
+            for caution in [
+                "Refrigerants are under pressure",
+                "Flammable (",
+                "Arithmetic, no",
+            ] {
+                assert_eq!(told.matches(caution).count(), 1, "{one:?}: {caution}");
+            }
+            let (pages, words) = placed_words(&pdf);
+            assert_eq!(pages.len(), 1, "{one:?} {paper:?}");
+            for word in &words {
+                let [left, top, right, bottom] = word.place;
+                let inside = left > 20.0 && top > 20.0;
+                let inside = inside && right < pages[0][0] - 20.0 && bottom < pages[0][1] - 20.0;
+                assert!(inside, "{one:?}: '{}' at {:?}", word.text, word.place);
+                // The box of a line is 2400/2048 of its type; one that is turned stands upright.
+                let size = (bottom - top).min(right - left).max((bottom - top) * 0.5);
+                let turned = bottom - top > 2.0 * (right - left);
+                assert!(turned || size > 6.5 * 0.99, "{one:?}: '{}'", word.text);
+            }
+            let page = pixels(&pdf);
+            let black = page.places().filter(|at| page.at(*at) == [0, 0, 0]).count();
+            assert!(black > 10_000, "{one:?}: {black}");
+            assert!(info(&pdf).contains("Tagged:          yes"));
+        }
+    }
+}
+
+/// Own words stand on a picture too, in each of its formats, and words of another language.
+#[test]
+fn own_words_on_a_picture() {
+    let folder = Folder::new("picture-words");
+    let words = folder.write(
+        "de.yaml",
+        "language: de\n'temperature, \u{b0}C': 'Temperatur, \u{b0}C'\n",
+    );
+    let own = [
+        "R-32",
+        "--picture",
+        "curves",
+        "--from",
+        "0C",
+        "--to",
+        "50C",
+        "--title",
+        "Ours",
+        "--note",
+        "for class 2",
+        "--shop",
+        "Harbour",
+        "--words",
+        &words,
+    ];
+    let html = String::from_utf8(bytes(&[&own[..], &["--format", "html"]].concat())).unwrap();
+    let pdf = lines(&bytes(&[&own[..], &["--form", "wall"]].concat())).join("\n");
+    for told in [picture(&own), html.clone(), pdf] {
+        for wanted in ["Ours", "for class 2", "Harbour", "Temperatur, \u{b0}C"] {
+            assert!(told.contains(wanted), "{wanted} is not in\n{told}");
+        }
+    }
+    assert!(html.contains("<html lang=\"de\">") && html.contains("Flammable (R-32)"));
+}
+
+/// A hundred curves leave no room for all names: those left out are told.
+#[test]
+fn names_without_room_are_told() {
+    let mut many: Vec<String> = (0..100)
+        .map(|step| {
+            format!(
+                "R-32/R-125 ({}/{})",
+                20.0 + 0.5 * step as f64,
+                80.0 - 0.5 * step as f64
+            )
+        })
+        .collect();
+    many.extend(["--from", "-40C", "--to", "60C"].map(str::to_owned));
+    let many: Vec<&str> = many.iter().map(String::as_str).collect();
+    let svg = picture(&many);
+    let named = names(&svg).len();
+    assert!(named < 100, "{named}");
+    let told = svg.split("Drawn without room for a name:").nth(1).unwrap();
+    let told = told.split("Full line:").next().unwrap();
+    assert_eq!(told.matches("R-32/R-125").count(), 100 - named);
 }
 
 #[test]

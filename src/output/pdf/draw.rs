@@ -6,7 +6,6 @@ use std::num::{NonZeroU16, NonZeroU32};
 use krilla::Document;
 use krilla::color::luma;
 use krilla::geom::{PathBuilder, Point, Size, Transform};
-use krilla::image::Image;
 use krilla::metadata::{DateTime, Metadata};
 use krilla::page::PageSettings;
 use krilla::paint::{Fill, Stroke, StrokeDash};
@@ -18,7 +17,8 @@ use krilla::tagging::{
 
 use super::face::Faces;
 use super::flow::{Element, Panel, Rule, Run};
-use crate::output::{About, Logo};
+use super::sign::Sign;
+use crate::output::About;
 use crate::{Error, Result};
 
 /// One side of a sheet.
@@ -35,6 +35,7 @@ pub(super) struct Side {
 /// All that is printed.
 pub(super) struct Print<'a> {
     pub(super) faces: &'a Faces,
+    pub(super) sign: Option<&'a Sign>,
     pub(super) page: (f32, f32),
     pub(super) sides: Vec<Side>,
     pub(super) title: &'a str,
@@ -51,6 +52,7 @@ pub(super) fn write(print: Print<'_>) -> Result<Vec<u8>> {
         let mut pen = Pen {
             surface: &mut surface,
             faces: print.faces,
+            sign: print.sign,
         };
         for (left, top, panel) in &side.panels {
             pen.surface
@@ -102,9 +104,10 @@ fn metadata(print: &Print<'_>) -> Metadata {
     }
 }
 
-struct Pen<'a, 'b> {
-    surface: &'a mut Surface<'b>,
-    faces: &'a Faces,
+pub(super) struct Pen<'a, 'b> {
+    pub(super) surface: &'a mut Surface<'b>,
+    pub(super) faces: &'a Faces,
+    sign: Option<&'a Sign>,
 }
 
 impl Pen<'_, '_> {
@@ -131,7 +134,8 @@ impl Pen<'_, '_> {
                 self.surface.end_tagged();
                 Ok(self.table(heads, rows))
             }
-            Element::Logo { place, logo } => self.logo(*place, logo),
+            Element::Picture(picture) => Ok(self.picture(picture)),
+            Element::Sign(left, top, wide, high) => self.sign((*left, *top), (*wide, *high)),
         }
     }
 
@@ -171,23 +175,15 @@ impl Pen<'_, '_> {
         table
     }
 
-    fn logo(
-        &mut self,
-        (left, top, wide, high): (f32, f32, f32, f32),
-        logo: &Logo,
-    ) -> Result<TagGroup> {
-        let image =
-            Image::from_png(logo.bytes.to_vec().into(), true).map_err(|problem| Error::File {
-                file: "logo".into(),
-                problem,
-                hint: "give a PNG picture".into(),
-            })?;
+    fn sign(&mut self, (left, top): (f32, f32), (wide, high): (f32, f32)) -> Result<TagGroup> {
         let size = Size::from_wh(wide, high).ok_or_else(failed)?;
         let mut group = TagGroup::new(Tag::Figure(Some("sign of the shop".into())));
         group.push(self.surface.start_tagged(ContentTag::Other));
         self.surface
             .push_transform(&Transform::from_translate(left, top));
-        self.surface.draw_image(image, size);
+        if let Some(sign) = self.sign {
+            sign.draw(self.surface, size);
+        }
         self.surface.pop();
         self.surface.end_tagged();
         Ok(group)
@@ -202,7 +198,7 @@ impl Pen<'_, '_> {
         id
     }
 
-    fn letters(&mut self, run: &Run) {
+    pub(super) fn letters(&mut self, run: &Run) {
         let weight = self.faces.weight(run.bold);
         self.surface.set_stroke(None);
         self.surface.set_fill(Some(Fill::default()));

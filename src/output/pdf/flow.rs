@@ -2,9 +2,13 @@
 //! corner; nothing is drawn here.
 
 use super::face::Faces;
+use super::picture::{self, Picture};
+use super::sign::Sign;
 use super::table;
-use crate::output::{Block, Logo, Table, true_minus};
-use crate::{Error, Result};
+use crate::Result;
+use crate::chart::plot::Plot;
+use crate::output::drawing::{Drawing, description};
+use crate::output::{Block, Table, is_said, true_minus};
 
 /// A text on one line.
 #[derive(Debug, Clone)]
@@ -42,10 +46,9 @@ pub(super) enum Element {
         rows: Vec<Vec<Run>>,
         rules: Vec<Rule>,
     },
-    Logo {
-        place: (f32, f32, f32, f32),
-        logo: Logo,
-    },
+    Picture(Box<Picture>),
+    /// The shop's sign: left, top, width, height.
+    Sign(f32, f32, f32, f32),
 }
 
 /// What stands on one panel.
@@ -62,14 +65,15 @@ pub(super) struct Sizes {
 /// Fills panels, one after the other.
 pub(super) struct Flow<'a> {
     pub(super) faces: &'a Faces,
+    sign: Option<&'a Sign>,
     pub(super) width: f32,
     pub(super) height: f32,
     pub(super) sizes: Sizes,
     pub(super) panels: Vec<Panel>,
     /// How far the last panel is filled.
     pub(super) used: f32,
-    /// Room at the upper right corner of the first panel that a logo takes.
-    logo: (f32, f32),
+    /// Room at the upper right corner of the first panel that the sign takes.
+    beside: (f32, f32),
     /// Tables of which only a few rows stand on a further panel.
     pub(super) scraps: usize,
 }
@@ -78,15 +82,21 @@ pub(super) struct Flow<'a> {
 pub(super) const LEADING: f32 = 1.2;
 
 impl<'a> Flow<'a> {
-    pub(super) fn new(faces: &'a Faces, (width, height): (f32, f32), sizes: Sizes) -> Self {
+    pub(super) fn new(
+        faces: &'a Faces,
+        sign: Option<&'a Sign>,
+        (width, height): (f32, f32),
+        sizes: Sizes,
+    ) -> Self {
         Self {
             faces,
+            sign,
             width,
             height,
             sizes,
             panels: vec![Vec::new()],
             used: 0.0,
-            logo: (0.0, 0.0),
+            beside: (0.0, 0.0),
             scraps: 0,
         }
     }
@@ -104,14 +114,8 @@ impl<'a> Flow<'a> {
                     }
                     self.skip(self.sizes.words * 0.5);
                 }
-                Block::Picture(_) => {
-                    return Err(Error::File {
-                        file: "PDF".into(),
-                        problem: "a picture is not written as PDF".into(),
-                        hint: "use --format svg or --format html".into(),
-                    });
-                }
-                Block::Logo(logo) => self.logo(logo),
+                Block::Picture(plot) => self.picture(plot, blocks)?,
+                Block::Logo(_) => self.sign(),
                 Block::Paper(_) | Block::About(_) => {}
             }
         }
@@ -125,7 +129,7 @@ impl<'a> Flow<'a> {
     pub(super) fn next_panel(&mut self) {
         self.panels.push(Vec::new());
         self.used = 0.0;
-        self.logo = (0.0, 0.0);
+        self.beside = (0.0, 0.0);
     }
 
     pub(super) fn push(&mut self, element: Element) {
@@ -138,30 +142,59 @@ impl<'a> Flow<'a> {
         self.used = (self.used + height).min(self.height);
     }
 
-    fn logo(&mut self, logo: &Logo) {
+    fn sign(&mut self) {
+        let Some(sign) = self.sign else {
+            return;
+        };
         // A seventh of the panel's height at most, a third of its width.
-        let (wide, high) = (logo.width.max(1) as f32, logo.height.max(1) as f32);
+        let (wide, high) = sign.size();
         let scale = (self.width / 3.0 / wide).min((self.height / 7.0).min(40.0) / high);
         let (wide, high) = (wide * scale, high * scale);
-        self.push(Element::Logo {
-            place: (self.width - wide, self.used, wide, high),
-            logo: logo.clone(),
-        });
-        self.logo = (wide + 6.0, self.used + high);
+        self.push(Element::Sign(self.width - wide, self.used, wide, high));
+        self.beside = (wide + 6.0, self.used + high);
+    }
+
+    fn picture(&mut self, plot: &Plot, blocks: &[Block]) -> Result<()> {
+        let drawing = Drawing::new(plot, 2.0);
+        picture::check(&drawing, self.faces)?;
+        // What is said below it stays on its panel where that lies on its long side.
+        let scale = picture::scale(&drawing, (self.width, 0.66 * self.height))?;
+        let high = scale * drawing.height() as f32;
+        // A title stays with its picture.
+        if self.used > 0.0 && self.left_over() < high + 2.0 * LEADING * self.sizes.title {
+            self.next_panel();
+        }
+        if !is_said(blocks, &plot.title) {
+            self.heading(&plot.title)?;
+        }
+        let notes = drawing.notes.clone();
+        self.push(Element::Picture(Box::new(Picture {
+            left: 0.0,
+            top: self.used,
+            scale,
+            description: description(plot),
+            drawing,
+        })));
+        self.skip(high);
+        for note in notes.iter().filter(|note| !is_said(blocks, note)) {
+            self.paragraph(note)?;
+        }
+        self.skip(self.sizes.words * 0.5);
+        Ok(())
     }
 
     fn heading(&mut self, title: &str) -> Result<()> {
         let size = self.sizes.title;
         // A heading stays with the heads and the first rows of its table.
         let wanted = size * LEADING + 10.0 * LEADING * self.sizes.table;
-        if self.used > self.logo.1 && self.left_over() < wanted && wanted <= self.height {
+        if self.used > self.beside.1 && self.left_over() < wanted && wanted <= self.height {
             self.next_panel();
         }
         let runs = self.text(title, size, true)?;
         for lines in runs {
             self.push(Element::Heading(lines));
         }
-        self.used = self.used.max(self.logo.1);
+        self.used = self.used.max(self.beside.1);
         self.skip(size * 0.35);
         Ok(())
     }
@@ -177,8 +210,8 @@ impl<'a> Flow<'a> {
     /// A text broken into lines and over panels: its lines on each panel that it meets.
     fn text(&mut self, text: &str, size: f32, bold: bool) -> Result<Vec<Vec<Run>>> {
         self.faces.check(text)?;
-        let beside = if self.used < self.logo.1 {
-            self.logo.0
+        let beside = if self.used < self.beside.1 {
+            self.beside.0
         } else {
             0.0
         };

@@ -4,18 +4,26 @@
 mod draw;
 mod face;
 mod flow;
+mod picture;
 mod place;
+mod sign;
 mod table;
 
 use super::form::{Form, Shape};
-use super::{About, Answer, Block, Exporter};
+use super::{About, Answer, Block, Exporter, Logo};
 use crate::{Error, Result};
 use draw::{Print, Side};
 use face::Faces;
 use flow::{Flow, Panel, Rule, Sizes};
 use place::Place;
+use sign::Sign;
 
 pub(super) struct Pdf;
+
+/// Whether a sign can be printed.
+pub(super) fn check(logo: &Logo) -> Result<()> {
+    Sign::read(logo).map(drop)
+}
 
 impl Exporter for Pdf {
     fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
@@ -25,16 +33,23 @@ impl Exporter for Pdf {
             Block::About(about) => Some(about.clone()),
             _ => None,
         });
+        let logo = answer.blocks.iter().find_map(|block| match block {
+            Block::Logo(logo) => Some(Sign::read(logo)),
+            _ => None,
+        });
+        let sign = logo.transpose()?;
         let mut laid = Vec::new();
         for card in &cards {
-            laid.push(fitted(&faces, &form, card)?);
+            laid.push(fitted(&faces, &form, sign.as_ref(), card)?);
         }
         let title = answer.blocks.iter().find_map(|block| match block {
             Block::Title(title) => Some(title.as_str()),
+            Block::Picture(plot) => Some(plot.title.as_str()),
             _ => None,
         });
         let print = Print {
             faces: &faces,
+            sign: sign.as_ref(),
             page: form.page(),
             sides: sides(&form, laid, &faces),
             title: title.unwrap_or("zeotrope"),
@@ -71,7 +86,7 @@ const SMALLER: usize = 3;
 
 /// One card in the largest type that needs no more panels than are good, else in the largest of
 /// those that need the fewest. A little smaller type is better than a few rows left over alone.
-fn fitted(faces: &Faces, form: &Form, blocks: &[Block]) -> Result<Vec<Panel>> {
+fn fitted(faces: &Faces, form: &Form, sign: Option<&Sign>, blocks: &[Block]) -> Result<Vec<Panel>> {
     let sizes = form.sizes();
     let (good, most) = form.panels();
     let mut best: Option<((usize, usize), Vec<Panel>)> = None;
@@ -81,6 +96,7 @@ fn fitted(faces: &Faces, form: &Form, blocks: &[Block]) -> Result<Vec<Panel>> {
     while size >= sizes.smallest - 0.01 {
         let mut flow = Flow::new(
             faces,
+            sign,
             form.panel(),
             Sizes {
                 title: size * 1.3,

@@ -14,6 +14,8 @@ const BLOCK_GAP: f32 = 2.2;
 const RULED: usize = 5;
 /// Fewer rows than this on a further panel are a scrap.
 const SCRAP: usize = 4;
+/// And so are refrigerants below the others, so many times fewer than stand side by side there.
+const SCRAP_PART: usize = 4;
 /// Most lines of a head: as few as let the columns fit.
 const HEAD_LINES: [usize; 3] = [3, 5, 9];
 
@@ -53,6 +55,9 @@ pub(super) fn lay(flow: &mut Flow<'_>, table: &Table) -> Result<()> {
         }
         match fitting(&groups, &widths, flow.width, GAP * flow.sizes.table) {
             Ok(parts) => {
+                let most = parts.iter().map(|part| part.0.len()).max().unwrap_or(0);
+                let is_scrap = |part: &&(Vec<&Group>, f32)| part.0.len() * SCRAP_PART <= most;
+                flow.scraps += parts.iter().filter(is_scrap).count();
                 for (chosen, total) in parts {
                     part(flow, table, &widths, &chosen, total);
                 }

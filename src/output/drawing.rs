@@ -1,0 +1,236 @@
+//! A picture as lines, dots and texts on a page, before a format writes it. Lengths in px, y grows
+//! downwards.
+
+use super::labels::{Field, Rect};
+use crate::chart::plot::{Curve, Plot, Stroke};
+
+/// A place on the page.
+pub(super) type Point = (f64, f64);
+
+/// Size of the field that the curves stand in, and of what stands around it.
+pub(super) const WIDTH: f64 = 760.0;
+pub(super) const LEFT: f64 = 70.0;
+pub(super) const BOTTOM: f64 = 52.0;
+const RIGHT: f64 = 24.0;
+const FIELD_HEIGHT: f64 = 440.0;
+/// Size of type.
+pub(super) const TYPE: f64 = 14.0;
+/// The smallest: beside faint curves.
+pub(super) const SMALLEST: f64 = TYPE - 2.0;
+
+/// Which part of a text stands at its place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Anchor {
+    Start,
+    Middle,
+    End,
+}
+
+/// A text on one line.
+#[derive(Debug, Clone)]
+pub(super) struct Text {
+    /// Its anchor, on the baseline.
+    pub(super) at: Point,
+    pub(super) anchor: Anchor,
+    pub(super) size: f64,
+    /// Whether it reads upwards.
+    pub(super) turned: bool,
+    pub(super) words: String,
+}
+
+/// A curve with the look of its stroke.
+#[derive(Debug, Clone)]
+pub(super) struct Line {
+    pub(super) points: Vec<Point>,
+    pub(super) width: f64,
+    /// Lengths of dashes and gaps; a full line where empty.
+    pub(super) dashes: &'static [f64],
+    /// 0 is black, 255 white.
+    pub(super) grey: u8,
+}
+
+/// A picture on a page, in the order in which it is drawn.
+#[derive(Debug, Clone)]
+pub(super) struct Drawing {
+    /// The frame; curves end there.
+    pub(super) field: Rect,
+    /// Lines across the field, a thin grey one at each tick.
+    pub(super) grid: Vec<(Point, Point)>,
+    /// Figures at the ticks and names of the axes.
+    pub(super) texts: Vec<Text>,
+    pub(super) curves: Vec<Line>,
+    /// Thin lines from names to what they name.
+    pub(super) leaders: Vec<(Point, Point)>,
+    /// Middles and radii.
+    pub(super) dots: Vec<(Point, f64)>,
+    /// Names beside curves and dots, on white.
+    pub(super) names: Vec<Text>,
+    /// What is said below.
+    pub(super) notes: Vec<String>,
+}
+
+impl Drawing {
+    /// A picture whose field begins so far below the top.
+    pub(super) fn new(plot: &Plot, top: f64) -> Self {
+        let field = Rect {
+            left: LEFT,
+            top,
+            right: WIDTH - RIGHT,
+            bottom: top + FIELD_HEIGHT,
+        };
+        let mut drawing = Self {
+            field,
+            grid: Vec::new(),
+            texts: Vec::new(),
+            curves: Vec::new(),
+            leaders: Vec::new(),
+            dots: Vec::new(),
+            names: Vec::new(),
+            notes: plot.notes.clone(),
+        };
+        drawing.axes(plot);
+        for curve in &plot.curves {
+            drawing.curve(plot, curve);
+        }
+        drawing.names(plot);
+        drawing
+    }
+
+    /// How far it reaches down, notes left out.
+    pub(super) fn height(&self) -> f64 {
+        self.field.bottom + BOTTOM
+    }
+
+    fn axes(&mut self, plot: &Plot) {
+        let field = self.field;
+        let mut text = |at: Point, anchor: Anchor, turned: bool, words: &str| {
+            self.texts.push(Text {
+                at,
+                anchor,
+                size: TYPE,
+                turned,
+                words: words.to_owned(),
+            });
+        };
+        for tick in plot.x.ticks(10) {
+            let Some(share) = plot.x.place(tick.at) else {
+                continue;
+            };
+            let x = field.left + share * (field.right - field.left);
+            self.grid.push(((x, field.top), (x, field.bottom)));
+            text((x, field.bottom + 18.0), Anchor::Middle, false, &tick.text);
+        }
+        for tick in plot.y.ticks(12) {
+            let Some(share) = plot.y.place(tick.at) else {
+                continue;
+            };
+            let y = field.bottom - share * (field.bottom - field.top);
+            self.grid.push(((field.left, y), (field.right, y)));
+            text((field.left - 7.0, y + 4.5), Anchor::End, false, &tick.text);
+        }
+        let across = (field.left + field.right) / 2.0;
+        let below = (across, field.bottom + 40.0);
+        text(below, Anchor::Middle, false, &plot.x.label);
+        let beside = (18.0, (field.top + field.bottom) / 2.0);
+        text(beside, Anchor::Middle, true, &plot.y.label);
+    }
+
+    fn curve(&mut self, plot: &Plot, curve: &Curve) {
+        let (width, dashes, grey): (f64, &[f64], u8) = match curve.stroke {
+            Stroke::Solid => (1.7, &[], 0),
+            Stroke::Dashed => (1.7, &[7.0, 4.0], 0),
+            Stroke::Dotted => (1.7, &[1.6, 3.2], 0),
+            Stroke::Faint => (0.8, &[], 0x70),
+        };
+        let points = curve.points.iter();
+        self.curves.push(Line {
+            points: points.filter_map(|at| self.place(plot, *at)).collect(),
+            width,
+            dashes,
+            grey,
+        });
+    }
+
+    fn place(&self, plot: &Plot, (x, y): Point) -> Option<Point> {
+        let (x, y) = (plot.x.place(x)?, plot.y.place(y)?);
+        let field = &self.field;
+        Some((
+            field.left + x * (field.right - field.left),
+            field.bottom - y * (field.bottom - field.top),
+        ))
+    }
+
+    /// Writes each name beside its curve or point, clear of all curves and other names. Those that
+    /// have no room there stand in a note.
+    fn names(&mut self, plot: &Plot) {
+        let drawn: Vec<Vec<Point>> = self.curves.iter().map(|line| line.points.clone()).collect();
+        let mut places = Field::new(self.field, &drawn);
+        let mut named = Vec::new();
+        for mark in &plot.marks {
+            if let Some(at) = self.place(plot, mark.at) {
+                self.dots.push((at, 3.6));
+                places.keep_clear(Rect::around(at, 5.0, 5.0));
+                named.push((vec![at], 0..drawn.len(), mark.label.as_str(), TYPE));
+            }
+        }
+        for (index, curve) in plot.curves.iter().enumerate() {
+            // A curve without a name belongs to the one before it.
+            let more = plot.curves[index + 1..]
+                .iter()
+                .take_while(|next| next.label.is_empty())
+                .count();
+            let size = match curve.stroke {
+                Stroke::Faint => SMALLEST,
+                _ => TYPE,
+            };
+            let own = index..index + 1 + more;
+            named.push((drawn[index].clone(), own, curve.label.as_str(), size));
+        }
+        let mut left_out = Vec::new();
+        for (points, own, label, size) in named {
+            if label.is_empty() {
+                continue;
+            }
+            // Wide enough for an ordinary sans where the condensed one is not at hand.
+            let width = label.chars().count() as f64 * size * 0.56;
+            let Some(place) = places.place(&points, own, width, size) else {
+                left_out.push(label);
+                continue;
+            };
+            if let Some((from, to)) = place.leader {
+                self.leaders.push((from, to));
+                self.dots.push((from, 2.0));
+            }
+            let middle = (place.rect.left + place.rect.right) / 2.0;
+            self.names.push(Text {
+                at: (middle, place.rect.bottom - 0.25 * size),
+                anchor: Anchor::Middle,
+                size,
+                turned: false,
+                words: label.to_owned(),
+            });
+        }
+        if !left_out.is_empty() {
+            let names = left_out.join(", ");
+            self.notes
+                .insert(0, format!("Drawn without room for a name: {names}."));
+        }
+    }
+}
+
+/// What a picture shows, in words for those who do not see it.
+pub(super) fn description(plot: &Plot) -> String {
+    let names: Vec<&str> = plot
+        .curves
+        .iter()
+        .map(|curve| curve.label.as_str())
+        .filter(|label| !label.is_empty())
+        .collect();
+    format!(
+        "{} against {}. Curves: {}. {}",
+        plot.y.label,
+        plot.x.label,
+        names.join(", "),
+        plot.notes.join(" ")
+    )
+}

@@ -19,17 +19,14 @@ use crate::numeric::bracketed_root;
 const SAFE: f64 = 0.90;
 /// Where a liquid that splits in two is looked for, K: the coldest a blend is answered.
 const COLDEST: f64 = 213.15;
-/// Part of the reducing density above which a liquid is the dense one of a model that has two.
-const DENSE: f64 = 1.15;
-/// Part of the critical temperature up to which the line at a pressure is sought through that at
-/// temperature.
-const NEAR_TOP: f64 = 0.999;
 /// Part of the critical pressure above which points are sought along the envelope.
 const FLAT: f64 = 0.995;
 /// How far, in ln rho, a point may lie from the one between its neighbours on the envelope.
 const BESIDE: f64 = 0.1;
 /// Above the edge of the parted range cold starts are trusted again, K.
 const MARGIN: f64 = 5.0;
+/// Relative difference in pressure up to which two points of one temperature are one.
+const SAME: f64 = 1e-7;
 /// Rivals followed before a dew point is given up.
 const MOST_RIVALS: usize = 6;
 
@@ -202,6 +199,10 @@ impl BlendLine {
             let points = envelope.at_temperature(mixture, z, temperature);
             AtTemperature::of(points.iter().map(|point| (point.branch, point.pair)), below)
         };
+        if envelope.folds() {
+            // a neighbour may lead to the other liquid
+            return Ok(along());
+        }
         let mut result = near();
         let complete = if below {
             (!wanted(Branch::Bubble) || result.bubble.is_some())
@@ -212,19 +213,6 @@ impl BlendLine {
         if !complete {
             // next to the critical point neighbours are no help
             result = result.or(along());
-        }
-        if below && envelope.folds() {
-            let dense = DENSE * mixture.at_composition(z).reducing_density;
-            let sure = |branch, found: Option<PhasePair>| match found {
-                Some(pair) if pair.liquid_density < dense => {
-                    stable(mixture, z, branch, temperature, Ok(pair))
-                        .ok()
-                        .or(found)
-                }
-                _ => found,
-            };
-            result.bubble = sure(Branch::Bubble, result.bubble);
-            result.dew = sure(Branch::Dew, result.dew);
         }
         Ok(result)
     }
@@ -256,13 +244,6 @@ impl BlendLine {
             return cold;
         }
         let envelope = self.envelope(mixture, z)?;
-        if envelope.folds() {
-            let hottest = NEAR_TOP * envelope.critical.temperature;
-            let range = (SAFE * reducing - MARGIN, hottest);
-            if pressure < self.at_temperature(mixture, z, branch, hottest)?.pressure {
-                return self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
-            }
-        }
         let coldest = |points: &mut dyn Iterator<Item = PhasePair>| {
             points.reduce(|a, b| if b.temperature < a.temperature { b } else { a })
         };
@@ -280,10 +261,16 @@ impl BlendLine {
         let along = || {
             let points = envelope.at_pressure(mixture, z, pressure);
             let own = points.iter().filter(|point| point.branch == branch);
-            coldest(&mut own.map(|point| point.pair))
+            // of a fold only what belongs to the line at its temperature
+            let on_the_line = |pair: &PhasePair| {
+                let there = || self.at_temperature(mixture, z, branch, pair.temperature);
+                !envelope.folds()
+                    || there().is_ok_and(|own| (own.pressure / pressure - 1.0).abs() < SAME)
+            };
+            coldest(&mut own.map(|point| point.pair).filter(on_the_line))
         };
         // next to the critical point and the highest pressure neighbours are no help
-        let coldest = if pressure > FLAT * envelope.critical.pressure {
+        let coldest = if pressure > FLAT * envelope.critical.pressure || envelope.folds() {
             along().or_else(near)
         } else {
             near().or_else(along)

@@ -19,6 +19,8 @@ const MOST_POINTS: usize = 400;
 const LONGEST: [f64; 3] = [0.4, 0.2, 0.1];
 /// Parts into which a stretch is cut to look for points on it.
 const PARTS: usize = 8;
+/// Parts of a stretch from one of which a point is tried that its ends do not lead to.
+const MORE: [f64; 4] = [0.5, 0.25, 0.75, 0.9];
 /// Parabolas that find where the curve turns.
 const TURNING: usize = 12;
 /// Where a trace begins, in reducing temperatures.
@@ -362,18 +364,25 @@ impl<'a> Stretch<'a> {
         }
     }
 
-    /// The curve at a part of the way, from the polynomial through the points known.
+    /// The curve at a part of the way, from the polynomial through the points known; where that
+    /// leads nowhere, from one point more.
     fn at(&self, part: f64) -> Option<Variables> {
-        let mut start = self.from;
-        for (k, value) in start.iter_mut().enumerate() {
-            let (a, b) = (self.from[k], self.to[k]);
-            *value = match self.middle {
-                None => a + part * (b - a),
-                Some((at, middle)) => through(&[0.0, at, 1.0], [a, middle[k], b].into_iter(), part),
-            };
-        }
-        let (found, _) = self.tracer.settle(start, self.fixed, start[self.fixed])?;
-        Some(found)
+        let settled = |part: f64, middle: Option<(f64, Variables)>| {
+            let mut start = self.from;
+            for (k, value) in start.iter_mut().enumerate() {
+                let (a, b) = (self.from[k], self.to[k]);
+                *value = match middle {
+                    None => a + part * (b - a),
+                    Some((at, middle)) => {
+                        through(&[0.0, at, 1.0], [a, middle[k], b].into_iter(), part)
+                    }
+                };
+            }
+            let found = self.tracer.settle(start, self.fixed, start[self.fixed])?;
+            Some(found.0)
+        };
+        let more = |&at: &f64| settled(part, Some((at, settled(at, self.middle)?)));
+        settled(part, self.middle).or_else(|| MORE.iter().find_map(more))
     }
 
     fn point(&self, part: f64) -> Option<EnvelopePoint> {

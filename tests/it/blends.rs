@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use zeotrope::Refrigerant;
 use zeotrope::catalogue::{Basis, Catalogue};
 use zeotrope::equilibrium::bubble_dew::{self, Branch, PhasePair};
+use zeotrope::equilibrium::envelope::Envelope;
 use zeotrope::equilibrium::line::BlendLine;
 use zeotrope::equilibrium::pure::saturation_at_temperature;
 use zeotrope::equilibrium::three_phase::liquid_is_parted;
@@ -259,6 +260,56 @@ fn lines_next_to_the_critical_point() {
                     Err(error) => fault(format!("{branch:?} not found from pressure: {error}")),
                 }
             }
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+/// The last digits of a composition change how far the steps along the curve reach, and nothing
+/// that is told of it. At its critical point a blend can just not withstand a small change
+/// (Heidemann & Khalil, AIChE J. 26 (1980) 769): a little colder it cannot, a little hotter it can.
+#[test]
+fn envelopes_do_not_hang_on_last_digits() {
+    let mut faults = Vec::new();
+    for designation in Catalogue::embedded().blend_designations() {
+        let refrigerant = Refrigerant::named(&designation).unwrap();
+        let (mixture, z) = refrigerant.model();
+        let traced = |change: f64| {
+            let mut x: Vec<f64> = z.iter().copied().collect();
+            x[0] *= 1.0 + change;
+            Envelope::trace(mixture, &MoleFractions::new(&x))
+        };
+        let Ok(usual) = traced(0.0) else {
+            faults.push(format!("{designation}: lost"));
+            continue;
+        };
+        for change in [1e-15, -1e-15, 3e-13, -3e-13] {
+            let Ok(other) = traced(change) else {
+                faults.push(format!("{designation} {change:e}: lost"));
+                continue;
+            };
+            let critical = other.critical.temperature / usual.critical.temperature - 1.0;
+            let hottest = other.cricondentherm.0 / usual.cricondentherm.0 - 1.0;
+            let highest = other.cricondenbar.1 / usual.cricondenbar.1 - 1.0;
+            if critical.abs() > 1e-10 || hottest.abs() > 1e-6 || highest.abs() > 1e-5 {
+                faults.push(format!(
+                    "{designation} {change:e}: {critical:e} {hottest:e} {highest:e}"
+                ));
+            }
+        }
+        let critical = usual.critical;
+        let stable = |part: f64| {
+            withstands_small_changes(mixture, part * critical.temperature, z, critical.density)
+        };
+        if stable(1.0 - 1e-6) || !stable(1.0 + 1e-6) {
+            faults.push(format!("{designation}: {critical:?} is not critical"));
+        }
+        let hottest = usual.points.iter().map(|point| point.pair.temperature);
+        if usual.cricondentherm.0 < hottest.fold(critical.temperature, f64::max) {
+            faults.push(format!(
+                "{designation}: {:?} is not hottest",
+                usual.cricondentherm
+            ));
         }
     }
     assert!(faults.is_empty(), "{}", faults.join("\n"));

@@ -151,11 +151,13 @@ impl BlendSolver<'_> {
 
     /// Two phases; `None` where they are not found.
     fn both_phases(&self, enthalpy: f64, entropy: f64) -> Option<EquilibriumState> {
-        // the isobar through the bubble point, as if its temperature did not rise
+        // the isobar through the bubble point, as if its temperature did not rise; a liquid of
+        // more entropy is too hot
         let beyond = |temperature: f64| {
             let bubble = self.end_at(Branch::Bubble, temperature)?;
             let at = SinglePhase::at(&self.fixed, temperature, bubble.liquid_density);
-            Ok(enthalpy - at.enthalpy - temperature * (entropy - at.entropy))
+            let missing = (entropy - at.entropy).max(0.0);
+            Ok(enthalpy - at.enthalpy - temperature * missing)
         };
         let safe = 0.9 * self.fixed.reducing_temperature;
         let critical = || self.line.envelope(self.mixture, self.z).ok();

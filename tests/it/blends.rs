@@ -315,6 +315,45 @@ fn envelopes_do_not_hang_on_last_digits() {
     assert!(faults.is_empty(), "{}", faults.join("\n"));
 }
 
+/// Computed with a general-purpose open library, CoolProp 8.0.0 (`all_critical_points`, the stable
+/// one), from the same published equations and pairs: K, Pa, mol/m3. It counts with one gas constant
+/// for all components, 1e-6 smaller than the papers'.
+#[test]
+fn critical_points_of_a_general_purpose_open_library() {
+    for (literal, temperature, pressure, density) in [
+        (
+            "R-32/R-125 (69.761/30.239)",
+            344.49403994739043,
+            4901220.985441224,
+            6324.272566717462,
+        ),
+        (
+            "R-32/R-134a (50/50)",
+            363.7244284159958,
+            4931282.036184987,
+            5867.769276227603,
+        ),
+        (
+            "R-125/R-134a (50/50)",
+            357.32936033198877,
+            3937590.0079367156,
+            4932.125947934384,
+        ),
+    ] {
+        let blend =
+            Refrigerant::from_catalogue(&Catalogue::embedded(), literal, Basis::Mole).unwrap();
+        let critical = blend.envelope().unwrap().critical;
+        for (what, ours, theirs) in [
+            ("temperature", critical.temperature, temperature),
+            ("pressure", critical.pressure, pressure),
+            ("density", critical.density, density),
+        ] {
+            let error = (ours / theirs - 1.0).abs();
+            assert!(error < LIBRARY, "{literal} {what}: {ours} {error:e}");
+        }
+    }
+}
+
 #[test]
 fn the_order_of_components_changes_nothing() {
     for (one, other) in [

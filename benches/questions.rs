@@ -192,6 +192,20 @@ fn of_refrigerant(name: &str, r: &Refrigerant) -> Vec<Question> {
                     .in_kelvin())
             }),
         ),
+        question(
+            "flash",
+            format!("h and s, two phases, {name}"),
+            at(|r, t| {
+                let kelvin = t.in_kelvin();
+                // across the two phases, along an isotherm of 270 K
+                let given =
+                    Given::EnthalpyEntropy(1e3 * kelvin, 1e3 + 1e3 * (kelvin - 200.0) / 270.0);
+                Ok(r.state(given, Zero::Iir)?[0]
+                    .properties
+                    .temperature
+                    .in_kelvin())
+            }),
+        ),
         // Building a blend's curves goes here, a line, when there are any.
     ]
 }

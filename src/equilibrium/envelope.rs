@@ -8,24 +8,25 @@
 //! (1980) 1, in densities instead of K-values).
 
 use super::bubble_dew::{self, Branch, PhasePair, between};
-use super::tracer::{Tracer, Variables};
+use super::critical::critical_of_blend;
+use super::tracer::{MOST_VARIABLES, Tracer, Variables};
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 use crate::numeric::bracketed_root;
 
 const MOST_POINTS: usize = 400;
-/// A D_i this small is stepped over: on either side of zero the trivial solution attracts.
-const NARROWEST: f64 = 0.02;
 /// Longest steps along the curve, in the logarithms followed; tried in turn.
-const LONGEST: [f64; 5] = [0.4, 0.2, 0.1, 0.3, 0.05];
-/// What ln T counts among the logarithms followed.
-const LOG_TEMPERATURE: f64 = 10.0;
+const LONGEST: [f64; 3] = [0.4, 0.2, 0.1];
 /// Parts into which a stretch is cut to look for points on it.
 const PARTS: usize = 8;
+/// Parts of a stretch from one of which a point is tried that its ends do not lead to.
+const MORE: [f64; 4] = [0.5, 0.25, 0.75, 0.9];
 /// Parabolas that find where the curve turns.
-const TURNING: usize = 6;
+const TURNING: usize = 12;
 /// Where a trace begins, in reducing temperatures.
 const FIRST: f64 = 0.7;
+/// The first step along the curve.
+const FIRST_STEP: f64 = 0.1;
 
 /// A point of the envelope.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -85,80 +86,35 @@ impl Envelope {
         }];
         let mut here = tracer.variables(&points[0]);
         let mut curve = vec![here];
-        let count = mixture.count();
-        // first step: upward in temperature
-        let mut fixed = count + 1;
-        let mut direction = 1.0;
-        let mut step = 0.1_f64;
-        let mut crossed = false;
+        // at first upward in temperature
+        let mut heading = [0.0; MOST_VARIABLES];
+        heading[mixture.count() + 1] = 1.0;
+        let mut length = FIRST_STEP;
         let lost = |points: usize| Error::NotConverged {
             question: "phase envelope",
             steps: points,
             residual: f64::NAN,
         };
         while points.len() < MOST_POINTS {
-            let tangent = tracer
-                .tangent(&here, fixed)
+            let step = tracer
+                .advance(&here, &heading, length)
                 .ok_or_else(|| lost(points.len()))?;
-            // Fix the variable that changes most; ln T is worth ten of the others.
-            let speed = |k: usize| {
-                let weight = if k == count + 1 { LOG_TEMPERATURE } else { 1.0 };
-                tangent[k].abs() * weight
+            length = match step.iterations {
+                0..=3 => (step.length * 1.5).min(longest),
+                4..=5 => step.length,
+                _ => step.length * 0.6,
             };
-            let fastest = (0..count + 2).fold(fixed, |best, k| {
-                if speed(k) > 1.0001 * speed(best) {
-                    k
-                } else {
-                    best
-                }
-            });
-            let forward = direction * tangent[fastest].signum();
-            let rate = tangent[fastest];
-            let (mut length, mut found) = (step, None);
-            for _ in 0..14 {
-                let weight = if fastest == count + 1 { 0.1 } else { 1.0 };
-                let along = forward * length * weight;
-                let mut next = here;
-                for k in 0..count + 2 {
-                    next[k] += tangent[k] / rate * along;
-                }
-                // step over the critical point: keep the fixed D away from zero
-                if fastest < count && next[fastest].abs() < NARROWEST {
-                    let beyond = forward * NARROWEST;
-                    let along = beyond - here[fastest];
-                    for k in 0..count + 2 {
-                        next[k] = here[k] + tangent[k] / rate * along;
-                    }
-                }
-                let target = next[fastest];
-                found = tracer.settle(next, fastest, target);
-                if found.is_some() {
-                    break;
-                }
-                length *= 0.5;
+            for (k, heading) in heading.iter_mut().enumerate() {
+                *heading = step.to[k] - here[k];
             }
-            let (next, steps) = found.ok_or_else(|| lost(points.len()))?;
-            step = match steps {
-                0..=3 => (length * 1.5).min(longest),
-                4..=5 => length,
-                _ => length * 0.6,
-            };
-            (fixed, direction) = (fastest, forward);
-            let sign_changed = (0..count).all(|k| next[k] * here[k] < 0.0);
-            if sign_changed {
-                crossed = true;
-            }
-            here = next;
-            let Some(pair) = tracer.pair(&here, crossed) else {
-                return Err(lost(points.len()));
-            };
-            points.push(EnvelopePoint {
-                branch: if crossed { Branch::Dew } else { Branch::Bubble },
-                pair,
-            });
+            here = step.to;
+            let point = tracer.point(&here).ok_or_else(|| lost(points.len()))?;
+            points.push(point);
             curve.push(here);
-            if crossed && pair.temperature < start && pair.pressure < first.pressure {
-                return Self::finish(&tracer, points, &curve);
+            let EnvelopePoint { branch, pair } = point;
+            let back = pair.temperature < start && pair.pressure < first.pressure;
+            if branch == Branch::Dew && back {
+                return Self::finish(&tracer, points, curve);
             }
         }
         Err(lost(points.len()))
@@ -167,42 +123,21 @@ impl Envelope {
     fn finish(
         tracer: &Tracer<'_>,
         points: Vec<EnvelopePoint>,
-        curve: &[Variables],
+        mut curve: Vec<Variables>,
     ) -> Result<Self> {
-        let count = tracer.mixture.count();
+        let lost = || Error::NotConverged {
+            question: "critical point of the blend",
+            steps: points.len(),
+            residual: f64::NAN,
+        };
         let crossing = points
             .iter()
             .position(|point| point.branch == Branch::Dew)
             .filter(|&k| k >= 2 && k + 1 < points.len())
-            .ok_or(Error::NotConverged {
-                question: "critical point of the blend",
-                steps: points.len(),
-                residual: f64::NAN,
-            })?;
-        // The critical point: cubic through two points on either side, in the D that is largest
-        // there, at zero.
-        let near = &curve[crossing - 2..=crossing + 1];
-        let widest = (0..count).fold(0, |best, k| {
-            if near[1][k].abs() > near[1][best].abs() {
-                k
-            } else {
-                best
-            }
-        });
-        let at_zero = |variable: usize| {
-            let mut sum = 0.0;
-            for (i, a) in near.iter().enumerate() {
-                let mut weight = 1.0;
-                for (j, b) in near.iter().enumerate() {
-                    if i != j {
-                        weight *= -b[widest] / (a[widest] - b[widest]);
-                    }
-                }
-                sum += weight * a[variable];
-            }
-            sum
-        };
-        let (density, temperature) = (at_zero(count).exp(), at_zero(count + 1).exp());
+            .ok_or_else(lost)?;
+        let start = Self::between_branches(tracer, &curve[crossing - 2..=crossing + 1]);
+        let (temperature, density) =
+            critical_of_blend(tracer.mixture, tracer.z, start).ok_or_else(lost)?;
         let isotherm = tracer
             .mixture
             .at_composition(tracer.z)
@@ -212,24 +147,36 @@ impl Envelope {
             pressure: isotherm.pressure(density),
             density,
         };
-        let log_temperature = |pair: &PhasePair| pair.temperature.ln();
-        let log_pressure = |pair: &PhasePair| pair.pressure.ln();
-        let (hottest, at) = extremum(&points, log_temperature, log_pressure);
-        let (highest, at_highest) = extremum(&points, log_pressure, log_temperature);
-        let mut cricondentherm = (hottest.exp(), at.exp());
-        let mut cricondenbar = (at_highest.exp(), highest.exp());
-        if critical.temperature > cricondentherm.0 {
-            cricondentherm = (critical.temperature, critical.pressure);
-        }
-        if critical.pressure > cricondenbar.1 {
-            cricondenbar = (critical.temperature, critical.pressure);
-        }
+        curve.insert(crossing, tracer.critical(&critical));
+        let highest = |value: fn((f64, f64)) -> f64| {
+            let value = |at: &Variables| value(tracer.temperature_pressure(at));
+            tracer.temperature_pressure(&highest(tracer, &curve, value))
+        };
         Ok(Self {
+            cricondentherm: highest(|(temperature, _)| temperature.ln()),
+            cricondenbar: highest(|(_, pressure)| pressure.ln()),
             points,
             critical,
-            cricondentherm,
-            cricondenbar,
         })
+    }
+
+    /// Temperature and density near the critical point: the cubic through two points on either
+    /// side, in the D that is largest there, at zero.
+    fn between_branches(tracer: &Tracer<'_>, near: &[Variables]) -> (f64, f64) {
+        let count = tracer.mixture.count();
+        let widest = (0..count).fold(0, |best, k| {
+            if near[1][k].abs() > near[1][best].abs() {
+                k
+            } else {
+                best
+            }
+        });
+        let nodes: Vec<f64> = near.iter().map(|at| at[widest]).collect();
+        let at_zero = |variable: usize| {
+            let values = near.iter().map(|at| at[variable]);
+            through(&nodes, values, 0.0).exp()
+        };
+        (at_zero(count + 1), at_zero(count))
     }
 
     /// Whether the temperature turns more than once along the curve: the model has a second liquid
@@ -260,7 +207,7 @@ impl Envelope {
         z: &MoleFractions,
         temperature: f64,
     ) -> Vec<EnvelopePoint> {
-        self.along(mixture, z, temperature.ln(), |pair| pair.temperature.ln())
+        self.along(mixture, z, |(t, _)| (t / temperature).ln())
     }
 
     /// As [`Envelope::at_temperature`] at a pressure in Pa.
@@ -270,20 +217,21 @@ impl Envelope {
         z: &MoleFractions,
         pressure: f64,
     ) -> Vec<EnvelopePoint> {
-        self.along(mixture, z, pressure.ln(), |pair| pair.pressure.ln())
+        self.along(mixture, z, |(_, p)| (p / pressure).ln())
     }
 
     fn along(
         &self,
         mixture: &Mixture,
         z: &MoleFractions,
-        target: f64,
-        value: impl Fn(&PhasePair) -> f64,
+        error: impl Fn((f64, f64)) -> f64,
     ) -> Vec<EnvelopePoint> {
         let tracer = Tracer { mixture, z };
         let mut found = Vec::new();
         for (k, two) in self.points.windows(2).enumerate() {
-            let at = |point: Option<&EnvelopePoint>| point.map(|point| value(&point.pair) - target);
+            let at = |point: Option<&EnvelopePoint>| {
+                point.map(|point| error((point.pair.temperature, point.pair.pressure)))
+            };
             let (Some(a), Some(b)) = (at(two.first()), at(two.last())) else {
                 continue;
             };
@@ -294,8 +242,11 @@ impl Envelope {
             let turns = before.is_some_and(|before| (a - before) * (b - a) < 0.0)
                 || after.is_some_and(|after| (b - a) * (after - b) < 0.0);
             if a * b <= 0.0 || turns {
-                let stretch = Stretch::new(&tracer, &two[0], &two[1]);
-                stretch.roots(|pair| value(pair) - target, turns, &mut found);
+                let [from, to] = [0, 1].map(|k| tracer.variables(&two[k]));
+                let crossing = two[0].branch != two[1].branch;
+                let middle = crossing.then(|| tracer.critical(&self.critical));
+                let stretch = Stretch::new(&tracer, from, middle, to);
+                stretch.roots(&error, turns, &mut found);
             }
         }
         found
@@ -322,92 +273,142 @@ impl Envelope {
     }
 }
 
-/// The largest `value` along the curve with the `other` there: the vertex of the parabola through
-/// the largest point and its neighbours, over their place along the curve.
-fn extremum(
-    points: &[EnvelopePoint],
-    value: impl Fn(&PhasePair) -> f64,
-    other: impl Fn(&PhasePair) -> f64,
-) -> (f64, f64) {
-    let mut best = 0;
-    for (k, point) in points.iter().enumerate() {
-        if value(&point.pair) > value(&points[best].pair) {
-            best = k;
-        }
+/// The value at `x` of the polynomial through `values` at `nodes` (Lagrange).
+fn through(nodes: &[f64], values: impl Iterator<Item = f64>, x: f64) -> f64 {
+    let mut sum = 0.0;
+    for ((i, a), value) in nodes.iter().enumerate().zip(values) {
+        let others = nodes.iter().enumerate().filter(|(j, _)| *j != i);
+        sum += value * others.map(|(_, b)| (x - b) / (a - b)).product::<f64>();
     }
-    let at = |k: usize| (other(&points[k].pair), value(&points[k].pair));
-    let middle = at(best);
-    if best == 0 || best + 1 == points.len() {
-        return (middle.1, middle.0);
-    }
-    let (a, b) = (at(best - 1), at(best + 1));
-    // Newton's divided differences in the other variable
-    let (x0, x1, x2) = (a.0, middle.0, b.0);
-    let d1 = (middle.1 - a.1) / (x1 - x0);
-    let d2 = ((b.1 - middle.1) / (x2 - x1) - d1) / (x2 - x0);
-    let (low, high) = if x0 < x2 { (x0, x2) } else { (x2, x0) };
-    let x = 0.5 * (x0 + x1 - d1 / d2);
-    if !(x > low && x < high) {
-        return (middle.1, middle.0);
-    }
-    (a.1 + d1 * (x - x0) + d2 * (x - x0) * (x - x1), x)
+    sum
 }
 
-/// The curve between two neighbouring points, by the variable that changes most between them.
+/// The point of the curve at which `value` is largest: parabolas from the largest of the points
+/// traced and its neighbours.
+fn highest(
+    tracer: &Tracer<'_>,
+    curve: &[Variables],
+    value: impl Fn(&Variables) -> f64,
+) -> Variables {
+    let values: Vec<f64> = curve.iter().map(&value).collect();
+    let best = (0..curve.len()).fold(0, |best, k| if values[k] > values[best] { k } else { best });
+    if best == 0 || best + 1 == curve.len() {
+        return curve[best];
+    }
+    let stretch = Stretch::new(tracer, curve[best - 1], Some(curve[best]), curve[best + 1]);
+    let height = |part: f64| Some((part, value(&stretch.at(part)?)));
+    let three = [
+        (0.0, values[best - 1]),
+        (stretch.middle.map_or(0.5, |(part, _)| part), values[best]),
+        (1.0, values[best + 1]),
+    ];
+    let (part, top) = turning(three, height);
+    match stretch.at(part) {
+        Some(found) if top > values[best] => found,
+        _ => curve[best],
+    }
+}
+
+/// Where a function turns between the outer of three points, of which the middle one is the
+/// highest or the lowest; as far as it has values.
+fn turning(mut three: [(f64, f64); 3], at: impl Fn(f64) -> Option<(f64, f64)>) -> (f64, f64) {
+    let sign = (three[1].1 - three[0].1).signum();
+    for _ in 0..TURNING {
+        let next = vertex(&three);
+        if (next - three[1].0).abs() < 1e-7 * (three[2].0 - three[0].0) {
+            break;
+        }
+        let Some(found) = at(next) else {
+            break;
+        };
+        let beside = if found.0 > three[1].0 { 2 } else { 0 };
+        if sign * (found.1 - three[1].1) > 0.0 {
+            three[2 - beside] = three[1];
+            three[1] = found;
+        } else {
+            three[beside] = found;
+        }
+    }
+    three[1]
+}
+
+/// The curve between two points, by the variable that changes most between them.
 struct Stretch<'a> {
     tracer: &'a Tracer<'a>,
     from: Variables,
+    /// A point known between them, and which part of the way it lies.
+    middle: Option<(f64, Variables)>,
     to: Variables,
     fixed: usize,
-    branches: (Branch, Branch),
 }
 
 impl<'a> Stretch<'a> {
-    fn new(tracer: &'a Tracer<'a>, a: &EnvelopePoint, b: &EnvelopePoint) -> Self {
-        let (from, to) = (tracer.variables(a), tracer.variables(b));
-        let count = tracer.mixture.count();
-        let change = |k: usize| {
-            let weight = if k == count + 1 { LOG_TEMPERATURE } else { 1.0 };
-            (to[k] - from[k]).abs() * weight
-        };
-        let fixed =
-            (0..count + 2).fold(0, |best, k| if change(k) > change(best) { k } else { best });
+    fn new(
+        tracer: &'a Tracer<'a>,
+        from: Variables,
+        middle: Option<Variables>,
+        to: Variables,
+    ) -> Self {
+        let mut change = to;
+        for (change, from) in change.iter_mut().zip(&from) {
+            *change -= from;
+        }
+        let fixed = tracer.fastest(&change, 0);
+        let part = |middle: &Variables| (middle[fixed] - from[fixed]) / (to[fixed] - from[fixed]);
         Self {
             tracer,
             from,
+            middle: middle.map(|middle| (part(&middle), middle)),
             to,
             fixed,
-            branches: (a.branch, b.branch),
         }
     }
 
-    /// The curve's point at a part of the way.
-    fn at(&self, part: f64) -> Option<EnvelopePoint> {
-        let mut start = self.from;
-        for (value, to) in start.iter_mut().zip(&self.to) {
-            *value += part * (to - *value);
-        }
-        let (variables, _) = self.tracer.settle(start, self.fixed, start[self.fixed])?;
-        // past the critical point all D have the other sign
-        let count = self.tracer.mixture.count();
-        let along: f64 = (0..count).map(|k| variables[k] * self.from[k]).sum();
-        let branch = if along > 0.0 {
-            self.branches.0
-        } else {
-            self.branches.1
+    /// The curve at a part of the way, from the polynomial through the points known; where that
+    /// leads nowhere, from one point more.
+    fn at(&self, part: f64) -> Option<Variables> {
+        let settled = |part: f64, middle: Option<(f64, Variables)>| {
+            let mut start = self.from;
+            for (k, value) in start.iter_mut().enumerate() {
+                let (a, b) = (self.from[k], self.to[k]);
+                *value = match middle {
+                    None => a + part * (b - a),
+                    Some((at, middle)) => {
+                        through(&[0.0, at, 1.0], [a, middle[k], b].into_iter(), part)
+                    }
+                };
+            }
+            let found = self.tracer.settle(start, self.fixed, start[self.fixed])?;
+            Some(found.0)
         };
-        let pair = self.tracer.pair(&variables, branch == Branch::Dew)?;
-        Some(EnvelopePoint { branch, pair })
+        let more = |&at: &f64| settled(part, Some((at, settled(at, self.middle)?)));
+        settled(part, self.middle).or_else(|| MORE.iter().find_map(more))
     }
 
-    /// Adds the points at which `error` vanishes; where it may turn, all of them.
+    fn point(&self, part: f64) -> Option<EnvelopePoint> {
+        self.tracer.point(&self.at(part)?)
+    }
+
+    /// Adds the points at which an error in temperature and pressure vanishes; where it may turn,
+    /// all of them.
     fn roots(
         &self,
-        error: impl Fn(&PhasePair) -> f64,
+        error: impl Fn((f64, f64)) -> f64,
         turns: bool,
         found: &mut Vec<EnvelopePoint>,
     ) {
-        let at = |part: f64| self.at(part).map(|point| (part, error(&point.pair)));
+        let at = |part: f64| {
+            let there = match self.middle {
+                Some((middle, critical)) if part == middle => {
+                    self.tracer.temperature_pressure(&critical)
+                }
+                _ => {
+                    let pair = self.point(part)?.pair;
+                    (pair.temperature, pair.pressure)
+                }
+            };
+            Some((part, error(there)))
+        };
         let lost = || Error::NotConverged {
             question: "point of the phase envelope",
             steps: 0,
@@ -417,44 +418,29 @@ impl<'a> Stretch<'a> {
             let error = |part: f64| Ok(at(part).ok_or_else(lost)?.1);
             bracketed_root(error, low, high, 1e-14)
                 .ok()
-                .and_then(|part| Some((part, self.at(part)?)))
+                .and_then(|part| Some((part, self.point(part)?)))
         };
-        if !turns && let Some((_, point)) = between(0.0, 1.0) {
+        let middle = self.middle.map(|(part, _)| part);
+        let ends: Vec<f64> = [0.0].into_iter().chain(middle).chain([1.0]).collect();
+        let own = || ends.windows(2).find_map(|two| between(two[0], two[1]));
+        if !turns && let Some((_, point)) = own() {
             found.push(point);
             return;
         }
         // from a part before the stretch to one behind it, that a turn at its end is seen
         let parts = (0..=PARTS + 2).map(|k| (k as f64 - 1.0) / PARTS as f64);
-        let mut samples: Vec<(f64, f64)> = parts.filter_map(at).collect();
+        let mut samples: Vec<(f64, f64)> = parts.chain(middle).filter_map(at).collect();
+        samples.sort_by(|a, b| a.0.total_cmp(&b.0));
         // where the curve turns before it reaches the target, its turning point is added
-        let turning: Vec<(f64, f64)> = samples
+        let turns: Vec<(f64, f64)> = samples
             .windows(3)
             .filter(|three| {
                 let [a, b, c] = [three[0].1, three[1].1, three[2].1];
                 a * b > 0.0 && b * c > 0.0 && b.abs() < a.abs() && b.abs() < c.abs()
             })
-            .filter_map(|three| {
-                let mut three = [three[0], three[1], three[2]];
-                for _ in 0..TURNING {
-                    let vertex = at(vertex(&three))?;
-                    let (middle, beside) = if vertex.0 > three[1].0 {
-                        (1, 2)
-                    } else {
-                        (1, 0)
-                    };
-                    let nearer =
-                        vertex.1.abs() < three[middle].1.abs() || vertex.1 * three[middle].1 < 0.0;
-                    if nearer {
-                        three[2 - beside] = three[middle];
-                        three[middle] = vertex;
-                    } else {
-                        three[beside] = vertex;
-                    }
-                }
-                Some(three[1])
-            })
+            .map(|three| turning([three[0], three[1], three[2]], at))
             .collect();
-        samples.extend(turning);
+        samples.extend(turns);
         samples.sort_by(|a, b| a.0.total_cmp(&b.0));
         for two in samples.windows(2) {
             // an end that is the target is the next stretch's, or this one's first

@@ -9,7 +9,7 @@ use std::sync::OnceLock;
 
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::envelope::{Envelope, EnvelopePoint};
-use super::stability::rival;
+use super::stability::{is_beaten_by, rival};
 use super::three_phase::bubble_over_two_liquids;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
@@ -19,19 +19,21 @@ use crate::numeric::bracketed_root;
 const SAFE: f64 = 0.90;
 /// Where a liquid that splits in two is looked for, K: the coldest a blend is answered.
 const COLDEST: f64 = 213.15;
-/// Part of the reducing density above which a liquid is the dense one of a model that has two.
-const DENSE: f64 = 1.15;
-/// Part of the critical temperature up to which the line at a pressure is sought through that at
-/// temperature.
-const NEAR_TOP: f64 = 0.999;
+/// Part of the reducing temperature below which a second, thinner liquid of the model is a loop of
+/// an equation between the phases, and means nothing.
+const LOOPS: f64 = 0.97;
 /// Part of the critical pressure above which points are sought along the envelope.
 const FLAT: f64 = 0.995;
 /// How far, in ln rho, a point may lie from the one between its neighbours on the envelope.
 const BESIDE: f64 = 0.1;
+/// The same where a point was settled on the envelope itself.
+const OWN: f64 = 1e-5;
 /// How closely the edge of the parted range is sought, K.
 const EDGE: f64 = 0.1;
 /// Above the edge of the parted range cold starts are trusted again, K.
 const MARGIN: f64 = 5.0;
+/// Relative difference in pressure up to which two points of one temperature are one.
+const SAME: f64 = 1e-7;
 /// A step down the line, in parts of the temperature.
 const COOLER: f64 = 0.9;
 /// Rivals followed before a dew point is given up.
@@ -198,19 +200,43 @@ impl BlendLine {
                     bubble_dew::near_at_temperature(mixture, z, *branch, temperature, pair)
                 });
                 // not a loop of an equation farther off
-                let own = |found: &PhasePair| {
-                    let apart = |a: f64, b: f64| (a / b).ln().abs();
-                    apart(found.liquid_density, pair.liquid_density) < BESIDE
-                        && apart(found.vapor_density, pair.vapor_density) < BESIDE
-                };
-                Some((*branch, found?.filter(own)?))
+                Some((*branch, found?.filter(|found| beside(found, pair, BESIDE))?))
             });
             AtTemperature::of(found, below)
         };
-        let along = || {
+        let along = || -> Vec<EnvelopePoint> {
             let points = envelope.at_temperature(mixture, z, temperature);
-            AtTemperature::of(points.iter().map(|point| (point.branch, point.pair)), below)
+            let settled = points.into_iter().map(|point| {
+                let EnvelopePoint { branch, pair } = point;
+                let found = bubble_dew::near_at_temperature(mixture, z, branch, temperature, &pair);
+                let own = found.filter(|found| beside(found, &pair, OWN));
+                EnvelopePoint {
+                    branch,
+                    pair: own.unwrap_or(pair),
+                }
+            });
+            settled.collect()
         };
+        let sorted = |points: &mut dyn Iterator<Item = EnvelopePoint>| {
+            AtTemperature::of(points.map(|point| (point.branch, point.pair)), below)
+        };
+        if envelope.folds() {
+            // a neighbour may lead to the other liquid
+            let points = along();
+            let stable = |point: &EnvelopePoint| {
+                let EnvelopePoint { pair, .. } = point;
+                let tested = (&pair.vapor, pair.vapor_density, pair.pressure);
+                !points.iter().any(|EnvelopePoint { pair: other, .. }| {
+                    let trial = (&other.liquid, other.liquid_density);
+                    is_beaten_by(mixture, temperature, tested, trial)
+                })
+            };
+            let all = sorted(&mut points.iter().copied());
+            if temperature < LOOPS * reducing_temperature(mixture, z) {
+                return Ok(all);
+            }
+            return Ok(sorted(&mut points.iter().copied().filter(stable)).or(all));
+        }
         let mut result = near();
         let complete = if below {
             (!wanted(Branch::Bubble) || result.bubble.is_some())
@@ -220,20 +246,7 @@ impl BlendLine {
         };
         if !complete {
             // next to the critical point neighbours are no help
-            result = result.or(along());
-        }
-        if below && envelope.folds() {
-            let dense = DENSE * mixture.at_composition(z).reducing_density;
-            let sure = |branch, found: Option<PhasePair>| match found {
-                Some(pair) if pair.liquid_density < dense => {
-                    stable(mixture, z, branch, temperature, Ok(pair))
-                        .ok()
-                        .or(found)
-                }
-                _ => found,
-            };
-            result.bubble = sure(Branch::Bubble, result.bubble);
-            result.dew = sure(Branch::Dew, result.dew);
+            result = result.or(sorted(&mut along().into_iter()));
         }
         Ok(result)
     }
@@ -266,13 +279,6 @@ impl BlendLine {
             return Ok(found);
         }
         let envelope = self.envelope(mixture, z)?;
-        if envelope.folds() {
-            let hottest = NEAR_TOP * envelope.critical.temperature;
-            let range = (SAFE * reducing - MARGIN, hottest);
-            if pressure < self.at_temperature(mixture, z, branch, hottest)?.pressure {
-                return self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
-            }
-        }
         let coldest = |points: &mut dyn Iterator<Item = PhasePair>| {
             points.reduce(|a, b| if b.temperature < a.temperature { b } else { a })
         };
@@ -290,10 +296,22 @@ impl BlendLine {
         let along = || {
             let points = envelope.at_pressure(mixture, z, pressure);
             let own = points.iter().filter(|point| point.branch == branch);
-            coldest(&mut own.map(|point| point.pair))
+            // of a fold only what belongs to the line at its temperature
+            let on_the_line = |pair: &PhasePair| {
+                let there = || self.at_temperature(mixture, z, branch, pair.temperature);
+                !envelope.folds()
+                    || there().is_ok_and(|own| (own.pressure / pressure - 1.0).abs() < SAME)
+            };
+            let settled = own.map(|point| {
+                let pair = &point.pair;
+                let found = bubble_dew::near_at_pressure(mixture, z, branch, pressure, pair);
+                let own = found.filter(|found| beside(found, pair, OWN));
+                own.unwrap_or(*pair)
+            });
+            coldest(&mut settled.filter(on_the_line))
         };
         // next to the critical point and the highest pressure neighbours are no help
-        let coldest = if pressure > FLAT * envelope.critical.pressure {
+        let coldest = if pressure > FLAT * envelope.critical.pressure || envelope.folds() {
             along().or_else(near)
         } else {
             near().or_else(along)
@@ -388,6 +406,13 @@ fn denser(earlier: Option<PhasePair>, found: PhasePair) -> PhasePair {
     earlier
         .filter(|earlier| earlier.liquid_density > found.liquid_density)
         .unwrap_or(found)
+}
+
+/// Whether two points lie beside each other, `near` in ln rho.
+fn beside(a: &PhasePair, b: &PhasePair, near: f64) -> bool {
+    let apart = |a: f64, b: f64| (a / b).ln().abs();
+    apart(a.liquid_density, b.liquid_density) < near
+        && apart(a.vapor_density, b.vapor_density) < near
 }
 
 fn reducing_temperature(mixture: &Mixture, z: &MoleFractions) -> f64 {

@@ -173,11 +173,15 @@ pub fn split(mixture: &Mixture, z: &MoleFractions, sought: Sought, start: &Split
             }
             let vapor_x = MoleFractions::new(&vapor[..count]);
             let isotherm = mixture.at_composition(&vapor_x).isotherm(temperature);
+            let pressure = isotherm.pressure(vapor_sum);
+            if pressure.is_nan() || pressure <= 0.0 {
+                return None;
+            }
             return Some(Split {
                 vapor_fraction: beta.clamp(0.0, 1.0),
                 pair: PhasePair {
                     temperature,
-                    pressure: isotherm.pressure(vapor_sum),
+                    pressure,
                     liquid: MoleFractions::new(&liquid[..count]),
                     vapor: vapor_x,
                     liquid_density: liquid_sum,

@@ -35,50 +35,106 @@ pub fn rival(
     density: f64,
     pressure: f64,
 ) -> Option<Rival> {
-    let count = mixture.count();
-    let mut own = [0.0; MAX_COMPONENTS];
-    for (n, x) in own.iter_mut().zip(x.iter()) {
-        *n = x * density;
+    let tested = Tested::new(mixture, temperature, x, density, pressure);
+    let starts = 0..=mixture.count();
+    starts
+        .filter_map(|start| tested.rival(trial_start(mixture, temperature, x, pressure, start)))
+        .reduce(|worst, rival| {
+            if rival.excess > worst.excess {
+                rival
+            } else {
+                worst
+            }
+        })
+}
+
+/// Whether a phase of composition `trial.0` and density `trial.1` mol/m3, or one next to it, is
+/// more stable than that of composition `x`, density and pressure.
+pub fn is_beaten_by(
+    mixture: &Mixture,
+    temperature: f64,
+    (x, density, pressure): (&MoleFractions, f64, f64),
+    trial: (&MoleFractions, f64),
+) -> bool {
+    let tested = Tested::new(mixture, temperature, x, density, pressure);
+    let mut start = [0.0; MAX_COMPONENTS];
+    for (n, w) in start.iter_mut().zip(trial.0.iter()) {
+        *n = w * trial.1;
     }
-    let at = mixture.potential(temperature, &own[..count]);
-    let mut target = [0.0; MAX_COMPONENTS];
-    for i in 0..count {
-        let r = mixture.components()[i].record.gas_constant_j_mol_k;
-        target[i] = own[i].max(1e-300).ln() + at.gradient[i] / r;
+    tested.rival(start).is_some()
+}
+
+/// A phase that is tested, with its potentials.
+struct Tested<'a> {
+    mixture: &'a Mixture,
+    temperature: f64,
+    x: &'a MoleFractions,
+    density: f64,
+    pressure: f64,
+    target: [f64; MAX_COMPONENTS],
+    scale: f64,
+}
+
+impl<'a> Tested<'a> {
+    fn new(
+        mixture: &'a Mixture,
+        temperature: f64,
+        x: &'a MoleFractions,
+        density: f64,
+        pressure: f64,
+    ) -> Self {
+        let count = mixture.count();
+        let mut own = [0.0; MAX_COMPONENTS];
+        for (n, x) in own.iter_mut().zip(x.iter()) {
+            *n = x * density;
+        }
+        let at = mixture.potential(temperature, &own[..count]);
+        let mut target = [0.0; MAX_COMPONENTS];
+        for i in 0..count {
+            let r = mixture.components()[i].record.gas_constant_j_mol_k;
+            target[i] = own[i].max(1e-300).ln() + at.gradient[i] / r;
+        }
+        let fixed = mixture.at_composition(x);
+        let dense = 1e-3 * density.min(fixed.reducing_density) * fixed.gas_constant * temperature;
+        Self {
+            mixture,
+            temperature,
+            x,
+            density,
+            pressure,
+            target,
+            scale: pressure.max(dense),
+        }
     }
-    let fixed = mixture.at_composition(x);
-    let scale =
-        pressure.max(1e-3 * density.min(fixed.reducing_density) * fixed.gas_constant * temperature);
-    let mut worst: Option<Rival> = None;
-    for start in 0..=count {
-        let mut trial = trial_start(mixture, temperature, x, pressure, start);
-        if !settle(mixture, temperature, &target[..count], &mut trial) {
-            continue;
+
+    /// The phase that a trial settles on, where it is more stable.
+    fn rival(&self, mut trial: [f64; MAX_COMPONENTS]) -> Option<Rival> {
+        let count = self.mixture.count();
+        let target = &self.target[..count];
+        if !settle(self.mixture, self.temperature, target, &mut trial) {
+            return None;
         }
         let sum: f64 = trial[..count].iter().sum();
         let composition = MoleFractions::new(&trial[..count]);
-        let there = mixture.at_composition(&composition);
-        let (found, slope) = there.isotherm(temperature).pressure_slope(sum);
+        let there = self.mixture.at_composition(&composition);
+        let (found, slope) = there.isotherm(self.temperature).pressure_slope(sum);
         // Inside the two-phase region reference equations have loops that mean nothing.
         let between = sum > 0.7 * there.reducing_density && sum < 1.4 * there.reducing_density;
-        if slope <= 0.0 || (between && temperature < 0.93 * there.reducing_temperature) {
-            continue;
+        if slope <= 0.0 || (between && self.temperature < 0.93 * there.reducing_temperature) {
+            return None;
         }
-        let excess = (found - pressure) / scale;
-        let same = (sum / density - 1.0).abs() < 1e-4
+        let excess = (found - self.pressure) / self.scale;
+        let same = (sum / self.density - 1.0).abs() < 1e-4
             && composition
                 .iter()
-                .zip(x.iter())
+                .zip(self.x.iter())
                 .all(|(a, b)| (a - b).abs() < 1e-4);
-        if !same && excess > EQUAL && worst.is_none_or(|worst| excess > worst.excess) {
-            worst = Some(Rival {
-                x: composition,
-                density: sum,
-                excess,
-            });
-        }
+        (!same && excess > EQUAL).then_some(Rival {
+            x: composition,
+            density: sum,
+            excess,
+        })
     }
-    worst
 }
 
 /// Partial densities to start a trial from: a vapour, or a liquid rich in one component.

@@ -2,7 +2,7 @@
 //! them. See [`super::envelope`].
 
 use super::bubble_dew::{Branch, PhasePair};
-use super::envelope::EnvelopePoint;
+use super::envelope::{Critical, EnvelopePoint};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
@@ -11,6 +11,29 @@ pub(super) const MOST_VARIABLES: usize = MAX_COMPONENTS + 2;
 pub(super) type Variables = [f64; MOST_VARIABLES];
 
 const MOST_STEPS: usize = 12;
+/// A step this short is the last.
+const SHORT: f64 = 1e-8;
+/// Steps of this length that do not shorten any more are the rounding of the equations, which the
+/// nearly equal phases next to the critical point enlarge (R-22, whose terms cancel to the third
+/// digit, to 1e-7).
+const ROUNDING: f64 = 1e-5;
+
+/// What ln T counts among the variables.
+const LOG_TEMPERATURE: f64 = 10.0;
+/// A D_i this small is stepped over: on either side of zero the trivial solution attracts.
+const NARROWEST: f64 = 0.02;
+/// Times that a step is halved before the curve is lost.
+const MOST_HALVED: usize = 14;
+/// How far, in parts of a step, its end may lie from where the tangent leads: farther off it is
+/// another part of the curve.
+const ASTRAY: f64 = 0.3;
+
+/// A step along the curve.
+pub(super) struct Step {
+    pub(super) to: Variables,
+    pub(super) length: f64,
+    pub(super) iterations: usize,
+}
 
 pub(super) struct Tracer<'a> {
     pub(super) mixture: &'a Mixture,
@@ -79,8 +102,73 @@ impl Tracer<'_> {
         (matrix, value)
     }
 
+    fn weight(&self, variable: usize) -> f64 {
+        if variable == self.mixture.count() + 1 {
+            LOG_TEMPERATURE
+        } else {
+            1.0
+        }
+    }
+
+    /// The variable that changes most; `usual` where others do not change more.
+    pub(super) fn fastest(&self, change: &Variables, usual: usize) -> usize {
+        let size = |k: usize| change[k].abs() * self.weight(k);
+        (0..self.mixture.count() + 2).fold(usual, |best, k| {
+            if size(k) > 1.0001 * size(best) {
+                k
+            } else {
+                best
+            }
+        })
+    }
+
+    /// A step of a length along the curve, on the side of `heading`, by the variable that changes
+    /// most there; shorter where Newton's method does not settle near the tangent.
+    pub(super) fn advance(
+        &self,
+        here: &Variables,
+        heading: &Variables,
+        mut length: f64,
+    ) -> Option<Step> {
+        let variables = self.mixture.count() + 2;
+        let before = self.fastest(heading, 0);
+        let tangent = self.tangent(here, before)?;
+        let fastest = self.fastest(&tangent, before);
+        let ahead: f64 = (0..variables)
+            .map(|k| tangent[k] * heading[k] * self.weight(k).powi(2))
+            .sum();
+        let forward = ahead.signum() * tangent[fastest].signum();
+        for _ in 0..MOST_HALVED {
+            let mut target = here[fastest] + forward * length / self.weight(fastest);
+            // over the critical point
+            if fastest + 2 < variables && target.abs() < NARROWEST {
+                target = forward * NARROWEST;
+            }
+            let along = (target - here[fastest]) / tangent[fastest];
+            let mut start = *here;
+            for k in 0..variables {
+                start[k] += tangent[k] * along;
+            }
+            let far = ASTRAY * (target - here[fastest]).abs() * self.weight(fastest);
+            let near = |to: &Variables| {
+                (0..variables).all(|k| (to[k] - start[k]).abs() * self.weight(k) < far)
+            };
+            match self.settle(start, fastest, target) {
+                Some((to, iterations)) if near(&to) => {
+                    return Some(Step {
+                        to,
+                        length,
+                        iterations,
+                    });
+                }
+                _ => length *= 0.5,
+            }
+        }
+        None
+    }
+
     /// d(variables)/d(variable `fixed`) along the curve.
-    pub(super) fn tangent(&self, at: &Variables, fixed: usize) -> Option<Variables> {
+    fn tangent(&self, at: &Variables, fixed: usize) -> Option<Variables> {
         let count = self.mixture.count();
         let (mut matrix, _) = self.conditions(at);
         let mut right = [0.0; MOST_VARIABLES];
@@ -98,6 +186,7 @@ impl Tracer<'_> {
         target: f64,
     ) -> Option<(Variables, usize)> {
         let count = self.mixture.count();
+        let mut previous = f64::INFINITY;
         for steps in 1..=MOST_STEPS {
             let (mut matrix, value) = self.conditions(&at);
             let mut right = [0.0; MOST_VARIABLES];
@@ -118,7 +207,9 @@ impl Tracer<'_> {
             for k in 0..count + 2 {
                 at[k] += right[k];
             }
-            if size < 1e-8 {
+            let done = size < SHORT || (size < ROUNDING && size > 0.5 * previous);
+            previous = size;
+            if done {
                 // not the trivial solution, in which all D vanish
                 let widest = largest(&at[..count]);
                 return (widest > 1e-4).then_some((at, steps));
@@ -127,7 +218,25 @@ impl Tracer<'_> {
         None
     }
 
-    pub(super) fn pair(&self, at: &Variables, crossed: bool) -> Option<PhasePair> {
+    /// The variables at the critical point, where the phases are one.
+    pub(super) fn critical(&self, critical: &Critical) -> Variables {
+        let count = self.mixture.count();
+        let mut variables = [0.0; MOST_VARIABLES];
+        variables[count] = critical.density.ln();
+        variables[count + 1] = critical.temperature.ln();
+        variables
+    }
+
+    /// The temperature, K, and the given phase's pressure, Pa.
+    pub(super) fn temperature_pressure(&self, at: &Variables) -> (f64, f64) {
+        let count = self.mixture.count();
+        let temperature = at[count + 1].exp();
+        let isotherm = self.mixture.at_composition(self.z).isotherm(temperature);
+        (temperature, isotherm.pressure(at[count].exp()))
+    }
+
+    /// The phases; the given one is the liquid where the other is thinner.
+    pub(super) fn point(&self, at: &Variables) -> Option<EnvelopePoint> {
         let count = self.mixture.count();
         let (density, temperature) = (at[count].exp(), at[count + 1].exp());
         let mut other = [0.0; MAX_COMPONENTS];
@@ -136,17 +245,17 @@ impl Tracer<'_> {
         }
         let sum: f64 = other[..count].iter().sum();
         let x = MoleFractions::new(&other[..count]);
-        let (liquid, vapor, liquid_density, vapor_density) = if crossed {
-            (x, *self.z, sum, density)
+        let (branch, liquid, vapor, liquid_density, vapor_density) = if sum > density {
+            (Branch::Dew, x, *self.z, sum, density)
         } else {
-            (*self.z, x, density, sum)
+            (Branch::Bubble, *self.z, x, density, sum)
         };
         let pressure = self
             .mixture
             .at_composition(&vapor)
             .isotherm(temperature)
             .pressure(vapor_density);
-        (pressure > 0.0).then_some(PhasePair {
+        let pair = PhasePair {
             temperature,
             pressure,
             liquid,
@@ -155,6 +264,7 @@ impl Tracer<'_> {
             vapor_density,
             steps: 0,
             residual: 0.0,
-        })
+        };
+        (pressure > 0.0).then_some(EnvelopePoint { branch, pair })
     }
 }

@@ -6,6 +6,7 @@ use std::collections::BTreeMap;
 use zeotrope::Refrigerant;
 use zeotrope::catalogue::{Basis, Catalogue};
 use zeotrope::equilibrium::bubble_dew::{self, Branch, PhasePair};
+use zeotrope::equilibrium::envelope::Envelope;
 use zeotrope::equilibrium::line::BlendLine;
 use zeotrope::equilibrium::pure::saturation_at_temperature;
 use zeotrope::equilibrium::three_phase::liquid_is_parted;
@@ -262,6 +263,95 @@ fn lines_next_to_the_critical_point() {
         }
     }
     assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+/// The last digits of a composition change how far the steps along the curve reach, and nothing
+/// that is told of it. At its critical point a blend can just not withstand a small change
+/// (Heidemann & Khalil, AIChE J. 26 (1980) 769): a little colder it cannot, a little hotter it can.
+#[test]
+fn envelopes_do_not_hang_on_last_digits() {
+    let mut faults = Vec::new();
+    for designation in Catalogue::embedded().blend_designations() {
+        let refrigerant = Refrigerant::named(&designation).unwrap();
+        let (mixture, z) = refrigerant.model();
+        let traced = |change: f64| {
+            let mut x: Vec<f64> = z.iter().copied().collect();
+            x[0] *= 1.0 + change;
+            Envelope::trace(mixture, &MoleFractions::new(&x))
+        };
+        let Ok(usual) = traced(0.0) else {
+            faults.push(format!("{designation}: lost"));
+            continue;
+        };
+        for change in [1e-15, -1e-15, 3e-13, -3e-13] {
+            let Ok(other) = traced(change) else {
+                faults.push(format!("{designation} {change:e}: lost"));
+                continue;
+            };
+            let critical = other.critical.temperature / usual.critical.temperature - 1.0;
+            let hottest = other.cricondentherm.0 / usual.cricondentherm.0 - 1.0;
+            let highest = other.cricondenbar.1 / usual.cricondenbar.1 - 1.0;
+            if critical.abs() > 1e-10 || hottest.abs() > 1e-6 || highest.abs() > 1e-5 {
+                faults.push(format!(
+                    "{designation} {change:e}: {critical:e} {hottest:e} {highest:e}"
+                ));
+            }
+        }
+        let critical = usual.critical;
+        let stable = |part: f64| {
+            withstands_small_changes(mixture, part * critical.temperature, z, critical.density)
+        };
+        if stable(1.0 - 1e-6) || !stable(1.0 + 1e-6) {
+            faults.push(format!("{designation}: {critical:?} is not critical"));
+        }
+        let hottest = usual.points.iter().map(|point| point.pair.temperature);
+        if usual.cricondentherm.0 < hottest.fold(critical.temperature, f64::max) {
+            faults.push(format!(
+                "{designation}: {:?} is not hottest",
+                usual.cricondentherm
+            ));
+        }
+    }
+    assert!(faults.is_empty(), "{}", faults.join("\n"));
+}
+
+/// Computed with a general-purpose open library, CoolProp 8.0.0 (`all_critical_points`, the stable
+/// one), from the same published equations and pairs: K, Pa, mol/m3. It counts with one gas constant
+/// for all components, 1e-6 smaller than the papers'.
+#[test]
+fn critical_points_of_a_general_purpose_open_library() {
+    for (literal, temperature, pressure, density) in [
+        (
+            "R-32/R-125 (69.761/30.239)",
+            344.49403994739043,
+            4901220.985441224,
+            6324.272566717462,
+        ),
+        (
+            "R-32/R-134a (50/50)",
+            363.7244284159958,
+            4931282.036184987,
+            5867.769276227603,
+        ),
+        (
+            "R-125/R-134a (50/50)",
+            357.32936033198877,
+            3937590.0079367156,
+            4932.125947934384,
+        ),
+    ] {
+        let blend =
+            Refrigerant::from_catalogue(&Catalogue::embedded(), literal, Basis::Mole).unwrap();
+        let critical = blend.envelope().unwrap().critical;
+        for (what, ours, theirs) in [
+            ("temperature", critical.temperature, temperature),
+            ("pressure", critical.pressure, pressure),
+            ("density", critical.density, density),
+        ] {
+            let error = (ours / theirs - 1.0).abs();
+            assert!(error < LIBRARY, "{literal} {what}: {ours} {error:e}");
+        }
+    }
 }
 
 #[test]

@@ -1,0 +1,250 @@
+//! By enthalpy and entropy.
+//!
+//! At constant enthalpy entropy falls with pressure, ds/dp = -v/T, in one phase and in two: there
+//! is one state, and whatever is found and is in equilibrium is it. One phase is sought by
+//! Newton's method in (T, rho),
+//!
+//! ```text
+//! dh = (cv + pT / rho) dT + (p_rho - T pT / rho) / rho drho
+//! ds = cv / T dT - pT / rho^2 drho
+//! ```
+//!
+//! with pT = dp/dT at constant density and p_rho = dp/drho at constant temperature, from the ideal
+//! gas and from a liquid, and held against the lines. Two phases are sought from where an isobar
+//! through the bubble line, on which dh = T ds, leads to both; their pressure by dh - T ds = v dp.
+
+use super::{BlendSolver, TOLERANCE};
+use crate::equilibrium::bubble_dew::Branch;
+use crate::equilibrium::split::{Sought, split};
+use crate::equilibrium::stability::liquid_density;
+use crate::equilibrium::{EquilibriumState, Phases, Property};
+use crate::error::Result;
+use crate::numeric::{bracketed_root, roots_on};
+use crate::state::SinglePhase;
+
+/// Steps of Newton's method before a start is given up.
+const MOST_STEPS: usize = 40;
+/// A relative step this short is the last.
+const SHORT: f64 = 1e-9;
+/// Longest relative steps in temperature and density.
+const LONGEST: (f64, f64) = (0.15, 0.5);
+/// Relative difference in density up to which two states are one.
+const SAME: f64 = 1e-6;
+/// Temperatures at which the entropy of the liquid is looked at for a start.
+const LIQUIDS: u32 = 8;
+/// Part of the critical temperature up to which two phases are sought along the bubble line.
+const NEAR_TOP: f64 = 0.9999;
+/// What two phases may miss, in units of R T and R.
+const MISSED: f64 = 1e-12;
+/// The same where steps bring them no nearer.
+const ROUNDING: f64 = 1e-9;
+/// Longest step in ln p and in quality between two phases.
+const LONGEST_BETWEEN: (f64, f64) = (0.3, 0.3);
+
+impl BlendSolver<'_> {
+    pub(super) fn at_enthalpy_entropy(
+        &self,
+        enthalpy: f64,
+        entropy: f64,
+    ) -> Result<EquilibriumState> {
+        let starts = [self.as_gas(enthalpy, entropy), self.as_liquid(entropy)];
+        let one = || {
+            let found = starts.iter().flatten();
+            found
+                .filter_map(|&start| self.one_phase(enthalpy, entropy, start))
+                .find_map(|(temperature, phase)| self.if_in_equilibrium(temperature, &phase))
+        };
+        one()
+            .or_else(|| self.both_phases(enthalpy, entropy))
+            .map_or_else(|| self.scan(enthalpy, entropy), Ok)
+    }
+
+    /// Temperature and density of the ideal gas of an enthalpy and an entropy.
+    fn as_gas(&self, enthalpy: f64, entropy: f64) -> Option<(f64, f64)> {
+        let (low, high) = (self.limits.coldest, self.limits.hottest);
+        let mut temperature = 0.5 * (low + high);
+        for _ in 0..MOST_STEPS {
+            let (ideal, capacity) = self.fixed.ideal_enthalpy(temperature);
+            let step = (enthalpy - ideal) / capacity;
+            let next = (temperature + step).clamp(low, high);
+            let short = (next - temperature).abs() < 1e-3 * temperature;
+            temperature = next;
+            if short {
+                break;
+            }
+        }
+        let rt = self.fixed.gas_constant * temperature;
+        let thin = SinglePhase::at(&self.fixed, temperature, 1.0 / rt);
+        let density = thin.density * ((thin.entropy - entropy) / self.fixed.gas_constant).exp();
+        // denser it is no ideal gas
+        let density = density.min(0.5 * self.fixed.reducing_density);
+        density.is_normal().then_some((temperature, density))
+    }
+
+    /// Temperature and density of a liquid of an entropy.
+    fn as_liquid(&self, entropy: f64) -> Option<(f64, f64)> {
+        let low = self.limits.coldest;
+        let high = self.limits.hottest.min(self.fixed.reducing_temperature);
+        let at = |k: u32| {
+            let temperature = low + (high - low) * f64::from(k) / f64::from(LIQUIDS);
+            let density = liquid_density(self.mixture, self.z, temperature);
+            let phase = SinglePhase::at(&self.fixed, temperature, density);
+            (phase.entropy, temperature)
+        };
+        let first = (0..LIQUIDS).find(|&k| at(k + 1).0 > entropy);
+        let first = first.unwrap_or(LIQUIDS - 1);
+        let ((s0, t0), (s1, t1)) = (at(first), at(first + 1));
+        let temperature = (t0 + (entropy - s0) / (s1 - s0) * (t1 - t0)).clamp(low, high);
+        let density = liquid_density(self.mixture, self.z, temperature);
+        temperature.is_normal().then_some((temperature, density))
+    }
+
+    /// One phase from a start, stable or not; `None` where the steps do not settle within range.
+    fn one_phase(
+        &self,
+        enthalpy: f64,
+        entropy: f64,
+        (mut temperature, mut density): (f64, f64),
+    ) -> Option<(f64, SinglePhase)> {
+        for _ in 0..MOST_STEPS {
+            let at = SinglePhase::at(&self.fixed, temperature, density);
+            let (p_rho, p_t) = (at.pressure_by_density, at.pressure_by_temperature);
+            if !(p_rho > 0.0 && at.cv > 0.0) {
+                return None;
+            }
+            let (missing_h, missing_s) = (enthalpy - at.enthalpy, entropy - at.entropy);
+            // dh - T ds = dp / rho
+            let missing_p = density * (missing_h - temperature * missing_s);
+            let determinant = at.cv / temperature * p_rho + (p_t / density).powi(2);
+            let step_t = (missing_s * p_rho + p_t / density.powi(2) * missing_p) / determinant;
+            let step_rho = (at.cv / temperature * missing_p - p_t * missing_s) / determinant;
+            let (part_t, part_rho) = (step_t / temperature, step_rho / density);
+            let size = part_t.abs().max(part_rho.abs());
+            if !size.is_finite() {
+                return None;
+            }
+            let share = (LONGEST.0 / part_t.abs())
+                .min(LONGEST.1 / part_rho.abs())
+                .min(1.0);
+            temperature += share * step_t;
+            density += share * step_rho;
+            if size < SHORT {
+                let found = SinglePhase::at(&self.fixed, temperature, density);
+                return Some((temperature, found));
+            }
+        }
+        None
+    }
+
+    /// The state of a phase's temperature and pressure, where it is that phase.
+    fn if_in_equilibrium(&self, temperature: f64, phase: &SinglePhase) -> Option<EquilibriumState> {
+        let state = self
+            .at_temperature_pressure(temperature, phase.pressure)
+            .ok()?;
+        match &state.phases {
+            Phases::Single(own, _) if (own.density / phase.density - 1.0).abs() < SAME => {
+                Some(state)
+            }
+            _ => None,
+        }
+    }
+
+    /// Two phases; `None` where they are not found.
+    fn both_phases(&self, enthalpy: f64, entropy: f64) -> Option<EquilibriumState> {
+        // the isobar through the bubble point, as if its temperature did not rise; a liquid of
+        // more entropy is too hot
+        let beyond = |temperature: f64| {
+            let bubble = self.end_at(Branch::Bubble, temperature)?;
+            let at = SinglePhase::at(&self.fixed, temperature, bubble.liquid_density);
+            let missing = (entropy - at.entropy).max(0.0);
+            Ok(enthalpy - at.enthalpy - temperature * missing)
+        };
+        let safe = 0.9 * self.fixed.reducing_temperature;
+        let critical = || self.line.envelope(self.mixture, self.z).ok();
+        let low = self.limits.coldest;
+        let high = if beyond(safe).ok()? < 0.0 {
+            safe
+        } else {
+            NEAR_TOP * critical()?.critical.temperature
+        };
+        let temperature = bracketed_root(beyond, low, high, 1e-4).ok()?;
+        let ends = [Branch::Bubble, Branch::Dew].map(|branch| self.end_at(branch, temperature));
+        let [Ok(bubble), Ok(dew)] = ends else {
+            return None;
+        };
+        let ends = self.as_ends(&bubble, &dew, Property::Entropy, entropy);
+        let (l, v) = ends.errors;
+        let mut quality = (l / (l - v)).clamp(0.01, 0.99);
+        let sought = Sought::TemperatureQuality(temperature, quality);
+        let mut near = self
+            .split_between(sought, &ends.first, &ends.last, quality)
+            .ok()?;
+        let mut log_pressure = near.pair.pressure.ln();
+        let gas_constant = self.fixed.gas_constant;
+        // ds along ln p and along quality
+        let mut slopes = [0.0, v - l];
+        let mut before: Option<([f64; 2], f64)> = None;
+        let mut least = f64::INFINITY;
+        for _ in 0..MOST_STEPS {
+            let state = self.two(&near);
+            let missing_h = enthalpy - state.enthalpy();
+            let missing_s = entropy - state.entropy();
+            let missed = (missing_h / (gas_constant * state.temperature))
+                .abs()
+                .max((missing_s / gas_constant).abs());
+            if missed < MISSED || (missed < ROUNDING && missed > 0.5 * least) {
+                return Some(state);
+            }
+            least = least.min(missed);
+            // Broyden's update of the slopes by what the last step did
+            if let Some((step, missing)) = before {
+                let done = missing - missing_s;
+                let foreseen = slopes[0] * step[0] + slopes[1] * step[1];
+                let size = step[0].powi(2) + step[1].powi(2);
+                for (slope, step) in slopes.iter_mut().zip(step) {
+                    *slope += (done - foreseen) * step / size;
+                }
+            }
+            let volume = 1.0 / state.density();
+            let pressure_step = (missing_h - state.temperature * missing_s) / volume;
+            let log_step =
+                (pressure_step / state.pressure).clamp(-LONGEST_BETWEEN.0, LONGEST_BETWEEN.0);
+            let quality_step = ((missing_s - slopes[0] * log_step) / slopes[1])
+                .clamp(-LONGEST_BETWEEN.1, LONGEST_BETWEEN.1);
+            let next = (quality + quality_step).clamp(0.5 * quality, 0.5 * (1.0 + quality));
+            before = Some(([log_step, next - quality], missing_s));
+            log_pressure += log_step;
+            quality = next;
+            let sought = Sought::PressureQuality(log_pressure.exp(), quality);
+            near = split(self.mixture, self.z, sought, &near)?;
+        }
+        None
+    }
+
+    /// By the pressure at the enthalpy, from all pressures: slow and sure.
+    fn scan(&self, enthalpy: f64, entropy: f64) -> Result<EquilibriumState> {
+        let at = |log: f64| self.on_isobar(log.exp(), enthalpy, Property::Enthalpy);
+        let (low, high) = (1e2_f64.ln(), self.limits.highest_pressure.ln() - 1e-12);
+        let grid: Vec<f64> = (0..=60)
+            .map(|k| low + (high - low) * f64::from(k) / 60.0)
+            .collect();
+        let missing = |log: f64| -> Result<f64> { Ok(at(log)?.entropy() - entropy) };
+        // where neighbours enclose the one root the rest is not asked
+        let mut before: Option<(f64, f64)> = None;
+        for &log in &grid {
+            let here = missing(log).ok().map(|value| (log, value));
+            if let (Some((low, above)), Some((high, below))) = (before, here)
+                && above >= 0.0
+                && below <= 0.0
+            {
+                return at(bracketed_root(missing, low, high, TOLERANCE)?);
+            }
+            before = here;
+        }
+        // next to an edge of what is answered
+        let roots = roots_on(missing, &grid, TOLERANCE);
+        roots
+            .first()
+            .map_or_else(|| Err(self.nothing()), |&root| at(root))
+    }
+}

@@ -1,0 +1,85 @@
+//! By pressure and enthalpy, entropy or density.
+
+use super::{BlendSolver, SLACK, TOLERANCE};
+use crate::equilibrium::split::Sought;
+use crate::equilibrium::{EquilibriumState, Property};
+use crate::error::Result;
+use crate::helmholtz::Isotherm;
+use crate::numeric::{bracketed_root, roots_on};
+use crate::state::density_between;
+
+impl BlendSolver<'_> {
+    pub(super) fn on_isobar(
+        &self,
+        pressure: f64,
+        target: f64,
+        property: Property,
+    ) -> Result<EquilibriumState> {
+        self.check_pressure(pressure)?;
+        let ends = self.ends(Sought::PressureQuality(pressure, 0.0));
+        let error = |state: &EquilibriumState| property.of(state) - target;
+        if let Ok((bubble, dew)) = &ends {
+            let ends = self.as_ends(bubble, dew, property, target);
+            let met = |end| property.is_met(&self.two(end), target);
+            if self.known.is_some() && (met(&ends.first) || met(&ends.last)) {
+                // so near to a line that its own error decides
+                return self.without_known().on_isobar(pressure, target, property);
+            }
+            let sought = |quality| Sought::PressureQuality(pressure, quality);
+            if let Some(found) = self.inside(&ends, sought) {
+                return found;
+            }
+            // one phase beside the line: the density lies beyond that of the line
+            let rising = property != Property::Density;
+            let cold = (ends.errors.0 > 0.0) == rising;
+            return if cold {
+                self.beside(
+                    error,
+                    (self.limits.coldest, bubble.temperature),
+                    |t, iso| {
+                        self.compressed(iso, t, pressure)
+                            .map(|density| self.single(t, density, true))
+                    },
+                )
+            } else {
+                self.beside(error, (dew.temperature, self.limits.hottest), |t, iso| {
+                    let ideal = pressure / iso.rt;
+                    let high = dew.vapor_density * (1.0 + SLACK);
+                    density_between(iso, pressure, 0.2 * ideal, high, ideal)
+                        .map(|root| self.single(t, root.density, false))
+                })
+            };
+        }
+        let (low, high) = (self.limits.coldest, self.limits.hottest);
+        let grid: Vec<f64> = (0..=48)
+            .map(|k| low + (high - low) * f64::from(k) / 48.0)
+            .collect();
+        let at = |temperature: f64| self.at_temperature_pressure(temperature, pressure);
+        let roots = roots_on(|temperature| Ok(error(&at(temperature)?)), &grid, TOLERANCE);
+        roots
+            .first()
+            .map_or_else(|| Err(self.nothing()), |&root| at(root))
+    }
+
+    fn beside(
+        &self,
+        error: impl Fn(&EquilibriumState) -> f64,
+        (low, high): (f64, f64),
+        at: impl Fn(f64, &Isotherm<'_>) -> Result<EquilibriumState>,
+    ) -> Result<EquilibriumState> {
+        let at = |temperature: f64| at(temperature, &self.fixed.isotherm(temperature));
+        let root = bracketed_root(
+            |temperature| Ok(error(&at(temperature)?)),
+            low,
+            high,
+            TOLERANCE,
+        )
+        .map_err(|_| self.nothing())?;
+        at(root)
+    }
+
+    fn without_known(&self) -> Self {
+        let (mixture, z) = (self.mixture, self.z);
+        Self::new(mixture, z, self.line, self.limits, None)
+    }
+}

@@ -1,0 +1,186 @@
+//! The state of a blend from two of its properties.
+//!
+//! The lines of the blend say where one phase ends and two begin; inside, the split is found by
+//! Newton's method from a neighbour. On an isobar h and s rise with T, on an isotherm density
+//! rises and s falls with p, and at constant h s falls with p: each pair has one answer.
+
+mod enthalpy_entropy;
+mod isobar;
+mod isotherm;
+mod temperature_pressure;
+mod two_phases;
+
+use super::line::{AtTemperature, BlendLine};
+use super::split::{Sought, Split};
+use super::{EquilibriumState, Given, KnownLines, Phase, Phases, Property};
+use crate::error::{Error, Result};
+use crate::helmholtz::{FixedComposition, Mixture, MoleFractions};
+use crate::state::SinglePhase;
+
+/// Relative overstepping of a limit that is rounding, not a wish.
+const SLACK: f64 = 1e-9;
+/// Relative width at which a bracketed search stops.
+const TOLERANCE: f64 = 1e-14;
+
+/// Where a blend is answered.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BlendLimits {
+    /// Lowest temperature, K.
+    pub coldest: f64,
+    /// Highest temperature, K.
+    pub hottest: f64,
+    /// Highest pressure, Pa.
+    pub highest_pressure: f64,
+}
+
+/// A blend that is asked for states.
+pub struct BlendSolver<'a> {
+    mixture: &'a Mixture,
+    z: &'a MoleFractions,
+    fixed: FixedComposition<'a>,
+    line: &'a BlendLine,
+    limits: BlendLimits,
+    known: Option<&'a dyn KnownLines>,
+}
+
+impl<'a> BlendSolver<'a> {
+    /// A blend of composition `z` with its lines and limits; the lines are solved for where they
+    /// are not `known`.
+    pub fn new(
+        mixture: &'a Mixture,
+        z: &'a MoleFractions,
+        line: &'a BlendLine,
+        limits: BlendLimits,
+        known: Option<&'a dyn KnownLines>,
+    ) -> Self {
+        Self {
+            mixture,
+            z,
+            fixed: mixture.at_composition(z),
+            line,
+            limits,
+            known,
+        }
+    }
+
+    /// The state with the two given properties, in molar SI; quality is by mass.
+    ///
+    /// # Errors
+    /// [`Error::OutOfRange`] outside the limits; [`Error::NoState`] for a pair that is answered
+    /// for pure refrigerants alone, or where nothing has both properties;
+    /// [`Error::NotConverged`].
+    pub fn state(&self, given: Given) -> Result<EquilibriumState> {
+        use Given::*;
+        let state = match given {
+            TemperaturePressure(t, p) => self.at_temperature_pressure(t, p),
+            TemperatureQuality(t, q) => {
+                self.check_temperature(t)?;
+                self.at_quality(Sought::TemperatureQuality(t, q), q)
+            }
+            PressureQuality(p, q) => {
+                self.check_pressure(p)?;
+                self.at_quality(Sought::PressureQuality(p, q), q)
+            }
+            TemperatureDensity(t, rho) => self.at_temperature_density(t, rho),
+            TemperatureEntropy(t, s) => self.on_isotherm(t, s, Property::Entropy),
+            PressureEnthalpy(p, h) => self.on_isobar(p, h, Property::Enthalpy),
+            PressureEntropy(p, s) => self.on_isobar(p, s, Property::Entropy),
+            PressureDensity(p, rho) => self.on_isobar(p, rho, Property::Density),
+            EnthalpyEntropy(h, s) => self.at_enthalpy_entropy(h, s),
+            _ => Err(Error::NoState {
+                reason: "this pair of properties is answered for pure refrigerants alone".into(),
+                hint: "for a blend give temperature or pressure with another property, or \
+                       enthalpy with entropy"
+                    .into(),
+            }),
+        }?;
+        if given.is_met(&state) {
+            return Ok(state);
+        }
+        Err(self.nothing())
+    }
+
+    fn out_of_range(
+        &self,
+        quantity: &'static str,
+        value: f64,
+        (low, high): (f64, f64),
+        unit: &'static str,
+    ) -> Error {
+        Error::OutOfRange {
+            quantity,
+            value,
+            low,
+            high,
+            unit,
+            range: "common range of the components' equations".into(),
+        }
+    }
+
+    fn check_temperature(&self, t: f64) -> Result<()> {
+        let (low, high) = (self.limits.coldest, self.limits.hottest);
+        if t >= low * (1.0 - SLACK) && t <= high * (1.0 + SLACK) {
+            return Ok(());
+        }
+        Err(self.out_of_range("temperature", t, (low, high), "K"))
+    }
+
+    fn check_pressure(&self, p: f64) -> Result<()> {
+        let high = self.limits.highest_pressure;
+        if p > 0.0 && p <= high * (1.0 + SLACK) {
+            return Ok(());
+        }
+        Err(self.out_of_range("pressure", p, (0.0, high), "Pa"))
+    }
+
+    /// The phases on the lines at a temperature; none where there are no two phases.
+    fn lines(&self, temperature: f64) -> Result<AtTemperature> {
+        self.line
+            .all_at_temperature(self.mixture, self.z, temperature)
+    }
+
+    fn single(&self, temperature: f64, density: f64, dense: bool) -> EquilibriumState {
+        let phase = SinglePhase::at(&self.fixed, temperature, density);
+        let name = match self.line.envelope(self.mixture, self.z) {
+            Ok(envelope) => {
+                let hot = temperature > envelope.critical.temperature;
+                let high = phase.pressure > envelope.critical.pressure;
+                match (hot, high) {
+                    (true, true) => Phase::Supercritical,
+                    (false, true) => Phase::Liquid,
+                    _ if dense && !hot => Phase::Liquid,
+                    _ => Phase::Vapor,
+                }
+            }
+            Err(_) if dense => Phase::Liquid,
+            Err(_) => Phase::Vapor,
+        };
+        EquilibriumState::single(phase, name)
+    }
+
+    fn two(&self, split: &Split) -> EquilibriumState {
+        let pair = &split.pair;
+        let phase = |x: &MoleFractions, density| {
+            SinglePhase::at(&self.mixture.at_composition(x), pair.temperature, density)
+        };
+        EquilibriumState {
+            temperature: pair.temperature,
+            pressure: pair.pressure,
+            phases: Phases::Two {
+                liquid: phase(&pair.liquid, pair.liquid_density),
+                vapor: phase(&pair.vapor, pair.vapor_density),
+                vapor_fraction: split.vapor_fraction,
+            },
+        }
+    }
+
+    fn nothing(&self) -> Error {
+        Error::NoState {
+            reason: "nothing within the range of this blend has these two properties".into(),
+            hint: format!(
+                "it is answered from {:.2} to {} K and up to {} Pa",
+                self.limits.coldest, self.limits.hottest, self.limits.highest_pressure
+            ),
+        }
+    }
+}

@@ -1,0 +1,192 @@
+//! Between the lines at one temperature or one pressure, by quality.
+
+use super::BlendSolver;
+use crate::equilibrium::bubble_dew::{Branch, PhasePair};
+use crate::equilibrium::split::{Sought, Split, between, split};
+use crate::equilibrium::{EquilibriumState, KnownLines, Property};
+use crate::error::{Error, Result};
+use crate::numeric::bracketed_root;
+
+/// Steps in the vapour fraction by which a split is followed from the bubble point.
+const FOLLOW: usize = 16;
+/// Width in quality at which a bracketed search stops.
+const TOLERANCE: f64 = 1e-13;
+
+/// The ends of two phases at one temperature or one pressure, with a property sought.
+pub(super) struct Ends {
+    pub(super) first: Split,
+    pub(super) last: Split,
+    property: Property,
+    target: f64,
+    /// What the property is too much at the ends.
+    pub(super) errors: (f64, f64),
+}
+
+impl Ends {
+    fn error(&self, state: &EquilibriumState) -> f64 {
+        self.property.of(state) - self.target
+    }
+}
+
+impl BlendSolver<'_> {
+    /// Bubble and dew point as ends of two phases.
+    pub(super) fn as_ends(
+        &self,
+        bubble: &PhasePair,
+        dew: &PhasePair,
+        property: Property,
+        target: f64,
+    ) -> Ends {
+        let (first, last) = as_splits(bubble, dew);
+        let error = |split| property.of(&self.two(split)) - target;
+        Ends {
+            first,
+            last,
+            property,
+            target,
+            errors: (error(&first), error(&last)),
+        }
+    }
+
+    /// The state between two ends that has the property; `None` where it lies beside them.
+    ///
+    /// The pressure would say little next to an azeotrope: it is sought by the vapour's share of
+    /// the mass.
+    pub(super) fn inside(
+        &self,
+        ends: &Ends,
+        sought: impl Fn(f64) -> Sought,
+    ) -> Option<Result<EquilibriumState>> {
+        let (l, v) = ends.errors;
+        if l == 0.0 {
+            return Some(Ok(self.two(&ends.first)));
+        }
+        if v == 0.0 {
+            return Some(Ok(self.two(&ends.last)));
+        }
+        (l * v < 0.0).then(|| self.by_quality(ends, sought))
+    }
+
+    fn by_quality(&self, ends: &Ends, sought: impl Fn(f64) -> Sought) -> Result<EquilibriumState> {
+        let (l, v) = ends.errors;
+        let mut near = between(&ends.first, &ends.last, l / (l - v));
+        let mut at = |quality: f64| {
+            near = split(self.mixture, self.z, sought(quality), &near).map_or_else(
+                || self.split_between(sought(quality), &ends.first, &ends.last, quality),
+                Ok,
+            )?;
+            Ok(near)
+        };
+        let quality = bracketed_root(
+            |quality| match quality {
+                0.0 => Ok(l),
+                1.0 => Ok(v),
+                inside => Ok(ends.error(&self.two(&at(inside)?))),
+            },
+            0.0,
+            1.0,
+            TOLERANCE,
+        )?;
+        at(quality).map(|found| self.two(&found))
+    }
+
+    pub(super) fn at_quality(&self, sought: Sought, quality: f64) -> Result<EquilibriumState> {
+        if !(0.0..=1.0).contains(&quality) {
+            return Err(self.out_of_range("quality", quality, (0.0, 1.0), ""));
+        }
+        let (bubble, dew) = self.ends(sought)?;
+        let (first, last) = as_splits(&bubble, &dew);
+        if quality == 0.0 {
+            return Ok(self.two(&first));
+        }
+        if quality == 1.0 {
+            return Ok(self.two(&last));
+        }
+        self.split_between(sought, &first, &last, quality)
+            .map(|found| self.two(&found))
+    }
+
+    /// A branch at a temperature, K, as known or else solved for.
+    pub(super) fn end_at(&self, branch: Branch, temperature: f64) -> Result<PhasePair> {
+        let known = |known: &dyn KnownLines| known.at_temperature(branch, temperature);
+        self.known.and_then(known).map_or_else(
+            || {
+                self.line
+                    .at_temperature(self.mixture, self.z, branch, temperature)
+            },
+            Ok,
+        )
+    }
+
+    /// The same at a pressure, Pa.
+    fn end_at_pressure(&self, branch: Branch, pressure: f64) -> Result<PhasePair> {
+        let known = |known: &dyn KnownLines| known.at_pressure(branch, pressure);
+        self.known.and_then(known).map_or_else(
+            || {
+                self.line
+                    .at_pressure(self.mixture, self.z, branch, pressure)
+            },
+            Ok,
+        )
+    }
+
+    /// Bubble and dew point at what is given of a split.
+    pub(super) fn ends(&self, sought: Sought) -> Result<(PhasePair, PhasePair)> {
+        let end = |branch| match sought {
+            Sought::TemperaturePressure(t, _) | Sought::TemperatureQuality(t, _) => {
+                self.end_at(branch, t)
+            }
+            Sought::PressureQuality(p, _) => self.end_at_pressure(branch, p),
+        };
+        Ok((end(Branch::Bubble)?, end(Branch::Dew)?))
+    }
+
+    /// A split between two known ones, from a point in proportion, else followed from the first.
+    pub(super) fn split_between(
+        &self,
+        sought: Sought,
+        first: &Split,
+        last: &Split,
+        weight: f64,
+    ) -> Result<Split> {
+        for weight in [weight, 0.5, 0.2, 0.8] {
+            let start = between(first, last, weight);
+            if let Some(found) = split(self.mixture, self.z, sought, &start) {
+                return Ok(found);
+            }
+        }
+        // Follow the split in quality at the given temperature or pressure, then switch.
+        let at = |quality: f64| match sought {
+            Sought::TemperaturePressure(t, _) | Sought::TemperatureQuality(t, _) => {
+                Sought::TemperatureQuality(t, quality)
+            }
+            Sought::PressureQuality(p, _) => Sought::PressureQuality(p, quality),
+        };
+        let mut here = *first;
+        for k in 1..FOLLOW {
+            let quality = k as f64 / FOLLOW as f64;
+            let mut start = here;
+            start.vapor_fraction = quality;
+            let Some(next) = split(self.mixture, self.z, at(quality), &start) else {
+                break;
+            };
+            if let Some(found) = split(self.mixture, self.z, sought, &next) {
+                return Ok(found);
+            }
+            here = next;
+        }
+        Err(Error::NotConverged {
+            question: "two phases of a blend",
+            steps: FOLLOW,
+            residual: f64::NAN,
+        })
+    }
+}
+
+fn as_splits(bubble: &PhasePair, dew: &PhasePair) -> (Split, Split) {
+    let split = |pair: &PhasePair, vapor_fraction| Split {
+        pair: *pair,
+        vapor_fraction,
+    };
+    (split(bubble, 0.0), split(dew, 1.0))
+}

@@ -1,207 +1,154 @@
-//! Bells of a residual: terms whose exponent is smooth in both delta and tau.
+//! Bells of a residual: terms whose exponent is of second degree in delta and in tau, two side by
+//! side.
 //!
 //! ```text
-//! n tau^t delta^d exp(u(delta) + v(tau))
+//! n tau^t delta^d exp(u + v)      u = -eta (delta - epsilon)^2 - linear (delta - gamma)
+//!                                 v = -beta (tau - middle)^2
 //! ```
+//!
+//! With linear = 0 the Gaussian terms of the equations of pure refrigerants, with beta = 0 those of
+//! GERG's departure functions.
 
-use super::Derivatives;
+use super::{Derivatives, LANES, Lanes, total};
 use crate::catalogue::records;
 use crate::numeric::exp;
 
-/// delta part u of a bell's exponent.
-#[derive(Debug, Clone, Copy)]
-pub(super) enum DeltaShape {
-    /// -eta (delta - epsilon)^2 - linear (delta - gamma)
-    Bell {
-        eta: f64,
-        epsilon: f64,
-        linear: f64,
-        gamma: f64,
-    },
-    /// -delta^l
-    Power { l: f64 },
-}
-
-/// tau part v of a bell's exponent.
-#[derive(Debug, Clone, Copy)]
-pub(super) enum TauShape {
-    None,
-    /// -beta (tau - gamma)^2
-    Gaussian {
-        beta: f64,
-        gamma: f64,
-    },
-    /// 1 / (beta (tau - gamma)^2 + b), Gao et al., J. Phys. Chem. Ref. Data 49 (2020) 023102
-    Gao {
-        beta: f64,
-        gamma: f64,
-        b: f64,
-    },
-    /// -tau^m, Lemmon & Jacobsen, J. Phys. Chem. Ref. Data 34 (2005) 69, eq. 25
-    Power {
-        m: f64,
-    },
-}
-
-/// A bell of one function.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Bell {
+/// Two bells of one function; where there is but one, the other has the factor 0.
+#[derive(Debug, Clone, Copy, Default)]
+pub(super) struct Bells {
     pub(super) function: usize,
-    pub(super) n: f64,
-    pub(super) t: f64,
-    pub(super) d: f64,
-    pub(super) delta: DeltaShape,
-    pub(super) tau: TauShape,
+    n: Lanes,
+    t: Lanes,
+    d: Lanes,
+    eta: Lanes,
+    epsilon: Lanes,
+    linear: Lanes,
+    gamma: Lanes,
+    beta: Lanes,
+    middle: Lanes,
 }
 
-impl DeltaShape {
-    /// u, delta u' and delta (delta u')'.
-    #[inline(always)]
-    pub(super) fn exponent(self, delta: f64) -> (f64, f64, f64) {
-        match self {
-            DeltaShape::Bell {
-                eta,
-                epsilon,
-                linear,
-                gamma,
-            } => {
-                let offset = delta - epsilon;
-                (
-                    -eta * offset * offset - linear * (delta - gamma),
-                    -delta * (2.0 * eta * offset + linear),
-                    -delta * (2.0 * eta * (delta + offset) + linear),
-                )
+/// One bell, in the order of [`Bells`]: n, t, d, eta, epsilon, linear, gamma, beta, middle.
+type Bell = [f64; 9];
+
+impl Bells {
+    fn new(function: usize, bells: &[Bell]) -> Self {
+        let lanes = |k: usize| {
+            let mut lanes = [0.0; LANES];
+            for (lane, bell) in lanes.iter_mut().zip(bells) {
+                *lane = bell[k];
             }
-            DeltaShape::Power { l } => {
-                let q = delta.powf(l);
-                (-q, -l * q, -l * l * q)
-            }
+            lanes
+        };
+        Self {
+            function,
+            n: lanes(0),
+            t: lanes(1),
+            d: lanes(2),
+            eta: lanes(3),
+            epsilon: lanes(4),
+            linear: lanes(5),
+            gamma: lanes(6),
+            beta: lanes(7),
+            middle: lanes(8),
         }
     }
-}
 
-impl TauShape {
-    /// v, tau v' and tau (tau v')'.
-    #[inline(always)]
-    pub(super) fn exponent(self, tau: f64) -> (f64, f64, f64) {
-        match self {
-            TauShape::None => (0.0, 0.0, 0.0),
-            TauShape::Gaussian { beta, gamma } => {
-                let offset = tau - gamma;
-                (
-                    -beta * offset * offset,
-                    -2.0 * beta * tau * offset,
-                    -2.0 * beta * tau * (tau + offset),
-                )
-            }
-            TauShape::Gao { beta, gamma, b } => {
-                let offset = tau - gamma;
-                let w = 1.0 / (beta * offset * offset + b);
-                let slope = -2.0 * beta * offset * w * w;
-                let change = -2.0 * beta * w * w + 8.0 * beta * beta * offset * offset * w * w * w;
-                (w, tau * slope, tau * slope + tau * tau * change)
-            }
-            TauShape::Power { m } => {
-                let q = tau.powf(m);
-                (-q, -m * q, -m * m * q)
-            }
-        }
-    }
-}
-
-impl Bell {
+    /// The sum of the two with all derivatives.
     #[inline(always)]
     pub(super) fn at(&self, tau: f64, log_tau: f64, delta: f64, log_delta: f64) -> Derivatives {
-        let (u, delta_slope, delta_change) = self.delta.exponent(delta);
-        let (v, tau_slope, tau_change) = self.tau.exponent(tau);
-        let value = self.n * exp(self.t * log_tau + self.d * log_delta + u + v);
-        let a = self.d + delta_slope;
-        let b = self.t + tau_slope;
-        Derivatives {
-            a: value,
-            d: value * a,
-            t: value * b,
-            dd: value * (a * a + delta_change),
-            dt: value * a * b,
-            tt: value * (b * b + tau_change),
+        let mut sums = [[0.0; LANES]; 6];
+        for k in 0..LANES {
+            let (u, slope, change) = self.in_delta(k, delta);
+            let offset = tau - self.middle[k];
+            let exponent = self.t[k] * log_tau + self.d[k] * log_delta + u;
+            let value = self.n[k] * exp(exponent - self.beta[k] * offset * offset);
+            // A = d + delta u', B = t + tau v', and tau B'
+            let a = self.d[k] + slope;
+            let b = self.t[k] - 2.0 * self.beta[k] * tau * offset;
+            let b_change = -2.0 * self.beta[k] * tau * (tau + offset);
+            sums[0][k] = value;
+            sums[1][k] = value * a;
+            sums[2][k] = value * b;
+            sums[3][k] = value * (a * a + change);
+            sums[4][k] = value * a * b;
+            sums[5][k] = value * (b * b + b_change);
         }
+        Derivatives::of(sums)
+    }
+
+    /// u, delta u' and delta (delta u')' of bell `k`.
+    #[inline(always)]
+    fn in_delta(&self, k: usize, delta: f64) -> (f64, f64, f64) {
+        let (eta, linear) = (self.eta[k], self.linear[k]);
+        let offset = delta - self.epsilon[k];
+        (
+            -eta * offset * offset - linear * (delta - self.gamma[k]),
+            -delta * (2.0 * eta * offset + linear),
+            -delta * (2.0 * eta * (delta + offset) + linear),
+        )
+    }
+
+    /// The factors n tau^t exp(v) at one tau, times `weight`.
+    #[inline(always)]
+    pub(super) fn folded(&self, weight: f64, tau: f64, log_tau: f64) -> Lanes {
+        let mut folded = [0.0; LANES];
+        for (k, folded) in folded.iter_mut().enumerate() {
+            let offset = tau - self.middle[k];
+            let v = -self.beta[k] * offset * offset;
+            *folded = weight * self.n[k] * exp(self.t[k] * log_tau + v);
+        }
+        folded
+    }
+
+    /// The sum of the two, folded, and its first two derivatives in delta.
+    #[inline(always)]
+    pub(super) fn folded_at(&self, folded: &Lanes, delta: f64, log_delta: f64) -> [f64; 3] {
+        let mut sums = [[0.0; LANES]; 3];
+        for k in 0..LANES {
+            let (u, slope, change) = self.in_delta(k, delta);
+            let value = folded[k] * exp(self.d[k] * log_delta + u);
+            let a = self.d[k] + slope;
+            sums[0][k] = value;
+            sums[1][k] = value * a;
+            sums[2][k] = value * (a * a + change);
+        }
+        sums.map(total)
     }
 }
 
 /// Adds the bells of `function` to `bells`.
-pub(super) fn push_bells(bells: &mut Vec<Bell>, function: usize, terms: &records::Residual) {
+pub(super) fn push_bells(bells: &mut Vec<Bells>, function: usize, terms: &records::Residual) {
+    let mut own: Vec<Bell> = Vec::new();
     if let Some(terms) = &terms.gaussian {
         for k in 0..terms.n.len() {
-            bells.push(Bell {
-                function,
-                n: terms.n[k],
-                t: terms.t[k],
-                d: terms.d[k],
-                delta: DeltaShape::Bell {
-                    eta: terms.eta[k],
-                    epsilon: terms.epsilon[k],
-                    linear: 0.0,
-                    gamma: 0.0,
-                },
-                tau: if terms.beta[k] == 0.0 {
-                    TauShape::None
-                } else {
-                    TauShape::Gaussian {
-                        beta: terms.beta[k],
-                        gamma: terms.gamma[k],
-                    }
-                },
-            });
+            own.push([
+                terms.n[k],
+                terms.t[k],
+                terms.d[k],
+                terms.eta[k],
+                terms.epsilon[k],
+                0.0,
+                0.0,
+                terms.beta[k],
+                terms.gamma[k],
+            ]);
         }
     }
     if let Some(terms) = &terms.gerg_bell {
         for k in 0..terms.n.len() {
-            bells.push(Bell {
-                function,
-                n: terms.n[k],
-                t: terms.t[k],
-                d: terms.d[k],
-                delta: DeltaShape::Bell {
-                    eta: terms.eta[k],
-                    epsilon: terms.epsilon[k],
-                    linear: terms.beta[k],
-                    gamma: terms.gamma[k],
-                },
-                tau: TauShape::None,
-            });
+            own.push([
+                terms.n[k],
+                terms.t[k],
+                terms.d[k],
+                terms.eta[k],
+                terms.epsilon[k],
+                terms.beta[k],
+                terms.gamma[k],
+                0.0,
+                0.0,
+            ]);
         }
     }
-    if let Some(terms) = &terms.gao {
-        for k in 0..terms.n.len() {
-            bells.push(Bell {
-                function,
-                n: terms.n[k],
-                t: terms.t[k],
-                d: terms.d[k],
-                delta: DeltaShape::Bell {
-                    eta: terms.eta[k],
-                    epsilon: terms.epsilon[k],
-                    linear: 0.0,
-                    gamma: 0.0,
-                },
-                tau: TauShape::Gao {
-                    beta: terms.beta[k],
-                    gamma: terms.gamma[k],
-                    b: terms.b[k],
-                },
-            });
-        }
-    }
-    if let Some(terms) = &terms.double_exponential {
-        for k in 0..terms.n.len() {
-            bells.push(Bell {
-                function,
-                n: terms.n[k],
-                t: terms.t[k],
-                d: terms.d[k],
-                delta: DeltaShape::Power { l: terms.l[k] },
-                tau: TauShape::Power { m: terms.m[k] },
-            });
-        }
-    }
+    bells.extend(own.chunks(LANES).map(|pair| Bells::new(function, pair)));
 }

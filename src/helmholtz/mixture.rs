@@ -237,6 +237,7 @@ impl Mixture {
         self.components.len()
     }
 
+    #[inline]
     fn weights(&self, x: &[f64]) -> [f64; MAX_FUNCTIONS] {
         let mut weights = [0.0; MAX_FUNCTIONS];
         weights[..x.len()].copy_from_slice(x);
@@ -247,6 +248,7 @@ impl Mixture {
     }
 
     /// The mixture at mole fractions `x`.
+    #[inline]
     pub fn at_composition(&self, x: &MoleFractions) -> FixedComposition<'_> {
         FixedComposition {
             mixture: self,
@@ -391,6 +393,22 @@ impl<'a> FixedComposition<'a> {
             capacity += weight * (1.0 + ideal.t - ideal.tt);
         }
         (enthalpy * temperature, capacity)
+    }
+
+    /// The same, and the entropy of the ideal gas, J/(mol K), at 1 mol/m3 of the whole.
+    pub fn ideal_entropy(&self, temperature: f64) -> (f64, f64, f64) {
+        let (mut enthalpy, mut capacity, mut entropy) = (0.0, 0.0, 0.0);
+        for (component, &x) in self.mixture.components.iter().zip(self.x.iter()) {
+            if x <= 0.0 {
+                continue;
+            }
+            let weight = x * component.record.gas_constant_j_mol_k;
+            let ideal = component.ideal.at(temperature);
+            enthalpy += weight * (1.0 + ideal.t);
+            capacity += weight * (1.0 + ideal.t - ideal.tt);
+            entropy += weight * (ideal.t - ideal.a - x.ln());
+        }
+        (enthalpy * temperature, capacity, entropy)
     }
 
     /// The isotherm at a temperature in K.

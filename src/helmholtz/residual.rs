@@ -6,26 +6,37 @@
 //!
 //! ```text
 //! regular term   n tau^t delta^d exp(-g delta^l)            (g = 0: power term)
-//! bell           n tau^t delta^d exp(u(delta) + v(tau))
+//! bell           n tau^t delta^d exp(u(delta) + v(tau))     see bell.rs, and rare.rs for others
 //! non-analytic   see non_analytic.rs
 //! ```
 //!
 //! With A = d + delta u', the first and second logarithmic derivatives in delta of a term f are
 //! f A and f (A^2 + delta A'); the same holds in tau with B = t + tau v'.
+//!
+//! The terms of a function are summed two side by side, which processors do in one go.
 
-use super::bell::{Bell, push_bells};
+use super::bell::{Bells, push_bells};
 use super::non_analytic::NonAnalytic;
-use super::{Derivatives, Isothermal};
+use super::rare::{Rare, push_rare};
+use super::{Derivatives, Isothermal, LANES, Lanes};
 use crate::catalogue::records;
 use crate::error::{Error, Result};
 use crate::numeric::exp;
 
 /// Room for distinct powers of tau.
 const MAX_TAU_POWERS: usize = 160;
+/// The same in tables of one equation or two.
+const FEW_TAU_POWERS: usize = 48;
+/// Room for distinct exponentials of delta.
+const MAX_BLOCKS: usize = 24;
 /// Room for distinct monomials delta^d exp(-g delta^l).
 const MAX_MONOMIALS: usize = 96;
-/// Room for bells.
-const MAX_BELLS: usize = 64;
+/// The same in tables of one equation or two.
+const FEW_MONOMIALS: usize = 32;
+/// Room for bells, by pairs.
+const MAX_BELLS: usize = 48;
+/// Room for rare terms.
+const MAX_RARE: usize = 16;
 /// Room for non-analytic terms.
 const MAX_NON_ANALYTIC: usize = 8;
 /// Room for integer powers of delta.
@@ -33,14 +44,14 @@ const MAX_DELTA_POWER: usize = 24;
 /// Room for functions: components and departures of eight components.
 pub(super) const MAX_FUNCTIONS: usize = 36;
 
-/// A regular term: which function, factor, and its rows in the tables of tau and delta.
+/// Two regular terms of one function: factors, and rows in the tables of tau and delta. Where
+/// there is but one, the other has the factor 0.
 #[derive(Debug, Clone, Copy)]
 struct Regular {
-    function: usize,
-    n: f64,
-    t: f64,
-    tau: usize,
-    monomial: usize,
+    n: Lanes,
+    t: Lanes,
+    tau: [u16; LANES],
+    monomial: [u16; LANES],
 }
 
 /// An exponent of delta, and its place among the integer powers where all are small integers.
@@ -69,19 +80,17 @@ pub struct Residual {
     monomials: Vec<Exponent>,
     /// Largest integer exponent of delta; `None` where one is not a small integer.
     highest_power: Option<usize>,
-    /// Function by function, and where the terms of each end.
+    /// Function by function, and where those of each end.
     regular: Vec<Regular>,
-    function_ends: Vec<usize>,
-    /// The same terms monomial by monomial, and where the terms of each end.
-    by_monomial: Vec<Regular>,
-    monomial_ends: Vec<usize>,
-    bells: Vec<Bell>,
+    regular_ends: Vec<usize>,
+    bells: Vec<Bells>,
+    rare: Vec<Rare>,
     non_analytic: Vec<(usize, NonAnalytic)>,
 }
 
-/// The delta part of all monomials at one delta: delta^d exp(-g delta^l), A = d - l g delta^l and
-/// A^2 + delta A'.
-type DeltaTable = [[f64; 3]; MAX_MONOMIALS];
+/// The delta part of a monomial at one delta: delta^d exp(-g delta^l), A = d - l g delta^l and
+/// A^2 + delta A'; the last is not used.
+type Monomial = [f64; 4];
 
 /// The residual of fixed composition on an isotherm, its tau part folded into factors.
 #[derive(Debug, Clone)]
@@ -89,7 +98,8 @@ pub struct ResidualIsotherm<'a> {
     residual: &'a Residual,
     tau: f64,
     factors: [f64; MAX_MONOMIALS],
-    bell_factors: [f64; MAX_BELLS],
+    bells: [Lanes; MAX_BELLS],
+    rare: [f64; MAX_RARE],
     /// Weights of the functions that the non-analytic terms belong to.
     non_analytic_weights: [f64; MAX_NON_ANALYTIC],
 }
@@ -116,7 +126,7 @@ impl Residual {
     pub fn new(functions: &[&records::Residual]) -> Result<Self> {
         // (l, g, d) and t of every regular term, before they are shared
         let mut regular: Vec<(usize, f64, f64, f64, f64, f64)> = Vec::new();
-        let mut bells = Vec::new();
+        let (mut bells, mut rare) = (Vec::new(), Vec::new());
         let mut non_analytic = Vec::new();
         for (function, terms) in functions.iter().enumerate() {
             if let Some(power) = &terms.power {
@@ -138,6 +148,7 @@ impl Residual {
                 }
             }
             push_bells(&mut bells, function, terms);
+            push_rare(&mut rare, function, terms);
             if let Some(terms) = &terms.non_analytic {
                 for k in 0..terms.n.len() {
                     let term = NonAnalytic {
@@ -168,9 +179,13 @@ impl Residual {
                 .then(x.2.total_cmp(&y.2))
         });
         shapes.dedup();
+        let mut decays: Vec<(f64, f64)> = shapes.iter().map(|&(l, g, _)| (l, g)).collect();
+        decays.dedup();
         if tau_powers.len() > MAX_TAU_POWERS
+            || decays.len() > MAX_BLOCKS
             || shapes.len() > MAX_MONOMIALS
             || bells.len() > MAX_BELLS
+            || rare.len() > MAX_RARE
             || non_analytic.len() > MAX_NON_ANALYTIC
             || functions.len() > MAX_FUNCTIONS
         {
@@ -198,27 +213,32 @@ impl Residual {
                 }),
             }
         }
-        let position =
-            |shape: (f64, f64, f64)| shapes.iter().position(|other| *other == shape).unwrap_or(0);
-        let mut regular: Vec<Regular> = regular
-            .iter()
-            .map(|&(function, n, t, d, l, g)| Regular {
-                function,
-                n,
-                t,
-                tau: tau_powers.iter().position(|other| *other == t).unwrap_or(0),
-                monomial: position((l, g, d)),
-            })
-            .collect();
-        regular.sort_by_key(|term| (term.function, term.monomial));
-        let function_ends = (0..functions.len())
-            .map(|k| regular.partition_point(|term| term.function <= k))
-            .collect();
-        let mut by_monomial = regular.clone();
-        by_monomial.sort_by_key(|term| term.monomial);
-        let monomial_ends = (0..shapes.len())
-            .map(|k| by_monomial.partition_point(|term| term.monomial <= k))
-            .collect();
+        let place = |shape: (f64, f64, f64)| shapes.iter().position(|other| *other == shape);
+        let power = |t: f64| tau_powers.iter().position(|other| *other == t);
+        let (mut pairs, mut regular_ends) = (Vec::new(), Vec::new());
+        for function in 0..functions.len() {
+            let own = regular.iter().filter(|term| term.0 == function);
+            let mut own: Vec<(usize, usize, f64, f64)> = own
+                .map(|&(_, n, t, d, l, g)| {
+                    (place((l, g, d)).unwrap_or(0), power(t).unwrap_or(0), n, t)
+                })
+                .collect();
+            own.sort_by_key(|term| term.0);
+            for pair in own.chunks(LANES) {
+                let mut terms = Regular {
+                    n: [0.0; LANES],
+                    t: [0.0; LANES],
+                    tau: [0; LANES],
+                    monomial: [0; LANES],
+                };
+                for (k, &(monomial, tau, n, t)) in pair.iter().enumerate() {
+                    (terms.n[k], terms.t[k]) = (n, t);
+                    (terms.tau[k], terms.monomial[k]) = (tau as u16, monomial as u16);
+                }
+                pairs.push(terms);
+            }
+            regular_ends.push(pairs.len());
+        }
         let highest = shapes
             .iter()
             .fold(0.0, |m: f64, &(l, _, d)| m.max(d).max(l));
@@ -228,11 +248,10 @@ impl Residual {
             blocks,
             monomials: shapes.iter().map(|shape| exponent(shape.2)).collect(),
             highest_power: all_small.then_some(highest as usize),
-            regular,
-            function_ends,
-            by_monomial,
-            monomial_ends,
+            regular: pairs,
+            regular_ends,
             bells,
+            rare,
             non_analytic,
         })
     }
@@ -243,12 +262,10 @@ impl Residual {
     }
 
     #[inline(always)]
-    fn tau_table(&self, log_tau: f64) -> [f64; MAX_TAU_POWERS] {
-        let mut table = [0.0; MAX_TAU_POWERS];
+    fn tau_table<const POWERS: usize>(&self, log_tau: f64, table: &mut [f64; POWERS]) {
         for (value, t) in table.iter_mut().zip(&self.tau_powers) {
             *value = exp(t * log_tau);
         }
-        table
     }
 
     /// Calls `with(monomial, value, A, A^2 + delta A')` for each monomial.
@@ -268,13 +285,14 @@ impl Residual {
             Some(_) => powers[exponent.place],
             None => exp(exponent.value * log_delta),
         };
-        for block in &self.blocks {
-            let (q, decay) = if block.g == 0.0 {
-                (0.0, 1.0)
-            } else {
-                let q = block.g * power(block.l);
-                (q, exp(-q))
-            };
+        let (mut q, mut decay) = ([0.0; MAX_BLOCKS], [0.0; MAX_BLOCKS]);
+        for (q, block) in q.iter_mut().zip(&self.blocks) {
+            *q = block.g * power(block.l);
+        }
+        for (decay, q) in decay.iter_mut().zip(&q).take(self.blocks.len()) {
+            *decay = exp(-q);
+        }
+        for ((block, q), decay) in self.blocks.iter().zip(&q).zip(&decay) {
             let lq = block.l.value * q;
             let llq = block.l.value * lq;
             for index in block.start..block.end {
@@ -285,136 +303,132 @@ impl Residual {
         }
     }
 
-    #[inline(always)]
-    fn delta_table(&self, delta: f64) -> DeltaTable {
-        let mut table = [[0.0; 3]; MAX_MONOMIALS];
-        self.each_monomial(delta, |index, value, slope, curvature| {
-            table[index] = [value, slope, curvature];
-        });
-        table
-    }
-
     /// The sum of all functions times `weights`, with all derivatives to second order.
     pub fn at(&self, weights: &[f64], tau: f64, delta: f64) -> Derivatives {
-        let log_tau = tau.ln();
-        let tau_table = self.tau_table(log_tau);
         let mut sum = Derivatives::default();
-        let mut start = 0;
-        self.each_monomial(delta, |index, value, slope, curvature| {
-            // sum of w n tau^t, and of that times t and t^2
-            let (mut c, mut ct, mut ctt) = (0.0, 0.0, 0.0);
-            let end = self.monomial_ends[index];
-            for term in &self.by_monomial[start..end] {
-                let part = weights[term.function] * term.n * tau_table[term.tau];
-                c += part;
-                ct += part * term.t;
-                ctt += part * term.t * term.t;
-            }
-            start = end;
-            sum.a += c * value;
-            sum.d += c * value * slope;
-            sum.dd += c * value * curvature;
-            sum.t += ct * value;
-            sum.dt += ct * value * slope;
-            sum.tt += ctt * value;
-        });
-        let log_delta = delta.ln();
-        for bell in &self.bells {
-            let derivatives = bell.at(tau, log_tau, delta, log_delta);
-            sum.add(weights[bell.function], &derivatives);
-        }
-        for (function, term) in &self.non_analytic {
-            sum.add(weights[*function], &term.at(tau, delta));
+        let with = |function: usize, part: &Derivatives| sum.add(weights[function], part);
+        if self.monomials.len() <= FEW_MONOMIALS && self.tau_powers.len() <= FEW_TAU_POWERS {
+            self.each_part::<FEW_TAU_POWERS, FEW_MONOMIALS>(tau, delta, with);
+        } else {
+            self.each_part::<MAX_TAU_POWERS, MAX_MONOMIALS>(tau, delta, with);
         }
         sum
     }
 
     /// Each function by itself to first order, and the sum times `weights` to second order.
     pub fn by_function(&self, weights: &[f64], tau: f64, delta: f64) -> ByFunction {
-        let log_tau = tau.ln();
-        let tau_table = self.tau_table(log_tau);
-        let table = self.delta_table(delta);
         let mut result = ByFunction {
             a: [0.0; MAX_FUNCTIONS],
             d: [0.0; MAX_FUNCTIONS],
             t: [0.0; MAX_FUNCTIONS],
             sum: Derivatives::default(),
         };
+        self.each_part::<MAX_TAU_POWERS, MAX_MONOMIALS>(tau, delta, |function, part| {
+            result.a[function] += part.a;
+            result.d[function] += part.d;
+            result.t[function] += part.t;
+            result.sum.add(weights[function], part);
+        });
+        result
+    }
+
+    /// Calls `with(function, part)` for each part of each function.
+    #[inline(always)]
+    fn each_part<const POWERS: usize, const MONOMIALS: usize>(
+        &self,
+        tau: f64,
+        delta: f64,
+        mut with: impl FnMut(usize, &Derivatives),
+    ) {
+        let log_tau = tau.ln();
+        let mut powers = [0.0; POWERS];
+        self.tau_table(log_tau, &mut powers);
+        let mut monomials: [Monomial; MONOMIALS] = [[0.0; 4]; MONOMIALS];
+        self.each_monomial(delta, |index, value, slope, curvature| {
+            monomials[index] = [value, slope, curvature, 0.0];
+        });
         let mut start = 0;
-        let (mut dd, mut dt, mut tt) = (0.0, 0.0, 0.0);
-        for (k, &end) in self.function_ends.iter().enumerate() {
-            let weight = weights[k];
-            let (mut own_a, mut own_d, mut own_t) = (0.0, 0.0, 0.0);
-            for term in &self.regular[start..end] {
-                let [value, slope, curvature] = table[term.monomial];
-                let value = term.n * tau_table[term.tau] * value;
-                let d = value * slope;
-                own_a += value;
-                own_d += d;
-                own_t += value * term.t;
-                dd += weight * value * curvature;
-                dt += weight * d * term.t;
-                tt += weight * value * term.t * term.t;
+        for (function, &end) in self.regular_ends.iter().enumerate() {
+            let mut sums = [[0.0; LANES]; 6];
+            for terms in &self.regular[start..end] {
+                let of = |part: usize| -> Lanes {
+                    std::array::from_fn(|k| monomials[usize::from(terms.monomial[k])][part])
+                };
+                let power: Lanes = std::array::from_fn(|k| powers[usize::from(terms.tau[k])]);
+                let (value, slope, curvature) = (of(0), of(1), of(2));
+                for k in 0..LANES {
+                    let value = terms.n[k] * power[k] * value[k];
+                    let (d, t) = (value * slope[k], value * terms.t[k]);
+                    sums[0][k] += value;
+                    sums[1][k] += d;
+                    sums[2][k] += t;
+                    sums[3][k] += value * curvature[k];
+                    sums[4][k] += d * terms.t[k];
+                    sums[5][k] += t * terms.t[k];
+                }
             }
             start = end;
-            (result.a[k], result.d[k], result.t[k]) = (own_a, own_d, own_t);
+            with(function, &Derivatives::of(sums));
         }
-        (result.sum.dd, result.sum.dt, result.sum.tt) = (dd, dt, tt);
-        let log_delta = delta.ln();
-        let others = self
-            .bells
-            .iter()
-            .map(|bell| (bell.function, bell.at(tau, log_tau, delta, log_delta)))
-            .chain(
-                self.non_analytic
-                    .iter()
-                    .map(|(k, term)| (*k, term.at(tau, delta))),
-            );
-        for (k, derivatives) in others {
-            result.a[k] += derivatives.a;
-            result.d[k] += derivatives.d;
-            result.t[k] += derivatives.t;
-            result.sum.dd += weights[k] * derivatives.dd;
-            result.sum.dt += weights[k] * derivatives.dt;
-            result.sum.tt += weights[k] * derivatives.tt;
+        if !(self.bells.is_empty() && self.rare.is_empty()) {
+            let log_delta = delta.ln();
+            for bells in &self.bells {
+                with(bells.function, &bells.at(tau, log_tau, delta, log_delta));
+            }
+            for term in &self.rare {
+                with(term.function, &term.at(tau, log_tau, delta, log_delta));
+            }
         }
-        for (k, weight) in weights[..self.functions].iter().enumerate() {
-            result.sum.a += weight * result.a[k];
-            result.sum.d += weight * result.d[k];
-            result.sum.t += weight * result.t[k];
+        for (function, term) in &self.non_analytic {
+            with(*function, &term.at(tau, delta));
         }
-        result
     }
 
     /// Folds the tau part at `tau` of the sum of all functions times `weights`.
     #[inline]
     pub fn isotherm(&self, weights: &[f64], tau: f64) -> ResidualIsotherm<'_> {
-        let log_tau = tau.ln();
-        let tau_table = self.tau_table(log_tau);
         let mut isotherm = ResidualIsotherm {
             residual: self,
             tau,
             factors: [0.0; MAX_MONOMIALS],
-            bell_factors: [0.0; MAX_BELLS],
+            bells: [[0.0; LANES]; MAX_BELLS],
+            rare: [0.0; MAX_RARE],
             non_analytic_weights: [0.0; MAX_NON_ANALYTIC],
         };
+        if self.tau_powers.len() <= FEW_TAU_POWERS {
+            self.fold::<FEW_TAU_POWERS>(weights, &mut isotherm);
+        } else {
+            self.fold::<MAX_TAU_POWERS>(weights, &mut isotherm);
+        }
+        isotherm
+    }
+
+    #[inline(always)]
+    fn fold<const POWERS: usize>(&self, weights: &[f64], isotherm: &mut ResidualIsotherm<'_>) {
+        let tau = isotherm.tau;
+        let log_tau = tau.ln();
+        let mut powers = [0.0; POWERS];
+        self.tau_table(log_tau, &mut powers);
         let mut start = 0;
-        for (factor, &end) in isotherm.factors.iter_mut().zip(&self.monomial_ends) {
-            let terms = self.by_monomial[start..end].iter();
-            *factor = terms
-                .map(|term| weights[term.function] * term.n * tau_table[term.tau])
-                .sum();
+        for (weight, &end) in weights.iter().zip(&self.regular_ends) {
+            for terms in &self.regular[start..end] {
+                for k in 0..LANES {
+                    let power = powers[usize::from(terms.tau[k])];
+                    isotherm.factors[usize::from(terms.monomial[k])] += weight * terms.n[k] * power;
+                }
+            }
             start = end;
         }
-        for (factor, bell) in isotherm.bell_factors.iter_mut().zip(&self.bells) {
-            let (v, _, _) = bell.tau.exponent(tau);
-            *factor = weights[bell.function] * bell.n * exp(bell.t * log_tau + v);
+        for (folded, bells) in isotherm.bells.iter_mut().zip(&self.bells) {
+            *folded = bells.folded(weights[bells.function], tau, log_tau);
+        }
+        for (folded, term) in isotherm.rare.iter_mut().zip(&self.rare) {
+            *folded = weights[term.function] * term.folded(tau, log_tau);
         }
         let own = isotherm.non_analytic_weights.iter_mut();
         for (weight, (function, _)) in own.zip(&self.non_analytic) {
             *weight = weights[*function];
         }
-        isotherm
     }
 }
 
@@ -429,15 +443,18 @@ impl ResidualIsotherm<'_> {
                 sum.d += c * slope;
                 sum.dd += c * curvature;
             });
-        if !self.residual.bells.is_empty() {
+        let (bells, rare) = (&self.residual.bells, &self.residual.rare);
+        if !(bells.is_empty() && rare.is_empty()) {
             let log_delta = delta.ln();
-            for (factor, bell) in self.bell_factors.iter().zip(&self.residual.bells) {
-                let (u, slope, change) = bell.delta.exponent(delta);
-                let c = factor * exp(bell.d * log_delta + u);
-                let slope = bell.d + slope;
-                sum.a += c;
-                sum.d += c * slope;
-                sum.dd += c * (slope * slope + change);
+            let bells = self.bells.iter().zip(bells);
+            let rare = self.rare.iter().zip(rare);
+            let parts = bells
+                .map(|(folded, bells)| bells.folded_at(folded, delta, log_delta))
+                .chain(rare.map(|(folded, term)| term.folded_at(*folded, delta, log_delta)));
+            for [a, d, dd] in parts {
+                sum.a += a;
+                sum.d += d;
+                sum.dd += dd;
             }
         }
         let terms = self.residual.non_analytic.iter();

@@ -264,7 +264,7 @@ fn below_saturation(saturated: f64, part: f64) -> f64 {
 /// temperature on an isobar. With B as T^(-m) the ratio r of the two at the dew point, in units of
 /// R T and of 1, is 1 + m, and the powers are r - 1 and r; the figures here are fitted to 13
 /// refrigerants, up to a third above dew points from 0.6 to 0.95 of the critical temperature, to
-/// 0.14 and 0.12.
+/// 0.13 and 0.12.
 fn superheated(
     fixed: &FixedComposition<'_>,
     pressure: f64,
@@ -276,8 +276,10 @@ fn superheated(
     let departure = ideal - dew.enthalpy;
     let x = 1.0 - pressure / (dew.density * rt);
     let r = departure / (rt * x);
-    let of_enthalpy = |hotter: f64| 1.405 * r - 2.37 + x * (6.30 - 15.3 * hotter);
-    let of_volume = |hotter: f64| 0.872 * r + 0.31 + x * (6.07 - 11.0 * hotter);
+    let of_enthalpy =
+        |hotter: f64| 1.774 * r - 3.74 + 6.37 * x + hotter * (7.46 - 2.02 * r - 15.6 * x);
+    let of_volume =
+        |hotter: f64| 1.124 * r - 0.64 + 6.22 * x + hotter * (5.20 - 1.37 * r - 11.8 * x);
     let capacity = capacity + of_enthalpy(0.0) * departure / dew.temperature;
     let first = dew.temperature + (enthalpy - dew.enthalpy) / capacity;
     let hotter = (first / dew.temperature - 1.0).min(0.5);

@@ -54,7 +54,9 @@ pub fn by_pressure(
     let (mut temperature, mut density) = start;
     let mut previous = 0.0;
     for steps in 1..=MOST_STEPS {
-        let at = Lean::at(fixed, temperature, density);
+        // the first step is seldom the last, which alone asks for both
+        let needs_entropy = steps > 1 || matches!(caloric, Caloric::Entropy(_));
+        let at = Lean::at(fixed, temperature, density, needs_entropy);
         let (p_rho, p_t) = (at.pressure_by_density, at.pressure_by_temperature);
         if !(p_rho > 0.0 && at.cv > 0.0) {
             return None;
@@ -121,13 +123,26 @@ struct Lean {
     pressure_by_density: f64,
     pressure_by_temperature: f64,
     residual_entropy: f64,
+    /// At 1 mol/m3.
+    ideal_entropy: Option<f64>,
 }
 
 impl Lean {
-    fn at(fixed: &FixedComposition<'_>, temperature: f64, density: f64) -> Self {
+    fn at(
+        fixed: &FixedComposition<'_>,
+        temperature: f64,
+        density: f64,
+        needs_entropy: bool,
+    ) -> Self {
         let r = fixed.residual(temperature, density);
         let gas_constant = fixed.gas_constant;
-        let (h0, cp0) = fixed.ideal_enthalpy(temperature);
+        let (h0, cp0, ideal_entropy) = if needs_entropy {
+            let (h0, cp0, s0) = fixed.ideal_entropy(temperature);
+            (h0, cp0, Some(s0))
+        } else {
+            let (h0, cp0) = fixed.ideal_enthalpy(temperature);
+            (h0, cp0, None)
+        };
         let rt = gas_constant * temperature;
         Self {
             temperature,
@@ -138,19 +153,14 @@ impl Lean {
             pressure_by_density: rt * (1.0 + r.d + r.dd),
             pressure_by_temperature: density * gas_constant * (1.0 + r.d - r.dt),
             residual_entropy: gas_constant * (r.t - r.a),
+            ideal_entropy,
         }
     }
 
     fn entropy(&self, fixed: &FixedComposition<'_>) -> f64 {
-        let mut s0 = 0.0;
-        for (component, &x) in fixed.mixture.components().iter().zip(fixed.x.iter()) {
-            if x <= 0.0 {
-                continue;
-            }
-            let ideal = component.ideal.at(self.temperature);
-            let log = (x * self.density).ln();
-            s0 += x * component.record.gas_constant_j_mol_k * (ideal.t - ideal.a - log);
-        }
-        s0 + self.residual_entropy
+        let ideal = self
+            .ideal_entropy
+            .unwrap_or_else(|| fixed.ideal_entropy(self.temperature).2);
+        ideal - fixed.gas_constant * self.density.ln() + self.residual_entropy
     }
 }

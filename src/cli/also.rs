@@ -27,6 +27,7 @@ pub(super) fn add(
     };
     if !is_cells {
         rows(answer, chart, &second);
+        answer.json["also_unit"] = unit.into();
         return Ok(2);
     }
     let other = Chart::new(&second)?;
@@ -122,6 +123,11 @@ fn rows(answer: &mut Answer, chart: &Chart, second: &Request) {
         }
     }
     answer.sheet.heads.insert(1, key);
+    if let Some(json_rows) = answer.json["rows"].as_array_mut() {
+        for (row, text) in json_rows.iter_mut().zip(&texts) {
+            row["row"]["also"] = text.as_str().into();
+        }
+    }
     for (row, text) in answer.sheet.rows.iter_mut().zip(&texts) {
         row.insert(1, text.clone());
     }

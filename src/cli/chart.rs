@@ -5,7 +5,7 @@ use std::path::Path;
 
 use super::args::{ChartArgs, LookArgs};
 use super::failure::Failure;
-use super::{also, chart_rows, deliver, print, recipe, request};
+use super::{also, chart_rows, deliver, idle, print, recipe, request};
 use crate::catalogue::Catalogue;
 use crate::chart::picture::Kind;
 use crate::chart::plot::Plot;
@@ -25,6 +25,7 @@ pub(super) fn run(
     let args = merged.as_ref().unwrap_or(args);
     let form = print::form(&args.print)?;
     let format = settled_format(args, form)?;
+    idle::check(args, format, form)?;
     if let Some(folder) = &args.print.all {
         return whole_catalogue(args, folder, (format, form), err);
     }
@@ -145,8 +146,7 @@ fn answer(args: &ChartArgs, format: Format, form: Form) -> Result<Answer, Failur
         csv_header: args.print.csv_header,
         ..About::default()
     };
-    let is_nodes = |name: &String| name.eq_ignore_ascii_case(print::NODES);
-    let mut answer = if args.print.form.as_ref().is_some_and(is_nodes) {
+    let mut answer = if print::is_nodes(&args.print) {
         super::nodes::answer(&asked)?
     } else if args.look.picture.is_some() || format == Format::Svg {
         picture(args, &asked, &catalogue, format, form)?

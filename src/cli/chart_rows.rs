@@ -30,7 +30,7 @@ pub(super) fn rows(args: &ChartArgs, site: &Atmosphere) -> Result<(Rows, UnitSet
         });
         return Ok((Rows::Temperatures(values.collect()), units));
     }
-    if !args.pressures.is_empty() && args.from.is_none() {
+    if !args.pressures.is_empty() && args.from.is_none() && args.to.is_none() {
         let typed = listed_pressures(args, site)?;
         let first = typed.first().map(|one| one.unit);
         let units = request::units(&args.units, None, first)?;

@@ -6,7 +6,7 @@ use super::args::{CoilArg, GlideArgs};
 use super::failure::Failure;
 use super::ideal::{At, Ideal};
 use super::working::Hand;
-use super::{page, request};
+use super::{idle, page, request};
 use crate::output::{
     Answer, Block, Sheet, Table, identity, model, number, number_cell, optional, warnings,
 };
@@ -17,6 +17,7 @@ use crate::units::{Atmosphere, BareUnit, UnitSet, fixed, parse_pressure, parse_t
 
 pub(super) fn answer(args: &GlideArgs) -> Result<Answer, Failure> {
     request::check_output(&args.output)?;
+    idle::check_teaching(&args.teaching, &args.output)?;
     let (site, site_warnings) = request::site(&args.site)?;
     let typed = parse_pressure(&args.pressure, BareUnit::Refused, &site)
         .map_err(|error| Failure::from(error).of_option("--pressure"))?;

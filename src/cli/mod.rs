@@ -19,6 +19,7 @@ mod failure;
 mod figures;
 mod glide;
 mod ideal;
+mod idle;
 mod instruments;
 mod list;
 mod man;

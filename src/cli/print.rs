@@ -9,7 +9,13 @@ use crate::output::{About, Answer, Block, Form, Format, Logo, Paper, Shape};
 use crate::service::date::parse_date;
 
 /// The name that asks for a table for instruments in place of a printed form.
-pub(super) const NODES: &str = "nodes";
+const NODES: &str = "nodes";
+
+/// Whether nodes are asked for in place of a printed form.
+pub(super) fn is_nodes(args: &PrintArgs) -> bool {
+    let form = args.form.as_ref();
+    form.is_some_and(|form| form.eq_ignore_ascii_case(NODES))
+}
 
 /// The form asked for; none where none is.
 pub(super) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {

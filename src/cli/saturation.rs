@@ -13,7 +13,7 @@ use super::ideal::At;
 use super::rows::{self, Reply, Rows};
 use super::tolerance::Tolerance;
 use super::working::Hand;
-use super::{page, request};
+use super::{idle, page, request};
 use crate::output::{
     Answer, Block, Sheet, Table, identity, model, number_cell, optional, phase, warnings,
 };
@@ -26,6 +26,7 @@ use crate::units::{
 
 pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
     request::check_output(&args.output)?;
+    idle::check_teaching(&args.teaching, &args.output)?;
     rows::check_alone(&args.rows)?;
     let (site, site_warnings) = request::site(&args.site)?;
     let Asked {

@@ -88,7 +88,7 @@ fn bad_choices_are_told() {
             "alone does not say",
         ),
         (
-            vec!["chart", "R-32", "--logo", &no_picture],
+            vec!["chart", "R-32", "--format", "html", "--logo", &no_picture],
             1,
             "neither PNG nor SVG",
         ),
@@ -109,6 +109,11 @@ fn bad_choices_are_told() {
             vec!["chart", "--recipe", "no/such/file.yaml"],
             1,
             "No such file",
+        ),
+        (
+            vec!["chart", "R-32", "--pressures", "5bara", "--to", "5C"],
+            2,
+            "go together",
         ),
         (
             vec!["chart", "R-32", "--form", "nodes", "--pressures", "5bara"],

@@ -34,7 +34,7 @@ const MAX_MONOMIALS: usize = 96;
 /// The same in tables of one equation or two.
 const FEW_MONOMIALS: usize = 32;
 /// Room for bells, by pairs.
-const MAX_BELLS: usize = 48;
+const MAX_BELLS: usize = 64;
 /// Room for rare terms.
 const MAX_RARE: usize = 16;
 /// Room for non-analytic terms.

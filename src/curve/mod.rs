@@ -157,8 +157,23 @@ impl Curve {
         Some((of(PRESSURE), of(LIQUID_ENTHALPY)))
     }
 
+    /// As [`Curve::liquid_enthalpy`], and a density in mol/m3 near that of the liquid at a pressure
+    /// in Pa above the line's.
+    #[inline]
+    pub fn beside_liquid<'a>(
+        &self,
+        temperature: f64,
+        pressure: f64,
+        line: impl FnOnce() -> Line<'a>,
+    ) -> Option<(f64, f64, f64)> {
+        let (pieces, place) = self.at(temperature, line)?;
+        let saturated = pieces.first(place);
+        let density = denser(pieces, place, pressure - saturated);
+        Some((saturated, pieces.function(LIQUID_ENTHALPY, place), density))
+    }
+
     /// A density in mol/m3 near that of the liquid at a temperature in K and a pressure in Pa above
-    /// the line's: as if the stiffness rose sevenfold with pressure.
+    /// the line's.
     #[inline]
     pub fn near_liquid<'a>(
         &self,
@@ -167,9 +182,7 @@ impl Curve {
         line: impl FnOnce() -> Line<'a>,
     ) -> Option<f64> {
         let (pieces, place) = self.at(temperature, line)?;
-        let of = |k| pieces.function(k, place);
-        let excess = (pressure - of(PRESSURE)) / of(LIQUID_STIFFNESS);
-        Some(of(LIQUID) * (1.0 + 7.0 * excess).powf(1.0 / 7.0))
+        Some(denser(pieces, place, pressure - pieces.first(place)))
     }
 
     /// Liquid and vapour at a pressure in Pa; `None` off the curve.
@@ -260,6 +273,20 @@ impl Curve {
         let by_temperature = self.by_temperature.count() + self.by_temperature_near_end.count();
         (by_temperature, self.by_pressure.count())
     }
+}
+
+/// The liquid's density, mol/m3, at a pressure so many Pa above the line's: as if the stiffness rose
+/// sevenfold with pressure.
+#[inline]
+fn denser(pieces: &Pieces, place: Place, excess: f64) -> f64 {
+    let e = excess / pieces.function(LIQUID_STIFFNESS, place);
+    // (1 + 7 e)^(1/7), by its series where what that leaves out is below 1e-7
+    let rise = if e.abs() < 6e-3 {
+        1.0 + e * (1.0 - e * (3.0 - 13.0 * e))
+    } else {
+        (1.0 + 7.0 * e).powf(1.0 / 7.0)
+    };
+    pieces.function(LIQUID, place) * rise
 }
 
 /// Pieces in stretches that begin at numbers of equal leading bits.

@@ -236,8 +236,7 @@ impl Refrigerant {
             if cooled < 1e-6 * temperature {
                 return None;
             }
-            let (saturated, there) = curve.liquid_enthalpy(temperature, line)?;
-            let density = curve.near_liquid(temperature, pressure, line)?;
+            let (saturated, there, density) = curve.beside_liquid(temperature, pressure, line)?;
             let expansivity = (density / bubble.density - 1.0) / cooled;
             let rise = (pressure - saturated) * (1.0 - expansivity * temperature) / density;
             let found = bubble.temperature - missing * cooled / (bubble.enthalpy - there - rise);

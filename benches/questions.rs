@@ -5,6 +5,8 @@
 //! no branch is learnt by heart. Whatever is made once is made before.
 
 use zeotrope::chart::{Chart, Request, Rows};
+use zeotrope::curve::Curve;
+use zeotrope::equilibrium::bubble_dew::Branch;
 use zeotrope::helmholtz::MoleFractions;
 use zeotrope::state::SinglePhase;
 use zeotrope::units::{Atmosphere, Pressure, PressureUnit, Temperature, TemperatureUnit};
@@ -61,6 +63,7 @@ pub(crate) fn questions() -> Result<Vec<Question>> {
         let r = Refrigerant::named(name)?;
         all.extend(kernels(name, &r));
         all.extend(of_refrigerant(name, &r));
+        all.push(curve(name, &r));
     }
     for count in 1..=GROWING.len() {
         let r = growing(count)?;
@@ -77,9 +80,10 @@ pub(crate) fn questions() -> Result<Vec<Question>> {
                     .pressure_over_temperature)
             },
         ));
+        let r = r.exact();
         all.push(question(
             "saturation",
-            format!("bubble pressure, {count} components"),
+            format!("bubble pressure, equation solved, {count} components"),
             move |i| {
                 Ok(r.bubble_pressure(Temperature::kelvin(kelvin(i)))?
                     .in_pascal())
@@ -88,6 +92,20 @@ pub(crate) fn questions() -> Result<Vec<Question>> {
     }
     all.push(chart()?);
     Ok(all)
+}
+
+/// The stretch of a dew line that holds a temperature, built anew.
+fn curve(name: &str, r: &Refrigerant) -> Question {
+    let r = r.clone();
+    question(
+        "curve",
+        format!("a stretch of the dew line, {name}"),
+        move |i| {
+            let line = || r.curve(Branch::Dew).1;
+            let built = Curve::new(&line()).pressure(kelvin(i), line);
+            Ok(built.unwrap_or(f64::NAN))
+        },
+    )
 }
 
 fn partial_densities(r: &Refrigerant, density: f64) -> Vec<f64> {

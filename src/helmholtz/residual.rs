@@ -306,12 +306,9 @@ impl Residual {
     /// The sum of all functions times `weights`, with all derivatives to second order.
     pub fn at(&self, weights: &[f64], tau: f64, delta: f64) -> Derivatives {
         let mut sum = Derivatives::default();
-        let with = |function: usize, part: &Derivatives| sum.add(weights[function], part);
-        if self.monomials.len() <= FEW_MONOMIALS && self.tau_powers.len() <= FEW_TAU_POWERS {
-            self.each_part::<FEW_TAU_POWERS, FEW_MONOMIALS>(tau, delta, with);
-        } else {
-            self.each_part::<MAX_TAU_POWERS, MAX_MONOMIALS>(tau, delta, with);
-        }
+        self.each_part(tau, delta, |function, part| {
+            sum.add(weights[function], part)
+        });
         sum
     }
 
@@ -323,7 +320,7 @@ impl Residual {
             t: [0.0; MAX_FUNCTIONS],
             sum: Derivatives::default(),
         };
-        self.each_part::<MAX_TAU_POWERS, MAX_MONOMIALS>(tau, delta, |function, part| {
+        self.each_part(tau, delta, |function, part| {
             result.a[function] += part.a;
             result.d[function] += part.d;
             result.t[function] += part.t;
@@ -334,7 +331,17 @@ impl Residual {
 
     /// Calls `with(function, part)` for each part of each function.
     #[inline(always)]
-    fn each_part<const POWERS: usize, const MONOMIALS: usize>(
+    fn each_part(&self, tau: f64, delta: f64, with: impl FnMut(usize, &Derivatives)) {
+        if self.monomials.len() <= FEW_MONOMIALS && self.tau_powers.len() <= FEW_TAU_POWERS {
+            self.each_part_of::<FEW_TAU_POWERS, FEW_MONOMIALS>(tau, delta, with);
+        } else {
+            self.each_part_of::<MAX_TAU_POWERS, MAX_MONOMIALS>(tau, delta, with);
+        }
+    }
+
+    /// The same with tables of a size.
+    #[inline(always)]
+    fn each_part_of<const POWERS: usize, const MONOMIALS: usize>(
         &self,
         tau: f64,
         delta: f64,

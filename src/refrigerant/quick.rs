@@ -249,10 +249,10 @@ impl Refrigerant {
 /// 1 - Z of a vapour at a part of its saturation pressure, from that of the saturated vapour: a
 /// start and no more.
 ///
-/// In proportion to the pressure, less what bends it; fitted to 13 refrigerants from 0.6 to 0.97 of
-/// the critical temperature, half of which it meets to 2e-4 of Z.
+/// In proportion to the pressure, less what bends it; fitted by `tools/starts.py` to 13 refrigerants
+/// from 0.6 to 0.97 of the critical temperature, half of which it meets to 2e-4 of Z.
 fn below_saturation(saturated: f64, part: f64) -> f64 {
-    let bend = 0.98 + saturated * (-0.16 - part * (1.31 - 3.97 * part));
+    let bend = 0.98 + saturated * (-0.24 - part * (1.02 - 3.80 * part));
     saturated * part * (1.0 - (1.0 - part) * saturated * bend)
 }
 
@@ -261,9 +261,9 @@ fn below_saturation(saturated: f64, part: f64) -> f64 {
 ///
 /// What parts enthalpy and compressibility factor from those of the ideal gas falls with a power of
 /// temperature on an isobar. With B as T^(-m) the ratio r of the two at the dew point, in units of
-/// R T and of 1, is 1 + m, and the powers are r - 1 and r; the figures here are fitted to 13
-/// refrigerants, up to a third above dew points from 0.6 to 0.95 of the critical temperature, to
-/// 0.13 and 0.12.
+/// R T and of 1, is 1 + m, and the powers are r - 1 and r; the figures here are fitted by
+/// `tools/starts.py` to 13 refrigerants, up to a third above dew points from 0.6 to 0.95 of the
+/// critical temperature, to 0.13 and 0.12.
 fn superheated(
     fixed: &FixedComposition<'_>,
     pressure: f64,
@@ -276,9 +276,9 @@ fn superheated(
     let x = 1.0 - pressure / (dew.density * rt);
     let r = departure / (rt * x);
     let of_enthalpy =
-        |hotter: f64| 1.774 * r - 3.74 + 6.37 * x + hotter * (7.46 - 2.02 * r - 15.6 * x);
+        |hotter: f64| 1.771 * r - 3.73 + 6.41 * x + hotter * (7.51 - 2.02 * r - 15.8 * x);
     let of_volume =
-        |hotter: f64| 1.124 * r - 0.64 + 6.22 * x + hotter * (5.20 - 1.37 * r - 11.8 * x);
+        |hotter: f64| 1.131 * r - 0.67 + 6.24 * x + hotter * (5.43 - 1.42 * r - 11.9 * x);
     let capacity = capacity + of_enthalpy(0.0) * departure / dew.temperature;
     let first = dew.temperature + (enthalpy - dew.enthalpy) / capacity;
     let hotter = (first / dew.temperature - 1.0).min(0.5);

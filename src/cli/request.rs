@@ -71,19 +71,6 @@ pub(super) fn catalogue(args: &DataArgs) -> Result<Catalogue, Failure> {
     }
 }
 
-/// Questions from which building a curve costs less than solving each of them.
-const WORTH_A_CURVE: usize = 100;
-
-/// The refrigerant in the way that is cheapest for so many questions, or exact where that is
-/// wanted.
-pub(super) fn for_questions(refrigerant: Refrigerant, count: usize, exact: bool) -> Refrigerant {
-    if exact || count < WORTH_A_CURVE {
-        refrigerant.exact()
-    } else {
-        refrigerant
-    }
-}
-
 /// A refrigerant as named.
 pub(super) fn refrigerant(
     catalogue: &Catalogue,

@@ -48,7 +48,8 @@ pub(super) fn answer(args: &SaturationArgs) -> Result<Answer, Failure> {
     let mut objects = Vec::new();
     for text in &args.refrigerants {
         let refrigerant = request::refrigerant(&catalogue, text, &args.basis)?;
-        let refrigerant = request::for_questions(refrigerant, 1, args.exact);
+        // what builds a curve takes longer than one answer
+        let refrigerant = refrigerant.exact();
         let saturation = match at {
             At::Temperature(temperature) => {
                 refrigerant.saturation_at_temperature(temperature, zero)
@@ -171,7 +172,10 @@ pub(super) fn rows(
     };
     let zero = request::zero(args.zero);
     let catalogue = request::catalogue(&args.basis.data)?;
-    let refrigerant = request::refrigerant(&catalogue, text, &args.basis)?;
+    let mut refrigerant = request::refrigerant(&catalogue, text, &args.basis)?;
+    if args.exact {
+        refrigerant = refrigerant.exact();
+    }
     let file = Rows::open(
         args.rows.csv.as_deref().unwrap_or(Path::new("-")),
         BareUnit::Absolute,

@@ -30,7 +30,8 @@ pub(super) fn answer(args: &StateArgs) -> Result<Answer, Failure> {
     let units = typed.units(args)?;
     let catalogue = request::catalogue(&args.basis.data)?;
     let refrigerant = request::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
-    let refrigerant = request::for_questions(refrigerant, 1, false);
+    // what builds a curve takes longer than one answer
+    let refrigerant = refrigerant.exact();
     let given = typed.given(refrigerant.molar_mass())?;
     let states = refrigerant
         .state(given, request::zero(args.zero))

@@ -207,6 +207,22 @@ fn all_rows_and_columns_come_back_in_order() {
     assert!(run.err.contains("; row 2: pressure 'n/a'"), "{}", run.err);
 }
 
+/// The equation solved for every row differs from the curve in its last digits alone.
+#[test]
+fn rows_are_solved_where_that_is_asked() {
+    let temperatures = (0..40).map(|k| format!("{}\n", f64::from(k) - 20.3));
+    let rows = format!("temperature_C\n{}", temperatures.collect::<String>());
+    let at = |exact: &[&str]| {
+        let words = [&["saturation", "R-407C"], exact].concat();
+        sheet(&rows, &words).numbers("bubble_pressure_Pa")
+    };
+    let (read, solved) = (at(&[]), at(&["--exact"]));
+    assert_ne!(read, solved);
+    for (read, solved) in read.iter().zip(&solved) {
+        assert!((read / solved - 1.0).abs() < 1e-10, "{read} and {solved}");
+    }
+}
+
 /// Bytes that are no UTF-8 pass through in columns that are not read.
 #[test]
 fn other_columns_keep_their_bytes() {

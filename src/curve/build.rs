@@ -1,10 +1,10 @@
-//! Making a stretch of a curve: pieces are fitted to points solved each from its neighbour, held
+//! Making a stretch of a curve: pieces are fitted to points solved each from those before it, held
 //! against the solver at points between, and halved until they hold.
 
 use super::line::Line;
 use super::{
     ACCURACY, ACCURACY_NEAR_TOP, Curve, LIQUID, LIQUID_ENTHALPY, LIQUID_ENTROPY, LIQUID_STIFFNESS,
-    NEAR_TOP, OTHER, PRESSURE, VAPOR, VAPOR_ENTROPY,
+    NEAR_TOP, OTHER, PRESSURE, VAPOR, VAPOR_ENTROPY, pair_of,
 };
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
@@ -239,30 +239,10 @@ impl Builder<'_> {
     /// What a piece says at a temperature within it.
     fn read(&self, (low, high, fitted): &Piece, temperature: f64) -> PhasePair {
         let x = (2.0 * temperature - low - high) / (high - low);
-        let of = |k: usize| value(&fitted[k], x);
         let z = self.line.composition();
-        let mut other = [0.0; MAX_COMPONENTS];
-        for (k, other) in other[..self.functions - OTHER].iter_mut().enumerate() {
-            *other = of(OTHER + k).max(0.0);
-        }
-        let other = match self.functions - OTHER {
-            0 => z,
-            count => MoleFractions::new(&other[..count]),
-        };
-        let (liquid, vapor) = match self.line.branch() {
-            Branch::Bubble => (z, other),
-            Branch::Dew => (other, z),
-        };
-        PhasePair {
-            temperature,
-            pressure: of(PRESSURE),
-            liquid,
-            vapor,
-            liquid_density: of(LIQUID),
-            vapor_density: of(VAPOR),
-            steps: 0,
-            residual: f64::INFINITY,
-        }
+        pair_of(self.line.branch(), &z, temperature, |k| {
+            value(&fitted[k], x)
+        })
     }
 }
 

@@ -210,33 +210,7 @@ impl Curve {
     pub fn pair<'a>(&self, temperature: f64, line: impl FnOnce() -> Line<'a>) -> Option<PhasePair> {
         let (pieces, place) = self.at(temperature, line)?;
         let of = |k| pieces.function(k, place);
-        let other = self.other(pieces, place);
-        let (liquid, vapor) = match self.branch {
-            Branch::Bubble => (self.z, other),
-            Branch::Dew => (other, self.z),
-        };
-        Some(PhasePair {
-            temperature,
-            pressure: of(PRESSURE),
-            liquid,
-            vapor,
-            liquid_density: of(LIQUID),
-            vapor_density: of(VAPOR),
-            steps: 0,
-            residual: ACCURACY,
-        })
-    }
-
-    fn other(&self, pieces: &Pieces, place: Place) -> MoleFractions {
-        let count = self.z.len();
-        if count == 1 {
-            return self.z;
-        }
-        let mut x = [0.0; MAX_COMPONENTS];
-        for (k, x) in x[..count].iter_mut().enumerate() {
-            *x = pieces.function(OTHER + k, place).max(0.0);
-        }
-        MoleFractions::new(&x[..count])
+        Some(pair_of(self.branch, &self.z, temperature, of))
     }
 
     /// Both phases at a pressure in Pa; `None` off the curve.
@@ -272,6 +246,38 @@ impl Curve {
     pub fn size(&self) -> (usize, usize) {
         let by_temperature = self.by_temperature.count() + self.by_temperature_near_end.count();
         (by_temperature, self.by_pressure.count())
+    }
+}
+
+/// Both phases from the functions of a piece at a temperature.
+fn pair_of(
+    branch: Branch,
+    z: &MoleFractions,
+    temperature: f64,
+    of: impl Fn(usize) -> f64,
+) -> PhasePair {
+    let count = z.len();
+    let mut other = *z;
+    if count > 1 {
+        let mut x = [0.0; MAX_COMPONENTS];
+        for (k, x) in x[..count].iter_mut().enumerate() {
+            *x = of(OTHER + k).max(0.0);
+        }
+        other = MoleFractions::new(&x[..count]);
+    }
+    let (liquid, vapor) = match branch {
+        Branch::Bubble => (*z, other),
+        Branch::Dew => (other, *z),
+    };
+    PhasePair {
+        temperature,
+        pressure: of(PRESSURE),
+        liquid,
+        vapor,
+        liquid_density: of(LIQUID),
+        vapor_density: of(VAPOR),
+        steps: 0,
+        residual: ACCURACY,
     }
 }
 

@@ -14,6 +14,7 @@
 //! solved by Newton's method with the analytic Hessian of G. The pressure of the liquid cancels to
 //! rounding at low pressure; the answer's pressure is the vapour's.
 
+use super::raoult::{raoult, raoult_pressure, raoult_temperature};
 use crate::error::{Error, Result};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, shortening, solve_linear};
@@ -221,101 +222,6 @@ pub(super) fn not_found(branch: Branch, by: &'static str) -> Error {
 fn plausible(mixture: &Mixture, z: &MoleFractions, pair: &PhasePair) -> bool {
     let reducing = mixture.at_composition(z).reducing_density;
     pair.liquid_density > 1.15 * reducing && pair.vapor_density < 0.85 * reducing
-}
-
-/// Raoult's law with the ancillary equations of the components, extended above their critical
-/// temperatures: p = sum x_i p_i, y_i = x_i p_i / p.
-pub fn raoult(mixture: &Mixture, z: &MoleFractions, branch: Branch, temperature: f64) -> PhasePair {
-    let count = mixture.count();
-    let mut other = [0.0; MAX_COMPONENTS];
-    let mut sum = 0.0;
-    for (i, component) in mixture.components().iter().enumerate() {
-        let p = component.ancillary.extended_pressure(temperature);
-        other[i] = match branch {
-            Branch::Bubble => z[i] * p,
-            Branch::Dew => z[i] / p,
-        };
-        sum += other[i];
-    }
-    let (pressure, other) = match branch {
-        Branch::Bubble => (sum, MoleFractions::new(&other[..count])),
-        Branch::Dew => (1.0 / sum, MoleFractions::new(&other[..count])),
-    };
-    let (liquid, vapor) = match branch {
-        Branch::Bubble => (*z, other),
-        Branch::Dew => (other, *z),
-    };
-    let mut volume = 0.0;
-    for (component, x) in mixture.components().iter().zip(liquid.iter()) {
-        let coldest = component.record.range.temperature_min_k;
-        let hottest = (0.9 * component.critical.temperature).max(coldest);
-        let at = temperature.clamp(coldest, hottest);
-        volume += x / component.ancillary.liquid_density(at);
-    }
-    let fixed = mixture.at_composition(&vapor);
-    let ideal = pressure / (fixed.gas_constant * temperature);
-    // Z of a saturated vapour falls with its pressure, to about 0.3 at the critical point.
-    let reduced = (ideal / fixed.reducing_density).min(0.35);
-    PhasePair {
-        temperature,
-        pressure,
-        liquid,
-        vapor,
-        liquid_density: 1.0 / volume,
-        vapor_density: ideal * (1.0 + 2.2 * reduced),
-        steps: 0,
-        residual: f64::INFINITY,
-    }
-}
-
-/// Raoult's law at one composition, Pa.
-fn raoult_pressure(mixture: &Mixture, z: &MoleFractions, branch: Branch, temperature: f64) -> f64 {
-    let pairs = mixture.components().iter().zip(z.iter());
-    let terms = pairs.map(|(c, z)| (c.ancillary.extended_pressure(temperature), z));
-    match branch {
-        Branch::Bubble => terms.map(|(p, z)| z * p).sum(),
-        Branch::Dew => 1.0 / terms.map(|(p, z)| z / p).sum::<f64>(),
-    }
-}
-
-/// The temperature at which Raoult's law gives a pressure, K.
-fn raoult_temperature(
-    mixture: &Mixture,
-    z: &MoleFractions,
-    branch: Branch,
-    pressure: f64,
-) -> Option<f64> {
-    let reducing = mixture.at_composition(z).reducing_temperature;
-    let (mut low, mut high) = (0.2 * reducing, 1.1 * reducing);
-    if !(raoult_pressure(mixture, z, branch, low) < pressure
-        && raoult_pressure(mixture, z, branch, high) > pressure)
-    {
-        return None;
-    }
-    // ln p is nearly straight in 1/T: secant there, kept in the bracket
-    let mut temperature = 0.5 * (low + high);
-    for _ in 0..40 {
-        let p = raoult_pressure(mixture, z, branch, temperature);
-        if p < pressure {
-            low = temperature;
-        } else {
-            high = temperature;
-        }
-        let h = 1e-4 * temperature;
-        let slope =
-            (raoult_pressure(mixture, z, branch, temperature + h) / p).ln() / h * temperature;
-        let change = (pressure / p).ln() / slope;
-        let next = temperature / (1.0 - change.clamp(-0.5, 0.5));
-        if (next / temperature - 1.0).abs() < 1e-5 {
-            return Some(next);
-        }
-        temperature = if next > low && next < high {
-            next
-        } else {
-            0.5 * (low + high)
-        };
-    }
-    Some(temperature)
 }
 
 /// Newton's method from `start`; `None` unless it settles on two distinct phases.

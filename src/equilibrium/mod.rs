@@ -6,6 +6,7 @@ pub mod critical;
 pub mod envelope;
 pub mod line;
 pub mod pure;
+mod raoult;
 pub mod split;
 pub mod stability;
 pub mod state_of_blend;

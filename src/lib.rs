@@ -15,6 +15,8 @@ pub mod error;
 pub mod helmholtz;
 pub mod numeric;
 pub mod output;
+pub mod page;
+pub mod process;
 pub mod refrigerant;
 pub mod service;
 pub mod state;

@@ -229,7 +229,7 @@ impl Chart {
                 })
                 .collect(),
             footers: footer::footers(request, &subjects, &columns, &rows, &found),
-            cautions: crate::service::cautions::cautions(&subjects),
+            cautions: crate::service::hazard::cautions::cautions(&subjects),
             notes: notes.into_lines(),
             errors: found.errors,
             rows,

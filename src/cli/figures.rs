@@ -2,7 +2,8 @@
 
 use serde_json::{Map, Value};
 
-use crate::output::{Block, Sheet, number, number_cell};
+use crate::output::{number, number_cell};
+use crate::page::{Block, Sheet};
 
 struct Figure {
     name: String,
@@ -13,11 +14,11 @@ struct Figure {
 
 /// The figures of an answer, from which its page, its sheet and its JSON are made.
 #[derive(Default)]
-pub(super) struct Figures(Vec<Figure>);
+pub(crate) struct Figures(Vec<Figure>);
 
 impl Figures {
     /// Adds a figure; one without a name stands in JSON alone, one without a key on the page.
-    pub(super) fn add(
+    pub(crate) fn add(
         &mut self,
         name: impl Into<String>,
         text: impl Into<String>,
@@ -33,7 +34,7 @@ impl Figures {
     }
 
     /// Adds a number.
-    pub(super) fn number(
+    pub(crate) fn number(
         &mut self,
         name: impl Into<String>,
         text: impl Into<String>,
@@ -44,7 +45,7 @@ impl Figures {
     }
 
     /// Names with their texts.
-    pub(super) fn pairs(&self) -> Vec<(String, String)> {
+    pub(crate) fn pairs(&self) -> Vec<(String, String)> {
         self.0
             .iter()
             .filter(|figure| !figure.name.is_empty())
@@ -53,12 +54,12 @@ impl Figures {
     }
 
     /// The same as a part of a page.
-    pub(super) fn block(&self) -> Block {
+    pub(crate) fn block(&self) -> Block {
         Block::Pairs(self.pairs())
     }
 
     /// Keys with their values.
-    pub(super) fn object(&self) -> Map<String, Value> {
+    pub(crate) fn object(&self) -> Map<String, Value> {
         self.0
             .iter()
             .filter(|figure| !figure.key.is_empty())
@@ -67,7 +68,7 @@ impl Figures {
     }
 
     /// One row under the keys, of what fits into a cell.
-    pub(super) fn sheet(&self) -> Sheet {
+    pub(crate) fn sheet(&self) -> Sheet {
         let cells = || {
             self.0
                 .iter()

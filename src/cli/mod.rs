@@ -1,52 +1,11 @@
 //! The program: as typed, then as meant, then the answer, then the page.
 
-mod also;
 mod args;
-mod args_reading;
-mod at_rest;
-mod beside;
-mod bounded;
-mod chart;
-mod chart_rows;
-mod completions;
-mod convert;
-mod csv_in;
-mod cylinder;
-mod deliver;
-mod evacuation;
-mod exposure;
-mod failure;
+mod errors;
 mod figures;
-mod glide;
-mod ideal;
-mod idle;
-mod instruments;
-mod list;
-mod man;
-mod measure;
-mod minus;
-mod moist_air;
-mod nodes;
+mod io;
 mod page;
-mod pressure_test;
-mod print;
-mod progress;
-mod reading;
-mod reading_log;
-mod recipe;
-mod request;
-mod rows;
-mod saturation;
-mod show;
-mod state;
-mod subcooling;
-mod superheat;
-mod target_superheat;
-mod tolerance;
-mod uncertain;
-mod validate;
-mod words;
-mod working;
+mod verbs;
 
 use std::ffi::OsString;
 use std::io::Write;
@@ -54,8 +13,7 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser};
 
-use args::{Args, Verb};
-use failure::Failure;
+use verbs::Args;
 
 /// How a run of the program ended.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -114,66 +72,21 @@ pub fn run<Argument: Into<OsString> + Clone>(
 ) -> Exit {
     let Streams { out, err, colour } = streams;
     let arguments = arguments.into_iter().map(Into::into);
-    let failure = match Args::try_parse_from(minus::signs(arguments)) {
-        Ok(args) => match answer(&args, out, err) {
+    let failure = match Args::try_parse_from(args::signs::signs(arguments)) {
+        Ok(args) => match verbs::run(&args, out, err) {
             Ok(()) => return Exit::Done,
             Err(failure) => failure,
         },
         Err(error) if error.exit_code() == 0 => {
             // Help and version are answers; one that nobody reads to its end is too.
-            return match deliver::write_out(out, error.render().to_string().as_bytes()) {
+            return match io::deliver::write_out(out, error.render().to_string().as_bytes()) {
                 Ok(()) => Exit::Done,
                 Err(failure) => failure.exit(),
             };
         }
-        Err(error) => words::failure(&error),
+        Err(error) => errors::usage::failure(&error),
     };
     failure.tell(err, colour)
-}
-
-fn answer(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Failure> {
-    match &args.verb {
-        Verb::List(args) => deliver::answer(&list::answer(args)?, &args.output, out, err),
-        Verb::Show(args) => deliver::answer(&show::answer(args)?, &args.output, out, err),
-        Verb::Convert(args) => deliver::answer(&convert::answer(args)?, &args.output, out, err),
-        Verb::Saturation(args) if args.rows.csv.is_some() => saturation::rows(args, out, err),
-        Verb::Saturation(args) => {
-            deliver::answer(&saturation::answer(args)?, &args.output, out, err)
-        }
-        Verb::State(args) if args.rows.csv.is_some() => state::rows(args, out, err),
-        Verb::Glide(args) => deliver::answer(&glide::answer(args)?, &args.output, out, err),
-        Verb::State(args) => deliver::answer(&state::answer(args)?, &args.output, out, err),
-        Verb::Superheat(args) => deliver::answer(&superheat::answer(args)?, &args.output, out, err),
-        Verb::Subcooling(args) => {
-            deliver::answer(&subcooling::answer(args)?, &args.output, out, err)
-        }
-        Verb::Reading(args) if args.csv.is_some() => reading_log::answer(args, out, err),
-        Verb::Reading(args) => deliver::answer(&reading::answer(args)?, &args.output, out, err),
-        Verb::Chart(args) => chart::run(args, out, err),
-        Verb::MoistAir(args) => deliver::answer(&moist_air::answer(args)?, &args.output, out, err),
-        Verb::TargetSuperheat(args) => {
-            deliver::answer(&target_superheat::answer(args)?, &args.output, out, err)
-        }
-        Verb::AtRest(args) => deliver::answer(&at_rest::answer(args)?, &args.output, out, err),
-        Verb::PressureTest(args) => {
-            deliver::answer(&pressure_test::answer(args)?, &args.output, out, err)
-        }
-        Verb::Evacuation(args) => {
-            deliver::answer(&evacuation::answer(args)?, &args.output, out, err)
-        }
-        Verb::Cylinder(args) => deliver::answer(&cylinder::answer(args)?, &args.output, out, err),
-        Verb::Exposure(args) => deliver::answer(&exposure::answer(args)?, &args.output, out, err),
-        Verb::Validate(args) => {
-            let (found, unexplained) = validate::answer(args)?;
-            deliver::answer(&found, &args.output, out, err)?;
-            match unexplained {
-                true => Err(validate::outside()),
-                false => Ok(()),
-            }
-        }
-        Verb::Completions(args) => deliver::write_out(out, completions::answer(args).as_bytes()),
-        Verb::Man => deliver::write_out(out, man::answer()?.as_bytes()),
-    }
 }
 
 /// The program's arguments as clap knows them, for help, completions and the man page.

@@ -1,10 +1,10 @@
 //! What the pages of `saturation` and `state` share: figures with their units, words below.
 
-use crate::output::Block;
+use crate::page::Block;
 use crate::refrigerant::{PhaseProperties, Refrigerant, Warning, Zero};
-use crate::service::cautions::cautions;
 use crate::service::facts::Facts;
-use crate::service::significance::Limit;
+use crate::service::hazard::cautions::cautions;
+use crate::service::measurement::significance::Limit;
 use crate::units::{
     Atmosphere, DensityUnit, Pressure, PressureUnit, Temperature, UnitSet, fixed, short,
     significant,
@@ -17,12 +17,12 @@ const DIGITS: usize = 5;
 const METRE_PER_FOOT: f64 = 0.3048;
 
 /// A value as it was asked for, in a title.
-pub(super) fn asked(value: f64, unit: &str) -> String {
+pub(crate) fn asked(value: f64, unit: &str) -> String {
     format!("{} {unit}", short(value, 7))
 }
 
 /// A temperature with two decimals and its unit.
-pub(super) fn temperature(value: Temperature, units: &UnitSet) -> String {
+pub(crate) fn temperature(value: Temperature, units: &UnitSet) -> String {
     format!(
         "{} {}",
         fixed(units.temperature.read(value), 2),
@@ -31,7 +31,7 @@ pub(super) fn temperature(value: Temperature, units: &UnitSet) -> String {
 }
 
 /// A pressure to five digits of its absolute value, with its unit; a vacuum in words.
-pub(super) fn pressure(value: Pressure, unit: PressureUnit, site: &Atmosphere) -> String {
+pub(crate) fn pressure(value: Pressure, unit: PressureUnit, site: &Atmosphere) -> String {
     let figure = unit.read(value, site);
     if unit == PressureUnit::PsiGauge && figure < -0.005 {
         let vacuum = PressureUnit::InchesOfMercuryVacuum.read(value, site);
@@ -44,7 +44,7 @@ pub(super) fn pressure(value: Pressure, unit: PressureUnit, site: &Atmosphere) -
 }
 
 /// The rows that tell where a point lies: temperature, then gauge and absolute pressure.
-pub(super) fn place(
+pub(crate) fn place(
     at: (Temperature, Pressure),
     units: &UnitSet,
     site: &Atmosphere,
@@ -57,7 +57,7 @@ pub(super) fn place(
 }
 
 /// The properties of a phase, each with its name.
-pub(super) fn properties(
+pub(crate) fn properties(
     phase: &PhaseProperties,
     units: &UnitSet,
     molar_mass: f64,
@@ -130,7 +130,7 @@ pub(super) fn properties(
 }
 
 /// Rows of the components' mass shares in a phase, for a blend.
-pub(super) fn shares(refrigerant: &Refrigerant, phase: &PhaseProperties) -> Vec<(String, String)> {
+pub(crate) fn shares(refrigerant: &Refrigerant, phase: &PhaseProperties) -> Vec<(String, String)> {
     if refrigerant.is_pure() {
         return Vec::new();
     }
@@ -149,7 +149,7 @@ pub(super) fn shares(refrigerant: &Refrigerant, phase: &PhaseProperties) -> Vec<
 
 /// Every warning once: the standing ones, those of the answer, how the composition was
 /// read, and those of the site.
-pub(super) fn all_warnings(
+pub(crate) fn all_warnings(
     refrigerant: &Refrigerant,
     answer: &[Warning],
     site: &[Warning],
@@ -175,7 +175,7 @@ pub(super) fn all_warnings(
 
 /// What stands below an answer: warnings, what it counts from and rests on, the class, words of
 /// care.
-pub(super) fn foot(
+pub(crate) fn foot(
     refrigerant: &Refrigerant,
     facts: &Facts,
     zero: Option<Zero>,
@@ -187,7 +187,7 @@ pub(super) fn foot(
 }
 
 /// As [`foot`], for a page that has told the class already.
-pub(super) fn foot_without_class(
+pub(crate) fn foot_without_class(
     refrigerant: &Refrigerant,
     facts: &Facts,
     warnings: &[Warning],
@@ -269,14 +269,14 @@ fn difference_unit(unit: PressureUnit) -> (f64, &'static str) {
 }
 
 /// A difference of pressures in Pa, with its sign and unit.
-pub(super) fn pressure_difference(pascal: f64, units: &UnitSet) -> String {
+pub(crate) fn pressure_difference(pascal: f64, units: &UnitSet) -> String {
     let (figure, name) = difference(pascal, units);
     let sign = if pascal < 0.0 { "" } else { "+" };
     format!("{sign}{figure} {name}")
 }
 
 /// What instruments' limits of error make together, in both ways of adding them.
-pub(super) fn limit(limit: &Limit, units: &UnitSet) -> String {
+pub(crate) fn limit(limit: &Limit, units: &UnitSet) -> String {
     let (usual, name) = difference(limit.usual, units);
     let (worst, _) = difference(limit.worst, units);
     format!("± {usual} {name} (root of the sum of squares), ± {worst} {name} worst case")

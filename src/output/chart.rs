@@ -2,10 +2,11 @@
 
 use serde_json::{Value, json};
 
-use super::{Answer, Block, Sheet, Table, number};
+use super::number;
 use crate::chart::{Cell, Chart, Column, Line, Within};
+use crate::page::{Block, Document, Sheet, Table};
 
-impl From<&Chart> for Answer {
+impl From<&Chart> for Document {
     fn from(chart: &Chart) -> Self {
         let mut blocks = vec![Block::Title(title(chart)), Block::Table(table(chart))];
         for lines in [&chart.notes, &chart.footers, &chart.cautions] {
@@ -13,11 +14,12 @@ impl From<&Chart> for Answer {
                 blocks.push(Block::Lines(lines.clone()));
             }
         }
-        Answer {
+        Document {
             blocks,
             sheet: sheet(chart),
             json: json(chart),
             warnings: Vec::new(),
+            ..Document::default()
         }
     }
 }

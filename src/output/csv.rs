@@ -1,12 +1,13 @@
 //! Comma-separated values, for a spreadsheet.
 
-use super::{Answer, Block, Exporter};
+use super::Exporter;
 use crate::Result;
+use crate::page::{Block, Document};
 
 pub(super) struct Csv;
 
 impl Exporter for Csv {
-    fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
+    fn export(&self, answer: &Document) -> Result<Vec<u8>> {
         let mut out = String::new();
         let has_header = |block: &Block| matches!(block, Block::About(about) if about.csv_header);
         if answer.blocks.iter().any(has_header) {

@@ -4,9 +4,10 @@
 use super::common::decimals;
 use super::drawing::Drawing;
 use super::svg::{bare, escaped};
-use super::{Answer, Block, Exporter, Logo, Table, is_said, true_minus};
+use super::{Exporter, is_said, true_minus};
 use crate::Result;
 use crate::chart::plot::Plot;
+use crate::page::{Block, Document, Logo, Table};
 
 pub(super) struct Html;
 
@@ -39,7 +40,7 @@ tbody th{position:static}}\
 ";
 
 impl Exporter for Html {
-    fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
+    fn export(&self, answer: &Document) -> Result<Vec<u8>> {
         let mut title = match answer.blocks.iter().find(|block| is_picture(block)) {
             Some(Block::Picture(plot)) => plot.title.as_str(),
             _ => "zeotrope",
@@ -78,7 +79,7 @@ impl Exporter for Html {
                     }
                     out.push_str("</dl>\n");
                 }
-                Block::Lines(lines) => {
+                Block::Lines(lines) | Block::Hazards(lines) => {
                     for line in lines {
                         out.push_str(&format!("<p>{}</p>\n", sentence(line)));
                     }

@@ -1,12 +1,13 @@
 //! Markdown tables, for a document.
 
-use super::{Answer, Block, Exporter, Table};
+use super::Exporter;
 use crate::Result;
+use crate::page::{Block, Document, Table};
 
 pub(super) struct Markdown;
 
 impl Exporter for Markdown {
-    fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
+    fn export(&self, answer: &Document) -> Result<Vec<u8>> {
         let mut out = String::new();
         for block in &answer.blocks {
             if matches!(
@@ -27,7 +28,7 @@ impl Exporter for Markdown {
                         out.push_str(&format!("- {}: {}\n", escaped(name), escaped(value)));
                     }
                 }
-                Block::Lines(lines) => {
+                Block::Lines(lines) | Block::Hazards(lines) => {
                     for line in lines {
                         out.push_str(&format!("- {}\n", escaped(line)));
                     }

@@ -4,7 +4,6 @@ mod chart;
 mod common;
 mod csv;
 mod drawing;
-mod form;
 mod html;
 mod json;
 mod labels;
@@ -16,16 +15,12 @@ pub mod svg;
 mod text;
 
 pub use common::{identity, model, optional, phase, warnings};
-pub use form::{Form, Paper, Shape};
 pub use minus::true_minus;
-
-use std::sync::Arc;
 
 use serde_json::Value;
 
 use crate::Result;
-use crate::chart::plot::Plot;
-use crate::refrigerant::Warning;
+use crate::page::{Block, Document, Logo};
 
 /// A format in which an answer can be written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -81,125 +76,23 @@ impl Format {
     }
 }
 
-/// A table whose cells are texts already.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Table {
-    /// Heads above the column heads: text, number of columns it spans.
-    pub groups: Vec<(String, usize)>,
-    /// Heads of the columns.
-    pub heads: Vec<String>,
-    /// Rows of as many cells as there are heads.
-    pub rows: Vec<Vec<String>>,
-    /// How many columns at the left are words and not figures.
-    pub words: usize,
-}
-
-/// A part of an answer as people read it.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Block {
-    /// A title.
-    Title(String),
-    /// A table.
-    Table(Table),
-    /// Names with their values.
-    Pairs(Vec<(String, String)>),
-    /// Paragraphs, a line each.
-    Lines(Vec<String>),
-    /// A picture; left out by formats that cannot draw.
-    Picture(Plot),
-    /// The paper for what follows; left out by formats that are not printed.
-    Paper(Form),
-    /// The shop's own sign; left out by formats that cannot show it.
-    Logo(Logo),
-    /// What a file says about itself; left out by formats that say nothing.
-    About(About),
-}
-
 /// Whether a title or a line among the parts says it: what stands beside a picture is not said twice
 /// on a page.
 fn is_said(blocks: &[Block], text: &str) -> bool {
     blocks.iter().any(|block| match block {
         Block::Title(title) => title == text,
-        Block::Lines(lines) => lines.iter().any(|line| line == text),
+        Block::Lines(lines) | Block::Hazards(lines) => lines.iter().any(|line| line == text),
         _ => false,
     })
-}
-
-/// A picture of the user's own.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Logo {
-    /// The file as it was read.
-    pub bytes: Arc<[u8]>,
-    /// Whether it is an SVG document; else it is a PNG picture.
-    pub is_svg: bool,
-}
-
-impl Logo {
-    /// Looks whether all of it can be drawn in a format, before anything is written.
-    ///
-    /// # Errors
-    /// [`Error::File`](crate::Error::File) for PDF: where it is no whole picture, shows nothing,
-    /// or holds texts, pictures, masks, filters, patterns, blends of colours or clip paths of
-    /// several shapes.
-    ///
-    /// # Example
-    /// ```
-    /// use zeotrope::output::{Format, Logo};
-    /// let svg = br#"<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>"#;
-    /// let empty = Logo { bytes: svg[..].into(), is_svg: true };
-    /// assert!(empty.check(Format::Html).is_ok());
-    /// # #[cfg(feature = "pdf")]
-    /// assert!(empty.check(Format::Pdf).is_err());
-    /// ```
-    pub fn check(&self, format: Format) -> Result<()> {
-        match format {
-            #[cfg(feature = "pdf")]
-            Format::Pdf => pdf::check(self),
-            _ => Ok(()),
-        }
-    }
-}
-
-/// What a file says about itself.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct About {
-    /// Language of its words, as BCP 47 writes it; English where empty.
-    pub language: String,
-    /// Year, month and day on which it was made, where that is to be told.
-    pub date: Option<(u16, u8, u8)>,
-    /// Whether a CSV sheet begins with what stands around the table, each line after a '#'.
-    pub csv_header: bool,
-}
-
-/// The flat rows of an answer, for CSV.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct Sheet {
-    /// Names of the columns.
-    pub heads: Vec<String>,
-    /// Rows of as many cells as there are heads.
-    pub rows: Vec<Vec<String>>,
-}
-
-/// An answer, ready for every format.
-#[derive(Debug, Clone, Default)]
-pub struct Answer {
-    /// As people read it.
-    pub blocks: Vec<Block>,
-    /// As a spreadsheet reads it.
-    pub sheet: Sheet,
-    /// As a program reads it.
-    pub json: Value,
-    /// What must be said where a format has no room for it.
-    pub warnings: Vec<Warning>,
 }
 
 /// Writes answers in one format.
 trait Exporter {
     /// The whole of an answer; a text ends with a line end.
-    fn export(&self, answer: &Answer) -> Result<Vec<u8>>;
+    fn export(&self, answer: &Document) -> Result<Vec<u8>>;
 }
 
-impl Answer {
+impl Document {
     /// The answer in a format; a text ends with a line end.
     ///
     /// # Errors
@@ -224,6 +117,32 @@ impl Answer {
             }
         };
         exporter.export(self)
+    }
+}
+
+impl Logo {
+    /// Looks whether all of it can be drawn in a format, before anything is written.
+    ///
+    /// # Errors
+    /// [`Error::File`](crate::Error::File) for PDF: where it is no whole picture, shows nothing,
+    /// or holds texts, pictures, masks, filters, patterns, blends of colours or clip paths of
+    /// several shapes.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::{output::Format, page::Logo};
+    /// let svg = br#"<svg xmlns="http://www.w3.org/2000/svg" width="9" height="9"/>"#;
+    /// let empty = Logo { bytes: svg[..].into(), is_svg: true };
+    /// assert!(empty.check(Format::Html).is_ok());
+    /// # #[cfg(feature = "pdf")]
+    /// assert!(empty.check(Format::Pdf).is_err());
+    /// ```
+    pub fn check(&self, format: Format) -> Result<()> {
+        match format {
+            #[cfg(feature = "pdf")]
+            Format::Pdf => pdf::check(self),
+            _ => Ok(()),
+        }
     }
 }
 

@@ -1,16 +1,17 @@
 //! A picture as SVG: black on white, each curve named beside it, with a title and a description
 //! for those who do not see it.
 
+use super::Exporter;
 use super::drawing::{Anchor, Drawing, LEFT, Point, TYPE, Text, WIDTH, description};
 use super::minus::true_minus;
-use super::{Answer, Block, Exporter};
 use crate::chart::plot::Plot;
+use crate::page::{Block, Document};
 use crate::{Error, Result};
 
 pub(super) struct Svg;
 
 impl Exporter for Svg {
-    fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
+    fn export(&self, answer: &Document) -> Result<Vec<u8>> {
         let plot = answer.blocks.iter().find_map(|block| match block {
             Block::Picture(plot) => Some(plot),
             _ => None,

@@ -1,8 +1,9 @@
 //! Plain text, for a terminal.
 
+use super::Exporter;
 use super::common::decimals;
-use super::{Answer, Block, Exporter, Table};
 use crate::Result;
+use crate::page::{Block, Document, Table};
 
 /// Column at which a paragraph is broken.
 const WIDTH: usize = 88;
@@ -10,7 +11,7 @@ const WIDTH: usize = 88;
 pub(super) struct Text;
 
 impl Exporter for Text {
-    fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
+    fn export(&self, answer: &Document) -> Result<Vec<u8>> {
         let mut out = String::new();
         for block in &answer.blocks {
             if matches!(
@@ -30,7 +31,7 @@ impl Exporter for Text {
                 Block::Table(table) => write_table(&mut out, table),
                 Block::Picture(_) | Block::Paper(_) | Block::Logo(_) | Block::About(_) => {}
                 Block::Pairs(pairs) => write_pairs(&mut out, pairs),
-                Block::Lines(lines) => {
+                Block::Lines(lines) | Block::Hazards(lines) => {
                     for line in lines {
                         write_paragraph(&mut out, line);
                     }

@@ -1,8 +1,8 @@
 //! What is known about a refrigerant beside its numbers: class, equations and pairs with their sources.
 
-use super::distance::{BlendDistance, distances};
 use crate::catalogue::records::{Measured, PairKind, Reference, Refit, Sourced};
 use crate::refrigerant::{PairTrust, Refrigerant};
+use crate::service::distance::{BlendDistance, distances};
 use crate::units::fixed;
 
 /// Shown where a listed refrigerant's safety class is not on record.

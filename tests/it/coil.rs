@@ -1,7 +1,7 @@
 //! Along the coil: inlet, glide and means against a general library's figures, and what must hold
 //! whatever the blend.
 
-use zeotrope::service::coil::{Coil, Liquid, Station};
+use zeotrope::process::coil::{Coil, Liquid, Station};
 use zeotrope::units::{Atmosphere, Pressure, Temperature};
 use zeotrope::{Error, Given, Refrigerant, Zero};
 

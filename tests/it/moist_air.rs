@@ -1,6 +1,6 @@
 //! Moist air against the handbook, a general-purpose open library, and hand arithmetic.
 
-use zeotrope::service::moist_air::{Humidity, MoistAir, air_side, saturation_pressure};
+use zeotrope::service::air::moist_air::{Humidity, MoistAir, air_side, saturation_pressure};
 use zeotrope::units::{Pressure, Temperature};
 
 use crate::program::{answer, json, zeotrope};

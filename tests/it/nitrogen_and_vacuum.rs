@@ -1,9 +1,9 @@
 //! Pressure tests and evacuation against papers, an open library and hand arithmetic.
 
-use zeotrope::service::evacuation::{
+use zeotrope::service::vessel::evacuation::{
     Shape, Water, rise, saturation_pressure, saturation_temperature,
 };
-use zeotrope::service::pressure_test::{Reading, expected};
+use zeotrope::service::vessel::pressure_test::{Reading, expected};
 use zeotrope::units::{
     Atmosphere, PASCAL_PER_PSI, Pressure, PressureUnit, Temperature, TemperatureDifference,
 };

@@ -4,8 +4,8 @@
 
 use serde_json::Value;
 use zeotrope::Refrigerant;
-use zeotrope::service::gauge::{Added, Gauge, GaugeKind, Zeroed};
-use zeotrope::service::reading::{Measure, superheat};
+use zeotrope::service::measurement::gauge::{Added, Gauge, GaugeKind, Zeroed};
+use zeotrope::service::reading::superheat_subcooling::{Measure, superheat};
 use zeotrope::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
 
 use crate::program::{answer, json, zeotrope};

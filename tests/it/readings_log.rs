@@ -1,6 +1,6 @@
 //! Both sides at once, and logs: every row kept, in order, answered or marked.
 
-use zeotrope::service::log::{Clock, Statistics, Thinned};
+use zeotrope::service::reading::log::{Clock, Statistics, Thinned};
 
 use crate::program::{answer, json, zeotrope};
 

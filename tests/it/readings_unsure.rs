@@ -1,10 +1,10 @@
 //! How sure a reading is: limits combined, the asymmetric case, verdicts, the kit file.
 
 use zeotrope::Refrigerant;
-use zeotrope::service::decision::{Target, Verdict};
-use zeotrope::service::kit::Kit;
-use zeotrope::service::reading::{Measure, Reading};
-use zeotrope::service::uncertainty::{Limits, Method, without_draws};
+use zeotrope::service::measurement::decision::{Target, Verdict};
+use zeotrope::service::measurement::kit::Kit;
+use zeotrope::service::measurement::uncertainty::{Limits, Method, without_draws};
+use zeotrope::service::reading::superheat_subcooling::{Measure, Reading};
 use zeotrope::units::{Atmosphere, PASCAL_PER_PSI, Pressure, Temperature};
 
 use crate::program::{answer, json, zeotrope};

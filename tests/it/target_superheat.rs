@@ -1,6 +1,6 @@
 //! Target superheat: the estimate by hand, its refusals, and the plate's chart from a CSV.
 
-use zeotrope::service::target_superheat::{PlateChart, estimate};
+use zeotrope::service::air::target_superheat::{PlateChart, estimate};
 use zeotrope::units::{Temperature, TemperatureDifference};
 
 use crate::program::{answer, json, zeotrope};

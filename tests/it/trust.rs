@@ -9,7 +9,7 @@ use zeotrope::Refrigerant;
 use zeotrope::catalogue::{Basis, Catalogue};
 use zeotrope::equilibrium::bubble_dew::{self, Branch};
 use zeotrope::helmholtz::MoleFractions;
-use zeotrope::service::warming::by_mass;
+use zeotrope::service::hazard::gwp::by_mass;
 use zeotrope::units::Temperature;
 use zeotrope::validation::{self, PairDistance};
 

@@ -1,8 +1,8 @@
 //! Vessels at rest, gauge checks, cylinders and exposure figures.
 
 use serde_json::Value;
-use zeotrope::service::cylinder::{filled, liquid_full, rules};
-use zeotrope::service::exposure::Concentration;
+use zeotrope::service::hazard::exposure::Concentration;
+use zeotrope::service::vessel::cylinder::{filled, liquid_full, rules};
 use zeotrope::units::{PASCAL_PER_PSI, Temperature};
 use zeotrope::{Refrigerant, Zero};
 

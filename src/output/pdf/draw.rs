@@ -18,7 +18,7 @@ use krilla::tagging::{
 use super::face::Faces;
 use super::flow::{Element, Panel, Rule, Run};
 use super::sign::Sign;
-use crate::output::About;
+use crate::page::About;
 use crate::{Error, Result};
 
 /// One side of a sheet.

@@ -8,7 +8,8 @@ use super::table;
 use crate::Result;
 use crate::chart::plot::Plot;
 use crate::output::drawing::{Drawing, description};
-use crate::output::{Block, Table, is_said, true_minus};
+use crate::output::{is_said, true_minus};
+use crate::page::{Block, Table};
 
 /// A text on one line.
 #[derive(Debug, Clone)]
@@ -108,7 +109,7 @@ impl<'a> Flow<'a> {
                 Block::Title(title) => self.heading(title)?,
                 Block::Table(rows) => table::lay(self, rows)?,
                 Block::Pairs(pairs) => table::lay(self, &as_table(pairs))?,
-                Block::Lines(lines) => {
+                Block::Lines(lines) | Block::Hazards(lines) => {
                     for line in lines {
                         self.paragraph(line)?;
                     }

@@ -9,8 +9,9 @@ mod place;
 mod sign;
 mod table;
 
-use super::form::{Form, Shape};
-use super::{About, Answer, Block, Exporter, Logo};
+use super::Exporter;
+use crate::page::{About, Block, Document, Logo};
+use crate::page::{Form, Shape};
 use crate::{Error, Result};
 use draw::{Print, Side};
 use face::Faces;
@@ -26,7 +27,7 @@ pub(super) fn check(logo: &Logo) -> Result<()> {
 }
 
 impl Exporter for Pdf {
-    fn export(&self, answer: &Answer) -> Result<Vec<u8>> {
+    fn export(&self, answer: &Document) -> Result<Vec<u8>> {
         let faces = Faces::new()?;
         let (form, cards) = cards(&answer.blocks);
         let about = answer.blocks.iter().find_map(|block| match block {

@@ -1,6 +1,6 @@
 //! Where things lie on the paper of a form. Lengths in points, 1/72 inch.
 
-use crate::output::form::{Form, Paper, Shape};
+use crate::page::{Form, Paper, Shape};
 
 /// Points in a millimetre.
 const MM: f32 = 72.0 / 25.4;

@@ -15,7 +15,7 @@ use krilla::surface::Surface;
 use usvg::roxmltree;
 use usvg::tiny_skia_path::PathSegment;
 
-use crate::output::Logo;
+use crate::page::Logo;
 use crate::{Error, Result};
 
 /// A sign, ready to be drawn.

@@ -2,7 +2,8 @@
 //! rows in as many blocks as they need, the heads over each block anew.
 
 use super::flow::{Element, Flow, Head, LEADING, Rule, Run};
-use crate::output::{Table, true_minus};
+use crate::output::true_minus;
+use crate::page::Table;
 use crate::{Error, Result};
 
 /// Height of a row, in sizes of type.

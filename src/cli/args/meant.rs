@@ -1,0 +1,227 @@
+//! The arguments as meant: SI, resolved refrigerants, a site, a format.
+
+use std::borrow::Cow;
+
+use crate::catalogue::{Basis, Catalogue};
+use crate::cli::args::{
+    BasisArgs, DataArgs, OutputArgs, PairsArg, SiteArgs, System, UnitArgs, ZeroArg,
+};
+use crate::cli::errors::Failure;
+use crate::output::Format;
+use crate::refrigerant::{Refrigerant, Warning, Zero};
+use crate::service::measurement::site;
+use crate::units::{
+    Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, parse_elevation, parse_pressure,
+};
+
+fn format_list() -> String {
+    Format::ALL.map(Format::name).join(", ")
+}
+
+/// The format asked for: by name, else by the ending of the file, else text.
+pub(crate) fn format(args: &OutputArgs) -> Result<Format, Failure> {
+    if let Some(name) = &args.format {
+        let lower = name.to_lowercase();
+        let known = Format::ALL
+            .into_iter()
+            .find(|format| format.name() == lower);
+        return match (known, lower.as_str()) {
+            (Some(format), _) => Ok(format),
+            (None, "md") => Ok(Format::Markdown),
+            (None, _) => Err(Failure::usage(
+                format!("'{name}' is not a format"),
+                format!("use {}", format_list()),
+            )),
+        };
+    }
+    let Some(path) = &args.output else {
+        return Ok(Format::Text);
+    };
+    let ending = path
+        .extension()
+        .map(|ending| ending.to_string_lossy().to_lowercase())
+        .unwrap_or_default();
+    match ending.as_str() {
+        "txt" | "text" => Ok(Format::Text),
+        "md" | "markdown" => Ok(Format::Markdown),
+        "csv" => Ok(Format::Csv),
+        "json" => Ok(Format::Json),
+        "svg" => Ok(Format::Svg),
+        "html" | "htm" => Ok(Format::Html),
+        "pdf" => Ok(Format::Pdf),
+        _ => Err(Failure::usage(
+            format!("the ending of {} names no format", path.display()),
+            "end the name in .txt, .md, .csv, .json, .html, .svg or .pdf, or add --format text",
+        )),
+    }
+}
+
+/// Refuses a format or a file that cannot be, before any work is done.
+pub(crate) fn check_output(args: &OutputArgs) -> Result<(), Failure> {
+    format(args)?;
+    match &args.output {
+        Some(path) => crate::cli::io::deliver::check_target(path, args.force),
+        None => Ok(()),
+    }
+}
+
+/// The facts to answer from.
+pub(crate) fn catalogue(args: &DataArgs) -> Result<Catalogue, Failure> {
+    match &args.data {
+        Some(directory) => Ok(Catalogue::with_directory(directory)?),
+        None => Ok(Catalogue::embedded()),
+    }
+}
+
+/// A refrigerant as named.
+pub(crate) fn refrigerant(
+    catalogue: &Catalogue,
+    text: &str,
+    args: &BasisArgs,
+) -> Result<Refrigerant, Failure> {
+    let basis = if args.mole { Basis::Mole } else { Basis::Mass };
+    let catalogue = with_pairs(catalogue, args.pairs);
+    Ok(Refrigerant::from_catalogue(&catalogue, text, basis)?)
+}
+
+/// A catalogue with the parameters of refitted pairs that were asked for.
+pub(crate) fn with_pairs(catalogue: &Catalogue, asked: Option<PairsArg>) -> Cow<'_, Catalogue> {
+    match asked {
+        Some(PairsArg::Published) => Cow::Owned(catalogue.with_published_pairs()),
+        Some(PairsArg::Refitted) | None => Cow::Borrowed(catalogue),
+    }
+}
+
+/// A bare number of an option, from zero up.
+pub(crate) fn bare_number(option: &str, text: &str, what: &str) -> Result<f64, Failure> {
+    text.trim()
+        .parse()
+        .ok()
+        .filter(|value: &f64| value.is_finite() && *value >= 0.0)
+        .ok_or_else(|| {
+            Failure::usage(
+                format!("{option}: '{text}' is not a number from zero up"),
+                format!("give {what}, a bare number"),
+            )
+        })
+}
+
+/// What a barometer's reading looks like.
+const BAROMETER: &str = "give the absolute pressure read at the site, for example 24.6inHga, \
+                         833mbar or 83.3kPaa";
+
+/// A value's error with the hint of the place where it was typed.
+pub(crate) fn hinted(error: crate::Error, hint: &str) -> crate::Error {
+    match error {
+        crate::Error::Value {
+            quantity,
+            text,
+            problem,
+            ..
+        } => crate::Error::Value {
+            quantity,
+            text,
+            problem,
+            hint: hint.into(),
+        },
+        other => other,
+    }
+}
+
+/// The air at the site, with a warning where what was said about it does not agree.
+pub(crate) fn site(args: &SiteArgs) -> Result<(Atmosphere, Vec<Warning>), Failure> {
+    let elevation = args
+        .elevation
+        .as_deref()
+        .map(parse_elevation)
+        .transpose()
+        .map_err(|error| Failure::from(error).of_option("--elevation"))?;
+    let station = args
+        .station_pressure
+        .as_deref()
+        .map(|text| {
+            let typed = parse_pressure(text, BareUnit::Absolute, &Atmosphere::SEA_LEVEL)?;
+            if typed.unit.is_gauge() {
+                return Err(crate::Error::Value {
+                    quantity: "station pressure",
+                    text: text.to_owned(),
+                    problem: "counts from the very air that it is to tell".into(),
+                    hint: BAROMETER.into(),
+                });
+            }
+            Ok(typed.value)
+        })
+        .transpose()
+        .map_err(|error| Failure::from(hinted(error, BAROMETER)).of_option("--station-pressure"))?;
+    let (air, warning) = site::atmosphere(elevation, station)?;
+    let warnings = warning.into_iter().map(|text| Warning {
+        code: "station_pressure",
+        text,
+    });
+    Ok((air, warnings.collect()))
+}
+
+/// The zero asked for, or the usual one.
+pub(crate) fn zero(asked: Option<ZeroArg>) -> Zero {
+    match asked {
+        None => Zero::Usual,
+        Some(ZeroArg::Iir) => Zero::Iir,
+        Some(ZeroArg::Ashrae) => Zero::Ashrae,
+        Some(ZeroArg::BoilingPoint) => Zero::BoilingPoint,
+        Some(ZeroArg::IdealGas) => Zero::IdealGas,
+    }
+}
+
+/// The units of the answer: those asked for, else those of the question.
+pub(crate) fn units(
+    args: &UnitArgs,
+    temperature: Option<TemperatureUnit>,
+    pressure: Option<PressureUnit>,
+) -> Result<UnitSet, Failure> {
+    let inch_pound = temperature == Some(TemperatureUnit::Fahrenheit)
+        || (temperature.is_none() && pressure.is_some_and(is_inch_pound));
+    let mut set = match args.units {
+        Some(System::Ip) => UnitSet::INCH_POUND,
+        Some(System::Si) => UnitSet::SI,
+        None if inch_pound => UnitSet::INCH_POUND,
+        None => UnitSet::SI,
+    };
+    if args.units.is_none() {
+        if let Some(unit) = temperature {
+            set = set.with_temperature(unit);
+        }
+        if let Some(unit) = pressure {
+            set = set.with_pressure(unit);
+        }
+    }
+    if let Some(text) = &args.temperature_unit {
+        set = set.with_temperature(TemperatureUnit::named(text)?);
+    }
+    if let Some(text) = &args.pressure_unit {
+        set = set.with_pressure(PressureUnit::named(text)?);
+    }
+    Ok(set)
+}
+
+fn is_inch_pound(unit: PressureUnit) -> bool {
+    matches!(
+        unit,
+        PressureUnit::PsiGauge
+            | PressureUnit::PsiAbsolute
+            | PressureUnit::InchesOfMercuryAbsolute
+            | PressureUnit::InchesOfMercuryVacuum
+            | PressureUnit::Micron
+    )
+}
+
+/// Whether a text means a pressure, so that what is wrong with it is told as such.
+pub(crate) fn pressure_like(text: &str) -> bool {
+    let unit: String = text
+        .chars()
+        .filter(char::is_ascii_alphabetic)
+        .collect::<String>()
+        .to_lowercase();
+    ["psi", "bar", "pa", "hg", "micron", "torr"]
+        .iter()
+        .any(|part| unit.contains(part))
+}

@@ -1,0 +1,235 @@
+//! The arguments as typed: groups that several verbs share.
+
+pub(crate) mod meant;
+pub(crate) mod reading;
+pub(crate) mod signs;
+
+use std::path::PathBuf;
+
+use clap::ValueEnum;
+
+/// Where an answer goes, and in which format.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Output")]
+pub(crate) struct OutputArgs {
+    /// text, markdown, csv, json, html, svg or pdf; without it by the ending of --output, else text
+    #[arg(long, value_name = "FORMAT")]
+    pub(crate) format: Option<String>,
+    /// Write to a file in place of standard output
+    #[arg(long, value_name = "FILE")]
+    pub(crate) output: Option<PathBuf>,
+    /// Replace the file if it exists
+    #[arg(long)]
+    pub(crate) force: bool,
+}
+
+/// A system of display units.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum System {
+    /// °F, psi, Btu, lb
+    Ip,
+    /// °C, bar, kJ, kg
+    Si,
+}
+
+/// The units of an answer; without any, those of the question.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Units")]
+pub(crate) struct UnitArgs {
+    /// Display units
+    #[arg(long, value_name = "SYSTEM")]
+    pub(crate) units: Option<System>,
+    /// C, F or K
+    #[arg(long, value_name = "UNIT")]
+    pub(crate) temperature_unit: Option<String>,
+    /// psig, psia, barg, bara, kPag, kPaa, MPag or MPaa
+    #[arg(long, value_name = "UNIT")]
+    pub(crate) pressure_unit: Option<String>,
+}
+
+/// The air that gauges read against; sea level if nothing is said.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Site")]
+pub(crate) struct SiteArgs {
+    /// Elevation of the site, for example 1600m or 5280ft
+    #[arg(long, value_name = "HEIGHT")]
+    pub(crate) elevation: Option<String>,
+    /// Barometer reading at the site, not reduced to sea level, for example 24.6inHga
+    #[arg(long, value_name = "PRESSURE")]
+    pub(crate) station_pressure: Option<String>,
+}
+
+/// Where facts come from.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Refrigerants")]
+pub(crate) struct DataArgs {
+    /// Folder with your own pure/, pairs/, departures/ and blends.yaml
+    #[arg(long, value_name = "DIR")]
+    pub(crate) data: Option<PathBuf>,
+}
+
+/// How compositions are read.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Refrigerants")]
+pub(crate) struct BasisArgs {
+    #[command(flatten)]
+    pub(crate) data: DataArgs,
+    /// Read compositions such as "R-32/R-125 (70/30)" as mole % in place of mass %
+    #[arg(long)]
+    pub(crate) mole: bool,
+    /// Parameters of pairs that were refitted to measured bubble points; without it refitted
+    #[arg(long, value_name = "PARAMETERS")]
+    pub(crate) pairs: Option<PairsArg>,
+}
+
+/// Which parameters of a refitted pair are used.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PairsArg {
+    /// Those of the refit
+    Refitted,
+    /// Those of the paper
+    Published,
+}
+
+/// A zero of enthalpy and entropy.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ZeroArg {
+    /// 200 kJ/kg and 1 kJ/kg/K for liquid at its bubble point at 0 °C
+    Iir,
+    /// 0 for liquid at its bubble point at -40 °C
+    Ashrae,
+    /// 0 for liquid at its bubble point at 101.325 kPa
+    BoilingPoint,
+    /// 0 for the ideal gas at 298.15 K and 101.325 kPa
+    IdealGas,
+}
+
+/// Rows of a file in place of one question.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Rows of a file")]
+pub(crate) struct RowArgs {
+    /// Document every row of a CSV file, - for standard input; heads say quantity and unit, for
+    /// example temperature_C or suction_pressure_psig; answers are in SI
+    #[arg(
+        long,
+        value_name = "FILE",
+        conflicts_with_all = ["units", "temperature_unit", "pressure_unit"]
+    )]
+    pub(crate) csv: Option<PathBuf>,
+    /// Which column to read where several fit; two for a state, separated by a comma
+    #[arg(long, value_name = "HEAD", value_delimiter = ',')]
+    pub(crate) column: Vec<String>,
+}
+
+/// Which coil a pressure belongs to.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum CoilArg {
+    /// From its inlet, or bubble, to dew
+    Evaporator,
+    /// From dew to bubble
+    Condenser,
+}
+
+/// A simple rule shown beside the real answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ModelArg {
+    /// Raoult's law with each component's own saturation pressure
+    Ideal,
+}
+
+/// What helps to teach and to learn.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Teaching")]
+pub(crate) struct TeachingArgs {
+    /// A simple rule to show beside the answer
+    #[arg(long, value_name = "MODEL")]
+    pub(crate) model: Option<ModelArg>,
+    /// The working, step by step
+    #[arg(long)]
+    pub(crate) explain: bool,
+}
+
+/// Which of two states is wanted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PhaseArg {
+    Liquid,
+    Vapor,
+    Supercritical,
+    TwoPhase,
+}
+
+/// What a chart shows and how finely.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Chart")]
+pub(crate) struct LookArgs {
+    /// What reading a cell back may miss by; digits follow. 0.1K, on cards 0.5K, if not said
+    #[arg(long, value_name = "DIFFERENCE")]
+    pub(crate) resolution: Option<String>,
+    /// As many digits in all cells of a column as its neediest has
+    #[arg(long)]
+    pub(crate) uniform_digits: bool,
+    /// Lines of a blend: bubble, dew, mean, separated by commas
+    #[arg(long, value_name = "LIST", value_delimiter = ',')]
+    pub(crate) columns: Vec<String>,
+    /// One column where the glide stays below this; 0.5K if not said
+    #[arg(long, value_name = "DIFFERENCE")]
+    pub(crate) one_column_below: Option<String>,
+    /// The same cells in a second unit of pressure, or of temperature where rows are pressures
+    #[arg(long, value_name = "UNIT")]
+    pub(crate) also: Option<String>,
+    /// Figures with a decimal comma
+    #[arg(long)]
+    pub(crate) decimal_comma: bool,
+    /// A picture in place of the table, as SVG, HTML or PDF: curves, lens, coil or dome; --format
+    /// svg alone draws curves
+    #[arg(long, value_name = "KIND")]
+    pub(crate) picture: Option<String>,
+    /// An exercise: the cells left blank, the full table behind it
+    #[arg(long)]
+    pub(crate) blank: bool,
+}
+
+/// How a chart is printed.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Print")]
+pub(crate) struct PrintArgs {
+    /// wall, folded (A6 or half Letter), wallet (85.6 x 54 mm), strip (for a gauge or hose) or
+    /// sheet (eight cards with cut marks), as PDF where no format is named; or nodes, a table for
+    /// instruments
+    #[arg(long, value_name = "FORM")]
+    pub(crate) form: Option<String>,
+    /// a4 or letter
+    #[arg(long, value_name = "PAPER")]
+    pub(crate) paper: Option<String>,
+    /// Wall chart on the long side of the paper
+    #[arg(long)]
+    pub(crate) landscape: bool,
+    /// A title of your own, above the usual one
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) title: Option<String>,
+    /// A line of your own below the table; may be given again
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) note: Vec<String>,
+    /// The shop's own line, above the title
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) shop: Option<String>,
+    /// The shop's own sign, a PNG picture or an SVG document; on HTML and PDF
+    #[arg(long, value_name = "FILE")]
+    pub(crate) logo: Option<PathBuf>,
+    /// Date of the print, 2026-05-31; without it SOURCE_DATE_EPOCH, on HTML and PDF today
+    #[arg(long, value_name = "DATE")]
+    pub(crate) date: Option<String>,
+    /// Words of another language: a file of 'our words: your words'
+    #[arg(long, value_name = "FILE")]
+    pub(crate) words: Option<PathBuf>,
+    /// Notes and footers as '#' lines at the head of a CSV sheet
+    #[arg(long)]
+    pub(crate) csv_header: bool,
+    /// Every refrigerant carried, a file each, into this folder
+    #[arg(long, value_name = "FOLDER", conflicts_with_all = ["refrigerants", "recipe", "output"])]
+    pub(crate) all: Option<PathBuf>,
+    /// A YAML file: 'refrigerants: [R-454B, R-32]', then any of these options without hyphens, such
+    /// as 'form: wallet', a line each
+    #[arg(long, value_name = "FILE")]
+    pub(crate) recipe: Option<PathBuf>,
+}

@@ -1,0 +1,160 @@
+//! Why a run ends without an answer, and how that is told.
+
+pub(crate) mod usage;
+
+use std::io::Write;
+
+use crate::Error;
+use crate::cli::Exit;
+use crate::units::{Atmosphere, Pressure, Temperature, UnitSet, fixed, short};
+
+/// Why a run ends without an answer.
+#[derive(Debug)]
+pub(crate) struct Failure {
+    message: String,
+    hint: Option<String>,
+    exit: Exit,
+}
+
+impl Failure {
+    /// The question was put wrongly.
+    pub(crate) fn usage(message: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self {
+            message: message.into(),
+            hint: Some(hint.into()),
+            exit: Exit::WrongUsage,
+        }
+    }
+
+    /// There is no answer.
+    pub(crate) fn no_answer(message: impl Into<String>, hint: impl Into<String>) -> Self {
+        Self {
+            message: message.into(),
+            hint: Some(hint.into()),
+            exit: Exit::NoAnswer,
+        }
+    }
+
+    /// The reader has closed its end: nothing is wrong and nothing to tell.
+    pub(crate) fn closed_pipe() -> Self {
+        Self {
+            message: String::new(),
+            hint: None,
+            exit: Exit::Done,
+        }
+    }
+
+    pub(crate) fn exit(&self) -> Exit {
+        self.exit
+    }
+
+    /// As [`Failure::from`], a range told in the units of the question.
+    pub(crate) fn in_units(error: Error, units: &UnitSet, site: &Atmosphere) -> Self {
+        let Error::OutOfRange {
+            quantity,
+            value,
+            low,
+            high,
+            unit,
+            range,
+        } = &error
+        else {
+            return error.into();
+        };
+        let (read, name): (Box<dyn Fn(f64) -> f64>, &str) = match *unit {
+            "K" => (
+                Box::new(|kelvin| units.temperature.read(Temperature::kelvin(kelvin))),
+                units.temperature.symbol(),
+            ),
+            "Pa" => (
+                Box::new(|pascal| units.pressure.read(Pressure::pascal(pascal), site)),
+                units.pressure.words(),
+            ),
+            _ => return error.into(),
+        };
+        // A vacuum counts downwards.
+        let (low, high) = match (read(*low), read(*high)) {
+            (low, high) if low <= high => (low, high),
+            (low, high) => (high, low),
+        };
+        // Rounded inwards, so that the limits named are answered themselves.
+        let size = units.pressure.pascal();
+        let decimals = if *unit == "Pa" && size > 1e4 { 5 } else { 2 };
+        let scale = 10f64.powi(decimals);
+        let low = fixed((low * scale).ceil() / scale, decimals as usize);
+        let high = fixed((high * scale).floor() / scale, decimals as usize);
+        Self {
+            message: format!(
+                "{quantity} {} {name} is outside {low} to {high} {name} ({range})",
+                short(read(*value), 7)
+            ),
+            hint: Some(format!("give a {quantity} from {low} to {high} {name}")),
+            exit: Exit::NoAnswer,
+        }
+    }
+
+    /// What is wrong, without the hint.
+    pub(crate) fn message(&self) -> &str {
+        &self.message
+    }
+
+    /// Says which option a value was given to.
+    pub(crate) fn of_option(mut self, option: &str) -> Self {
+        self.message = format!("{option}: {}", self.message);
+        self
+    }
+
+    /// Writes the error and its hint, and says how the run ends.
+    pub(crate) fn tell(&self, err: &mut dyn Write, colour: bool) -> Exit {
+        if self.message.is_empty() {
+            return self.exit;
+        }
+        let label = |text: &str, style: anstyle::Style| {
+            if colour {
+                format!("{style}{text}{style:#}")
+            } else {
+                text.to_owned()
+            }
+        };
+        let red = anstyle::AnsiColor::Red.on_default().bold();
+        let blue = anstyle::AnsiColor::Cyan.on_default().bold();
+        let mut text = format!("{} {}\n", label("error:", red), shown(&self.message));
+        if let Some(hint) = &self.hint {
+            text.push_str(&format!("{} {}\n", label("hint:", blue), shown(hint)));
+        }
+        // With standard error closed there is no one left to tell.
+        let _ = err.write_all(text.as_bytes());
+        let _ = err.flush();
+        self.exit
+    }
+}
+
+/// What was typed may hold control characters; shown as they are they could steer a terminal.
+pub(crate) fn shown(text: &str) -> String {
+    text.chars()
+        .map(|character| match character {
+            '\n' => character,
+            other if other.is_control() => '\u{FFFD}',
+            other => other,
+        })
+        .collect()
+}
+
+impl From<Error> for Failure {
+    fn from(error: Error) -> Self {
+        let exit = match error {
+            Error::Value { .. } | Error::Composition { .. } => Exit::WrongUsage,
+            _ => Exit::NoAnswer,
+        };
+        Self {
+            message: error.to_string(),
+            hint: error.hint().or_else(|| {
+                Some(
+                    "take a point farther from the ends of the range, which 'zeotrope show' names"
+                        .into(),
+                )
+            }),
+            exit,
+        }
+    }
+}

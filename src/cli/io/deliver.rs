@@ -1,0 +1,165 @@
+//! Hands an answer over: to standard output, or to a file that appears whole or not at all.
+
+use std::fs::File;
+use std::io::{ErrorKind, Write};
+use std::path::{Path, PathBuf};
+
+use crate::cli::args::OutputArgs;
+use crate::cli::args::meant;
+use crate::cli::errors::Failure;
+use crate::output::Format;
+use crate::page::Document;
+
+/// Writes an answer in the format asked for, to where it was asked for.
+pub(crate) fn answer(
+    answer: &Document,
+    args: &OutputArgs,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
+    in_format(answer, meant::format(args)?, args, out, err)
+}
+
+/// As [`answer`], in a format that has been settled.
+pub(crate) fn in_format(
+    answer: &Document,
+    format: Format,
+    args: &OutputArgs,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
+    let bytes = answer.write(format)?;
+    match &args.output {
+        Some(path) => write_file(path, &bytes, args.force)?,
+        None => write_out(out, &bytes)?,
+    }
+    if format == Format::Csv {
+        // A sheet has no room for words: they go where words go.
+        for warning in &answer.warnings {
+            let _ = writeln!(err, "warning: {} ({})", warning.text, warning.code);
+        }
+    }
+    Ok(())
+}
+
+/// Writes to standard output; a reader that has gone away is no error.
+pub(crate) fn write_out(out: &mut dyn Write, bytes: &[u8]) -> Result<(), Failure> {
+    let written = out.write_all(bytes).and_then(|()| out.flush());
+    written.map_err(not_written_out)
+}
+
+fn not_written_out(problem: std::io::Error) -> Failure {
+    match problem.kind() {
+        ErrorKind::BrokenPipe => Failure::closed_pipe(),
+        _ => Failure::no_answer(
+            format!("standard output could not be written: {problem}"),
+            "write to a file with --output FILE",
+        ),
+    }
+}
+
+/// Where an answer that comes piece by piece is written.
+pub(crate) struct Sink<'a> {
+    to: &'a mut dyn Write,
+    failed: &'a dyn Fn(std::io::Error) -> Failure,
+}
+
+impl Sink<'_> {
+    /// Writes the next piece.
+    pub(crate) fn write(&mut self, piece: &[u8]) -> Result<(), Failure> {
+        self.to
+            .write_all(piece)
+            .and_then(|()| self.to.flush())
+            .map_err(self.failed)
+    }
+}
+
+/// Writes an answer piece by piece: to standard output, or to a file that appears when the last
+/// piece is written.
+pub(crate) fn stream(
+    args: &OutputArgs,
+    out: &mut dyn Write,
+    pieces: impl FnOnce(&mut Sink<'_>) -> Result<(), Failure>,
+) -> Result<(), Failure> {
+    let Some(path) = &args.output else {
+        return pieces(&mut Sink {
+            to: out,
+            failed: &not_written_out,
+        });
+    };
+    appear(path, args.force, |file| {
+        pieces(&mut Sink {
+            to: file,
+            failed: &|problem| not_written(path, &problem),
+        })
+    })
+}
+
+/// Refuses a place that must not be written, before any work is done.
+pub(crate) fn check_target(path: &Path, force: bool) -> Result<(), Failure> {
+    let shown = path.display();
+    match std::fs::metadata(path) {
+        Ok(found) if !found.is_file() => Err(Failure::no_answer(
+            format!("{shown} is not a file"),
+            "give the name of a new file",
+        )),
+        Ok(_) if !force => Err(Failure::no_answer(
+            format!("{shown} exists already"),
+            "add --force to replace it, or give another name",
+        )),
+        _ => Ok(()),
+    }
+}
+
+/// Writes a file that appears whole or not at all.
+pub(crate) fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), Failure> {
+    appear(path, force, |file| {
+        file.write_all(bytes)
+            .map_err(|problem| not_written(path, &problem))
+    })
+}
+
+/// Lets a file appear whole, or not at all where writing it failed.
+fn appear(
+    path: &Path,
+    force: bool,
+    write: impl FnOnce(&mut File) -> Result<(), Failure>,
+) -> Result<(), Failure> {
+    check_target(path, force)?;
+    let beside = temporary_name(path)?;
+    let failed = |problem| not_written(path, &problem);
+    let written = File::create_new(&beside)
+        .map_err(failed)
+        .and_then(|mut file| {
+            write(&mut file)?;
+            file.sync_all()
+                .and_then(|()| std::fs::rename(&beside, path))
+                .map_err(failed)
+        });
+    if written.is_err() {
+        // Best effort: where the file was never made there is nothing to remove.
+        let _ = std::fs::remove_file(&beside);
+    }
+    written
+}
+
+fn not_written(path: &Path, problem: &std::io::Error) -> Failure {
+    Failure::no_answer(
+        format!("{} could not be written: {problem}", path.display()),
+        "choose a folder that exists and may be written to",
+    )
+}
+
+/// A name in the same folder, so that the last step is a rename and cannot stop half way.
+fn temporary_name(path: &Path) -> Result<PathBuf, Failure> {
+    let name = path.file_name().ok_or_else(|| {
+        Failure::usage(
+            format!("{} does not name a file", path.display()),
+            "give a file name, for example --output chart.csv",
+        )
+    })?;
+    let mut hidden = std::ffi::OsString::from(".");
+    hidden.push(name);
+    hidden.push(format!(".{}.part", std::process::id()));
+    Ok(path.with_file_name(hidden))
+}

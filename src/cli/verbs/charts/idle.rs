@@ -1,0 +1,187 @@
+//! Choices that would do nothing are refused: nothing that was asked for is left out in silence.
+//! Those of a recipe count as typed.
+
+use crate::cli::args::meant;
+use crate::cli::args::{OutputArgs, TeachingArgs};
+use crate::cli::errors::Failure;
+use crate::cli::verbs::charts::chart::ChartArgs;
+use crate::cli::verbs::charts::print;
+use crate::output::Format;
+use crate::page::{Form, Shape};
+
+/// Where choices do nothing.
+struct Place {
+    /// Whether the answer is of this kind.
+    is_here: bool,
+    /// What the answer is then.
+    name: &'static str,
+    /// What to ask for in its stead.
+    hint: &'static str,
+    /// The choices that change nothing in it.
+    idle: &'static [&'static str],
+}
+
+/// What makes a table, as it is read, of a chart.
+const OF_A_TABLE: [&str; 7] = [
+    "--uniform-digits",
+    "--columns",
+    "--one-column-below",
+    "--also",
+    "--decimal-comma",
+    "--blank",
+    "--tolerance",
+];
+
+/// Refuses a choice of a chart that would do nothing.
+pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<(), Failure> {
+    let is_nodes = print::is_nodes(&args.print);
+    let is_picture = !is_nodes && (args.look.picture.is_some() || format == Format::Svg);
+    let has_pressures = !args.pressures.is_empty();
+    let has_temperatures = args.from.is_some() || !args.temperatures.is_empty();
+    let a_table = "it is for a table: leave it out, or ask for neither picture, SVG nor nodes";
+    let words = "it stands beside a table or picture: leave it out, or choose another format";
+    let places = [
+        Place {
+            is_here: is_picture || is_nodes,
+            name: if is_nodes { "nodes" } else { "a picture" },
+            hint: a_table,
+            idle: &OF_A_TABLE,
+        },
+        Place {
+            is_here: is_picture,
+            name: "a picture",
+            hint: a_table,
+            idle: &["--resolution"],
+        },
+        Place {
+            is_here: is_nodes,
+            name: "nodes",
+            hint: "they stand alone, in K and Pa: leave it out",
+            idle: &[
+                "--picture",
+                "--title",
+                "--note",
+                "--shop",
+                "--logo",
+                "--paper",
+                "--landscape",
+                "--pressure-unit",
+                "--elevation",
+                "--station-pressure",
+            ],
+        },
+        Place {
+            // A PDF bears its date among what it says of itself.
+            is_here: is_nodes && format != Format::Pdf,
+            name: "nodes",
+            hint: "they bear no date: leave it out",
+            idle: &["--date"],
+        },
+        Place {
+            is_here: (is_picture || is_nodes) && has_pressures && has_temperatures,
+            name: "rows of temperatures without a table",
+            hint: "give rows of one kind, or ask for neither picture, SVG nor nodes",
+            idle: &["--pressures"],
+        },
+        Place {
+            is_here: has_pressures && args.from.is_none(),
+            name: "rows from a list",
+            hint: "it goes with --from and --to",
+            idle: &["--step"],
+        },
+        Place {
+            is_here: format == Format::Json,
+            name: "JSON",
+            hint: words,
+            idle: &["--title", "--note", "--shop", "--words", "--blank"],
+        },
+        Place {
+            is_here: format == Format::Csv && !args.print.csv_header,
+            name: "CSV without a header",
+            hint: "add --csv-header, or leave it out",
+            idle: &["--title", "--note", "--shop", "--date"],
+        },
+        Place {
+            is_here: format != Format::Csv,
+            name: "a format other than CSV",
+            hint: "add --format csv, or leave it out",
+            idle: &["--csv-header"],
+        },
+        Place {
+            is_here: !matches!(format, Format::Html | Format::Pdf),
+            name: "a format other than HTML and PDF",
+            hint: "add --format html or --format pdf, or leave it out",
+            idle: &["--logo"],
+        },
+        Place {
+            is_here: form.is_some_and(|form| form.shape == Shape::Wallet),
+            name: "a card for the wallet",
+            hint: "it has a size of its own: leave it out, or use --form sheet for cards on paper",
+            idle: &["--paper"],
+        },
+    ];
+    refuse(&places, &chosen(args))
+}
+
+/// As [`check`], for what teaches: a sheet has no place for it.
+pub(crate) fn check_teaching(args: &TeachingArgs, output: &OutputArgs) -> Result<(), Failure> {
+    let sheet = Place {
+        is_here: meant::format(output)? == Format::Csv,
+        name: "CSV",
+        hint: "leave it out, or choose another format",
+        idle: &["--explain", "--model"],
+    };
+    let choices = [
+        ("--explain", args.explain),
+        ("--model", args.model.is_some()),
+    ];
+    refuse(&[sheet], &made(&choices))
+}
+
+/// Refuses the first choice that does nothing where it was made.
+fn refuse(places: &[Place], chosen: &[&str]) -> Result<(), Failure> {
+    for place in places.iter().filter(|place| place.is_here) {
+        if let Some(choice) = chosen.iter().find(|choice| place.idle.contains(choice)) {
+            return Err(Failure::usage(
+                format!("{choice} does nothing for {}", place.name),
+                place.hint,
+            ));
+        }
+    }
+    Ok(())
+}
+
+fn made(choices: &[(&'static str, bool)]) -> Vec<&'static str> {
+    let made = choices.iter().filter(|(_, is_made)| *is_made);
+    made.map(|(choice, _)| *choice).collect()
+}
+
+/// The choices that were made, of those that do nothing somewhere.
+fn chosen(args: &ChartArgs) -> Vec<&'static str> {
+    let (look, print, site) = (&args.look, &args.print, &args.site);
+    made(&[
+        ("--step", args.step.is_some()),
+        ("--pressures", !args.pressures.is_empty()),
+        ("--tolerance", args.tolerance),
+        ("--resolution", look.resolution.is_some()),
+        ("--uniform-digits", look.uniform_digits),
+        ("--columns", !look.columns.is_empty()),
+        ("--one-column-below", look.one_column_below.is_some()),
+        ("--also", look.also.is_some()),
+        ("--decimal-comma", look.decimal_comma),
+        ("--picture", look.picture.is_some()),
+        ("--blank", look.blank),
+        ("--paper", print.paper.is_some()),
+        ("--landscape", print.landscape),
+        ("--title", print.title.is_some()),
+        ("--note", !print.note.is_empty()),
+        ("--shop", print.shop.is_some()),
+        ("--logo", print.logo.is_some()),
+        ("--date", print.date.is_some()),
+        ("--words", print.words.is_some()),
+        ("--csv-header", print.csv_header),
+        ("--pressure-unit", args.units.pressure_unit.is_some()),
+        ("--elevation", site.elevation.is_some()),
+        ("--station-pressure", site.station_pressure.is_some()),
+    ])
+}

@@ -1,0 +1,161 @@
+//! A recipe: a file that names refrigerants and choices, read as if they had been typed.
+
+use clap::{CommandFactory, FromArgMatches};
+use serde_yaml::Value;
+
+use crate::cli::errors::Failure;
+use crate::cli::errors::usage;
+use crate::cli::verbs::charts::chart::ChartArgs;
+use crate::cli::verbs::{Args, Verb};
+
+/// The arguments with those of a recipe put before them; what was typed too outranks the recipe.
+pub(crate) fn with_recipe(args: &ChartArgs) -> Result<Option<ChartArgs>, Failure> {
+    let Some(path) = &args.print.recipe else {
+        return Ok(None);
+    };
+    let shown = path.display().to_string();
+    let broken = |problem: String| {
+        Failure::no_answer(
+            format!("{shown}: {problem}"),
+            "a recipe is YAML: 'refrigerants: [R-454B, R-32]', then options of chart without \
+             their hyphens, for example 'form: wallet'",
+        )
+    };
+    let text = std::fs::read_to_string(path).map_err(|problem| broken(problem.to_string()))?;
+    let recipe: Value =
+        serde_yaml::from_str(&text).map_err(|problem| broken(problem.to_string()))?;
+    let Value::Mapping(recipe) = recipe else {
+        return Err(broken("holds no choices".into()));
+    };
+    let command = Args::command();
+    let chart = command.find_subcommand("chart");
+    let mut typed: Vec<String> = vec!["zeotrope".into(), "chart".into()];
+    let mut names = Vec::new();
+    for (key, value) in &recipe {
+        let Some(key) = key.as_str() else {
+            return Err(broken("a choice is named by a word".into()));
+        };
+        let texts = texts(value).ok_or_else(|| broken(format!("'{key}' has no value")))?;
+        if key == "refrigerants" {
+            names = texts;
+            continue;
+        }
+        let known = chart.is_some_and(|chart| {
+            chart
+                .get_arguments()
+                .any(|argument| argument.get_long() == Some(key))
+        });
+        if !known || matches!(key, "recipe" | "all" | "help" | "output" | "force") {
+            return Err(broken(format!("'{key}' is no choice of a recipe")));
+        }
+        if is_typed(args, key) {
+            continue;
+        }
+        match value {
+            Value::Bool(true) => typed.push(format!("--{key}")),
+            Value::Bool(false) => {}
+            // A note may be given again; other lists are separated by commas.
+            _ if key == "note" => typed.extend(texts.iter().map(|text| format!("--note={text}"))),
+            _ => typed.push(format!("--{key}={}", texts.join(","))),
+        }
+    }
+    if !args.refrigerants.is_empty() {
+        names.clone_from(&args.refrigerants);
+    }
+    if names.is_empty() {
+        return Err(Failure::usage(
+            format!("{shown}: no refrigerant is named"),
+            "list them in the recipe under 'refrigerants', or name one beside it",
+        ));
+    }
+    typed.extend(names);
+    let arguments = crate::cli::args::signs::signs(typed.into_iter().map(Into::into));
+    let found = Args::command()
+        .try_get_matches_from(arguments)
+        .and_then(|matches| Args::from_arg_matches(&matches))
+        .map_err(|error| usage::failure(&error))?;
+    let Verb::Chart(mut merged) = found.verb else {
+        return Err(broken("is no recipe of a chart".into()));
+    };
+    overlay(&mut merged, args);
+    Ok(Some(*merged))
+}
+
+/// A value as the texts that would have been typed.
+fn texts(value: &Value) -> Option<Vec<String>> {
+    match value {
+        Value::Bool(_) => Some(Vec::new()),
+        Value::Number(number) => Some(vec![number.to_string()]),
+        Value::String(text) => Some(vec![text.clone()]),
+        Value::Sequence(list) => {
+            let each: Option<Vec<Vec<String>>> = list.iter().map(texts).collect();
+            Some(each?.concat())
+        }
+        _ => None,
+    }
+}
+
+/// Whether rows were typed, which outrank all rows of the recipe.
+fn is_typed(args: &ChartArgs, key: &str) -> bool {
+    let rows = args.from.is_some()
+        || args.to.is_some()
+        || !args.temperatures.is_empty()
+        || !args.pressures.is_empty();
+    rows && matches!(key, "from" | "to" | "step" | "temperatures" | "pressures")
+}
+
+/// Puts what was typed over what the recipe says.
+fn overlay(merged: &mut ChartArgs, args: &ChartArgs) {
+    fn over<T: Clone>(merged: &mut Option<T>, typed: &Option<T>) {
+        if typed.is_some() {
+            merged.clone_from(typed);
+        }
+    }
+    fn over_list(merged: &mut Vec<String>, typed: &[String]) {
+        if !typed.is_empty() {
+            *merged = typed.to_vec();
+        }
+    }
+    over(&mut merged.from, &args.from);
+    over(&mut merged.to, &args.to);
+    over(&mut merged.step, &args.step);
+    over_list(&mut merged.temperatures, &args.temperatures);
+    over_list(&mut merged.pressures, &args.pressures);
+    merged.tolerance |= args.tolerance;
+    let (look, typed) = (&mut merged.look, &args.look);
+    over(&mut look.resolution, &typed.resolution);
+    over_list(&mut look.columns, &typed.columns);
+    over(&mut look.one_column_below, &typed.one_column_below);
+    over(&mut look.also, &typed.also);
+    over(&mut look.picture, &typed.picture);
+    look.uniform_digits |= typed.uniform_digits;
+    look.decimal_comma |= typed.decimal_comma;
+    look.blank |= typed.blank;
+    let (print, typed) = (&mut merged.print, &args.print);
+    over(&mut print.form, &typed.form);
+    over(&mut print.paper, &typed.paper);
+    over(&mut print.title, &typed.title);
+    over_list(&mut print.note, &typed.note);
+    over(&mut print.shop, &typed.shop);
+    over(&mut print.logo, &typed.logo);
+    over(&mut print.date, &typed.date);
+    over(&mut print.words, &typed.words);
+    print.landscape |= typed.landscape;
+    print.csv_header |= typed.csv_header;
+    over(&mut merged.basis.data.data, &args.basis.data.data);
+    merged.basis.mole |= args.basis.mole;
+    over(&mut merged.units.units, &args.units.units);
+    over(
+        &mut merged.units.temperature_unit,
+        &args.units.temperature_unit,
+    );
+    over(&mut merged.units.pressure_unit, &args.units.pressure_unit);
+    over(&mut merged.site.elevation, &args.site.elevation);
+    over(
+        &mut merged.site.station_pressure,
+        &args.site.station_pressure,
+    );
+    over(&mut merged.output.format, &args.output.format);
+    merged.output.output.clone_from(&args.output.output);
+    merged.output.force = args.output.force;
+}

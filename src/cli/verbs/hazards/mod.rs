@@ -1,0 +1,3 @@
+//! Exposure and warming figures.
+
+pub(crate) mod exposure;

@@ -1,0 +1,193 @@
+//! What is asked: one verb a file, in folders by subject.
+
+pub(crate) mod air;
+pub(crate) mod charts;
+pub(crate) mod hazards;
+pub(crate) mod program;
+pub(crate) mod properties;
+pub(crate) mod readings;
+pub(crate) mod refrigerants;
+pub(crate) mod vessels;
+
+use std::io::Write;
+
+use clap::{Parser, Subcommand};
+
+use crate::cli::args::reading::MeasureArgs;
+use crate::cli::args::reading::ReadingArgs;
+use crate::cli::errors::Failure;
+use crate::cli::io::deliver;
+use air::moist_air::MoistAirArgs;
+use air::target_superheat::TargetSuperheatArgs;
+use charts::chart::ChartArgs;
+use hazards::exposure::ExposureArgs;
+use program::completions::CompletionsArgs;
+use program::validate::ValidateArgs;
+use properties::convert::ConvertArgs;
+use properties::glide::GlideArgs;
+use properties::saturation::SaturationArgs;
+use properties::state::StateArgs;
+use refrigerants::list::ListArgs;
+use refrigerants::show::ShowArgs;
+use vessels::at_rest::AtRestArgs;
+use vessels::cylinder::CylinderArgs;
+use vessels::evacuation::EvacuationArgs;
+use vessels::pressure_test::PressureTestArgs;
+
+/// Refrigerant properties and blend behaviour from published equations of state, and
+/// the charts made from them.
+#[derive(Debug, Parser)]
+#[command(
+    name = "zeotrope",
+    version,
+    term_width = 92,
+    arg_required_else_help = false,
+    disable_help_subcommand = true,
+    after_help = "Each verb's --help has examples. A value carries its unit: 5C, 41F, 70psig, 6.8bara.\n\
+                  Arithmetic, no verdict: local codes, the maker's instructions and licensed people decide."
+)]
+pub(crate) struct Args {
+    #[command(subcommand)]
+    pub(crate) verb: Verb,
+}
+
+/// What is asked.
+#[derive(Debug, Subcommand)]
+pub(crate) enum Verb {
+    /// Name the refrigerants that are carried
+    List(ListArgs),
+    /// Tell what is known about one refrigerant, with sources
+    Show(ShowArgs),
+    /// Convert pressures and temperatures at a site
+    Convert(ConvertArgs),
+    /// Bubble and dew point at a temperature or a pressure
+    Saturation(SaturationArgs),
+    /// Glide at a pressure, the inlet and the means of a coil, and what changes along it
+    Glide(GlideArgs),
+    /// All properties of one state, from two of them
+    State(StateArgs),
+    /// A suction line's temperature above the dew temperature, and how sure it is
+    #[command(
+        after_help = "Examples:\n  zeotrope superheat R-407C --pressure 65psig --line 52F\n  \
+                      zeotrope superheat R-410A --pressure 118psig --line 50F \\\n    \
+                      --gauge-accuracy 1%span --gauge-span 500psi --clamp-accuracy 1F --target 10F --band 5F\n  \
+                      zeotrope superheat R-134a --pressure 18.4psig --wanted 10F --elevation 5280ft\n  \
+                      zeotrope superheat R-290 --pressure 3.2barg --line 4C \\\n    \
+                      --gauge sealed --zeroed factory --elevation 1600m"
+    )]
+    Superheat(MeasureArgs),
+    /// A liquid line's temperature below the bubble temperature, and how sure it is
+    #[command(
+        after_help = "Examples:\n  zeotrope subcooling R-407C --pressure 265psig --line 101F\n  \
+                      zeotrope subcooling R-410A --pressure 340psig --line 96.5F \\\n    \
+                      --target 10F --band 3F --gauge-accuracy 2%span --gauge-span 500psi\n  \
+                      zeotrope subcooling R-454B --pressure 21barg --wanted 5K --format json"
+    )]
+    Subcooling(MeasureArgs),
+    /// Both sides of a machine at once, or a log of them
+    Reading(ReadingArgs),
+    /// Pressure-temperature chart of one refrigerant or of many side by side
+    Chart(Box<ChartArgs>),
+    /// Moist air from two readings; the heat between two states
+    MoistAir(MoistAirArgs),
+    /// Target superheat for a fixed orifice: an estimate, or from the plate's chart
+    TargetSuperheat(TargetSuperheatArgs),
+    /// A vessel at rest against what it is said to hold; a gauge against a vessel
+    AtRest(AtRestArgs),
+    /// Pressure of a nitrogen test, corrected for temperature
+    PressureTest(PressureTestArgs),
+    /// A vacuum against water and ice; the shape of a rise test
+    Evacuation(EvacuationArgs),
+    /// Three figures for filling a cylinder, and what warmth does to it
+    Cylinder(CylinderArgs),
+    /// LFL, RCL and GWP figures in other units, with their source
+    Exposure(ExposureArgs),
+    /// Compare the engine with published values, source by source
+    Validate(ValidateArgs),
+    /// Completions for a shell
+    Completions(CompletionsArgs),
+    /// The manual page, for man(1)
+    #[command(after_help = "Examples:\n  zeotrope man")]
+    Man,
+}
+
+/// Answers what was asked.
+pub(crate) fn run(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Failure> {
+    match &args.verb {
+        Verb::List(args) => {
+            deliver::answer(&refrigerants::list::answer(args)?, &args.output, out, err)
+        }
+        Verb::Show(args) => {
+            deliver::answer(&refrigerants::show::answer(args)?, &args.output, out, err)
+        }
+        Verb::Convert(args) => {
+            deliver::answer(&properties::convert::answer(args)?, &args.output, out, err)
+        }
+        Verb::Saturation(args) if args.rows.csv.is_some() => {
+            properties::saturation::rows(args, out, err)
+        }
+        Verb::Saturation(args) => deliver::answer(
+            &properties::saturation::answer(args)?,
+            &args.output,
+            out,
+            err,
+        ),
+        Verb::State(args) if args.rows.csv.is_some() => properties::state::rows(args, out, err),
+        Verb::Glide(args) => {
+            deliver::answer(&properties::glide::answer(args)?, &args.output, out, err)
+        }
+        Verb::State(args) => {
+            deliver::answer(&properties::state::answer(args)?, &args.output, out, err)
+        }
+        Verb::Superheat(args) => {
+            deliver::answer(&readings::superheat::answer(args)?, &args.output, out, err)
+        }
+        Verb::Subcooling(args) => {
+            deliver::answer(&readings::subcooling::answer(args)?, &args.output, out, err)
+        }
+        Verb::Reading(args) if args.csv.is_some() => readings::reading_log::answer(args, out, err),
+        Verb::Reading(args) => {
+            deliver::answer(&readings::reading::answer(args)?, &args.output, out, err)
+        }
+        Verb::Chart(args) => charts::chart::run(args, out, err),
+        Verb::MoistAir(args) => {
+            deliver::answer(&air::moist_air::answer(args)?, &args.output, out, err)
+        }
+        Verb::TargetSuperheat(args) => deliver::answer(
+            &air::target_superheat::answer(args)?,
+            &args.output,
+            out,
+            err,
+        ),
+        Verb::AtRest(args) => {
+            deliver::answer(&vessels::at_rest::answer(args)?, &args.output, out, err)
+        }
+        Verb::PressureTest(args) => deliver::answer(
+            &vessels::pressure_test::answer(args)?,
+            &args.output,
+            out,
+            err,
+        ),
+        Verb::Evacuation(args) => {
+            deliver::answer(&vessels::evacuation::answer(args)?, &args.output, out, err)
+        }
+        Verb::Cylinder(args) => {
+            deliver::answer(&vessels::cylinder::answer(args)?, &args.output, out, err)
+        }
+        Verb::Exposure(args) => {
+            deliver::answer(&hazards::exposure::answer(args)?, &args.output, out, err)
+        }
+        Verb::Validate(args) => {
+            let (found, unexplained) = program::validate::answer(args)?;
+            deliver::answer(&found, &args.output, out, err)?;
+            match unexplained {
+                true => Err(program::validate::outside()),
+                false => Ok(()),
+            }
+        }
+        Verb::Completions(args) => {
+            deliver::write_out(out, program::completions::answer(args).as_bytes())
+        }
+        Verb::Man => deliver::write_out(out, program::man::answer()?.as_bytes()),
+    }
+}

@@ -1,0 +1,5 @@
+//! The program itself: checks, completions, manual page.
+
+pub(crate) mod completions;
+pub(crate) mod man;
+pub(crate) mod validate;

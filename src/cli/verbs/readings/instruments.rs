@@ -1,0 +1,355 @@
+//! The kit as meant: what each gauge counts from and how accurate it and the clamps are.
+
+use std::path::Path;
+
+use crate::cli::args::reading::{
+    AccuracyArgs, GaugeAccuracyArgs, GaugeArgs, SideArg, SideArgs, VesselAccuracyArgs,
+    VesselKitArgs,
+};
+use crate::cli::errors::Failure;
+use crate::service::measurement::accuracy::{GaugeAccuracy, parse_span};
+use crate::service::measurement::gauge::{self, Added};
+use crate::service::measurement::kit::{
+    Instrument, Kit, gauge_of, parse_clamp, parse_kind, parse_site, parse_zeroed,
+};
+use crate::service::measurement::uncertainty::Limits;
+use crate::units::{
+    Atmosphere, BareUnit, PASCAL_PER_INCH_OF_MERCURY, Pressure, PressureUnit, Typed, UnitSet,
+    fixed, parse_pressure,
+};
+use crate::{Error, Result};
+
+/// A pressure as read, and how it was taken.
+#[derive(Debug, Clone)]
+pub(crate) struct Read {
+    /// Absolute, corrected.
+    pub(crate) pressure: Pressure,
+    /// The unit in which it was typed.
+    pub(crate) unit: PressureUnit,
+    /// As typed, Pa from the gauge's own zero.
+    pub(crate) shown: f64,
+    /// After the correction of the kit.
+    pub(crate) corrected: f64,
+    /// What was added.
+    pub(crate) added: Added,
+    /// Limit of error, Pa.
+    pub(crate) limit: Option<f64>,
+}
+
+/// An option's value, told as that option's where it is wrong.
+pub(crate) fn option<Value>(
+    name: &str,
+    text: Option<&str>,
+    parse: impl Fn(&str) -> Result<Value>,
+) -> std::result::Result<Option<Value>, Failure> {
+    text.map(parse)
+        .transpose()
+        .map_err(|error| Failure::from(error).of_option(name))
+}
+
+/// A gauge of which its accuracy alone was said.
+fn with_accuracy(args: &GaugeAccuracyArgs) -> std::result::Result<Instrument, Failure> {
+    Ok(Instrument {
+        accuracy: option(
+            "--gauge-accuracy",
+            args.gauge_accuracy.as_deref(),
+            GaugeAccuracy::parse,
+        )?,
+        span: option("--gauge-span", args.gauge_span.as_deref(), parse_span)?,
+        ..Instrument::default()
+    })
+}
+
+/// The gauge at a vessel, and the limit of its thermometer, K.
+pub(crate) fn at_vessel(
+    args: &VesselAccuracyArgs,
+) -> std::result::Result<(Instrument, Option<f64>), Failure> {
+    Ok((with_accuracy(&args.gauge)?, thermometer(args)?))
+}
+
+fn thermometer(args: &VesselAccuracyArgs) -> std::result::Result<Option<f64>, Failure> {
+    option(
+        "--thermometer-accuracy",
+        args.thermometer_accuracy.as_deref(),
+        parse_clamp,
+    )
+}
+
+/// The kit of a file, if one was named.
+fn kit_of_file(path: Option<&Path>) -> Result<Kit> {
+    path.map_or_else(|| Ok(Kit::default()), Kit::read)
+}
+
+/// Puts what was said of the gauges in the place of what the kit says.
+fn say_of_gauges(
+    kit: &mut Kit,
+    gauge: &GaugeArgs,
+    accuracy: &GaugeAccuracyArgs,
+) -> std::result::Result<(), Failure> {
+    let kind = option("--gauge", gauge.gauge.as_deref(), parse_kind)?;
+    let zeroed = option("--zeroed", gauge.zeroed.as_deref(), parse_zeroed)?;
+    let said = with_accuracy(accuracy)?;
+    for side in [&mut kit.low, &mut kit.high] {
+        side.gauge = gauge_of(kind, zeroed).or(side.gauge);
+        side.accuracy = said.accuracy.or(side.accuracy);
+        side.span = said.span.or(side.span);
+    }
+    Ok(())
+}
+
+/// The kit at a vessel, whose thermometer is the kit's clamp, and the one of its gauges that is
+/// used there.
+pub(crate) fn kit_at_vessel(
+    args: &VesselKitArgs,
+) -> std::result::Result<(Kit, Instrument), Failure> {
+    let mut kit = kit_of_file(args.kit.as_deref())?;
+    let nothing = Instrument::default();
+    let side = match args.side {
+        Some(side) => side,
+        None if kit.high == nothing || kit.low == kit.high => SideArg::Low,
+        None if kit.low == nothing => SideArg::High,
+        None => {
+            return Err(Failure::usage(
+                "the kit's two gauges differ, and which one is at the vessel was not said",
+                "add --side low or --side high",
+            ));
+        }
+    };
+    say_of_gauges(&mut kit, &args.gauge, &args.accuracy.gauge)?;
+    kit.clamp = thermometer(&args.accuracy)?.or(kit.clamp);
+    let instrument = match side {
+        SideArg::Low => kit.low.clone(),
+        SideArg::High => kit.high.clone(),
+    };
+    Ok((kit, instrument))
+}
+
+/// A kit's name, with the correction of the gauge used.
+pub(crate) fn kit_words(kit: &Kit, instrument: &Instrument) -> Option<String> {
+    match &instrument.correction {
+        Some(correction) => Some(format!(
+            "{}: zero and span as checked {}, not a calibration",
+            kit.name, correction.checked
+        )),
+        None => (!kit.name.is_empty()).then(|| kit.name.clone()),
+    }
+}
+
+/// The kit of a file, if one was named, with what was said beside it put in its place.
+pub(crate) fn kit(gauge: &GaugeArgs, accuracy: &AccuracyArgs) -> std::result::Result<Kit, Failure> {
+    let mut kit = kit_of_file(accuracy.kit.as_deref())?;
+    say_of_gauges(&mut kit, gauge, &accuracy.gauge)?;
+    let clamp = option(
+        "--clamp-accuracy",
+        accuracy.clamp_accuracy.as_deref(),
+        parse_clamp,
+    )?;
+    let contact = option(
+        "--clamp-contact",
+        accuracy.clamp_contact.as_deref(),
+        parse_clamp,
+    )?;
+    let site = option(
+        "--site-accuracy",
+        accuracy.site_accuracy.as_deref(),
+        parse_site,
+    )?;
+    kit.clamp = clamp.or(kit.clamp);
+    kit.contact = contact.or(kit.contact);
+    kit.site = site.or(kit.site);
+    Ok(kit)
+}
+
+/// As [`kit`], for gauges of two sides that may differ, and the limit of the air thermometers.
+pub(crate) fn kit_of_sides(
+    gauge: &GaugeArgs,
+    accuracy: &AccuracyArgs,
+    sides: &SideArgs,
+) -> std::result::Result<(Kit, Option<f64>), Failure> {
+    let mut kit = kit(gauge, accuracy)?;
+    let own = [
+        (&mut kit.low, "--low", &sides.low_accuracy, &sides.low_span),
+        (
+            &mut kit.high,
+            "--high",
+            &sides.high_accuracy,
+            &sides.high_span,
+        ),
+    ];
+    for (side, name, accuracy, span) in own {
+        let accuracy = option(
+            &format!("{name}-accuracy"),
+            accuracy.as_deref(),
+            GaugeAccuracy::parse,
+        )?;
+        let span = option(&format!("{name}-span"), span.as_deref(), parse_span)?;
+        side.accuracy = accuracy.or(side.accuracy);
+        side.span = span.or(side.span);
+    }
+    let air = option("--air-accuracy", sides.air_accuracy.as_deref(), parse_clamp)?;
+    Ok((kit, air))
+}
+
+/// Reads a pressure as typed with a gauge at a site.
+pub(crate) fn read(text: &str, instrument: &Instrument, site: &Atmosphere) -> Result<Read> {
+    let (typed, added) = typed(text, instrument, site)?;
+    taken(typed.value, typed.unit, added, instrument)
+}
+
+/// What is added to a figure in a unit.
+pub(crate) fn added(
+    instrument: &Instrument,
+    unit: PressureUnit,
+    site: &Atmosphere,
+) -> Result<Added> {
+    match instrument.gauge {
+        Some(gauge) => gauge.added(!unit.is_gauge(), site),
+        None if unit.is_gauge() => Ok(Added::Site(*site)),
+        None => Ok(Added::Nothing),
+    }
+}
+
+/// The air that gauge units of a figure count from.
+pub(crate) const fn air(added: &Added, site: &Atmosphere) -> Atmosphere {
+    match added {
+        Added::Site(air) | Added::Other(air) => *air,
+        Added::Nothing => *site,
+    }
+}
+
+/// A pressure as read, its gauge units counted from what was `added`.
+pub(crate) fn taken(
+    value: Pressure,
+    unit: PressureUnit,
+    added: Added,
+    instrument: &Instrument,
+) -> Result<Read> {
+    let shown = match added {
+        Added::Site(air) | Added::Other(air) if unit.is_gauge() => air.gauge_pascal(value),
+        // An absolute unit, also on a cell that was zeroed in air and counts from it.
+        _ => value.in_pascal(),
+    };
+    let corrected = match &instrument.correction {
+        Some(correction) => correction.applied(shown),
+        None => shown,
+    };
+    let limit = match instrument.accuracy {
+        Some(accuracy) => Some(accuracy.limit(shown, instrument.span)?),
+        None => None,
+    };
+    Ok(Read {
+        pressure: gauge::pressure(corrected, &added)?,
+        unit,
+        shown,
+        corrected,
+        added,
+        limit,
+    })
+}
+
+/// The value as typed, its gauge units counted from what the gauge counts from.
+fn typed(
+    text: &str,
+    instrument: &Instrument,
+    site: &Atmosphere,
+) -> Result<(Typed<Pressure, PressureUnit>, Added)> {
+    let at = |air: &Atmosphere| parse_pressure(text, BareUnit::Refused, air);
+    // A sealed gauge may show a vacuum deeper than the air of the site.
+    let first = at(site);
+    let unit = match &first {
+        Ok(typed) => typed.unit,
+        Err(error) => match at(&Atmosphere::SEA_LEVEL) {
+            Ok(typed) => typed.unit,
+            Err(_) => return Err(error.clone()),
+        },
+    };
+    let added = added(instrument, unit, site)?;
+    let typed = match (&added, unit.is_gauge()) {
+        (Added::Site(air) | Added::Other(air), true) => at(air)?,
+        _ => first?,
+    };
+    Ok((typed, added))
+}
+
+/// The limits that a reading with this kit has.
+pub(crate) fn limits(kit: &Kit, read: &Read) -> Limits {
+    Limits {
+        pressure: read.limit,
+        site: match read.added {
+            Added::Site(_) => kit.site,
+            _ => None,
+        },
+        clamp: kit.clamp,
+        contact: kit.contact,
+        ..Limits::default()
+    }
+}
+
+/// A size of pressure without what it counts from: `psi` of psig.
+pub(crate) fn difference_unit(unit: PressureUnit) -> (f64, &'static str) {
+    match unit {
+        PressureUnit::PsiGauge | PressureUnit::PsiAbsolute => (unit.pascal(), "psi"),
+        PressureUnit::BarGauge | PressureUnit::BarAbsolute => (unit.pascal(), "bar"),
+        PressureUnit::MegapascalGauge | PressureUnit::MegapascalAbsolute => (unit.pascal(), "MPa"),
+        PressureUnit::InchesOfMercuryAbsolute | PressureUnit::InchesOfMercuryVacuum => {
+            (PASCAL_PER_INCH_OF_MERCURY, "inHg")
+        }
+        PressureUnit::Micron | PressureUnit::Torr | PressureUnit::Millibar => {
+            (unit.pascal(), unit.typed())
+        }
+        _ => (1e3, "kPa"),
+    }
+}
+
+/// A difference of pressures with its unit.
+pub(crate) fn difference(pascal: f64, unit: PressureUnit) -> String {
+    let (size, word) = difference_unit(unit);
+    // Digits for a thousandth of a psi, whatever the unit.
+    let decimals = (size.log10() - 0.8).round().clamp(0.0, 6.0) as usize;
+    format!("{} {word}", fixed(pascal / size, decimals))
+}
+
+/// The sum by which an absolute pressure was found.
+pub(crate) fn sum(
+    read: &Read,
+    instrument: &Instrument,
+    drop: Option<f64>,
+    units: &UnitSet,
+) -> String {
+    let unit = units.absolute;
+    let mut text = match &instrument.correction {
+        Some(correction) => format!(
+            "{} x ({} shown - {} zero offset)",
+            correction.span_factor,
+            difference(read.shown, unit),
+            difference(correction.zero_offset, unit)
+        ),
+        None => format!("{} shown", difference(read.shown, unit)),
+    };
+    if read.added != Added::Nothing {
+        text.push_str(&format!(
+            " + {} ({})",
+            difference(read.added.pascal(), unit),
+            read.added.words()
+        ));
+    }
+    if let Some(drop) = drop {
+        text.push_str(&format!(" - {} from tap to clamp", difference(drop, unit)));
+    }
+    let total = Pressure::pascal(read.pressure.in_pascal() - drop.unwrap_or(0.0));
+    format!("{text} = {} absolute", difference(total.in_pascal(), unit))
+}
+
+/// The pressure at the clamp, a drop on the way taken off.
+pub(crate) fn at_clamp(read: &Read, drop: Option<f64>) -> Result<Pressure> {
+    let pascal = read.pressure.in_pascal() - drop.unwrap_or(0.0);
+    if pascal > 0.0 {
+        return Ok(Pressure::pascal(pascal));
+    }
+    Err(Error::Value {
+        quantity: "pressure drop",
+        text: format!("{:.1} kPa", drop.unwrap_or(0.0) / 1e3),
+        problem: "leaves nothing of the pressure read".into(),
+        hint: "give by how much the pressure at the clamp is lower than at the tap".into(),
+    })
+}

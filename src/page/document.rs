@@ -1,0 +1,204 @@
+//! A document: an answer as people read it, as a spreadsheet and as a program reads it, before any
+//! format.
+
+use std::sync::Arc;
+
+use serde::Serialize;
+use serde_json::{Map, Value, json};
+
+use super::figure::{Figure, Figures};
+use super::form::Form;
+use crate::chart::plot::Plot;
+use crate::refrigerant::Warning;
+
+/// A table whose cells are texts already.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Table {
+    /// Heads above the column heads: text, number of columns it spans.
+    pub groups: Vec<(String, usize)>,
+    /// Heads of the columns.
+    pub heads: Vec<String>,
+    /// Rows of as many cells as there are heads.
+    pub rows: Vec<Vec<String>>,
+    /// How many columns at the left are words and not figures.
+    pub words: usize,
+}
+
+/// A part of an answer as people read it.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Block {
+    /// A title.
+    Title(String),
+    /// A table.
+    Table(Table),
+    /// Names with their values.
+    Pairs(Vec<(String, String)>),
+    /// Paragraphs, a line each.
+    Lines(Vec<String>),
+    /// The hazards that apply, a sentence each; in every format that people read.
+    Hazards(Vec<String>),
+    /// A picture; left out by formats that cannot draw.
+    Picture(Plot),
+    /// The paper for what follows; left out by formats that are not printed.
+    Paper(Form),
+    /// The shop's own sign; left out by formats that cannot show it.
+    Logo(Logo),
+    /// What a file says about itself; left out by formats that say nothing.
+    About(About),
+}
+
+/// A picture of the user's own.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Logo {
+    /// The file as it was read.
+    pub bytes: Arc<[u8]>,
+    /// Whether it is an SVG document; else it is a PNG picture.
+    pub is_svg: bool,
+}
+
+/// What a file says about itself.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct About {
+    /// Language of its words, as BCP 47 writes it; English where empty.
+    pub language: String,
+    /// Year, month and day on which it was made, where that is to be told.
+    pub date: Option<(u16, u8, u8)>,
+    /// Whether a CSV sheet begins with what stands around the table, each line after a '#'.
+    pub csv_header: bool,
+}
+
+/// The flat rows of an answer, for CSV.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Sheet {
+    /// Names of the columns.
+    pub heads: Vec<String>,
+    /// Rows of as many cells as there are heads.
+    pub rows: Vec<Vec<String>>,
+}
+
+/// An answer as it is shown, ready for every format.
+#[derive(Debug, Clone, Default)]
+pub struct Document {
+    /// As people read it.
+    pub blocks: Vec<Block>,
+    /// Every figure that the blocks show, each with the field of the answer that it stands for.
+    pub figures: Vec<Figure>,
+    /// As a spreadsheet reads it.
+    pub sheet: Sheet,
+    /// As a program reads it.
+    pub json: Value,
+    /// What to know about the answer; where a format has no room for it, it is said apart.
+    pub warnings: Vec<Warning>,
+    /// The hazards that apply, a sentence each.
+    pub cautions: Vec<String>,
+}
+
+impl Document {
+    /// Begins the document of an answer: its fields, then `warnings` and `cautions`, are what a
+    /// program reads.
+    pub fn new(answer: &impl Serialize, warnings: Vec<Warning>, cautions: Vec<String>) -> Self {
+        let mut object = match serde_json::to_value(answer) {
+            Ok(Value::Object(object)) => object,
+            // Every answer is a struct of numbers, texts and lists, which always is an object.
+            _ => Map::new(),
+        };
+        let told = warnings.iter();
+        let told = told.map(|one| json!({"code": one.code, "text": one.text}));
+        object.insert("warnings".into(), told.collect());
+        object.insert("cautions".into(), cautions.as_slice().into());
+        Self {
+            json: Value::Object(object),
+            warnings,
+            cautions,
+            ..Self::default()
+        }
+    }
+
+    /// Adds a title.
+    pub fn title(&mut self, text: impl Into<String>) {
+        self.blocks.push(Block::Title(text.into()));
+    }
+
+    /// Adds paragraphs; none where there is nothing to say.
+    pub fn lines(&mut self, lines: Vec<String>) {
+        if !lines.is_empty() {
+            self.blocks.push(Block::Lines(lines));
+        }
+    }
+
+    /// Adds figures as names with their values.
+    pub fn pairs(&mut self, figures: Figures) {
+        let pairs = figures.pairs();
+        if !pairs.is_empty() {
+            self.blocks.push(Block::Pairs(pairs));
+        }
+        self.figures.extend(figures.0);
+    }
+
+    /// Adds a table whose columns are lists of the same figures, under a head each. The labels of
+    /// the first name the rows.
+    pub fn columns(&mut self, groups: Vec<(String, usize)>, columns: Vec<(String, Figures)>) {
+        let mut rows: Vec<Vec<String>> = Vec::new();
+        let mut heads = vec![String::new()];
+        for (head, figures) in columns {
+            heads.push(head);
+            for (place, (label, text)) in figures.pairs().into_iter().enumerate() {
+                match rows.get_mut(place) {
+                    Some(row) => row.push(text),
+                    None => rows.push(vec![label, text]),
+                }
+            }
+            self.figures.extend(figures.0);
+        }
+        self.blocks.push(Block::Table(Table {
+            groups,
+            heads,
+            rows,
+            words: 1,
+        }));
+    }
+
+    /// Adds a table of rows under the labels of their figures, one row a list; a figure's words
+    /// stand in the first `words` columns.
+    pub fn rows(&mut self, words: usize, rows: Vec<Figures>) {
+        let heads = rows.first().map_or_else(Vec::new, |first| {
+            first.pairs().into_iter().map(|(label, _)| label).collect()
+        });
+        let texts = |figures: &Figures| figures.pairs().into_iter().map(|(_, text)| text).collect();
+        self.blocks.push(Block::Table(Table {
+            groups: Vec::new(),
+            heads,
+            rows: rows.iter().map(texts).collect(),
+            words,
+        }));
+        self.figures.extend(rows.into_iter().flat_map(|row| row.0));
+    }
+
+    /// One row for a spreadsheet: the figures added so far that stand for one field each.
+    pub fn sheet_of_figures(&mut self) {
+        self.sheet = Sheet::of_rows([self.figures.as_slice()]);
+    }
+
+    /// Ends the page with the hazards that apply.
+    pub fn hazards(&mut self) {
+        if !self.cautions.is_empty() {
+            self.blocks.push(Block::Hazards(self.cautions.clone()));
+        }
+    }
+}
+
+impl Sheet {
+    /// Rows of figures under the names of their fields; the first row says which columns there are.
+    pub fn of_rows<'a>(rows: impl IntoIterator<Item = &'a [Figure]>) -> Self {
+        let mut sheet = Self::default();
+        for row in rows {
+            let cells: Vec<_> = row.iter().filter(|figure| figure.is_cell()).collect();
+            if sheet.heads.is_empty() {
+                sheet.heads = cells.iter().map(|figure| figure.column()).collect();
+            }
+            let texts = cells.iter().map(|figure| figure.datum.cell());
+            sheet.rows.push(texts.collect());
+        }
+        sheet
+    }
+}

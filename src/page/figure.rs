@@ -1,0 +1,190 @@
+//! The one definition of a figure: its label, its text for people, the answer's field that it
+//! stands for, and that field's value.
+
+use super::style::Style;
+use super::words::Phrase;
+use crate::output::{number, number_cell};
+use crate::units::{Pressure, Temperature, TemperatureDifference};
+use serde_json::Value;
+
+/// What a figure holds for programs.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Datum {
+    /// No value: an empty cell, null in JSON.
+    None,
+    /// A number in the unit that the field's key names.
+    Number(f64),
+    /// A word.
+    Word(String),
+    /// Yes or no.
+    Flag(bool),
+}
+
+impl Datum {
+    /// The text of a spreadsheet's cell.
+    pub fn cell(&self) -> String {
+        match self {
+            Datum::None => String::new(),
+            Datum::Number(value) => number_cell(Some(*value)),
+            Datum::Word(word) => word.clone(),
+            Datum::Flag(flag) => flag.to_string(),
+        }
+    }
+
+    /// Whether a value of the JSON is this one.
+    pub fn is_value(&self, value: &Value) -> bool {
+        match self {
+            Datum::None => value.is_null(),
+            Datum::Number(own) => number(*own) == *value,
+            Datum::Word(own) => value.as_str() == Some(own),
+            Datum::Flag(own) => value.as_bool() == Some(*own),
+        }
+    }
+}
+
+impl From<f64> for Datum {
+    fn from(value: f64) -> Self {
+        if value.is_finite() {
+            Datum::Number(value)
+        } else {
+            Datum::None
+        }
+    }
+}
+
+impl From<bool> for Datum {
+    fn from(flag: bool) -> Self {
+        Datum::Flag(flag)
+    }
+}
+
+impl From<&str> for Datum {
+    fn from(word: &str) -> Self {
+        Datum::Word(word.to_owned())
+    }
+}
+
+impl From<String> for Datum {
+    fn from(word: String) -> Self {
+        Datum::Word(word)
+    }
+}
+
+impl From<Temperature> for Datum {
+    fn from(value: Temperature) -> Self {
+        value.in_kelvin().into()
+    }
+}
+
+impl From<TemperatureDifference> for Datum {
+    fn from(value: TemperatureDifference) -> Self {
+        value.in_kelvin().into()
+    }
+}
+
+impl From<Pressure> for Datum {
+    fn from(value: Pressure) -> Self {
+        value.in_pascal().into()
+    }
+}
+
+impl<T: Into<Datum>> From<Option<T>> for Datum {
+    fn from(value: Option<T>) -> Self {
+        value.map_or(Datum::None, Into::into)
+    }
+}
+
+/// A figure of a document.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Figure {
+    /// What it is called on the page; empty where the page does not show it.
+    pub label: String,
+    /// Its text for people.
+    pub text: String,
+    /// The path of the answer's field, keys and places joined by `/`; empty for a remark that
+    /// stands for no single field.
+    pub field: String,
+    /// The field's value.
+    pub datum: Datum,
+}
+
+impl Figure {
+    /// Whether a spreadsheet has a column for it.
+    pub(super) fn is_cell(&self) -> bool {
+        !self.field.is_empty()
+    }
+
+    /// The column's name: the keys of the path joined by `_`, places left out.
+    pub(super) fn column(&self) -> String {
+        let keys = self.field.split('/');
+        let keys = keys.filter(|key| key.parse::<usize>().is_err());
+        keys.collect::<Vec<_>>().join("_")
+    }
+}
+
+/// Figures in the order in which they are shown.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Figures(pub(super) Vec<Figure>);
+
+impl Figures {
+    /// Adds a figure: its label, its text, the answer's field and that field's value.
+    pub fn add(
+        &mut self,
+        label: impl Into<String>,
+        text: impl Into<String>,
+        field: impl Into<String>,
+        datum: impl Into<Datum>,
+    ) {
+        self.0.push(Figure {
+            label: label.into(),
+            text: text.into(),
+            field: field.into(),
+            datum: datum.into(),
+        });
+    }
+
+    /// Adds a remark that stands for no single field.
+    pub fn remark(&mut self, label: impl Into<String>, text: impl Into<String>) {
+        self.add(label, text, "", Datum::None);
+    }
+
+    /// Adds what a spreadsheet has and the page does not show.
+    pub fn cell(&mut self, field: impl Into<String>, datum: impl Into<Datum>) {
+        self.add("", "", field, datum);
+    }
+
+    /// Adds a temperature in the style's unit, with two decimals; a dash where there is none.
+    pub fn temperature(
+        &mut self,
+        style: &Style,
+        label: Phrase,
+        field: impl Into<String>,
+        value: impl Into<Option<Temperature>>,
+    ) {
+        let value = value.into();
+        let text = value.map_or_else(|| "-".to_owned(), |value| style.temperature(value));
+        self.add(style.word(label), text, field, value);
+    }
+
+    /// Adds a pressure in the style's unit; a dash where there is none.
+    pub fn pressure(
+        &mut self,
+        style: &Style,
+        label: Phrase,
+        field: impl Into<String>,
+        value: impl Into<Option<Pressure>>,
+    ) {
+        let value = value.into();
+        let unit = style.units.pressure;
+        let text = value.map_or_else(|| "-".to_owned(), |value| style.pressure(value, unit));
+        self.add(style.word(label), text, field, value);
+    }
+
+    /// The labels with their texts, of what the page shows.
+    pub(super) fn pairs(&self) -> Vec<(String, String)> {
+        let shown = self.0.iter().filter(|figure| !figure.label.is_empty());
+        shown
+            .map(|one| (one.label.clone(), one.text.clone()))
+            .collect()
+    }
+}

@@ -1,0 +1,13 @@
+//! Documents: what an answer says to people, in their units and words. One function an answer,
+//! `(&Answer, &Style) -> Document`; no clock, file or environment.
+
+mod document;
+mod figure;
+mod form;
+mod style;
+pub mod words;
+
+pub use document::{About, Block, Document, Logo, Sheet, Table};
+pub use figure::{Datum, Figure, Figures};
+pub use form::{Form, Paper, Shape};
+pub use style::{Detail, Style};

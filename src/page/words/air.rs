@@ -1,0 +1,5 @@
+//! Moist air and target superheat.
+
+use super::Phrase;
+
+phrases! {}

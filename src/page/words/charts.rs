@@ -1,0 +1,5 @@
+//! Charts, cards and pictures.
+
+use super::Phrase;
+
+phrases! {}

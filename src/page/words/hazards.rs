@@ -1,0 +1,5 @@
+//! Hazards, exposure and warming.
+
+use super::Phrase;
+
+phrases! {}

@@ -1,0 +1,41 @@
+//! Every label and sentence of a document, by name: English is edited and translated here.
+//!
+//! A phrase may have blanks, `{name}`; a translation has to have the same ones.
+
+#[macro_use]
+mod phrase;
+
+pub(crate) mod air;
+pub(crate) mod charts;
+pub(crate) mod hazards;
+pub(crate) mod properties;
+pub(crate) mod readings;
+pub(crate) mod refrigerants;
+pub(crate) mod vessels;
+
+pub use phrase::{Phrase, Words};
+
+phrases! {
+    INHG_VACUUM = "{figure} inHg vacuum";
+}
+
+/// Every phrase there is.
+///
+/// # Example
+/// ```
+/// let all = zeotrope::page::words::all();
+/// assert!(all.iter().any(|phrase| phrase.name() == "inhg_vacuum"));
+/// ```
+pub fn all() -> Vec<Phrase> {
+    [
+        ALL,
+        air::ALL,
+        charts::ALL,
+        hazards::ALL,
+        properties::ALL,
+        readings::ALL,
+        refrigerants::ALL,
+        vessels::ALL,
+    ]
+    .concat()
+}

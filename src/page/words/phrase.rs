@@ -1,0 +1,130 @@
+//! A phrase, and a set of translations.
+
+use std::collections::BTreeMap;
+use std::sync::Arc;
+
+use crate::error::{Error, Result};
+
+/// A label or a sentence, by name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Phrase {
+    pub(super) constant: &'static str,
+    pub(super) english: &'static str,
+}
+
+/// Defines phrases as constants, and `ALL` of them.
+macro_rules! phrases {
+    ($($name:ident = $text:expr;)*) => {
+        $(pub(crate) const $name: Phrase = Phrase { constant: stringify!($name), english: $text };)*
+        pub(super) const ALL: &[Phrase] = &[$($name),*];
+    };
+}
+
+impl Phrase {
+    /// The name by which it is translated.
+    pub fn name(self) -> String {
+        self.constant.to_lowercase()
+    }
+
+    /// The English text.
+    pub const fn english(self) -> &'static str {
+        self.english
+    }
+
+    /// The names of its blanks, in order.
+    pub fn blanks(self) -> Vec<&'static str> {
+        blanks(self.english)
+    }
+}
+
+fn blanks(text: &str) -> Vec<&str> {
+    let parts = text.split('{').skip(1);
+    let mut names: Vec<&str> = parts
+        .filter_map(|part| Some(part.split_once('}')?.0))
+        .collect();
+    names.sort_unstable();
+    names.dedup();
+    names
+}
+
+/// The words of a document: English, or another language's where they are given.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Words {
+    /// Language as BCP 47 writes it; English where empty.
+    pub language: String,
+    translated: Arc<BTreeMap<String, String>>,
+}
+
+impl Words {
+    /// Words from translations by the phrases' names; `language` names the language itself.
+    ///
+    /// # Errors
+    /// [`Error::File`] for a name that no phrase has, and for a translation whose blanks are not
+    /// those of its phrase.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::page::words::Words;
+    /// let vacuum = ("inhg_vacuum".to_owned(), "{figure} inHg Vakuum".to_owned());
+    /// assert!(Words::translated([vacuum].into()).is_ok());
+    /// let unknown = ("no_such_name".to_owned(), String::new());
+    /// assert!(Words::translated([unknown].into()).is_err());
+    /// ```
+    pub fn translated(mut given: BTreeMap<String, String>) -> Result<Self> {
+        let language = given.remove("language").unwrap_or_default();
+        let known: BTreeMap<String, Phrase> = super::all()
+            .into_iter()
+            .map(|one| (one.name(), one))
+            .collect();
+        let wrong = |problem: String, hint: String| Error::File {
+            file: "words".into(),
+            problem,
+            hint,
+        };
+        for (name, text) in &given {
+            let Some(phrase) = known.get(name) else {
+                return Err(wrong(
+                    format!("no phrase is called '{name}'"),
+                    "the list of words names every phrase".into(),
+                ));
+            };
+            if blanks(text) != phrase.blanks() {
+                return Err(wrong(
+                    format!("'{name}' has other blanks than its phrase"),
+                    format!("the phrase is '{}'", phrase.english),
+                ));
+            }
+        }
+        Ok(Self {
+            language,
+            translated: Arc::new(given),
+        })
+    }
+
+    /// A phrase's text.
+    pub fn text(&self, phrase: Phrase) -> &str {
+        if self.translated.is_empty() {
+            return phrase.english;
+        }
+        self.translated
+            .get(&phrase.name())
+            .map_or(phrase.english, String::as_str)
+    }
+
+    /// A phrase's text, each `{name}` in it filled with the text given for that name.
+    pub fn fill(&self, phrase: Phrase, blanks: &[(&str, &str)]) -> String {
+        let mut rest = self.text(phrase);
+        let mut filled = String::with_capacity(rest.len() + 16);
+        while let Some((before, after)) = rest.split_once('{') {
+            filled.push_str(before);
+            let Some((name, behind)) = after.split_once('}') else {
+                break;
+            };
+            let given = blanks.iter().find(|(blank, _)| *blank == name);
+            filled.push_str(given.map_or("", |(_, text)| text));
+            rest = behind;
+        }
+        filled.push_str(rest);
+        filled
+    }
+}

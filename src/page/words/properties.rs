@@ -1,0 +1,5 @@
+//! Saturation, states, glide, conversions.
+
+use super::Phrase;
+
+phrases! {}

@@ -1,0 +1,5 @@
+//! Superheat, subcooling, both sides, logs.
+
+use super::Phrase;
+
+phrases! {}

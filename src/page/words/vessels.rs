@@ -1,0 +1,5 @@
+//! Vessels at rest, tests, vacuum, cylinders.
+
+use super::Phrase;
+
+phrases! {}

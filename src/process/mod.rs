@@ -1,0 +1,3 @@
+//! What a refrigerant undergoes: a coil.
+
+pub mod coil;

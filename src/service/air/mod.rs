@@ -1,0 +1,4 @@
+//! Moist air, and the target superheat that depends on it.
+
+pub mod moist_air;
+pub mod target_superheat;

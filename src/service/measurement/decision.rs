@@ -1,0 +1,133 @@
+//! Whether a result lies within a band around its target, given how sure it is.
+//!
+//! JCGM 106:2012: within where the whole expanded interval lies in the band, outside where none of
+//! it does, else not decidable.
+
+use crate::Result;
+use crate::service::measurement::uncertainty::{Branch, Limits, Uncertainty, uncertainty};
+
+/// Halvings in the search for an accuracy that decides: three digits.
+const HALVINGS: usize = 12;
+
+/// A wanted value and how far from it is still right, K.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Target {
+    /// The wanted superheat or subcooling.
+    pub value: f64,
+    /// How far from it is still within the band.
+    pub band: f64,
+}
+
+/// What is known of a result and its band.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// The whole expanded interval lies in the band.
+    Within,
+    /// None of it does.
+    Outside,
+    /// It reaches over an edge of the band.
+    NotDecidable,
+}
+
+impl Verdict {
+    /// The words of it.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Within => "within",
+            Self::Outside => "outside",
+            Self::NotDecidable => "not decidable with this kit",
+        }
+    }
+}
+
+impl Target {
+    /// Judges a result by its expanded interval, `[below, above]`, K.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::service::measurement::decision::{Target, Verdict};
+    /// let target = Target { value: 5.0, band: 1.5 };
+    /// assert_eq!(target.judge(4.5, [0.5, 0.5]), Verdict::Within);
+    /// assert_eq!(target.judge(4.5, [1.2, 1.2]), Verdict::NotDecidable);
+    /// assert_eq!(target.judge(2.0, [0.5, 0.5]), Verdict::Outside);
+    /// ```
+    pub fn judge(&self, result: f64, [below, above]: [f64; 2]) -> Verdict {
+        // Far below any thermometer: keeps 10 °F ± 3 °F from excluding 13 °F by rounding.
+        let band = self.band + 1e-9;
+        let error = result - self.value;
+        if error - below >= -band && error + above <= band {
+            Verdict::Within
+        } else if error - below > band || error + above < -band {
+            Verdict::Outside
+        } else {
+            Verdict::NotDecidable
+        }
+    }
+}
+
+/// Accuracies of which each alone, all else as it is, would have decided.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct Deciding {
+    /// Limit of the gauge, Pa.
+    pub gauge: Option<f64>,
+    /// Limit of the clamp and its contact together, K.
+    pub clamp: Option<f64>,
+    /// Where neither alone would: to which part both limits would have to come down.
+    pub both: Option<f64>,
+}
+
+/// The accuracies that would have decided a reading that is not decidable.
+///
+/// All are `None` where no accuracy would: the result lies on the band's edge, or what is left
+/// (site, equation, composition) is too unsure by itself.
+///
+/// # Errors
+/// As [`uncertainty`].
+pub fn deciding(
+    branch: &Branch<'_>,
+    limits: &Limits,
+    result: f64,
+    target: &Target,
+) -> Result<Deciding> {
+    let decided =
+        |found: &Uncertainty| target.judge(result, found.expanded) != Verdict::NotDecidable;
+    // The largest part of some limits with which the reading is decided.
+    let part = |with: &dyn Fn(f64) -> Limits| -> Result<Option<f64>> {
+        if !decided(&uncertainty(branch, &with(0.0))?) {
+            return Ok(None);
+        }
+        let (mut low, mut high) = (0.0, 1.0);
+        for _ in 0..HALVINGS {
+            let middle = 0.5 * (low + high);
+            if decided(&uncertainty(branch, &with(middle))?) {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        Ok((low > 0.0).then_some(low))
+    };
+    let scaled = |gauge: f64, clamp: f64| Limits {
+        pressure: limits.pressure.map(|limit| limit * gauge),
+        clamp: limits.clamp.map(|limit| limit * clamp),
+        contact: limits.contact.map(|limit| limit * clamp),
+        ..*limits
+    };
+    let at_clamp = match (limits.clamp, limits.contact) {
+        (None, None) => None,
+        (clamp, contact) => Some(clamp.unwrap_or(0.0) + contact.unwrap_or(0.0)),
+    };
+    let gauge = match limits.pressure {
+        Some(limit) => part(&|share| scaled(share, 1.0))?.map(|share| share * limit),
+        None => None,
+    };
+    let clamp = match at_clamp {
+        Some(limit) => part(&|share| scaled(1.0, share))?.map(|share| share * limit),
+        None => None,
+    };
+    let both = match (gauge, clamp) {
+        (None, None) => part(&|share| scaled(share, share))?,
+        _ => None,
+    };
+    Ok(Deciding { gauge, clamp, both })
+}

@@ -1,0 +1,298 @@
+//! Evacuation: where water boils and ice turns to vapour in a vacuum, and the shape of a rise.
+
+use crate::numeric::bracketed_root;
+use crate::units::{Pressure, Temperature};
+use crate::{Error, Refrigerant, Result};
+
+/// Triple point of water: K and Pa; IAPWS R14-08(2011).
+pub const TRIPLE_POINT: (Temperature, Pressure) =
+    (Temperature::kelvin(273.16), Pressure::pascal(611.657));
+
+/// Lowest temperature of the equation for ice, K.
+const COLDEST_ICE: f64 = 50.0;
+
+/// Pressure at which ice turns to vapour.
+///
+/// ln(p/pt) = (1/theta) sum a_i theta^b_i, theta = T/Tt; IAPWS R14-08(2011), equation 6,
+/// from 50 K to the triple point.
+///
+/// # Errors
+/// [`Error::OutOfRange`] outside 50 to 273.16 K.
+///
+/// # Example
+/// ```
+/// use zeotrope::{service::vessel::evacuation::sublimation_pressure, units::Temperature};
+/// // IAPWS R14-08(2011), Table 3: 8.947 35 Pa at 230 K.
+/// let pressure = sublimation_pressure(Temperature::kelvin(230.0))?;
+/// assert!((pressure.in_pascal() - 8.947_35).abs() < 5e-6);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn sublimation_pressure(temperature: Temperature) -> Result<Pressure> {
+    const TERMS: [(f64, f64); 3] = [
+        (-0.212_144_006e2, 0.333_333_333e-2),
+        (0.273_203_819e2, 0.120_666_667e1),
+        (-0.610_598_130e1, 0.170_333_333e1),
+    ];
+    let t = temperature.in_kelvin();
+    let triple = TRIPLE_POINT.0.in_kelvin();
+    if !(COLDEST_ICE..=triple).contains(&t) {
+        return Err(Error::OutOfRange {
+            quantity: "temperature",
+            value: t,
+            low: COLDEST_ICE,
+            high: triple,
+            unit: "K",
+            range: "sublimation line of ice".into(),
+        });
+    }
+    let theta = t / triple;
+    let sum: f64 = TERMS.iter().map(|(a, b)| a * theta.powf(*b)).sum();
+    Ok(Pressure::pascal(
+        TRIPLE_POINT.1.in_pascal() * (sum / theta).exp(),
+    ))
+}
+
+/// What water at rest with its vapour is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Water {
+    /// Liquid.
+    Liquid,
+    /// Ice.
+    Ice,
+}
+
+/// The temperature at which water boils or ice turns to vapour at a pressure.
+///
+/// Water by its equation of state (R-718), ice by [`sublimation_pressure`].
+///
+/// # Errors
+/// [`Error::OutOfRange`] above the critical pressure; [`Error::NoAnswer`] below the equation for
+/// ice.
+///
+/// # Example
+/// ```
+/// use zeotrope::service::vessel::evacuation::{Water, saturation_temperature};
+/// use zeotrope::units::{Atmosphere, PressureUnit};
+/// let at = |micron| {
+///     saturation_temperature(PressureUnit::Micron.write(micron, &Atmosphere::SEA_LEVEL))
+/// };
+/// // Computed with a general-purpose open library, a cross-check: 79.0 °F and -12.1 °F.
+/// assert!((at(25_400.0)?.0.in_fahrenheit() - 79.0).abs() < 0.05);
+/// assert!((at(500.0)?.0.in_fahrenheit() - -12.1).abs() < 0.05);
+/// assert_eq!(at(500.0)?.1, Water::Ice);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn saturation_temperature(pressure: Pressure) -> Result<(Temperature, Water)> {
+    if pressure >= TRIPLE_POINT.1 {
+        let water = Refrigerant::named("R-718")?;
+        return Ok((water.dew_temperature(pressure)?, Water::Liquid));
+    }
+    // ln p against T bends little: the root in ln p is found in few steps.
+    let wanted = pressure.in_pascal().ln();
+    let coldest = sublimation_pressure(Temperature::kelvin(COLDEST_ICE))?;
+    if pressure <= coldest || wanted.is_nan() {
+        return Err(Error::NoAnswer {
+            reason: "this vacuum is deeper than the equation for ice goes (50 K)".into(),
+            hint: "give a vacuum that a pump reaches, for example 500micron".into(),
+        });
+    }
+    let excess = |t: f64| {
+        Ok(sublimation_pressure(Temperature::kelvin(t))?
+            .in_pascal()
+            .ln()
+            - wanted)
+    };
+    let found = bracketed_root(excess, COLDEST_ICE, TRIPLE_POINT.0.in_kelvin(), 1e-12)?;
+    Ok((Temperature::kelvin(found), Water::Ice))
+}
+
+/// The pressure of water's vapour over water or ice at a temperature.
+///
+/// # Errors
+/// [`Error::OutOfRange`] below 50 K or above water's critical temperature.
+pub fn saturation_pressure(temperature: Temperature) -> Result<(Pressure, Water)> {
+    if temperature >= TRIPLE_POINT.0 {
+        let water = Refrigerant::named("R-718")?;
+        return Ok((water.dew_pressure(temperature)?, Water::Liquid));
+    }
+    Ok((sublimation_pressure(temperature)?, Water::Ice))
+}
+
+/// The shape of a rise after the pump is shut off.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Shape {
+    /// As steep at the end as at the beginning.
+    Straight,
+    /// Levels off near the saturation of water.
+    LevelsAtWater,
+    /// Levels off elsewhere, or nothing is known to compare with.
+    Levels,
+    /// Neither.
+    Between,
+    /// No rise.
+    None,
+}
+
+impl Shape {
+    /// What common practice reads from the shape; a hint, no finding.
+    pub const fn words(self) -> &'static str {
+        match self {
+            Self::Straight => {
+                "rises in a nearly straight line: common practice thinks of a leak first"
+            }
+            Self::LevelsAtWater => {
+                "levels off near the saturation of water: common practice thinks of moisture first"
+            }
+            Self::Levels => {
+                "levels off away from the saturation of water, or without a temperature to \
+                 compare with: common practice thinks of refrigerant leaving oil, or moisture"
+            }
+            Self::Between => "neither straight nor levelling off: watch it for longer",
+            Self::None => "does not rise",
+        }
+    }
+
+    /// For programs.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Straight => "straight",
+            Self::LevelsAtWater => "levels_at_water",
+            Self::Levels => "levels",
+            Self::Between => "between",
+            Self::None => "none",
+        }
+    }
+}
+
+/// A rise test in figures.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Rise {
+    /// Pressure at the first and the last reading.
+    pub ends: (Pressure, Pressure),
+    /// Time from the first to the last reading, s.
+    pub duration: f64,
+    /// Rise over the first and over the last third of the time, Pa/s.
+    pub slopes: (f64, f64),
+    /// Last pressure over the saturation of water, where a temperature was given.
+    pub share_of_water: Option<f64>,
+    /// The shape.
+    pub shape: Shape,
+}
+
+/// Fewest readings of a rise test.
+const FEWEST: usize = 6;
+
+/// Describes a rise test: readings of time in s and pressure, from when the pump was shut off.
+///
+/// The slopes are fitted by least squares over the first and the last third of the time. A last
+/// slope above 0.7 of the first is called straight, one below 0.3 levelling off; 0.7 to 1.1 of
+/// water's saturation is called near it. These bounds are this program's own.
+///
+/// # Errors
+/// [`Error::NoAnswer`] with fewer than 6 readings, fewer than 2 in the first or last third, times
+/// that do not rise, or a pressure that is not above zero.
+///
+/// # Example
+/// ```
+/// use zeotrope::service::vessel::evacuation::{Shape, rise};
+/// use zeotrope::units::Pressure;
+/// let steady: Vec<_> = (0..10)
+///     .map(|minute| (60.0 * f64::from(minute), Pressure::pascal(50.0 + f64::from(minute))))
+///     .collect();
+/// let found = rise(&steady, None)?;
+/// assert_eq!(found.shape, Shape::Straight);
+/// assert!((found.slopes.0 - 1.0 / 60.0).abs() < 1e-12);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn rise(readings: &[(f64, Pressure)], temperature: Option<Temperature>) -> Result<Rise> {
+    let wrong = |reason: &str, hint: &str| Error::NoAnswer {
+        reason: reason.into(),
+        hint: hint.into(),
+    };
+    let (&[first, ..], &[.., last]) = (readings, readings) else {
+        return Err(wrong(
+            "a rise test needs readings",
+            "give at least 6 readings",
+        ));
+    };
+    if readings.len() < FEWEST {
+        return Err(wrong(
+            "a rise test of fewer than 6 readings has no shape",
+            "give at least 6 readings",
+        ));
+    }
+    if !readings.windows(2).all(|pair| pair[0].0 < pair[1].0) {
+        return Err(wrong(
+            "the times of the rise test do not rise",
+            "give the readings in order of time, each time once",
+        ));
+    }
+    if readings
+        .iter()
+        .any(|(_, pressure)| pressure.in_pascal() <= 0.0)
+    {
+        return Err(wrong(
+            "a pressure of the rise test is not above zero",
+            "a vacuum gauge shows the absolute pressure, which is positive",
+        ));
+    }
+    let duration = last.0 - first.0;
+    let third = |from: f64, to: f64| -> Result<f64> {
+        let inside: Vec<(f64, f64)> = readings
+            .iter()
+            .map(|(time, pressure)| (time - first.0, pressure.in_pascal()))
+            .filter(|(time, _)| *time >= from * duration && *time <= to * duration)
+            .collect();
+        slope(&inside).ok_or_else(|| {
+            wrong(
+                "the first or the last third of the rise test has fewer than 2 readings",
+                "read at even intervals",
+            )
+        })
+    };
+    let slopes = (third(0.0, 1.0 / 3.0)?, third(2.0 / 3.0, 1.0)?);
+    let share_of_water = temperature
+        .map(|temperature| -> Result<f64> {
+            let (water, _) = saturation_pressure(temperature)?;
+            Ok(last.1.in_pascal() / water.in_pascal())
+        })
+        .transpose()?;
+    let near_water = share_of_water.is_some_and(|share| (0.7..=1.1).contains(&share));
+    let shape = if last.1 <= first.1 || slopes.0 <= 0.0 {
+        match last.1 > first.1 {
+            true => Shape::Between,
+            false => Shape::None,
+        }
+    } else if slopes.1 > 0.7 * slopes.0 {
+        Shape::Straight
+    } else if slopes.1 >= 0.3 * slopes.0 {
+        Shape::Between
+    } else if near_water {
+        Shape::LevelsAtWater
+    } else {
+        Shape::Levels
+    };
+    Ok(Rise {
+        ends: (first.1, last.1),
+        duration,
+        slopes,
+        share_of_water,
+        shape,
+    })
+}
+
+/// Slope of a straight line by least squares.
+fn slope(points: &[(f64, f64)]) -> Option<f64> {
+    if points.len() < 2 {
+        return None;
+    }
+    let count = points.len() as f64;
+    let mean = |pick: fn(&(f64, f64)) -> f64| points.iter().map(pick).sum::<f64>() / count;
+    let (x, y) = (mean(|point| point.0), mean(|point| point.1));
+    let (mut above, mut below) = (0.0, 0.0);
+    for point in points {
+        above += (point.0 - x) * (point.1 - y);
+        below += (point.0 - x) * (point.0 - x);
+    }
+    (below > 0.0).then_some(above / below)
+}

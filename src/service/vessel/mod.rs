@@ -1,0 +1,6 @@
+//! Vessels: at rest, a cylinder to fill, a pressure test, a vacuum.
+
+pub mod at_rest;
+pub mod cylinder;
+pub mod evacuation;
+pub mod pressure_test;

@@ -25,5 +25,6 @@ pub mod units;
 pub mod validation;
 
 pub use equilibrium::Phase;
+pub use equilibrium::bubble_dew::Branch;
 pub use error::{Error, Result};
 pub use refrigerant::{Given, Refrigerant, Zero};

@@ -566,3 +566,13 @@ pub struct SumRule {
     /// Tolerance [below, above] the nominal sum, mass %.
     pub tolerance_mass_percent: [f64; 2],
 }
+
+impl BlendRecord {
+    /// Whether the standard lists it as an azeotrope: those have the numbers from 500 on
+    /// (ASHRAE 34, numbering of blends).
+    pub fn is_azeotrope(&self) -> bool {
+        let digits = self.designation.trim_start_matches("R-");
+        let number: String = digits.chars().take_while(char::is_ascii_digit).collect();
+        number.len() == 3 && number.starts_with('5')
+    }
+}

@@ -5,6 +5,7 @@ use super::digits::{Errors, comma};
 use super::{Line, Request, Row, Rows};
 use crate::refrigerant::Refrigerant;
 use crate::service::distance::in_short;
+use crate::catalogue::records::PairKind;
 use crate::service::facts::Facts;
 use crate::units::{PressureUnit, Temperature, TemperatureDifference, fixed};
 
@@ -218,7 +219,7 @@ fn about(request: &Request, refrigerant: &Refrigerant, facts: &Facts) -> String 
     let name = refrigerant.designation();
     let mut line = format!("{name}: class {}", facts.class_text());
     if refrigerant.is_pure() {
-        if let Some(equation) = facts.equations.first() {
+        if let Some(equation) = facts.model.equations.first() {
             line.push_str(&format!("; equation {}", equation.source));
         }
         return line + ".";
@@ -233,24 +234,25 @@ fn about(request: &Request, refrigerant: &Refrigerant, facts: &Facts) -> String 
         })
         .collect();
     line.push_str(&format!("; {} by mass", composition.join(", ")));
-    let count = |kind: &str| facts.pairs.iter().filter(|pair| pair.kind == kind).count();
+    let count = |kind: PairKind| facts.model.pairs.iter().filter(|pair| pair.kind == kind).count();
     let kinds: Vec<String> = [
-        ("departure", "fitted with a departure function"),
-        ("reducing", "with fitted reducing parameters"),
-        ("estimated", "estimated"),
+        (PairKind::Departure, "fitted with a departure function"),
+        (PairKind::Reducing, "with fitted reducing parameters"),
+        (PairKind::Estimated, "estimated"),
     ]
     .into_iter()
-    .filter(|(kind, _)| count(kind) > 0)
+    .filter(|(kind, _)| count(*kind) > 0)
     .map(|(kind, words)| format!("{} {words}", count(kind)))
     .collect();
     line.push_str(&format!("; pairs: {}", kinds.join(", ")));
-    let refitted = facts.pairs.iter().filter(|pair| pair.refit.is_some());
+    let refitted = facts.model.pairs.iter().filter(|pair| pair.refit.is_some());
     match refitted.count() {
         0 => {}
         count => line.push_str(&format!(", {count} refitted to measured bubble points")),
     }
-    if let Some(distance) = in_short(&facts.distances) {
+    if let Some(distance) = in_short(&facts.model.distances) {
         line.push_str(&format!("; {}", comma(distance, &request.choices)));
     }
     line + "."
 }
+ 

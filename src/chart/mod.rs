@@ -229,7 +229,7 @@ impl Chart {
                 })
                 .collect(),
             footers: footer::footers(request, &subjects, &columns, &rows, &found),
-            cautions: crate::service::hazard::cautions::cautions(&subjects),
+            cautions: crate::page::cautions(&subjects.iter().map(|one| one.0).collect::<Vec<_>>(), None, &crate::page::Style::new(crate::units::UnitSet::SI, request.site)),
             notes: notes.into_lines(),
             errors: found.errors,
             rows,

@@ -5,6 +5,7 @@ mod errors;
 mod figures;
 mod io;
 mod page;
+mod transition;
 mod verbs;
 
 use std::ffi::OsString;

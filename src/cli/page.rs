@@ -3,7 +3,7 @@
 use crate::page::Block;
 use crate::refrigerant::{PhaseProperties, Refrigerant, Warning, Zero};
 use crate::service::facts::Facts;
-use crate::service::hazard::cautions::cautions;
+use crate::cli::transition::cautions;
 use crate::service::measurement::significance::Limit;
 use crate::units::{
     Atmosphere, DensityUnit, Pressure, PressureUnit, Temperature, UnitSet, fixed, short,
@@ -221,13 +221,13 @@ fn foot_with(
             zero_in_words(zero)
         ));
     }
-    for equation in &facts.equations {
+    for equation in &facts.model.equations {
         lines.push(format!(
             "Equation of {}: {}.",
             equation.refrigerant, equation.source
         ));
     }
-    for pair in &facts.pairs {
+    for pair in &facts.model.pairs {
         lines.push(format!(
             "Pair {} + {}: {}.",
             pair.first,

@@ -20,12 +20,23 @@ use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, shortening, solve_linear};
 
 /// Which line of a blend.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "lowercase")]
 pub enum Branch {
     /// The liquid has the blend's composition: the first bubble of vapour.
     Bubble,
     /// The vapour has the blend's composition: the last drop of liquid.
     Dew,
+}
+
+impl Branch {
+    /// `bubble` or `dew`.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Branch::Bubble => "bubble",
+            Branch::Dew => "dew",
+        }
+    }
 }
 
 /// Liquid and vapour in equilibrium, one of them with the blend's composition.

@@ -18,7 +18,8 @@ use crate::state::SinglePhase;
 use bubble_dew::{Branch, PhasePair};
 
 /// Which phase a state is.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Phase {
     /// Below the critical temperature, denser than the saturated liquid; or above the critical
     /// pressure alone.

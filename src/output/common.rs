@@ -4,7 +4,7 @@ use serde_json::{Map, Value, json};
 
 use super::number;
 use crate::refrigerant::{PhaseProperties, Refrigerant, Warning};
-use crate::service::facts::Facts;
+use crate::service::facts::{Facts, Identity};
 
 /// The list of warnings.
 pub fn warnings(warnings: &[Warning]) -> Value {
@@ -16,57 +16,15 @@ pub fn warnings(warnings: &[Warning]) -> Value {
 
 /// The keys that name a refrigerant: `refrigerant` and `composition`.
 pub fn identity(refrigerant: &Refrigerant) -> Map<String, Value> {
-    let composition: Value = refrigerant
-        .components()
-        .iter()
-        .map(|component| {
-            json!({
-                "refrigerant": component.designation,
-                "mass_fraction": number(component.mass_fraction),
-                "mole_fraction": number(component.mole_fraction),
-            })
-        })
-        .collect();
-    let mut object = Map::new();
-    object.insert("refrigerant".into(), refrigerant.designation().into());
-    object.insert("composition".into(), composition);
-    object
+    match serde_json::to_value(Identity::of(refrigerant)) {
+        Ok(Value::Object(object)) => object,
+        _ => Map::new(),
+    }
 }
 
-/// The value of `model`: the equations, the pairs of a blend with what was measured of them, and
-/// the blend's published points.
+/// The value of `model`.
 pub fn model(facts: &Facts) -> Value {
-    let equations: Vec<Value> = facts
-        .equations
-        .iter()
-        .map(|one| json!({"refrigerant": one.refrigerant, "source": one.source}))
-        .collect();
-    let pairs: Vec<Value> = facts
-        .pairs
-        .iter()
-        .map(|one| {
-            json!({
-                "first": one.first, "second": one.second, "kind": one.kind, "source": one.source,
-                "refitted": one.refit, "measured": one.measured,
-            })
-        })
-        .collect();
-    let published: Vec<Value> = facts
-        .distances
-        .iter()
-        .map(|one| {
-            json!({
-                "side": one.side,
-                "pressure_Pa": 101_325.0,
-                "published_C": number(one.published),
-                "source": one.source,
-                "from_memory": one.from_memory(),
-                "fitted_to_these_values": one.fitted_to_these_values,
-                "difference_K": optional(one.difference()),
-            })
-        })
-        .collect();
-    json!({"equations": equations, "pairs": pairs, "published_points": published})
+    serde_json::to_value(&facts.model).unwrap_or_default()
 }
 
 /// A number, or null where there is none.

@@ -4,10 +4,13 @@
 mod document;
 mod figure;
 mod form;
+mod hazards;
+pub(crate) mod parts;
 mod style;
 pub mod words;
 
 pub use document::{About, Block, Document, Logo, Sheet, Table};
 pub use figure::{Datum, Figure, Figures};
 pub use form::{Form, Paper, Shape};
+pub use hazards::cautions;
 pub use style::{Detail, Style};

@@ -1,18 +1,23 @@
 //! What a refrigerant answers with: SI by mass, enthalpy and entropy from a named zero.
 
+use serde::Serialize;
+
 use crate::equilibrium::Phase;
 use crate::units::{Pressure, Temperature};
 
 use super::zero::Zero;
 
 /// Temperature, pressure and density of a critical point.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct CriticalPoint {
     /// Temperature.
+    #[serde(rename = "temperature_K")]
     pub temperature: Temperature,
     /// Pressure.
+    #[serde(rename = "pressure_Pa")]
     pub pressure: Pressure,
     /// Density, kg/m3.
+    #[serde(rename = "density_kg_m3")]
     pub density: f64,
 }
 
@@ -28,7 +33,7 @@ pub struct Limits {
 }
 
 /// Something to know about an answer.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Warning {
     /// Short name, for programs.
     pub code: &'static str,
@@ -41,29 +46,39 @@ pub struct Warning {
 /// # Units
 /// SI by mass: kg/m3, J/kg, J/(kg K), m/s, K/Pa. What has no meaning for two phases together is
 /// `None` there.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct PhaseProperties {
     /// Temperature.
+    #[serde(rename = "temperature_K")]
     pub temperature: Temperature,
     /// Pressure.
+    #[serde(rename = "pressure_Pa")]
     pub pressure: Pressure,
     /// Density, kg/m3.
+    #[serde(rename = "density_kg_m3")]
     pub density: f64,
     /// Enthalpy, J/kg, from the answer's zero.
+    #[serde(rename = "enthalpy_J_kg")]
     pub enthalpy: f64,
     /// Entropy, J/(kg K), from the answer's zero.
+    #[serde(rename = "entropy_J_kg_K")]
     pub entropy: f64,
     /// Internal energy h - p/rho, J/kg.
+    #[serde(rename = "internal_energy_J_kg")]
     pub internal_energy: f64,
     /// Isobaric heat capacity, J/(kg K).
+    #[serde(rename = "cp_J_kg_K")]
     pub cp: Option<f64>,
     /// Isochoric heat capacity, J/(kg K).
+    #[serde(rename = "cv_J_kg_K")]
     pub cv: Option<f64>,
     /// Speed of sound, m/s.
+    #[serde(rename = "speed_of_sound_m_s")]
     pub speed_of_sound: Option<f64>,
     /// Compressibility factor p/(rho R T).
     pub compressibility_factor: Option<f64>,
     /// Joule-Thomson coefficient, K/Pa.
+    #[serde(rename = "joule_thomson_K_Pa")]
     pub joule_thomson: Option<f64>,
     /// Fugacity coefficients in the order of the components; empty for two phases together.
     pub fugacity_coefficients: Vec<f64>,
@@ -74,17 +89,20 @@ pub struct PhaseProperties {
 }
 
 /// A bubble or dew point: a liquid and a vapour in equilibrium.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SaturationPoint {
     /// Temperature.
+    #[serde(rename = "temperature_K")]
     pub temperature: Temperature,
     /// Pressure.
+    #[serde(rename = "pressure_Pa")]
     pub pressure: Pressure,
     /// The liquid.
     pub liquid: PhaseProperties,
     /// The vapour.
     pub vapor: PhaseProperties,
     /// Enthalpy of the vapour less that of the liquid beside it, J/kg.
+    #[serde(rename = "latent_heat_J_kg")]
     pub latent_heat: f64,
 }
 

@@ -3,7 +3,8 @@
 use crate::units::{Pressure, Temperature};
 
 /// Where enthalpy and entropy are counted from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "kebab-case")]
 pub enum Zero {
     /// The first of iir, boiling-point and ideal-gas that the refrigerant has.
     Usual,

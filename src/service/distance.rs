@@ -1,5 +1,8 @@
 //! How far a listed blend lies from its published bubble and dew point at 101.325 kPa.
 
+use serde::{Serialize, Serializer};
+
+use crate::Branch;
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, fixed};
 
@@ -11,8 +14,8 @@ const ATMOSPHERE: Pressure = Pressure::pascal(101_325.0);
 pub struct BlendDistance {
     /// The blend.
     pub designation: String,
-    /// `bubble` or `dew`.
-    pub side: &'static str,
+    /// On which line.
+    pub branch: Branch,
     /// Published temperature, degree C.
     pub published: f64,
     /// Where it was published.
@@ -38,15 +41,43 @@ impl BlendDistance {
     }
 }
 
+impl Serialize for BlendDistance {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        struct Keys<'a> {
+            side: Branch,
+            #[serde(rename = "pressure_Pa")]
+            pressure: Pressure,
+            #[serde(rename = "published_C")]
+            published: f64,
+            source: &'a str,
+            from_memory: bool,
+            fitted_to_these_values: bool,
+            #[serde(rename = "difference_K")]
+            difference: Option<f64>,
+        }
+        Keys {
+            side: self.branch,
+            pressure: ATMOSPHERE,
+            published: self.published,
+            source: &self.source,
+            from_memory: self.from_memory(),
+            fitted_to_these_values: self.fitted_to_these_values,
+            difference: self.difference(),
+        }
+        .serialize(serializer)
+    }
+}
+
 /// A listed blend's published points beside the model's; empty where none is on record.
 ///
 /// # Example
 /// ```
-/// use zeotrope::Refrigerant;
+/// use zeotrope::{Branch, Refrigerant};
 /// use zeotrope::service::distance::distances;
 /// let found = distances(&Refrigerant::named("R-407C")?);
 /// // ASHRAE Handbook Fundamentals 2021, ch. 29, Table 2
-/// assert_eq!((found[0].side, found[0].published), ("bubble", -43.8));
+/// assert_eq!((found[0].branch, found[0].published), (Branch::Bubble, -43.8));
 /// assert!(found[0].difference().unwrap().abs() < 0.25);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
@@ -54,18 +85,21 @@ pub fn distances(refrigerant: &Refrigerant) -> Vec<BlendDistance> {
     let Some(record) = refrigerant.blend() else {
         return Vec::new();
     };
-    let sides = [("bubble", &record.bubble_c), ("dew", &record.dew_c)];
+    let sides = [
+        (Branch::Bubble, &record.bubble_c),
+        (Branch::Dew, &record.dew_c),
+    ];
     sides
         .into_iter()
-        .filter_map(|(side, published)| {
+        .filter_map(|(branch, published)| {
             let published = published.as_ref()?;
-            let computed = match side {
-                "bubble" => refrigerant.bubble_temperature(ATMOSPHERE),
-                _ => refrigerant.dew_temperature(ATMOSPHERE),
+            let computed = match branch {
+                Branch::Bubble => refrigerant.bubble_temperature(ATMOSPHERE),
+                Branch::Dew => refrigerant.dew_temperature(ATMOSPHERE),
             };
             Some(BlendDistance {
                 designation: record.designation.clone(),
-                side,
+                branch,
                 published: published.value,
                 source: published.source.clone(),
                 computed: computed

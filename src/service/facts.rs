@@ -1,5 +1,8 @@
 //! What is known about a refrigerant beside its numbers: class, equations and pairs with their sources.
 
+use serde::Serialize;
+
+use crate::catalogue::Component;
 use crate::catalogue::records::{Measured, PairKind, Reference, Refit, Sourced};
 use crate::refrigerant::{PairTrust, Refrigerant};
 use crate::service::distance::{BlendDistance, distances};
@@ -12,7 +15,7 @@ pub const CLASS_NOT_ASSIGNED: &str = "not assigned here";
 pub const CLASS_OF_OWN: &str = "not assigned";
 
 /// The equation of one component.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct EquationFact {
     /// Designation of the component.
     pub refrigerant: String,
@@ -21,17 +24,18 @@ pub struct EquationFact {
 }
 
 /// The model of one pair of components.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct PairFact {
     /// First component.
     pub first: String,
     /// Second component.
     pub second: String,
-    /// `departure`, `reducing` or `estimated`.
-    pub kind: &'static str,
+    /// How it is known.
+    pub kind: PairKind,
     /// The paper, or how it was estimated.
     pub source: String,
     /// The refit to measured bubble points in use, if any.
+    #[serde(rename = "refitted")]
     pub refit: Option<Refit>,
     /// How far what is in use lies from measured bubble points, where some are on record.
     pub measured: Option<Measured>,
@@ -42,9 +46,9 @@ impl PairFact {
     pub fn in_words(&self) -> String {
         let source = self.source.trim_end_matches('.');
         let mut text = match self.kind {
-            "departure" => format!("departure function; {source}"),
-            "reducing" => format!("fitted reducing parameters; {source}"),
-            kind => format!("{kind}: {}", source.trim_start_matches("Estimated: ")),
+            PairKind::Departure => format!("departure function; {source}"),
+            PairKind::Reducing => format!("fitted reducing parameters; {source}"),
+            PairKind::Estimated => format!("estimated: {}", source.trim_start_matches("Estimated: ")),
         };
         if let Some(refit) = &self.refit {
             text.push_str(&format!(
@@ -75,19 +79,64 @@ pub fn measured_in_words(measured: &Measured) -> String {
     )
 }
 
-/// What is known about one refrigerant beside its numbers.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Facts {
-    /// Safety class with its source, where one is on record.
-    pub safety_class: Option<Sourced<String>>,
-    /// Whether it is a listed refrigerant and not a composition of the user's own.
-    pub listed: bool,
+/// What a refrigerant is called and made of.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Identity {
+    /// Designation, or the composition in the standard's notation.
+    pub refrigerant: String,
+    /// The components in the user's order.
+    pub composition: Vec<ComponentShare>,
+}
+
+/// One component's share.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct ComponentShare {
+    /// Its designation.
+    pub refrigerant: String,
+    /// Its share of the mass.
+    pub mass_fraction: f64,
+    /// Its share of the moles.
+    pub mole_fraction: f64,
+}
+
+impl Identity {
+    /// The identity of a refrigerant.
+    pub fn of(refrigerant: &Refrigerant) -> Self {
+        let share = |component: &Component| ComponentShare {
+            refrigerant: component.designation.clone(),
+            mass_fraction: component.mass_fraction,
+            mole_fraction: component.mole_fraction,
+        };
+        Self {
+            refrigerant: refrigerant.designation().to_owned(),
+            composition: refrigerant.components().iter().map(share).collect(),
+        }
+    }
+}
+
+/// What the numbers of a refrigerant rest on.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Model {
     /// The equation of each component, in the order of the composition.
     pub equations: Vec<EquationFact>,
     /// The model of each pair.
     pub pairs: Vec<PairFact>,
     /// A listed blend's published points at 101.325 kPa beside the model's.
+    #[serde(rename = "published_points")]
     pub distances: Vec<BlendDistance>,
+}
+
+/// What is known about one refrigerant beside its numbers.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Facts {
+    /// What it is called and made of.
+    pub identity: Identity,
+    /// Safety class with its source, where one is on record.
+    pub safety_class: Option<Sourced<String>>,
+    /// Whether it is a listed refrigerant and not a composition of the user's own.
+    pub listed: bool,
+    /// What its numbers rest on.
+    pub model: Model,
 }
 
 impl Facts {
@@ -110,7 +159,9 @@ impl Facts {
         };
         Self {
             safety_class,
+            identity: Identity::of(refrigerant),
             listed: refrigerant.composition().designation.is_some(),
+            model: Model {
             equations: records
                 .iter()
                 .map(|record| EquationFact {
@@ -120,6 +171,7 @@ impl Facts {
                 .collect(),
             pairs: refrigerant.pairs().iter().map(pair_fact).collect(),
             distances: distances(refrigerant),
+            },
         }
     }
 
@@ -137,11 +189,7 @@ fn pair_fact(pair: &PairTrust) -> PairFact {
     PairFact {
         first: pair.first.clone(),
         second: pair.second.clone(),
-        kind: match pair.kind {
-            PairKind::Departure => "departure",
-            PairKind::Reducing => "reducing",
-            PairKind::Estimated => "estimated",
-        },
+        kind: pair.kind,
         source: pair.record.as_ref().map_or_else(
             || "no parameters published: all four taken as 1".to_owned(),
             |record| record.source.clone(),

@@ -28,7 +28,8 @@ pub const PASCAL_PER_TORR: f64 = 101_325.0 / 760.0;
 /// use zeotrope::units::Pressure;
 /// assert!((Pressure::psia(14.695_949).in_pascal() - 101_325.0).abs() < 0.01);
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, serde::Serialize)]
+#[serde(transparent)]
 pub struct Pressure(f64);
 
 impl Pressure {

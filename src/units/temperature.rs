@@ -25,7 +25,8 @@ const fn whole_hundredths(value: f64) -> Option<f64> {
 /// assert_eq!(Temperature::celsius(5.0).in_kelvin(), 278.15);
 /// assert!((Temperature::celsius(5.0).in_fahrenheit() - 41.0).abs() < 1e-12);
 /// ```
-#[derive(Debug, Clone, Copy, PartialEq, PartialOrd)]
+#[derive(Debug, Clone, Copy, PartialEq, PartialOrd, serde::Serialize)]
+#[serde(transparent)]
 pub struct Temperature(f64);
 
 impl Temperature {
@@ -75,7 +76,8 @@ impl Temperature {
 /// use zeotrope::units::TemperatureDifference;
 /// assert!((TemperatureDifference::fahrenheit_degrees(9.0).in_kelvin() - 5.0).abs() < 1e-12);
 /// ```
-#[derive(Debug, Clone, Copy, Default, PartialEq, PartialOrd)]
+#[derive(Debug, Clone, Copy, Default, PartialEq, PartialOrd, serde::Serialize)]
+#[serde(transparent)]
 pub struct TemperatureDifference(f64);
 
 impl TemperatureDifference {

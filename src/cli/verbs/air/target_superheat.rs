@@ -19,7 +19,7 @@ use crate::service::air::moist_air::MoistAir;
 use crate::service::air::target_superheat::{
     CONDITIONS, OUTDOOR_LEAST, PlateChart, RETURN_LEAST, Target, estimate,
 };
-use crate::service::hazard::cautions::{CHARGING, NO_VERDICT};
+use crate::cli::transition::{CHARGING, NO_VERDICT};
 use crate::service::measurement::kit::parse_clamp;
 use crate::units::{
     Atmosphere, Temperature, TemperatureDifference, TemperatureUnit, UnitSet, fixed,

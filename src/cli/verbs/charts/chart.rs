@@ -20,7 +20,7 @@ use crate::output::Format;
 use crate::page::{About, Block, Document, Form, Shape};
 use crate::refrigerant::{Refrigerant, Warning};
 use crate::service::facts::Facts;
-use crate::service::hazard::cautions::cautions;
+use crate::cli::transition::cautions;
 use crate::units::{TemperatureDifference, parse_temperature_difference};
 
 #[derive(Debug, Clone, clap::Args)]

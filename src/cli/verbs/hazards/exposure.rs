@@ -10,7 +10,7 @@ use crate::output::{identity, number, number_cell, optional, warnings};
 use crate::page::{Block, Document, Sheet, Table};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
-use crate::service::hazard::cautions::cautions;
+use crate::cli::transition::cautions;
 use crate::service::hazard::exposure::{Concentration, Warming, potentials};
 use crate::units::{InAir, parse_concentration, parse_mass, short, significant};
 

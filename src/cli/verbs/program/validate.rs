@@ -261,7 +261,7 @@ fn blend_lines(blends: &[(BlendDistance, String)]) -> Vec<String> {
             "{what}: {points} points, median distance {median} K; from {FAR} K on, or not answered:"
         ));
         for (blend, reason) in part {
-            let place = format!("- {} {}", blend.designation, blend.side);
+            let place = format!("- {} {}", blend.designation, blend.branch.name());
             let published = blend.published;
             match (&blend.computed, blend.difference()) {
                 (Err(problem), _) => lines.push(format!(
@@ -284,7 +284,7 @@ fn blend_lines(blends: &[(BlendDistance, String)]) -> Vec<String> {
             };
             lines.push(format!(
                 "- {} {}: published {} °C, {distance}",
-                blend.designation, blend.side, blend.published
+                blend.designation, blend.branch.name(), blend.published
             ));
         }
     }
@@ -367,7 +367,7 @@ fn comparison_json(one: &Comparison) -> Value {
 fn blend_json((blend, reason): &(BlendDistance, String)) -> Value {
     json!({
         "refrigerant": blend.designation,
-        "side": blend.side,
+        "side": blend.branch.name(),
         "published_C": number(blend.published),
         "source": blend.source,
         "computed_C": blend.computed.as_ref().map_or(Value::Null, |value| number(*value)),

@@ -12,7 +12,7 @@ use crate::output::{identity, model, number, number_cell, optional, warnings};
 use crate::page::{Block, Document, Sheet};
 use crate::refrigerant::{Refrigerant, Warning, Zero};
 use crate::service::facts::Facts;
-use crate::service::hazard::cautions::cautions;
+use crate::cli::transition::cautions;
 use crate::service::measurement::decision::{Target, Verdict, deciding};
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::uncertainty::{Limits, Uncertainty};

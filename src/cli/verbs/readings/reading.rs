@@ -14,7 +14,7 @@ use crate::page::{Block, Document, Sheet, Table};
 use crate::process::coil::{Coil, Liquid};
 use crate::refrigerant::{Refrigerant, Warning, Zero};
 use crate::service::facts::Facts;
-use crate::service::hazard::cautions::cautions;
+use crate::cli::transition::cautions;
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::uncertainty::{Limits, Uncertainty};
 use crate::service::reading::both_sides::{AirRead, Machine, Side, SideRead};

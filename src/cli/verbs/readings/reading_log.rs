@@ -21,7 +21,7 @@ use crate::output::{Format, identity, model, number, optional, warnings};
 use crate::page::{Block, Document, Sheet, Table};
 use crate::refrigerant::{Refrigerant, Warning};
 use crate::service::facts::Facts;
-use crate::service::hazard::cautions::cautions;
+use crate::cli::transition::cautions;
 use crate::service::measurement::gauge::Added;
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::uncertainty::{Uncertainty, without_draws};

@@ -279,16 +279,16 @@ impl Shown<'_> {
                 value: Value::Null,
             });
         }
-        for one in &facts.distances {
+        for one in &facts.model.distances {
             list.push(Fact {
-                name: format!("{} point at 101.325 kPa as published", one.side),
+                name: format!("{} point at 101.325 kPa as published", one.branch.name()),
                 text: format!(
                     "{} ({}); {}",
                     self.temperature(Temperature::celsius(one.published)),
                     one.source,
                     self.model_beside(one)
                 ),
-                key: match one.side {
+                key: match one.branch.name() {
                     "bubble" => "bubble_C_published",
                     _ => "dew_C_published",
                 },

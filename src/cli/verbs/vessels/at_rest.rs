@@ -16,7 +16,7 @@ use crate::page::{Block, Document, Sheet, Table};
 use crate::refrigerant::{Refrigerant, Warning};
 use crate::service::date::parse_date;
 use crate::service::facts::{CLASS_NOT_ASSIGNED, Facts};
-use crate::service::hazard::cautions::{NO_VERDICT, NOT_IDENTIFIED, cautions};
+use crate::cli::transition::{NO_VERDICT, NOT_IDENTIFIED, cautions};
 use crate::service::measurement::gauge::Added;
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::vessel::at_rest::{Excess, VesselLimits, at_rest, candidates, gauge_check};

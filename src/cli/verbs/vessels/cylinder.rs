@@ -12,7 +12,7 @@ use crate::output::{identity, model, number, number_cell, optional, warnings};
 use crate::page::{Block, Document, Sheet, Table};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
-use crate::service::hazard::cautions::{CYLINDER, cautions};
+use crate::cli::transition::{CYLINDER, cautions};
 use crate::service::vessel::cylinder::{
     Filled, Rule, WARMED_TO, filled, liquid_full, rules, smallest,
 };

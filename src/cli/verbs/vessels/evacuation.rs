@@ -13,7 +13,7 @@ use crate::cli::page;
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::output::{number, optional, warnings};
 use crate::page::{Block, Document};
-use crate::service::hazard::cautions::{NO_VERDICT, VACUUM};
+use crate::cli::transition::{NO_VERDICT, VACUUM};
 use crate::service::reading::log::Clock;
 use crate::service::vessel::evacuation::{
     Rise, TRIPLE_POINT, Water, rise, saturation_pressure, saturation_temperature,

@@ -13,7 +13,7 @@ use crate::cli::verbs::readings::instruments;
 use crate::output::{optional, warnings};
 use crate::page::{Block, Document};
 use crate::refrigerant::Warning;
-use crate::service::hazard::cautions::{NO_VERDICT, PRESSURE_TEST};
+use crate::cli::transition::{NO_VERDICT, PRESSURE_TEST};
 use crate::service::vessel::pressure_test::{Expected, Reading, expected};
 use crate::units::{Atmosphere, Pressure, TemperatureDifference, UnitSet, parse_elevation};
 

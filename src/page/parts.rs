@@ -1,0 +1,278 @@
+//! What several pages share: properties of a phase, what stands below an answer.
+
+use super::style::{Detail, Style};
+use super::words::{self, Phrase};
+use super::{Document, Figures};
+use crate::catalogue::records::{Measured, PairKind};
+use crate::refrigerant::{PhaseProperties, Refrigerant, Warning, Zero};
+use crate::service::facts::{Facts, PairFact};
+use crate::units::{
+    Atmosphere, DensityUnit, Pressure, PressureUnit, Temperature, short, significant,
+};
+
+/// Digits of a property on a page; JSON has them all.
+const DIGITS: usize = 5;
+
+/// Metres in a foot.
+const METRE_PER_FOOT: f64 = 0.3048;
+
+/// A value as it was asked for, in a title.
+pub(crate) fn asked(value: f64, unit: &str, style: &Style) -> String {
+    format!("{} {unit}", style.sign(short(value, 7)))
+}
+
+/// A number to five digits with its unit; a dash where there is none.
+fn property(value: Option<f64>, size: f64, unit: &str, style: &Style) -> String {
+    match value {
+        Some(value) => format!("{} {unit}", style.sign(significant(value / size, DIGITS)))
+            .trim_end()
+            .to_owned(),
+        None => "-".to_owned(),
+    }
+}
+
+/// An enthalpy or a heat in J/kg, to five digits.
+pub(crate) fn heat(value: f64, style: &Style) -> String {
+    let unit = style.units.enthalpy;
+    property(Some(value), unit.joule_per_kg(), unit.typed(), style)
+}
+
+/// Adds where a point lies: temperature, then gauge and absolute pressure. `path` is the point's
+/// field, with a `/` behind it where it is not the answer itself.
+pub(crate) fn place(
+    figures: &mut Figures,
+    (temperature, pressure): (Temperature, Pressure),
+    path: &str,
+    style: &Style,
+) {
+    use words::properties::{PRESSURE_ABSOLUTE, PRESSURE_GAUGE, TEMPERATURE};
+    let field = |key: &str| format!("{path}{key}");
+    figures.temperature(style, TEMPERATURE, field("temperature_K"), temperature);
+    figures.remark(
+        style.word(PRESSURE_GAUGE),
+        style.pressure(pressure, style.units.gauge),
+    );
+    figures.add(
+        style.word(PRESSURE_ABSOLUTE),
+        style.pressure(pressure, style.units.absolute),
+        field("pressure_Pa"),
+        pressure,
+    );
+}
+
+/// Adds the properties of a phase; `path` as in [`place`].
+pub(crate) fn properties(
+    figures: &mut Figures,
+    phase: &PhaseProperties,
+    path: &str,
+    molar_mass: f64,
+    style: &Style,
+) {
+    use words::properties::*;
+    let units = &style.units;
+    let (heat, content) = (units.entropy, units.enthalpy);
+    let (speed_size, speed_unit) = if units.feet {
+        (METRE_PER_FOOT, "ft/s")
+    } else {
+        (1.0, "m/s")
+    };
+    let (slope_size, slope_unit) = if units.feet {
+        (1.0 / 1.8 / PressureUnit::PsiAbsolute.pascal(), "°F/psi")
+    } else {
+        (1e-5, "K/bar")
+    };
+    let density = match units.density {
+        DensityUnit::PoundPerCubicFoot => DensityUnit::PoundPerCubicFoot,
+        _ => DensityUnit::KilogramPerCubicMetre,
+    };
+    let per_mass = (content.joule_per_kg(), content.typed());
+    let per_degree = (heat.joule_per_kg_k(), heat.typed());
+    let density_size = phase.density / density.read(phase.density, molar_mass);
+    type Row<'a> = (Phrase, &'a str, Option<f64>, (f64, &'a str));
+    let rows: [Row<'_>; 9] = [
+        (DENSITY, "density_kg_m3", Some(phase.density), (density_size, density.typed())),
+        (ENTHALPY, "enthalpy_J_kg", Some(phase.enthalpy), per_mass),
+        (ENTROPY, "entropy_J_kg_K", Some(phase.entropy), per_degree),
+        (INTERNAL_ENERGY, "internal_energy_J_kg", Some(phase.internal_energy), per_mass),
+        (CP, "cp_J_kg_K", phase.cp, per_degree),
+        (CV, "cv_J_kg_K", phase.cv, per_degree),
+        (SPEED_OF_SOUND, "speed_of_sound_m_s", phase.speed_of_sound, (speed_size, speed_unit)),
+        (COMPRESSIBILITY_FACTOR, "compressibility_factor", phase.compressibility_factor, (1.0, "")),
+        (JOULE_THOMSON, "joule_thomson_K_Pa", phase.joule_thomson, (slope_size, slope_unit)),
+    ];
+    for (label, key, value, (size, unit)) in rows {
+        let text = property(value, size, unit, style);
+        figures.add(style.word(label), text, format!("{path}{key}"), value);
+    }
+}
+
+/// Adds the components' mass shares in a phase, for a blend; `path` as in [`place`].
+pub(crate) fn shares(
+    figures: &mut Figures,
+    refrigerant: &Refrigerant,
+    phase: &PhaseProperties,
+    path: &str,
+    style: &Style,
+) {
+    if refrigerant.is_pure() {
+        return;
+    }
+    let components = refrigerant.components().iter().enumerate();
+    for ((place, component), &share) in components.zip(&phase.mass_fractions) {
+        figures.add(
+            style.say(
+                words::properties::SHARE_BY_MASS,
+                &[("component", &component.designation)],
+            ),
+            style.fixed(share * 100.0, 3),
+            format!("{path}mass_fractions/{place}"),
+            share,
+        );
+    }
+}
+
+/// Every warning once: the standing ones, those of the answer, how the composition was
+/// read, and those of the site.
+pub(crate) fn all_warnings(
+    refrigerant: &Refrigerant,
+    answer: &[Warning],
+    site: &[Warning],
+) -> Vec<Warning> {
+    let notes = refrigerant.composition().notes.iter().map(|note| Warning {
+        code: "composition_read",
+        text: note.clone(),
+    });
+    let standing = refrigerant.warnings().into_iter();
+    let all = standing.chain(answer.iter().cloned()).chain(notes);
+    let mut known: Vec<Warning> = Vec::new();
+    for warning in all.chain(site.iter().cloned()) {
+        if !known.contains(&warning) {
+            known.push(warning);
+        }
+    }
+    known
+}
+
+/// Adds the warnings, a line each.
+pub(crate) fn warnings(document: &mut Document, style: &Style) {
+    let lines = document.warnings.iter().map(|warning| {
+        style.say(
+            words::refrigerants::WARNING,
+            &[("text", &warning.text), ("code", warning.code)],
+        )
+    });
+    let lines = lines.collect();
+    document.lines(lines);
+}
+
+/// Adds what stands below an answer about a refrigerant: warnings, notes of the answer, what
+/// gauges and enthalpies are relative to, the class, the hazards that apply, the sources.
+pub(crate) fn foot(
+    document: &mut Document,
+    facts: &Facts,
+    zero: Option<Zero>,
+    notes: Vec<String>,
+    style: &Style,
+) {
+    use words::refrigerants::*;
+    warnings(document, style);
+    let mut lines = notes;
+    if style.detail != Detail::Brief {
+        lines.push(gauge_reference(&style.site, style));
+        lines.extend(zero.map(|zero| {
+            style.say(REFERENCE_STATE, &[("state", &reference_state(zero, style))])
+        }));
+        lines.push(style.say(CLASS, &[("class", &class(facts, style))]));
+    }
+    document.lines(lines);
+    document.hazards();
+    if style.detail != Detail::Brief {
+        let lines = sources(facts, style);
+        document.lines(lines);
+    }
+}
+
+/// What gauge pressures are relative to.
+pub(crate) fn gauge_reference(site: &Atmosphere, style: &Style) -> String {
+    style.say(
+        words::refrigerants::GAUGE_REFERENCE,
+        &[("site", &site.in_words())],
+    )
+}
+
+/// The safety class, or the words that none is on record.
+pub(crate) fn class(facts: &Facts, style: &Style) -> String {
+    use words::refrigerants::{CLASS_NONE, CLASS_UNLISTED};
+    match &facts.safety_class {
+        Some(class) => class.value.clone(),
+        None if facts.listed => style.word(CLASS_NONE),
+        None => style.word(CLASS_UNLISTED),
+    }
+}
+
+/// The equations and pairs, a line each.
+pub(crate) fn sources(facts: &Facts, style: &Style) -> Vec<String> {
+    use words::refrigerants::{EQUATION_OF, PAIR_OF};
+    let equations = facts.model.equations.iter().map(|one| {
+        let blanks = [("refrigerant", one.refrigerant.as_str()), ("source", &one.source)];
+        style.say(EQUATION_OF, &blanks)
+    });
+    let pairs = facts.model.pairs.iter().map(|pair| {
+        let known = pair_in_words(pair, style);
+        let blanks = [("first", pair.first.as_str()), ("second", &pair.second), ("known", &known)];
+        style.say(PAIR_OF, &blanks)
+    });
+    equations.chain(pairs).collect()
+}
+
+/// How a pair is known, in one line without its names.
+pub(crate) fn pair_in_words(pair: &PairFact, style: &Style) -> String {
+    use words::refrigerants::{PAIR_DEPARTURE, PAIR_ESTIMATED, PAIR_REDUCING, PAIR_REFIT};
+    let source = pair.source.trim_end_matches('.');
+    let phrase = match pair.kind {
+        PairKind::Departure => PAIR_DEPARTURE,
+        PairKind::Reducing => PAIR_REDUCING,
+        PairKind::Estimated => PAIR_ESTIMATED,
+    };
+    let source = source.trim_start_matches("Estimated: ");
+    let mut text = style.say(phrase, &[("source", source)]);
+    if let Some(refit) = &pair.refit {
+        let before = style.fixed(refit.rms_before_percent, 1);
+        let blanks = [("papers", refit.papers.join(", ")), ("before", before)];
+        let blanks = blanks.each_ref().map(|(name, text)| (*name, text.as_str()));
+        text.push_str(&style.say(PAIR_REFIT, &blanks));
+    }
+    if let Some(measured) = &pair.measured {
+        text.push_str("; ");
+        text.push_str(&measured_in_words(measured, style));
+    }
+    text
+}
+
+/// A deviation from measured points in one line.
+pub(crate) fn measured_in_words(measured: &Measured, style: &Style) -> String {
+    use words::refrigerants::{MEASURED_ONE_PAPER, MEASURED_PAPERS};
+    let phrase = match measured.papers {
+        1 => MEASURED_ONE_PAPER,
+        _ => MEASURED_PAPERS,
+    };
+    let blanks = [
+        ("points", measured.points.to_string()),
+        ("papers", measured.papers.to_string()),
+        ("percent", style.fixed(measured.rms_percent, 1)),
+        ("kelvin", style.fixed(measured.rms_k, 2)),
+    ];
+    style.say(phrase, &blanks.each_ref().map(|(name, text)| (*name, text.as_str())))
+}
+
+fn reference_state(zero: Zero, style: &Style) -> String {
+    use words::refrigerants::*;
+    style.word(match zero {
+        Zero::Usual => STATE_USUAL,
+        Zero::Published => STATE_PUBLISHED,
+        Zero::Iir => STATE_IIR,
+        Zero::Ashrae => STATE_ASHRAE,
+        Zero::BoilingPoint => STATE_BOILING_POINT,
+        Zero::IdealGas => STATE_IDEAL_GAS,
+    })
+}

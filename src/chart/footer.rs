@@ -3,9 +3,9 @@
 use super::columns::Found;
 use super::digits::{Errors, comma};
 use super::{Line, Request, Row, Rows};
+use crate::catalogue::records::PairKind;
 use crate::refrigerant::Refrigerant;
 use crate::service::distance::in_short;
-use crate::catalogue::records::PairKind;
 use crate::service::facts::Facts;
 use crate::units::{PressureUnit, Temperature, TemperatureDifference, fixed};
 
@@ -234,7 +234,14 @@ fn about(request: &Request, refrigerant: &Refrigerant, facts: &Facts) -> String 
         })
         .collect();
     line.push_str(&format!("; {} by mass", composition.join(", ")));
-    let count = |kind: PairKind| facts.model.pairs.iter().filter(|pair| pair.kind == kind).count();
+    let count = |kind: PairKind| {
+        facts
+            .model
+            .pairs
+            .iter()
+            .filter(|pair| pair.kind == kind)
+            .count()
+    };
     let kinds: Vec<String> = [
         (PairKind::Departure, "fitted with a departure function"),
         (PairKind::Reducing, "with fitted reducing parameters"),
@@ -255,4 +262,3 @@ fn about(request: &Request, refrigerant: &Refrigerant, facts: &Facts) -> String 
     }
     line + "."
 }
- 

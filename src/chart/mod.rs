@@ -229,7 +229,11 @@ impl Chart {
                 })
                 .collect(),
             footers: footer::footers(request, &subjects, &columns, &rows, &found),
-            cautions: crate::page::cautions(&subjects.iter().map(|one| one.0).collect::<Vec<_>>(), None, &crate::page::Style::new(crate::units::UnitSet::SI, request.site)),
+            cautions: crate::page::cautions(
+                &subjects.iter().map(|one| one.0).collect::<Vec<_>>(),
+                None,
+                &crate::page::Style::new(crate::units::UnitSet::SI, request.site),
+            ),
             notes: notes.into_lines(),
             errors: found.errors,
             rows,

@@ -1,9 +1,9 @@
 //! What the pages of `saturation` and `state` share: figures with their units, words below.
 
+use crate::cli::transition::cautions;
 use crate::page::Block;
 use crate::refrigerant::{PhaseProperties, Refrigerant, Warning, Zero};
 use crate::service::facts::Facts;
-use crate::cli::transition::cautions;
 use crate::service::measurement::significance::Limit;
 use crate::units::{
     Atmosphere, DensityUnit, Pressure, PressureUnit, Temperature, UnitSet, fixed, short,

@@ -162,7 +162,11 @@ impl Document {
     /// stand in the first `words` columns.
     pub fn rows(&mut self, words: usize, rows: Vec<Figures>) {
         let heads = rows.first().map_or_else(Vec::new, |first| {
-            first.pairs().into_iter().map(|(label, _)| label).collect()
+            first
+                .pairs()
+                .into_iter()
+                .map(|(label, _)| label.trim().to_owned())
+                .collect()
         });
         let texts = |figures: &Figures| figures.pairs().into_iter().map(|(_, text)| text).collect();
         self.blocks.push(Block::Table(Table {

@@ -3,7 +3,7 @@
 
 use super::style::Style;
 use super::words::Phrase;
-use crate::output::{number, number_cell};
+use crate::output::number_cell;
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use serde_json::Value;
 
@@ -35,7 +35,7 @@ impl Datum {
     pub fn is_value(&self, value: &Value) -> bool {
         match self {
             Datum::None => value.is_null(),
-            Datum::Number(own) => number(*own) == *value,
+            Datum::Number(own) => value.as_f64() == Some(*own),
             Datum::Word(own) => value.as_str() == Some(own),
             Datum::Flag(own) => value.as_bool() == Some(*own),
         }
@@ -178,6 +178,11 @@ impl Figures {
         let unit = style.units.pressure;
         let text = value.map_or_else(|| "-".to_owned(), |value| style.pressure(value, unit));
         self.add(style.word(label), text, field, value);
+    }
+
+    /// The figures in order.
+    pub fn as_slice(&self) -> &[Figure] {
+        &self.0
     }
 
     /// The labels with their texts, of what the page shows.

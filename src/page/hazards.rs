@@ -8,7 +8,10 @@ use crate::service::hazard::hazards::{Hazard, Work, hazards};
 /// The hazards of some refrigerants and of the work in hand, a sentence each.
 pub fn cautions(refrigerants: &[&Refrigerant], work: Option<Work>, style: &Style) -> Vec<String> {
     let found = hazards(refrigerants, work);
-    found.iter().map(|hazard| sentence(hazard, refrigerants.len(), style)).collect()
+    found
+        .iter()
+        .map(|hazard| sentence(hazard, refrigerants.len(), style))
+        .collect()
 }
 
 fn sentence(hazard: &Hazard, beside: usize, style: &Style) -> String {

@@ -2,6 +2,7 @@
 //! `(&Answer, &Style) -> Document`; no clock, file or environment.
 
 mod document;
+mod exposure;
 mod figure;
 mod form;
 mod hazards;
@@ -10,6 +11,7 @@ mod style;
 pub mod words;
 
 pub use document::{About, Block, Document, Logo, Sheet, Table};
+pub use exposure::exposure;
 pub use figure::{Datum, Figure, Figures};
 pub use form::{Form, Paper, Shape};
 pub use hazards::cautions;

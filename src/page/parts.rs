@@ -90,15 +90,40 @@ pub(crate) fn properties(
     let density_size = phase.density / density.read(phase.density, molar_mass);
     type Row<'a> = (Phrase, &'a str, Option<f64>, (f64, &'a str));
     let rows: [Row<'_>; 9] = [
-        (DENSITY, "density_kg_m3", Some(phase.density), (density_size, density.typed())),
+        (
+            DENSITY,
+            "density_kg_m3",
+            Some(phase.density),
+            (density_size, density.typed()),
+        ),
         (ENTHALPY, "enthalpy_J_kg", Some(phase.enthalpy), per_mass),
         (ENTROPY, "entropy_J_kg_K", Some(phase.entropy), per_degree),
-        (INTERNAL_ENERGY, "internal_energy_J_kg", Some(phase.internal_energy), per_mass),
+        (
+            INTERNAL_ENERGY,
+            "internal_energy_J_kg",
+            Some(phase.internal_energy),
+            per_mass,
+        ),
         (CP, "cp_J_kg_K", phase.cp, per_degree),
         (CV, "cv_J_kg_K", phase.cv, per_degree),
-        (SPEED_OF_SOUND, "speed_of_sound_m_s", phase.speed_of_sound, (speed_size, speed_unit)),
-        (COMPRESSIBILITY_FACTOR, "compressibility_factor", phase.compressibility_factor, (1.0, "")),
-        (JOULE_THOMSON, "joule_thomson_K_Pa", phase.joule_thomson, (slope_size, slope_unit)),
+        (
+            SPEED_OF_SOUND,
+            "speed_of_sound_m_s",
+            phase.speed_of_sound,
+            (speed_size, speed_unit),
+        ),
+        (
+            COMPRESSIBILITY_FACTOR,
+            "compressibility_factor",
+            phase.compressibility_factor,
+            (1.0, ""),
+        ),
+        (
+            JOULE_THOMSON,
+            "joule_thomson_K_Pa",
+            phase.joule_thomson,
+            (slope_size, slope_unit),
+        ),
     ];
     for (label, key, value, (size, unit)) in rows {
         let text = property(value, size, unit, style);
@@ -179,9 +204,11 @@ pub(crate) fn foot(
     let mut lines = notes;
     if style.detail != Detail::Brief {
         lines.push(gauge_reference(&style.site, style));
-        lines.extend(zero.map(|zero| {
-            style.say(REFERENCE_STATE, &[("state", &reference_state(zero, style))])
-        }));
+        lines.extend(
+            zero.map(|zero| {
+                style.say(REFERENCE_STATE, &[("state", &reference_state(zero, style))])
+            }),
+        );
         lines.push(style.say(CLASS, &[("class", &class(facts, style))]));
     }
     document.lines(lines);
@@ -214,12 +241,19 @@ pub(crate) fn class(facts: &Facts, style: &Style) -> String {
 pub(crate) fn sources(facts: &Facts, style: &Style) -> Vec<String> {
     use words::refrigerants::{EQUATION_OF, PAIR_OF};
     let equations = facts.model.equations.iter().map(|one| {
-        let blanks = [("refrigerant", one.refrigerant.as_str()), ("source", &one.source)];
+        let blanks = [
+            ("refrigerant", one.refrigerant.as_str()),
+            ("source", &one.source),
+        ];
         style.say(EQUATION_OF, &blanks)
     });
     let pairs = facts.model.pairs.iter().map(|pair| {
         let known = pair_in_words(pair, style);
-        let blanks = [("first", pair.first.as_str()), ("second", &pair.second), ("known", &known)];
+        let blanks = [
+            ("first", pair.first.as_str()),
+            ("second", &pair.second),
+            ("known", &known),
+        ];
         style.say(PAIR_OF, &blanks)
     });
     equations.chain(pairs).collect()
@@ -262,7 +296,10 @@ pub(crate) fn measured_in_words(measured: &Measured, style: &Style) -> String {
         ("percent", style.fixed(measured.rms_percent, 1)),
         ("kelvin", style.fixed(measured.rms_k, 2)),
     ];
-    style.say(phrase, &blanks.each_ref().map(|(name, text)| (*name, text.as_str())))
+    style.say(
+        phrase,
+        &blanks.each_ref().map(|(name, text)| (*name, text.as_str())),
+    )
 }
 
 fn reference_state(zero: Zero, style: &Style) -> String {

@@ -48,7 +48,9 @@ impl PairFact {
         let mut text = match self.kind {
             PairKind::Departure => format!("departure function; {source}"),
             PairKind::Reducing => format!("fitted reducing parameters; {source}"),
-            PairKind::Estimated => format!("estimated: {}", source.trim_start_matches("Estimated: ")),
+            PairKind::Estimated => {
+                format!("estimated: {}", source.trim_start_matches("Estimated: "))
+            }
         };
         if let Some(refit) = &self.refit {
             text.push_str(&format!(
@@ -162,15 +164,15 @@ impl Facts {
             identity: Identity::of(refrigerant),
             listed: refrigerant.composition().designation.is_some(),
             model: Model {
-            equations: records
-                .iter()
-                .map(|record| EquationFact {
-                    refrigerant: record.designation.clone(),
-                    source: citation(&record.reference),
-                })
-                .collect(),
-            pairs: refrigerant.pairs().iter().map(pair_fact).collect(),
-            distances: distances(refrigerant),
+                equations: records
+                    .iter()
+                    .map(|record| EquationFact {
+                        refrigerant: record.designation.clone(),
+                        source: citation(&record.reference),
+                    })
+                    .collect(),
+                pairs: refrigerant.pairs().iter().map(pair_fact).collect(),
+                distances: distances(refrigerant),
             },
         }
     }

@@ -9,7 +9,7 @@ use zeotrope::Refrigerant;
 use zeotrope::catalogue::{Basis, Catalogue};
 use zeotrope::equilibrium::bubble_dew::{self, Branch};
 use zeotrope::helmholtz::MoleFractions;
-use zeotrope::service::hazard::gwp::by_mass;
+use zeotrope::service::hazard::gwp::{Bound, by_mass};
 use zeotrope::units::Temperature;
 use zeotrope::validation::{self, PairDistance};
 
@@ -330,16 +330,16 @@ fn potentials_by_mass() {
         let found = by_mass(&Refrigerant::named(name).unwrap());
         let ar4 = found.iter().find(|one| one.report == "IPCC AR4").unwrap();
         assert!((ar4.value - printed).abs() <= 0.5, "{name}: {}", ar4.value);
-        assert_eq!((ar4.bound(), ar4.horizon_years), ("", 100));
+        assert_eq!((ar4.bound(), ar4.horizon_years), (Bound::Exact, Some(100)));
     }
     // AR5 says "less than 1" of R-1234yf: 0.689 x 677 + 0.311 x 1 is an upper bound. AR4 has no
     // value of it: 0.689 x 675 is a lower one.
     let found = by_mass(&Refrigerant::named("R-454B").unwrap());
     let of = |report: &str| found.iter().find(|one| one.report == report).unwrap();
     assert!((of("IPCC AR5").value - (0.689 * 677.0 + 0.311)).abs() < 1e-9);
-    assert_eq!(of("IPCC AR5").bound(), "at most");
+    assert_eq!(of("IPCC AR5").bound(), Bound::AtMost);
     assert!((of("IPCC AR4").value - 0.689 * 675.0).abs() < 1e-9);
-    assert_eq!(of("IPCC AR4").bound(), "at least");
+    assert_eq!(of("IPCC AR4").bound(), Bound::AtLeast);
     assert_eq!(of("IPCC AR4").missing, ["R-1234yf"]);
 
     let words = one_line(&answer(&["show", "R-454B"]));

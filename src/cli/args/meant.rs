@@ -110,6 +110,17 @@ pub(crate) fn bare_number(option: &str, text: &str, what: &str) -> Result<f64, F
 const BAROMETER: &str = "give the absolute pressure read at the site, for example 24.6inHga, \
                          833mbar or 83.3kPaa";
 
+/// An option's value, told as that option's where it is wrong.
+pub(crate) fn option<Value>(
+    name: &str,
+    text: Option<&str>,
+    parse: impl Fn(&str) -> crate::Result<Value>,
+) -> Result<Option<Value>, Failure> {
+    text.map(parse)
+        .transpose()
+        .map_err(|error| Failure::from(error).of_option(name))
+}
+
 /// A value's error with the hint of the place where it was typed.
 pub(crate) fn hinted(error: crate::Error, hint: &str) -> crate::Error {
     match error {

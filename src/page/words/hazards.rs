@@ -22,4 +22,24 @@ phrases! {
     HAZARD_IDENTIFICATION = "Pressure and temperature cannot identify a refrigerant: use an analyzer.";
     HAZARD_TARGET_SUPERHEAT = "If any condition is not met, this method does not apply: follow the manufacturer's charging procedure.";
     HAZARD_END = "These are calculations, not a judgement of the equipment. Local codes, the manufacturer's instructions and licensed people decide.";
+
+    EXPOSURE_TITLE = "{refrigerant}, figures in other units";
+    EXPOSURE_NO_VERDICT = "Nothing here says whether a room, a charge or a leak is permitted or safe.";
+    EXPOSURE_BASIS = "Shares by volume are those of an ideal gas at 25 °C and 101.325 kPa. No concentration limit is on record here; one is shown only where you give it.";
+    LFL = "lower flammability limit";
+    RCL = "concentration limit (RCL)";
+    LIMIT_ON_RECORD = "{limit}: {source}, on record here.";
+    LIMIT_GIVEN = "{limit}: {source}, as given.";
+    PERCENT_BY_VOLUME = "% by volume";
+    PPM_BY_VOLUME = "ppm by volume";
+    GWP = "GWP";
+    GWP_HORIZON = "horizon";
+    GWP_SUMMED = "The GWP of the blend is the sum over its components by mass.";
+    SOURCE = "source";
+    YEARS = "{years} years";
+    NOT_GIVEN = "not given";
+    AT_LEAST = "at least {figure}";
+    AT_MOST = "at most {figure}";
+    CO2_KG = "kg of CO2";
+    CO2_T = "t of CO2";
 }

@@ -1,7 +1,11 @@
 //! Figures about exposure and warming in other units: arithmetic, and no verdict on a room.
 
+use serde::{Serialize, Serializer};
+
+use super::gwp::{Gwp, by_mass};
 use crate::Refrigerant;
-use crate::units::{KG_PER_POUND, M3_PER_CUBIC_FOOT};
+use crate::service::facts::Identity;
+use crate::units::{InAir, KG_PER_POUND, M3_PER_CUBIC_FOOT};
 
 /// Molar volume of an ideal gas at 25 °C and 101.325 kPa, m3/mol, at which shares by volume count:
 /// 8.314462618 J/(mol K) x 298.15 K / 101325 Pa.
@@ -54,71 +58,161 @@ impl Concentration {
 /// kg/m3 in a pound in a thousand cubic feet.
 pub const KG_PER_LB_1000FT3: f64 = KG_PER_POUND / (1000.0 * M3_PER_CUBIC_FOOT);
 
-/// A global warming potential of a refrigerant.
+/// A concentration in air that must not be exceeded.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum LimitKind {
+    /// Lower flammability limit.
+    Lfl,
+    /// Refrigerant concentration limit.
+    Rcl,
+}
+
+/// Where a figure comes from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum FigureSource {
+    /// On record, with the paper or standard.
+    OnRecord(String),
+    /// Given with the question.
+    Given(String),
+}
+
+impl FigureSource {
+    /// The paper, standard or data sheet.
+    pub fn name(&self) -> &str {
+        match self {
+            Self::OnRecord(name) | Self::Given(name) => name,
+        }
+    }
+}
+
+/// A limit of concentration with its source.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Warming {
-    /// The report, or what the user named as source.
+pub struct ConcentrationLimit {
+    /// Which limit.
+    pub kind: LimitKind,
+    /// The concentration.
+    pub value: Concentration,
+    /// Where it comes from.
+    pub source: FigureSource,
+}
+
+/// What is asked beside the refrigerant.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Given {
+    /// Limits, as shares of the volume or masses in a volume.
+    pub limits: Vec<(LimitKind, InAir)>,
+    /// A global warming potential.
+    pub gwp: Option<f64>,
+    /// Where these figures come from.
     pub source: String,
-    /// Horizon in years, where it is known.
-    pub horizon_years: Option<u16>,
-    /// Relative to carbon dioxide, by mass.
-    pub value: f64,
-    /// True where the figure is an upper bound.
-    pub below: bool,
-    /// True where it was summed from the components by mass.
-    pub summed: bool,
+    /// Mass of refrigerant, kg.
+    pub mass: Option<f64>,
 }
 
-impl Warming {
-    /// Mass of carbon dioxide that warms as much as a mass of the refrigerant, in the same unit.
-    ///
-    /// # Example
-    /// ```
-    /// use zeotrope::service::hazard::exposure::potentials;
-    /// use zeotrope::Refrigerant;
-    /// // Regulation (EU) No 517/2014, Annex IV, by the IPCC's fourth report: R-410A 2088.
-    /// let found = potentials(&Refrigerant::named("R-410A")?);
-    /// let fourth = found.iter().find(|one| one.source == "IPCC AR4").unwrap();
-    /// assert!((fourth.value - 2088.0).abs() < 0.6);
-    /// assert!((fourth.carbon_dioxide(10.0) - 20_880.0).abs() < 6.0);
-    /// # Ok::<(), zeotrope::Error>(())
-    /// ```
-    pub fn carbon_dioxide(&self, mass: f64) -> f64 {
-        self.value * mass
-    }
+/// Concentration limits and warming potentials of a refrigerant.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Exposure {
+    /// What it is called and made of.
+    pub identity: Identity,
+    /// The limits on record and given.
+    pub limits: Vec<ConcentrationLimit>,
+    /// The warming potentials on record and given.
+    pub gwp: Vec<Gwp>,
+    /// Mass of refrigerant, kg, where one is given.
+    pub mass: Option<f64>,
+    /// Safety class, where one is on record.
+    pub safety_class: Option<String>,
+    /// Molar mass, kg/mol.
+    pub molar_mass: f64,
 }
 
-/// The warming potentials on record, by report and horizon; a blend's is the sum of its components'
-/// by mass, where one report has them all.
-pub fn potentials(refrigerant: &Refrigerant) -> Vec<Warming> {
-    let records = refrigerant.records();
-    let Some(first) = records.first() else {
-        return Vec::new();
+/// Gathers the limits and potentials on record and those given; `None` where there are none.
+///
+/// # Example
+/// ```
+/// use zeotrope::Refrigerant;
+/// use zeotrope::service::hazard::exposure::{Given, exposure};
+/// // ISO 817, from memory: the lower flammability limit of R-32 is 0.307 kg/m3.
+/// let found = exposure(&Refrigerant::named("R-32")?, &Given::default()).unwrap();
+/// assert!((found.limits[0].value.in_kg_m3() - 0.307).abs() < 1e-3);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn exposure(refrigerant: &Refrigerant, given: &Given) -> Option<Exposure> {
+    let molar_mass = refrigerant.molar_mass();
+    let held = match refrigerant.records().as_slice() {
+        [record] => record.lfl_kg_m3.as_ref().map(|fact| ConcentrationLimit {
+            kind: LimitKind::Lfl,
+            value: Concentration::by_mass(fact.value),
+            source: FigureSource::OnRecord(fact.source.clone()),
+        }),
+        _ => None,
     };
-    let mut found = Vec::new();
-    for potential in &first.gwp {
-        let (mut value, mut below, mut complete) = (0.0, false, true);
-        for (component, record) in refrigerant.components().iter().zip(&records) {
-            let same = record.gwp.iter().find(|other| {
-                other.report == potential.report && other.horizon_years == potential.horizon_years
-            });
-            match same {
-                Some(one) => {
-                    value += component.mass_fraction * one.value;
-                    below |= one.below;
-                }
-                None => complete = false,
-            }
+    let own = given
+        .limits
+        .iter()
+        .map(|&(kind, value)| ConcentrationLimit {
+            kind,
+            value: match value {
+                InAir::Mass(kg_m3) => Concentration::by_mass(kg_m3),
+                InAir::Volume(share) => Concentration::of_volume(share, molar_mass),
+            },
+            source: FigureSource::Given(given.source.clone()),
+        });
+    let mut gwp = by_mass(refrigerant);
+    gwp.extend(given.gwp.map(|value| Gwp::given(value, &given.source)));
+    let limits: Vec<_> = held.into_iter().chain(own).collect();
+    (!limits.is_empty() || !gwp.is_empty()).then(|| Exposure {
+        identity: Identity::of(refrigerant),
+        limits,
+        gwp,
+        mass: given.mass,
+        safety_class: refrigerant.safety_class(),
+        molar_mass,
+    })
+}
+
+impl Serialize for Exposure {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        struct Limit<'a> {
+            figure: LimitKind,
+            concentration_kg_m3: f64,
+            volume_fraction: f64,
+            source: &'a str,
         }
-        if complete {
-            found.push(Warming {
-                source: potential.report.clone(),
-                horizon_years: Some(potential.horizon_years),
-                value,
-                below,
-                summed: !refrigerant.is_pure(),
-            });
+        #[derive(Serialize)]
+        struct Warming<'a> {
+            #[serde(flatten)]
+            gwp: &'a Gwp,
+            carbon_dioxide_kg: Option<f64>,
         }
+        #[derive(Serialize)]
+        struct Keys<'a> {
+            #[serde(flatten)]
+            identity: &'a Identity,
+            limits: Vec<Limit<'a>>,
+            gwp: Vec<Warming<'a>>,
+            mass_kg: Option<f64>,
+            safety_class: &'a Option<String>,
+        }
+        let limits = self.limits.iter().map(|one| Limit {
+            figure: one.kind,
+            concentration_kg_m3: one.value.in_kg_m3(),
+            volume_fraction: one.value.by_volume(self.molar_mass),
+            source: one.source.name(),
+        });
+        let gwp = self.gwp.iter().map(|gwp| Warming {
+            gwp,
+            carbon_dioxide_kg: self.mass.map(|mass| gwp.carbon_dioxide(mass)),
+        });
+        Keys {
+            identity: &self.identity,
+            limits: limits.collect(),
+            gwp: gwp.collect(),
+            mass_kg: self.mass,
+            safety_class: &self.safety_class,
+        }
+        .serialize(serializer)
     }
-    found
 }

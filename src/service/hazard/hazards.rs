@@ -99,7 +99,10 @@ pub fn hazards(refrigerants: &[&Refrigerant], work: Option<Work>) -> Vec<Hazard>
 
 /// Whether a refrigerant is a blend that the standard does not list as an azeotrope.
 pub fn is_zeotrope(refrigerant: &Refrigerant) -> bool {
-    !refrigerant.is_pure() && !refrigerant.blend().is_some_and(|blend| blend.is_azeotrope())
+    !refrigerant.is_pure()
+        && !refrigerant
+            .blend()
+            .is_some_and(|blend| blend.is_azeotrope())
 }
 
 /// Whether its pressures exceed ordinary gauge and hose ratings: bubble pressure at 25 °C above
@@ -117,5 +120,7 @@ pub fn is_of_high_pressure(refrigerant: &Refrigerant) -> bool {
 
 fn is_oxidizing(refrigerant: &Refrigerant) -> bool {
     let components = refrigerant.components().iter();
-    components.into_iter().any(|one| OXIDIZING.contains(&one.designation.as_str()))
+    components
+        .into_iter()
+        .any(|one| OXIDIZING.contains(&one.designation.as_str()))
 }

@@ -335,7 +335,9 @@ pub fn gauge_check(
     limits: VesselLimits,
 ) -> Result<GaugeCheck> {
     // The standard numbers azeotropes from R-500.
-    let azeotrope = refrigerant.blend().is_some_and(|blend| blend.is_azeotrope());
+    let azeotrope = refrigerant
+        .blend()
+        .is_some_and(|blend| blend.is_azeotrope());
     if !refrigerant.is_pure() && !azeotrope {
         return Err(Error::NoAnswer {
             reason: format!(

@@ -7,11 +7,11 @@ use crate::cli::args::{OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::cli::figures::Figures;
 use crate::cli::page;
+use crate::cli::transition::NO_VERDICT;
 use crate::output::{number, optional, warnings};
 use crate::page::{Block, Document, Table};
 use crate::refrigerant::Warning;
 use crate::service::air::moist_air::{AirSide, Humidity, MoistAir, air_side};
-use crate::cli::transition::NO_VERDICT;
 use crate::units::{
     Atmosphere, AtmosphereSource, KG_PER_POUND, M3_PER_CUBIC_FOOT, Temperature, TemperatureUnit,
     Typed, UnitSet, WATT_PER_BTU_PER_HOUR, fixed, parse_percent, parse_temperature,

@@ -10,6 +10,7 @@ use crate::cli::errors::Failure;
 use crate::cli::figures::Figures;
 use crate::cli::io::csv_in;
 use crate::cli::page;
+use crate::cli::transition::{CHARGING, NO_VERDICT};
 use crate::cli::verbs::air::moist_air::{MoistureArgs, humidity, temperature};
 use crate::cli::verbs::readings::instruments;
 use crate::output::{number, optional, warnings};
@@ -19,7 +20,6 @@ use crate::service::air::moist_air::MoistAir;
 use crate::service::air::target_superheat::{
     CONDITIONS, OUTDOOR_LEAST, PlateChart, RETURN_LEAST, Target, estimate,
 };
-use crate::cli::transition::{CHARGING, NO_VERDICT};
 use crate::service::measurement::kit::parse_clamp;
 use crate::units::{
     Atmosphere, Temperature, TemperatureDifference, TemperatureUnit, UnitSet, fixed,
@@ -76,7 +76,7 @@ pub(crate) fn answer(args: &TargetSuperheatArgs) -> Result<Document, Failure> {
     let (site, mut all) = meant::site(&args.site)?;
     let outdoor = temperature("--outdoor-dry-bulb", &args.outdoor_dry_bulb)?;
     let units = meant::units(&args.units, Some(outdoor.unit), None)?;
-    let limit = instruments::option(
+    let limit = meant::option(
         "--thermometer-accuracy",
         args.thermometer_accuracy.as_deref(),
         parse_clamp,

@@ -11,6 +11,7 @@ use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, LookArgs, OutputArgs, PrintArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
+use crate::cli::transition::cautions;
 use crate::cli::verbs::charts::also;
 use crate::cli::verbs::charts::chart_rows;
 use crate::cli::verbs::charts::idle;
@@ -20,7 +21,6 @@ use crate::output::Format;
 use crate::page::{About, Block, Document, Form, Shape};
 use crate::refrigerant::{Refrigerant, Warning};
 use crate::service::facts::Facts;
-use crate::cli::transition::cautions;
 use crate::units::{TemperatureDifference, parse_temperature_difference};
 
 #[derive(Debug, Clone, clap::Args)]

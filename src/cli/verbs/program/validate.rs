@@ -284,7 +284,9 @@ fn blend_lines(blends: &[(BlendDistance, String)]) -> Vec<String> {
             };
             lines.push(format!(
                 "- {} {}: published {} °C, {distance}",
-                blend.designation, blend.branch.name(), blend.published
+                blend.designation,
+                blend.branch.name(),
+                blend.published
             ));
         }
     }

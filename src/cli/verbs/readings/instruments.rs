@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use crate::cli::args::meant::option;
 use crate::cli::args::reading::{
     AccuracyArgs, GaugeAccuracyArgs, GaugeArgs, SideArg, SideArgs, VesselAccuracyArgs,
     VesselKitArgs,
@@ -34,17 +35,6 @@ pub(crate) struct Read {
     pub(crate) added: Added,
     /// Limit of error, Pa.
     pub(crate) limit: Option<f64>,
-}
-
-/// An option's value, told as that option's where it is wrong.
-pub(crate) fn option<Value>(
-    name: &str,
-    text: Option<&str>,
-    parse: impl Fn(&str) -> Result<Value>,
-) -> std::result::Result<Option<Value>, Failure> {
-    text.map(parse)
-        .transpose()
-        .map_err(|error| Failure::from(error).of_option(name))
 }
 
 /// A gauge of which its accuracy alone was said.

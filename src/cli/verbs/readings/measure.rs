@@ -3,16 +3,17 @@
 use serde_json::{Value, json};
 
 use crate::cli::args::meant;
+use crate::cli::args::meant::option;
 use crate::cli::args::reading::MeasureArgs;
 use crate::cli::errors::Failure;
 use crate::cli::page;
-use crate::cli::verbs::readings::instruments::{self, Read, option};
+use crate::cli::transition::cautions;
+use crate::cli::verbs::readings::instruments::{self, Read};
 use crate::cli::verbs::readings::uncertain::{self, Judged, degrees};
 use crate::output::{identity, model, number, number_cell, optional, warnings};
 use crate::page::{Block, Document, Sheet};
 use crate::refrigerant::{Refrigerant, Warning, Zero};
 use crate::service::facts::Facts;
-use crate::cli::transition::cautions;
 use crate::service::measurement::decision::{Target, Verdict, deciding};
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::uncertainty::{Limits, Uncertainty};

@@ -3,10 +3,12 @@
 use serde_json::{Map, Value, json};
 
 use crate::cli::args::meant;
+use crate::cli::args::meant::option;
 use crate::cli::args::reading::ReadingArgs;
 use crate::cli::errors::Failure;
 use crate::cli::page;
-use crate::cli::verbs::readings::instruments::{self, Read, option};
+use crate::cli::transition::cautions;
+use crate::cli::verbs::readings::instruments::{self, Read};
 use crate::cli::verbs::readings::measure;
 use crate::cli::verbs::readings::uncertain::{self, degrees};
 use crate::output::{identity, model, number, number_cell, optional, warnings};
@@ -14,7 +16,6 @@ use crate::page::{Block, Document, Sheet, Table};
 use crate::process::coil::{Coil, Liquid};
 use crate::refrigerant::{Refrigerant, Warning, Zero};
 use crate::service::facts::Facts;
-use crate::cli::transition::cautions;
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::uncertainty::{Limits, Uncertainty};
 use crate::service::reading::both_sides::{AirRead, Machine, Side, SideRead};

@@ -12,7 +12,7 @@ use crate::page::{Block, Document, Sheet};
 use crate::refrigerant::Refrigerant;
 use crate::service::distance::BlendDistance;
 use crate::service::facts::Facts;
-use crate::service::hazard::gwp::{Warming, by_mass};
+use crate::service::hazard::gwp::{Bound, Gwp, by_mass};
 use crate::units::{
     Atmosphere, DensityUnit, Pressure, Temperature, TemperatureDifference, TemperatureUnit,
     UnitSet, fixed, significant,
@@ -319,13 +319,21 @@ impl Shown<'_> {
 }
 
 /// Warming potentials of a blend by mass, a line a report.
-fn warming_of_blend(potentials: &[Warming]) -> Vec<Fact> {
+fn warming_of_blend(potentials: &[Gwp]) -> Vec<Fact> {
     let mut list: Vec<Fact> = potentials
         .iter()
         .map(|one| {
-            let mut text = format!("{} {}", one.bound(), significant(one.value, 4))
-                .trim_start()
-                .to_owned();
+            let mut text = format!(
+                "{} {}",
+                match one.bound() {
+                    Bound::AtLeast => "at least",
+                    Bound::AtMost => "at most",
+                    Bound::Exact => "",
+                },
+                significant(one.value, 4)
+            )
+            .trim_start()
+            .to_owned();
             text.push_str(&format!(" by mass ({}", one.report));
             if !one.missing.is_empty() {
                 text.push_str(&format!("; no value of {}", one.missing.join(", ")));
@@ -334,7 +342,7 @@ fn warming_of_blend(potentials: &[Warming]) -> Vec<Fact> {
                 text.push_str(&format!("; an upper bound of {names}"));
             }
             Fact {
-                name: format!("GWP over {} years", one.horizon_years),
+                name: format!("GWP over {} years", one.horizon_years.unwrap_or_default()),
                 text: text + ")",
                 key: "",
                 value: Value::Null,

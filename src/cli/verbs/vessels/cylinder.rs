@@ -8,11 +8,11 @@ use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, System, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::cli::figures::Figures;
 use crate::cli::page;
+use crate::cli::transition::{CYLINDER, cautions};
 use crate::output::{identity, model, number, number_cell, optional, warnings};
 use crate::page::{Block, Document, Sheet, Table};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
-use crate::cli::transition::{CYLINDER, cautions};
 use crate::service::vessel::cylinder::{
     Filled, Rule, WARMED_TO, filled, liquid_full, rules, smallest,
 };

@@ -10,10 +10,10 @@ use crate::cli::errors::Failure;
 use crate::cli::figures::Figures;
 use crate::cli::io::csv_in;
 use crate::cli::page;
+use crate::cli::transition::{NO_VERDICT, VACUUM};
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::output::{number, optional, warnings};
 use crate::page::{Block, Document};
-use crate::cli::transition::{NO_VERDICT, VACUUM};
 use crate::service::reading::log::Clock;
 use crate::service::vessel::evacuation::{
     Rise, TRIPLE_POINT, Water, rise, saturation_pressure, saturation_temperature,

@@ -8,12 +8,12 @@ use crate::cli::args::{OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::cli::figures::Figures;
 use crate::cli::page;
+use crate::cli::transition::{NO_VERDICT, PRESSURE_TEST};
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::cli::verbs::readings::instruments;
 use crate::output::{optional, warnings};
 use crate::page::{Block, Document};
 use crate::refrigerant::Warning;
-use crate::cli::transition::{NO_VERDICT, PRESSURE_TEST};
 use crate::service::vessel::pressure_test::{Expected, Reading, expected};
 use crate::units::{Atmosphere, Pressure, TemperatureDifference, UnitSet, parse_elevation};
 

@@ -14,6 +14,7 @@ use std::process::ExitCode;
 
 use clap::{CommandFactory, Parser};
 
+use crate::page::Document;
 use verbs::Args;
 
 /// How a run of the program ended.
@@ -88,6 +89,16 @@ pub fn run<Argument: Into<OsString> + Clone>(
         Err(error) => errors::usage::failure(&error),
     };
     failure.tell(err, colour)
+}
+
+/// The document that arguments ask for, before any format; `None` where they ask for none, for
+/// several, or are refused.
+pub fn document<Argument: Into<OsString> + Clone>(
+    arguments: impl IntoIterator<Item = Argument>,
+) -> Option<Document> {
+    let arguments = arguments.into_iter().map(Into::into);
+    let args = Args::try_parse_from(args::signs::signs(arguments)).ok()?;
+    verbs::document(&args.verb)?.0.ok()
 }
 
 /// The program's arguments as clap knows them, for help, completions and the man page.

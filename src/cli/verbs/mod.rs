@@ -13,10 +13,12 @@ use std::io::Write;
 
 use clap::{Parser, Subcommand};
 
+use crate::cli::args::OutputArgs;
 use crate::cli::args::reading::MeasureArgs;
 use crate::cli::args::reading::ReadingArgs;
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
+use crate::page::Document;
 use air::moist_air::MoistAirArgs;
 use air::target_superheat::TargetSuperheatArgs;
 use charts::chart::ChartArgs;
@@ -113,81 +115,48 @@ pub(crate) enum Verb {
 
 /// Answers what was asked.
 pub(crate) fn run(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Failure> {
+    if let Some((found, output)) = document(&args.verb) {
+        return deliver::answer(&found?, output, out, err);
+    }
     match &args.verb {
-        Verb::List(args) => {
-            deliver::answer(&refrigerants::list::answer(args)?, &args.output, out, err)
-        }
-        Verb::Show(args) => {
-            deliver::answer(&refrigerants::show::answer(args)?, &args.output, out, err)
-        }
-        Verb::Convert(args) => {
-            deliver::answer(&properties::convert::answer(args)?, &args.output, out, err)
-        }
-        Verb::Saturation(args) if args.rows.csv.is_some() => {
-            properties::saturation::rows(args, out, err)
-        }
-        Verb::Saturation(args) => deliver::answer(
-            &properties::saturation::answer(args)?,
-            &args.output,
-            out,
-            err,
-        ),
-        Verb::State(args) if args.rows.csv.is_some() => properties::state::rows(args, out, err),
-        Verb::Glide(args) => {
-            deliver::answer(&properties::glide::answer(args)?, &args.output, out, err)
-        }
-        Verb::State(args) => {
-            deliver::answer(&properties::state::answer(args)?, &args.output, out, err)
-        }
-        Verb::Superheat(args) => {
-            deliver::answer(&readings::superheat::answer(args)?, &args.output, out, err)
-        }
-        Verb::Subcooling(args) => {
-            deliver::answer(&readings::subcooling::answer(args)?, &args.output, out, err)
-        }
-        Verb::Reading(args) if args.csv.is_some() => readings::reading_log::answer(args, out, err),
-        Verb::Reading(args) => {
-            deliver::answer(&readings::reading::answer(args)?, &args.output, out, err)
-        }
+        Verb::Saturation(args) => properties::saturation::rows(args, out, err),
+        Verb::State(args) => properties::state::rows(args, out, err),
+        Verb::Reading(args) => readings::reading_log::answer(args, out, err),
         Verb::Chart(args) => charts::chart::run(args, out, err),
-        Verb::MoistAir(args) => {
-            deliver::answer(&air::moist_air::answer(args)?, &args.output, out, err)
-        }
-        Verb::TargetSuperheat(args) => deliver::answer(
-            &air::target_superheat::answer(args)?,
-            &args.output,
-            out,
-            err,
-        ),
-        Verb::AtRest(args) => {
-            deliver::answer(&vessels::at_rest::answer(args)?, &args.output, out, err)
-        }
-        Verb::PressureTest(args) => deliver::answer(
-            &vessels::pressure_test::answer(args)?,
-            &args.output,
-            out,
-            err,
-        ),
-        Verb::Evacuation(args) => {
-            deliver::answer(&vessels::evacuation::answer(args)?, &args.output, out, err)
-        }
-        Verb::Cylinder(args) => {
-            deliver::answer(&vessels::cylinder::answer(args)?, &args.output, out, err)
-        }
-        Verb::Exposure(args) => {
-            deliver::answer(&hazards::exposure::answer(args)?, &args.output, out, err)
-        }
-        Verb::Validate(args) => {
-            let (found, unexplained) = program::validate::answer(args)?;
-            deliver::answer(&found, &args.output, out, err)?;
-            match unexplained {
-                true => Err(program::validate::outside()),
-                false => Ok(()),
-            }
-        }
+        Verb::Validate(args) => program::validate::run(args, out, err),
         Verb::Completions(args) => {
             deliver::write_out(out, program::completions::answer(args).as_bytes())
         }
-        Verb::Man => deliver::write_out(out, program::man::answer()?.as_bytes()),
+        _ => deliver::write_out(out, program::man::answer()?.as_bytes()),
     }
+}
+
+/// The one document of a verb that has one; none where rows of a file, several files or a script
+/// are asked for.
+pub(crate) fn document(verb: &Verb) -> Option<(Result<Document, Failure>, &OutputArgs)> {
+    Some(match verb {
+        Verb::List(args) => (refrigerants::list::answer(args), &args.output),
+        Verb::Show(args) => (refrigerants::show::answer(args), &args.output),
+        Verb::Convert(args) => (properties::convert::answer(args), &args.output),
+        Verb::Saturation(args) if args.rows.csv.is_none() => {
+            (properties::saturation::answer(args), &args.output)
+        }
+        Verb::State(args) if args.rows.csv.is_none() => {
+            (properties::state::answer(args), &args.output)
+        }
+        Verb::Glide(args) => (properties::glide::answer(args), &args.output),
+        Verb::Superheat(args) => (readings::superheat::answer(args), &args.output),
+        Verb::Subcooling(args) => (readings::subcooling::answer(args), &args.output),
+        Verb::Reading(args) if args.csv.is_none() => {
+            (readings::reading::answer(args), &args.output)
+        }
+        Verb::MoistAir(args) => (air::moist_air::answer(args), &args.output),
+        Verb::TargetSuperheat(args) => (air::target_superheat::answer(args), &args.output),
+        Verb::AtRest(args) => (vessels::at_rest::answer(args), &args.output),
+        Verb::PressureTest(args) => (vessels::pressure_test::answer(args), &args.output),
+        Verb::Evacuation(args) => (vessels::evacuation::answer(args), &args.output),
+        Verb::Cylinder(args) => (vessels::cylinder::answer(args), &args.output),
+        Verb::Exposure(args) => (hazards::exposure::answer(args), &args.output),
+        _ => return None,
+    })
 }

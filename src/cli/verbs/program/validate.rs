@@ -4,9 +4,12 @@ use std::collections::BTreeMap;
 
 use serde_json::{Value, json};
 
+use std::io::Write;
+
 use crate::cli::args::meant;
 use crate::cli::args::{DataArgs, OutputArgs, PairsArg};
 use crate::cli::errors::Failure;
+use crate::cli::io::deliver;
 use crate::output::{number, number_cell};
 use crate::page::{Block, Document, Sheet, Table};
 use crate::units::{fixed, significant};
@@ -34,7 +37,18 @@ pub(crate) struct ValidateArgs {
 const FAR: f64 = 1.0;
 
 /// The answer, and whether a row is outside without a reason.
-pub(crate) fn answer(args: &ValidateArgs) -> Result<(Document, bool), Failure> {
+/// Answers, and fails where a value lies outside without a reason on record.
+pub(crate) fn run(
+    args: &ValidateArgs,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
+    let (found, unexplained) = answer(args)?;
+    deliver::answer(&found, &args.output, out, err)?;
+    if unexplained { Err(outside()) } else { Ok(()) }
+}
+
+fn answer(args: &ValidateArgs) -> Result<(Document, bool), Failure> {
     meant::check_output(&args.output)?;
     let facts = meant::catalogue(&args.data)?;
     let facts = meant::with_pairs(&facts, args.pairs);
@@ -116,7 +130,7 @@ pub(crate) fn answer(args: &ValidateArgs) -> Result<(Document, bool), Failure> {
 }
 
 /// How a run ends whose table shows rows outside without a reason.
-pub(crate) fn outside() -> Failure {
+fn outside() -> Failure {
     Failure::no_answer(
         "published values lie outside their tolerance without a known reason",
         "the answer names them below 'Outside without a reason'",

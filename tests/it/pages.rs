@@ -1,0 +1,258 @@
+//! Pages: every figure stands for a field of the JSON, hazards follow facts, phrases are whole.
+
+use std::collections::BTreeSet;
+
+use zeotrope::cli::document;
+use zeotrope::page::words;
+use zeotrope::service::hazard::hazards::is_of_high_pressure;
+use zeotrope::Refrigerant;
+
+use crate::program::{answer, json, words as split};
+
+/// One question or more for each page.
+const QUESTIONS: [&str; 34] = [
+    "list A2L",
+    "show R-134a",
+    "show R-454B --units ip",
+    "show \"R-32/R-125 (60/40)\"",
+    "convert 70psig",
+    "convert -40C --to F",
+    "saturation R-134a --temperature 5C",
+    "saturation R-407C --pressure 65psig",
+    "saturation R-455A --temperature 40F --tolerance",
+    "saturation R-407C --temperature 25C --model ideal --explain",
+    "state R-134a --temperature 25C --pressure 300kPa",
+    "state R-290 --pressure 70psig --quality 0.25",
+    "state R-407C --pressure 10bara --enthalpy 300kJ/kg",
+    "glide R-455A --pressure 64.7psig --liquid 100F",
+    "glide R-407C --pressure 16barg",
+    "superheat R-407C --pressure 65psig --line 52F",
+    "superheat R-410A --pressure 118psig --line 50F --gauge-accuracy 1%span --gauge-span 500psi --clamp-accuracy 1F --target 10F --band 5F",
+    "superheat R-134a --pressure 18.4psig --wanted 10F --elevation 5280ft",
+    "subcooling R-410A --pressure 340psig --line 96.5F --target 10F --band 3F",
+    "reading R-410A --suction-pressure 118psig --suction-line 50F --liquid-pressure 340psig --liquid-line 96.5F --ambient 95F --gauge-accuracy 1%span --gauge-span 500psi",
+    "moist-air --dry-bulb 80F --relative-humidity 50%",
+    "target-superheat --wet-bulb 64F --outdoor 96F",
+    "at-rest R-134a --pressure 96psig --temperature 80F --gauge-accuracy 1.25psi --thermometer-accuracy 1F",
+    "at-rest --pressure 132psig --temperature 75F --gauge-accuracy 3psi",
+    "pressure-test --pressure 150psig --temperature 95F --later 75F",
+    "evacuation --pressure 500micron",
+    "evacuation --pressure 4588micron --temperature 70F",
+    "cylinder R-134a --water-capacity 27.2L",
+    "cylinder R-134a --water-capacity 27.2L --contents 20kg",
+    "exposure R-32 --mass 10kg",
+    "exposure R-466A",
+    "glide R-32 --pressure 10bara",
+    "saturation R-290 R-600a --temperature 5C",
+    "superheat R-290 --pressure 3.2barg --line 4C --gauge sealed --zeroed factory --elevation 1600m",
+];
+
+#[test]
+fn every_figure_of_a_page_stands_for_a_field_of_its_json() {
+    let mut seen = 0;
+    for question in QUESTIONS {
+        let arguments = std::iter::once("zeotrope".to_owned()).chain(split(question));
+        let found = document(arguments).unwrap_or_else(|| panic!("{question}: no document"));
+        let shown = json(
+            &split(question)
+                .iter()
+                .map(String::as_str)
+                .collect::<Vec<_>>(),
+        );
+        let mut own = 0;
+        for figure in found.figures.iter().filter(|one| !one.field.is_empty()) {
+            let value = shown.pointer(&format!("/{}", figure.field));
+            let value = value.unwrap_or_else(|| panic!("{question}: no field {}", figure.field));
+            assert!(
+                figure.datum.is_value(value),
+                "{question}: {} is {value}, shown as {:?}",
+                figure.field,
+                figure.datum
+            );
+            own += 1;
+        }
+        assert!(own > 0, "{question}: no figure stands for a field");
+        seen += own;
+    }
+    assert!(seen > 300, "{seen} figures");
+}
+
+/// Refrigerants whose pressures exceed ordinary gauges and hoses, by what is known of them: vapor
+/// pressure at 25 °C above 25 bar, or a critical temperature below 50 °C (both looked up by their
+/// critical constants in the CRC Handbook, from memory).
+#[test]
+fn the_word_on_high_pressure_follows_facts() {
+    for high in [
+        "R-744",
+        "R-170",
+        "R-744A",
+        "R-41",
+        "R-13",
+        "R-23",
+        "R-1150",
+        "R-503",
+        "R-469A",
+        "R-744/R-134a (95/5)",
+    ] {
+        assert!(
+            is_of_high_pressure(&Refrigerant::named(high).unwrap()),
+            "{high}"
+        );
+    }
+    for ordinary in ["R-134a", "R-32", "R-410A", "R-125", "R-452B", "R-454B"] {
+        assert!(
+            !is_of_high_pressure(&Refrigerant::named(ordinary).unwrap()),
+            "{ordinary}"
+        );
+    }
+}
+
+#[test]
+fn every_answer_about_a_refrigerant_has_its_cautions_in_json() {
+    for question in [
+        "show R-290",
+        "saturation R-290 --temperature 5C",
+        "state R-290 --temperature 5C --quality 0.5",
+        "glide R-290 --pressure 3barg",
+        "chart R-290 --from 0C --to 10C",
+        "superheat R-290 --pressure 3.2barg --line 4C",
+        "exposure R-290",
+    ] {
+        let words = split(question);
+        let cautions = json(&words.iter().map(String::as_str).collect::<Vec<_>>());
+        let cautions = cautions["cautions"].as_array().unwrap().clone();
+        let told = |part: &str| {
+            cautions
+                .iter()
+                .any(|one| one.as_str().is_some_and(|text| text.contains(part)))
+        };
+        assert!(told("R-290 is flammable"), "{question}");
+        assert!(told("licensed people decide"), "{question}");
+    }
+}
+
+#[test]
+fn hazards_stand_in_every_format_that_people_read() {
+    for format in ["text", "markdown", "html", "svg", "json"] {
+        let page = answer(&[
+            "chart", "R-290", "--from", "0C", "--to", "10C", "--format", format,
+        ]);
+        let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
+        let page = page.replace("</text> <text", "").replace('\u{a0}', " ");
+        assert!(page.contains("R-290 is flammable"), "{format}: {page}");
+    }
+}
+
+#[test]
+fn phrases_have_one_name_each_and_whole_blanks() {
+    let all = words::all();
+    let names: BTreeSet<String> = all.iter().map(|phrase| phrase.name()).collect();
+    assert_eq!(names.len(), all.len());
+    for phrase in all {
+        let english = phrase.english();
+        assert_eq!(
+            english.matches('{').count(),
+            english.matches('}').count(),
+            "{}",
+            phrase.name()
+        );
+        assert!(
+            phrase.blanks().iter().all(|blank| {
+                !blank.is_empty() && blank.chars().all(|c| c.is_ascii_lowercase() || c == '_')
+            }),
+            "{}",
+            phrase.name()
+        );
+    }
+}
+
+/// Turns of phrase that readers stumbled over, by the terms that the field uses for them.
+const ODD: [&str; 30] = [
+    "hangs on",
+    "air of the site",
+    "counts from",
+    "count from",
+    "comes on top",
+    "are carried",
+    "is carried",
+    "less dew",
+    "less bubble",
+    "less expected",
+    "is no paper",
+    "is no picture",
+    "is no form",
+    "the maker",
+    "maker's",
+    "wrong branch",
+    "would have read",
+    "zero of enthalpy",
+    "Zero of enthalpy",
+    "parts the liquid",
+    "unsure",
+    "vapour",
+    "no verdict",
+    "both sides of a machine",
+    "the plate's",
+    "a hint, no finding",
+    "thinks of a leak",
+    "left in place",
+    "bubble pressure, taken",
+    "Behind it h",
+];
+
+#[test]
+fn odd_phrases_do_not_come_back() {
+    for phrase in words::all() {
+        for odd in ODD {
+            assert!(
+                !phrase.english().contains(odd),
+                "{}: '{odd}'",
+                phrase.name()
+            );
+        }
+    }
+    let mut pages: Vec<String> = vec![answer(&["--help"])];
+    for verb in [
+        "list",
+        "show",
+        "convert",
+        "saturation",
+        "glide",
+        "state",
+        "superheat",
+        "subcooling",
+        "reading",
+        "chart",
+        "moist-air",
+        "target-superheat",
+        "at-rest",
+        "pressure-test",
+        "evacuation",
+        "cylinder",
+        "exposure",
+        "validate",
+        "completions",
+        "man",
+        "words",
+    ] {
+        pages.push(answer(&[verb, "--help"]));
+    }
+    pages.extend(QUESTIONS.iter().map(|question| {
+        answer(
+            &split(question)
+                .iter()
+                .map(String::as_str)
+                .collect::<Vec<_>>(),
+        )
+    }));
+    for page in pages {
+        let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
+        for odd in ODD {
+            assert!(
+                !page.contains(odd),
+                "'{odd}' in {}",
+                &page[..page.len().min(300)]
+            );
+        }
+    }
+}

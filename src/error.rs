@@ -20,12 +20,12 @@ pub enum Error {
         /// The nearest known spellings, best first.
         nearest: Vec<String>,
     },
-    /// The refrigerant is known but not carried, for the reason given.
-    #[error("{designation} is not carried: {reason}")]
+    /// The refrigerant is known but not included, for the reason given.
+    #[error("{designation} is not included: {reason}")]
     Refused {
         /// The designation.
         designation: String,
-        /// Why it is not carried.
+        /// Why it is not included.
         reason: String,
     },
     /// A composition literal does not say a composition.
@@ -39,13 +39,13 @@ pub enum Error {
         hint: String,
     },
     /// A value as typed does not say a quantity.
-    #[error("{quantity} '{text}': {problem}")]
+    #[error("{quantity} '{text}' {problem}")]
     Value {
         /// Name of the quantity, for example `temperature`.
         quantity: &'static str,
         /// The text as typed.
         text: String,
-        /// What is wrong with it.
+        /// What is wrong with it: the rest of the sentence that begins with quantity and text.
         problem: String,
         /// What to write instead.
         hint: String,
@@ -104,16 +104,16 @@ pub enum Error {
         /// What is wrong there.
         problem: String,
     },
-    /// A zero of enthalpy and entropy that this refrigerant does not have.
-    #[error("{refrigerant} has no '{asked}' zero: {reason}")]
+    /// A reference state of enthalpy and entropy that this refrigerant does not have.
+    #[error("{refrigerant} has no reference state '{asked}': {reason}")]
     Zero {
         /// The refrigerant.
         refrigerant: String,
-        /// The zero asked for.
+        /// The reference state asked for.
         asked: &'static str,
         /// Why there is none.
         reason: String,
-        /// The zeros that exist.
+        /// Those that exist.
         available: Vec<&'static str>,
     },
     /// The slices of a batch differ in length.
@@ -150,11 +150,11 @@ impl Error {
     pub fn hint(&self) -> Option<String> {
         match self {
             Error::UnknownRefrigerant { nearest, .. } => Some(if nearest.is_empty() {
-                "'zeotrope list' names every refrigerant carried".into()
+                "'zeotrope list' names every refrigerant that is included".into()
             } else {
                 format!("did you mean {}?", nearest.join(", "))
             }),
-            Error::Refused { .. } => Some("'zeotrope list' names every refrigerant carried".into()),
+            Error::Refused { .. } => Some("'zeotrope list' names every refrigerant that is included".into()),
             Error::Composition { hint, .. }
             | Error::Value { hint, .. }
             | Error::NoState { hint, .. }

@@ -34,7 +34,7 @@ impl Quantity {
         Self::Quality,
     ];
 
-    /// The word for it, as in the head of a column.
+    /// The word for it, as in the header of a column.
     pub const fn name(self) -> &'static str {
         match self {
             Self::Temperature => "temperature",
@@ -46,7 +46,7 @@ impl Quantity {
         }
     }
 
-    /// The ends that the head of a column of this quantity may have, for a hint.
+    /// The ends that the header of a column of this quantity may have, for a hint.
     const fn ends(self) -> &'static [&'static str] {
         match self {
             Self::Temperature => &["_C", "_F", "_K"],
@@ -72,7 +72,7 @@ pub enum Measured {
     Enthalpy(f64),
     /// An entropy, J/(kg K).
     Entropy(f64),
-    /// The vapour's share by mass.
+    /// The vapor's share by mass.
     Quality(f64),
 }
 
@@ -86,7 +86,7 @@ enum Unit {
     Quality,
 }
 
-/// The head of a column that says a quantity: what is measured, and in which unit.
+/// The header of a column that says a quantity: what is measured, and in which unit.
 ///
 /// # Example
 /// ```
@@ -107,7 +107,7 @@ pub struct Column {
 }
 
 impl Column {
-    /// Reads the head of a column: NAME_UNIT, of which NAME ends in the word for the quantity.
+    /// Reads the header of a column: NAME_UNIT, of which NAME ends in the word for the quantity.
     ///
     /// `line_temperature_F`, `pressure_Pa`, `enthalpy_kJ_kg` and `quality`, in any case of the
     /// name; blanks and brackets part words as `_` does, so that `Suction pressure (psig)` is
@@ -115,7 +115,7 @@ impl Column {
     ///
     /// # Errors
     /// [`crate::Error::Value`] where a quantity is named and its unit is missing, unknown, or
-    /// does not say what it counts from (see [`BareUnit`]).
+    /// does not say gauge or absolute (see [`BareUnit`]).
     pub fn named(head: &str, bare: BareUnit) -> Option<Result<Self>> {
         let words: Vec<&str> = head
             .split(['_', ' ', '(', ')', '[', ']', ','])
@@ -214,7 +214,7 @@ impl Column {
     pub fn read(&self, cell: &str, site: &Atmosphere) -> Result<Measured> {
         let name = self.quantity().name();
         let number = || -> Result<f64> {
-            let hint = "write a bare number; the head of the column says the unit";
+            let hint = "write a bare number; the column header says the unit";
             if cell.trim().is_empty() {
                 return Err(wrong(name, cell, "is empty", hint));
             }

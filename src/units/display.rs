@@ -70,7 +70,7 @@ impl TemperatureUnit {
     }
 }
 
-/// A unit of pressure that says whether it counts from zero or from the air around.
+/// A unit of pressure that says whether it is absolute or relative to the air around.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum PressureUnit {
     /// Pounds per square inch, gauge.
@@ -150,7 +150,7 @@ impl PressureUnit {
         }
     }
 
-    /// True where the unit counts from the site's air.
+    /// True where the unit is relative to local atmospheric pressure.
     pub const fn is_gauge(self) -> bool {
         matches!(
             self,
@@ -162,7 +162,7 @@ impl PressureUnit {
         )
     }
 
-    /// The unit of the same size that counts from zero.
+    /// The absolute unit of the same size.
     pub const fn absolute(self) -> PressureUnit {
         match self {
             Self::PsiGauge => Self::PsiAbsolute,
@@ -174,7 +174,7 @@ impl PressureUnit {
         }
     }
 
-    /// Pascal in one of this unit, whatever it counts from.
+    /// Pascal in one of this unit, gauge or absolute.
     pub const fn pascal(self) -> f64 {
         match self {
             Self::PsiGauge | Self::PsiAbsolute => PASCAL_PER_PSI,

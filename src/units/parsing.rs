@@ -201,7 +201,7 @@ fn read_temperature_unit(
         wrong(
             quantity,
             text,
-            format!("'{unit}' is not a unit of temperature"),
+            format!("ends in '{unit}', which is not a unit of temperature"),
             format!("write {number}C, {number}F or {number}K"),
         )
     })
@@ -256,10 +256,10 @@ pub(super) fn resolve_pressure_unit(
         PressureName::Ambiguous(gauge, absolute, _) => Err(wrong(
             quantity,
             text,
-            format!("'{unit}' alone does not say what it counts from"),
+            "does not say whether it is gauge or absolute",
             if gauge == "inHgvac" {
                 format!(
-                    "write {prefix}{gauge} (below the air of the site) or {prefix}{absolute} (absolute)"
+                    "write {prefix}{gauge} (below local atmospheric pressure) or {prefix}{absolute} (absolute)"
                 )
             } else {
                 format!("write {prefix}{gauge} (gauge) or {prefix}{absolute} (absolute)")
@@ -268,7 +268,7 @@ pub(super) fn resolve_pressure_unit(
         PressureName::Unknown => Err(wrong(
             quantity,
             text,
-            format!("'{unit}' is not a unit of pressure"),
+            format!("ends in '{unit}', which is not a unit of pressure"),
             format!("use one of {}", pressure_unit_list()),
         )),
     }
@@ -278,7 +278,7 @@ impl PressureUnit {
     /// Reads a unit's name as typed, for example `psig`.
     ///
     /// # Errors
-    /// [`Error::Value`] where it is no unit of pressure, or does not say what it counts from.
+    /// [`Error::Value`] where it is no unit of pressure, or does not say gauge or absolute.
     pub fn named(text: &str) -> Result<Self> {
         resolve_pressure_unit("pressure unit", text, "", text.trim(), BareUnit::Refused)
     }
@@ -288,7 +288,7 @@ impl PressureUnit {
 ///
 /// # Errors
 /// [`Error::Value`] where there is no number or no unit, the number is not finite, the
-/// unit does not say what it counts from (`psi`, `bar`, `inHg`, and `kPa`, `MPa` where
+/// unit does not say gauge or absolute (`psi`, `bar`, `inHg`, and `kPa`, `MPa` where
 /// `bare` is [`BareUnit::Refused`]), a vacuum bears a minus sign, or the absolute
 /// pressure would be negative.
 ///
@@ -331,7 +331,7 @@ pub(super) fn pressure_of(
         return Err(wrong(
             QUANTITY,
             text,
-            "bears both a minus sign and the word vacuum",
+            "has both a minus sign and the word vacuum",
             format!("write {}inHgvac", -number),
         ));
     }
@@ -357,7 +357,7 @@ pub(super) fn pressure_of(
 
 /// Reads a difference or span of pressure such as `3.5psi`, `25kPa` or `0.2bar`, in pascal.
 ///
-/// A difference counts from nothing, so here the bare units are right and those with
+/// A difference has no reference, so here the bare units are right and those with
 /// `g` or `a` are refused.
 ///
 /// # Errors
@@ -381,7 +381,7 @@ pub fn parse_pressure_difference(text: &str) -> Result<f64> {
         return Err(wrong(
             QUANTITY,
             text,
-            "'mPa' would be a millipascal",
+            "is in millipascal as written",
             hint(),
         ));
     }
@@ -399,7 +399,7 @@ pub fn parse_pressure_difference(text: &str) -> Result<f64> {
             return Err(wrong(
                 QUANTITY,
                 text,
-                format!("'{unit}' is not a unit for a difference of pressures"),
+                format!("ends in '{unit}', which is not a unit for a difference of pressures"),
                 hint(),
             ));
         }
@@ -431,17 +431,17 @@ pub fn parse_elevation(text: &str) -> Result<f64> {
             if unit.is_empty() {
                 "has no unit".to_owned()
             } else {
-                format!("'{unit}' is not a unit of elevation")
+                format!("ends in '{unit}', which is not a unit of elevation")
             },
             format!("write {number}m or {number}ft"),
         )),
     }
 }
 
-/// Reads a quality, the vapour's share by mass, a bare number from 0 to 1.
+/// Reads a quality, the vapor's share by mass, a bare number from 0 to 1.
 ///
 /// # Errors
-/// [`Error::Value`] where it is no number, bears a unit, or lies outside 0 to 1.
+/// [`Error::Value`] where it is no number, has a unit, or lies outside 0 to 1.
 ///
 /// # Example
 /// ```
@@ -452,9 +452,9 @@ pub fn parse_elevation(text: &str) -> Result<f64> {
 pub fn parse_quality(text: &str) -> Result<f64> {
     const QUANTITY: &str = "quality";
     let (number, unit) = split(QUANTITY, text, "0.25")?;
-    let hint = "give the vapour's share by mass, a bare number from 0 to 1";
+    let hint = "give the vapor's share by mass, a bare number from 0 to 1";
     if !unit.is_empty() {
-        return Err(wrong(QUANTITY, text, "bears a unit", hint));
+        return Err(wrong(QUANTITY, text, "has a unit", hint));
     }
     if !(0.0..=1.0).contains(&number) {
         return Err(wrong(QUANTITY, text, "lies outside 0 to 1", hint));

@@ -156,7 +156,7 @@ pub(crate) fn site(args: &SiteArgs) -> Result<(Atmosphere, Vec<Warning>), Failur
                 return Err(crate::Error::Value {
                     quantity: "station pressure",
                     text: text.to_owned(),
-                    problem: "counts from the very air that it is to tell".into(),
+                    problem: "is relative to the very air that it has to state".into(),
                     hint: BAROMETER.into(),
                 });
             }

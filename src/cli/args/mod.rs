@@ -91,7 +91,7 @@ pub(crate) enum PairsArg {
     Published,
 }
 
-/// A zero of enthalpy and entropy.
+/// A reference state of enthalpy and entropy.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum ZeroArg {
     /// 200 kJ/kg and 1 kJ/kg/K for liquid at its bubble point at 0 °C
@@ -108,7 +108,7 @@ pub(crate) enum ZeroArg {
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "Rows of a file")]
 pub(crate) struct RowArgs {
-    /// Document every row of a CSV file, - for standard input; heads say quantity and unit, for
+    /// Answer every row of a CSV file, - for standard input; column headers say quantity and unit, for
     /// example temperature_C or suction_pressure_psig; answers are in SI
     #[arg(
         long,
@@ -116,8 +116,8 @@ pub(crate) struct RowArgs {
         conflicts_with_all = ["units", "temperature_unit", "pressure_unit"]
     )]
     pub(crate) csv: Option<PathBuf>,
-    /// Which column to read where several fit; two for a state, separated by a comma
-    #[arg(long, value_name = "HEAD", value_delimiter = ',')]
+    /// Column to read where several fit; two for a state, separated by a comma
+    #[arg(long, value_name = "HEADER", value_delimiter = ',')]
     pub(crate) column: Vec<String>,
 }
 
@@ -130,7 +130,7 @@ pub(crate) enum CoilArg {
     Condenser,
 }
 
-/// A simple rule shown beside the real answer.
+/// A simple rule shown next to the real answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum ModelArg {
     /// Raoult's law with each component's own saturation pressure
@@ -141,7 +141,7 @@ pub(crate) enum ModelArg {
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "Teaching")]
 pub(crate) struct TeachingArgs {
-    /// A simple rule to show beside the answer
+    /// A simple rule to show next to the answer
     #[arg(long, value_name = "MODEL")]
     pub(crate) model: Option<ModelArg>,
     /// The working, step by step

@@ -206,7 +206,7 @@ pub(crate) struct ReadingArgs {
     pub(crate) refrigerant: String,
     #[command(flatten)]
     pub(crate) both: BothArgs,
-    /// Document a log, - for standard input; its heads name what was read and in which unit
+    /// Answer a log, - for standard input; its column headers name what was read and in which unit
     #[arg(long, value_name = "FILE")]
     pub(crate) csv: Option<PathBuf>,
     #[command(flatten)]

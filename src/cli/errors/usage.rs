@@ -25,7 +25,6 @@ const TRADE_WORDS: &[(&str, &[&str])] = &[
             "table",
             "charts",
             "card",
-            "slider",
             "pressure-temperature",
         ],
     ),
@@ -189,8 +188,8 @@ pub(crate) fn failure(error: &clap::Error) -> Failure {
         ErrorKind::InvalidSubcommand => unknown_verb(error),
         ErrorKind::DisplayHelpOnMissingArgumentOrSubcommand | ErrorKind::MissingSubcommand => {
             Failure::usage(
-                "no verb was given",
-                "'zeotrope --help' names the verbs; begin with 'zeotrope list'",
+                "no command was given",
+                "'zeotrope --help' names the commands; begin with 'zeotrope list'",
             )
         }
         _ => as_rendered(error),
@@ -203,11 +202,11 @@ fn unknown_verb(error: &clap::Error) -> Failure {
         verb_meant(&word),
         context(error, ContextKind::SuggestedSubcommand),
     ) {
-        (Some(verb), _) => format!("the verb for that is '{verb}': see 'zeotrope {verb} --help'"),
-        (None, Some(near)) => format!("did you mean '{near}'? 'zeotrope --help' names the verbs"),
-        (None, None) => "'zeotrope --help' names the verbs".to_owned(),
+        (Some(verb), _) => format!("the command for that is '{verb}': see 'zeotrope {verb} --help'"),
+        (None, Some(near)) => format!("did you mean '{near}'? 'zeotrope --help' names the commands"),
+        (None, None) => "'zeotrope --help' names the commands".to_owned(),
     };
-    Failure::usage(format!("'{word}' is not a verb of this program"), hint)
+    Failure::usage(format!("'{word}' is not a command of this program"), hint)
 }
 
 /// The rest in clap's own words, without its layout.

@@ -45,8 +45,9 @@ use vessels::pressure_test::PressureTestArgs;
     term_width = 92,
     arg_required_else_help = false,
     disable_help_subcommand = true,
-    after_help = "Each verb's --help has examples. A value carries its unit: 5C, 41F, 70psig, 6.8bara.\n\
-                  Arithmetic, no verdict: local codes, the maker's instructions and licensed people decide."
+    after_help = "Each command's --help has examples. A value has its unit: 5C, 41F, 70psig, 6.8bara.\n\
+                  These are calculations, not a judgement of the equipment. Local codes, the manufacturer's\n\
+                  instructions and licensed people decide."
 )]
 pub(crate) struct Args {
     #[command(subcommand)]
@@ -56,19 +57,19 @@ pub(crate) struct Args {
 /// What is asked.
 #[derive(Debug, Subcommand)]
 pub(crate) enum Verb {
-    /// Name the refrigerants that are carried
+    /// List the refrigerants that are included
     List(ListArgs),
-    /// Tell what is known about one refrigerant, with sources
+    /// Show what is known about one refrigerant, with sources
     Show(ShowArgs),
     /// Convert pressures and temperatures at a site
     Convert(ConvertArgs),
     /// Bubble and dew point at a temperature or a pressure
     Saturation(SaturationArgs),
-    /// Glide at a pressure, the inlet and the means of a coil, and what changes along it
+    /// Glide at a pressure, inlet and mean temperatures of a coil, and what changes along it
     Glide(GlideArgs),
     /// All properties of one state, from two of them
     State(StateArgs),
-    /// A suction line's temperature above the dew temperature, and how sure it is
+    /// Superheat: suction line temperature minus dew temperature, with its uncertainty
     #[command(
         after_help = "Examples:\n  zeotrope superheat R-407C --pressure 65psig --line 52F\n  \
                       zeotrope superheat R-410A --pressure 118psig --line 50F \\\n    \
@@ -78,7 +79,7 @@ pub(crate) enum Verb {
                       --gauge sealed --zeroed factory --elevation 1600m"
     )]
     Superheat(MeasureArgs),
-    /// A liquid line's temperature below the bubble temperature, and how sure it is
+    /// Subcooling: bubble temperature minus liquid line temperature, with its uncertainty
     #[command(
         after_help = "Examples:\n  zeotrope subcooling R-407C --pressure 265psig --line 101F\n  \
                       zeotrope subcooling R-410A --pressure 340psig --line 96.5F \\\n    \
@@ -86,23 +87,23 @@ pub(crate) enum Verb {
                       zeotrope subcooling R-454B --pressure 21barg --wanted 5K --format json"
     )]
     Subcooling(MeasureArgs),
-    /// Both sides of a machine at once, or a log of them
+    /// Both sides of a system at once, or a log of them
     Reading(ReadingArgs),
     /// Pressure-temperature chart of one refrigerant or of many side by side
     Chart(Box<ChartArgs>),
     /// Moist air from two readings; the heat between two states
     MoistAir(MoistAirArgs),
-    /// Target superheat for a fixed orifice: an estimate, or from the plate's chart
+    /// Target superheat for a fixed orifice: an estimate, or from the manufacturer's chart
     TargetSuperheat(TargetSuperheatArgs),
-    /// A vessel at rest against what it is said to hold; a gauge against a vessel
+    /// A vessel at rest compared with what it should hold; a gauge checked against a vessel
     AtRest(AtRestArgs),
     /// Pressure of a nitrogen test, corrected for temperature
     PressureTest(PressureTestArgs),
-    /// A vacuum against water and ice; the shape of a rise test
+    /// A vacuum compared with water and ice; the shape of a rise test
     Evacuation(EvacuationArgs),
-    /// Three figures for filling a cylinder, and what warmth does to it
+    /// Three figures for filling a cylinder, and the effect of warming
     Cylinder(CylinderArgs),
-    /// LFL, RCL and GWP figures in other units, with their source
+    /// LFL, RCL and GWP in other units, with their sources
     Exposure(ExposureArgs),
     /// Compare the engine with published values, source by source
     Validate(ValidateArgs),

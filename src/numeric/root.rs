@@ -9,11 +9,12 @@ const MOST_STEPS: usize = 200;
 /// Finds where `f` is zero between `a` and `b`, at which it must differ in sign.
 ///
 /// Regula falsi with the weight of Anderson & Björck (BIT 13 (1973) 253), bisecting whenever
-/// three steps have not halved the bracket. Stops at a bracket of `tolerance` times the variable.
+/// three steps have not halved the bracket. Stops at a bracket of `tolerance` times the variable, or
+/// of `tolerance` times the rounding of the first bracket's ends where the root is zero.
 ///
 /// # Errors
-/// [`Error::NotConverged`] where the signs at `a` and `b` agree or a value is not a number;
-/// whatever `f` returns.
+/// [`Error::NotConverged`] where the signs at `a` and `b` agree, a value is not a number, or the
+/// bracket is still wider after 200 steps; whatever `f` returns.
 ///
 /// # Example
 /// ```
@@ -42,6 +43,7 @@ pub fn bracketed_root(
     if at_a.is_nan() || at_b.is_nan() || at_a.signum() == at_b.signum() {
         return Err(failed(0, at_a.abs().min(at_b.abs())));
     }
+    let rounding = f64::EPSILON * a.abs().max(b.abs());
     let mut width = (b - a).abs();
     for step in 1..=MOST_STEPS {
         let slow = step % 3 == 0 && (b - a).abs() > 0.5 * width;
@@ -60,18 +62,19 @@ pub fn bracketed_root(
         if !at_c.is_finite() {
             return Err(failed(step, at_c));
         }
-        if at_c * at_b < 0.0 {
+        // the product of two small values would underflow
+        if at_c.signum() != at_b.signum() {
             (a, at_a) = (b, at_b);
         } else {
             let weight = 1.0 - at_c / at_b;
             at_a *= if weight > 0.0 { weight } else { 0.5 };
         }
         (b, at_b) = (c, at_c);
-        if (b - a).abs() <= tolerance * b.abs() || at_b.abs() < f64::MIN_POSITIVE {
+        if (b - a).abs() <= tolerance * b.abs().max(rounding) || at_b.abs() < f64::MIN_POSITIVE {
             return Ok(b);
         }
     }
-    Ok(b)
+    Err(failed(MOST_STEPS, at_b))
 }
 
 /// All roots of `f` over the stretches of a grid on which it has an answer.

@@ -36,6 +36,7 @@ mod published_values;
 mod readings;
 mod readings_log;
 mod readings_unsure;
+mod roots;
 mod saturation;
 mod service_questions;
 mod states_of_blends;

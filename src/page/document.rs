@@ -183,6 +183,17 @@ impl Document {
         self.sheet = Sheet::of_rows([self.figures.as_slice()]);
     }
 
+    /// The rows of the table added last, for a spreadsheet, under the names of their fields.
+    pub fn sheet_of_rows(&mut self) {
+        let columns = match self.blocks.last() {
+            Some(Block::Table(table)) if !table.rows.is_empty() => {
+                self.figures.len() / table.rows.len()
+            }
+            _ => return,
+        };
+        self.sheet = Sheet::of_rows(self.figures.chunks(columns));
+    }
+
     /// Ends the page with the hazards that apply.
     pub fn hazards(&mut self) {
         if !self.cautions.is_empty() {

@@ -90,7 +90,7 @@ fn potential(at: usize, one: &Gwp, mass: Option<f64>, style: &Style) -> Figures 
     };
     let mut figures = Figures::default();
     let field = |key: &str| format!("gwp/{at}/{key}");
-    let years = one.horizon_years.map(f64::from);
+    let years = one.horizon_years.map(usize::from);
     figures.add(
         style.word(GWP),
         bounded(one.value),

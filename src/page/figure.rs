@@ -14,6 +14,8 @@ pub enum Datum {
     None,
     /// A number in the unit that the field's key names.
     Number(f64),
+    /// A count.
+    Count(u64),
     /// A word.
     Word(String),
     /// Yes or no.
@@ -26,6 +28,7 @@ impl Datum {
         match self {
             Datum::None => String::new(),
             Datum::Number(value) => number_cell(Some(*value)),
+            Datum::Count(count) => count.to_string(),
             Datum::Word(word) => word.clone(),
             Datum::Flag(flag) => flag.to_string(),
         }
@@ -36,6 +39,7 @@ impl Datum {
         match self {
             Datum::None => value.is_null(),
             Datum::Number(own) => value.as_f64() == Some(*own),
+            Datum::Count(own) => value.as_u64() == Some(*own),
             Datum::Word(own) => value.as_str() == Some(own),
             Datum::Flag(own) => value.as_bool() == Some(*own),
         }
@@ -49,6 +53,12 @@ impl From<f64> for Datum {
         } else {
             Datum::None
         }
+    }
+}
+
+impl From<usize> for Datum {
+    fn from(count: usize) -> Self {
+        Datum::Count(count as u64)
     }
 }
 
@@ -114,11 +124,16 @@ impl Figure {
         !self.field.is_empty()
     }
 
-    /// The column's name: the keys of the path joined by `_`, places left out.
+    /// The column's name: the keys of the path joined by `_`, from the last list on.
     pub(super) fn column(&self) -> String {
-        let keys = self.field.split('/');
-        let keys = keys.filter(|key| key.parse::<usize>().is_err());
-        keys.collect::<Vec<_>>().join("_")
+        let keys: Vec<&str> = self.field.split('/').collect();
+        let is_place = |key: &&str| key.parse::<usize>().is_ok();
+        let inner = keys.len().saturating_sub(1);
+        let from = keys[..inner]
+            .iter()
+            .rposition(is_place)
+            .map_or(0, |at| at + 1);
+        keys[from..].join("_")
     }
 }
 

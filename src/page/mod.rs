@@ -8,6 +8,8 @@ mod form;
 mod hazards;
 pub(crate) mod parts;
 mod style;
+#[cfg(feature = "cli")]
+mod validation;
 pub mod words;
 
 pub use document::{About, Block, Document, Logo, Sheet, Table};
@@ -16,3 +18,5 @@ pub use figure::{Datum, Figure, Figures};
 pub use form::{Form, Paper, Shape};
 pub use hazards::cautions;
 pub use style::{Detail, Style};
+#[cfg(feature = "cli")]
+pub use validation::validation;

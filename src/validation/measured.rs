@@ -37,7 +37,7 @@ struct Point {
 
 /// A pair's distance from its measured bubble points; no verdict, since many pairs were fitted to
 /// such points.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct PairDistance {
     /// First refrigerant.
     pub first: String,
@@ -52,8 +52,10 @@ pub struct PairDistance {
     /// Root mean square of the same, % of the measured pressure; `None` without a point.
     pub rms_percent: Option<f64>,
     /// Mean of model less measured bubble temperature, K; `None` without a point.
+    #[serde(rename = "bias_K")]
     pub bias_kelvin: Option<f64>,
     /// Root mean square of the same, K; `None` without a point.
+    #[serde(rename = "rms_K")]
     pub rms_kelvin: Option<f64>,
     /// Whether the pair's parameters were refitted to these very points.
     pub refitted: bool,

@@ -8,11 +8,13 @@ mod blends;
 mod engine;
 pub mod exceptions;
 mod measured;
+mod report;
 mod rows;
 
 pub use crate::service::distance::BlendDistance;
 pub use blends::{AZEOTROPES, AZEOTROPES_REASON, blend_distances, median};
 pub use measured::{PairDistance, measured_bubble_points};
+pub use report::Report;
 pub use rows::{Row, Tier};
 
 use crate::catalogue::Catalogue;
@@ -48,9 +50,9 @@ pub struct Comparison {
 }
 
 /// The rows of one source.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct SourceSummary {
-    /// How near the source is to the equations carried.
+    /// How near the source is to the equations here.
     pub tier: Tier,
     /// Paper, book or standard.
     pub source: String,
@@ -59,6 +61,7 @@ pub struct SourceSummary {
     /// Rows that are judged and without exception.
     pub judged: usize,
     /// Largest deviation of the judged rows, in units of the tolerance.
+    #[serde(rename = "worst_of_tolerance")]
     pub worst: f64,
     /// Which row that is: number, refrigerant and property.
     pub worst_row: String,

@@ -1,6 +1,6 @@
 //! The table of published values, read.
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 use crate::error::{Error, Result};
 
@@ -8,7 +8,7 @@ use crate::error::{Error, Result};
 const TABLE: &str = include_str!("../../tests/data/published_values.csv");
 
 /// How near a source is to the equations carried.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Deserialize)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
 pub enum Tier {
     /// Printed from the very equation carried, or from an older one where the note says so.
     A,

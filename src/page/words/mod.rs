@@ -11,6 +11,8 @@ pub(crate) mod hazards;
 pub(crate) mod properties;
 pub(crate) mod readings;
 pub(crate) mod refrigerants;
+#[cfg(feature = "cli")]
+pub(crate) mod validation;
 pub(crate) mod vessels;
 
 pub use phrase::{Phrase, Words};
@@ -35,6 +37,8 @@ pub fn all() -> Vec<Phrase> {
         properties::ALL,
         readings::ALL,
         refrigerants::ALL,
+        #[cfg(feature = "cli")]
+        validation::ALL,
         vessels::ALL,
     ]
     .concat()

@@ -1,0 +1,148 @@
+//! All comparisons together.
+
+use serde::{Serialize, Serializer};
+
+use super::{
+    BlendDistance, Comparison, PairDistance, SourceSummary, Verdict, blend_distances, by_source,
+    measured_bubble_points, published_values,
+};
+use crate::Branch;
+use crate::catalogue::Catalogue;
+use crate::error::Result;
+
+/// The engine beside published values and measured bubble points.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Report {
+    /// Every published value.
+    pub comparisons: Vec<Comparison>,
+    /// The same by source.
+    pub sources: Vec<SourceSummary>,
+    /// Listed blends at 101.325 kPa, each with what may be behind a large deviation.
+    pub blends: Vec<(BlendDistance, String)>,
+    /// Pairs beside measured bubble points.
+    pub pairs: Vec<PairDistance>,
+}
+
+impl Report {
+    /// Compares the engine and the facts of a catalogue with all of it.
+    ///
+    /// # Errors
+    /// [`crate::Error::File`] for a table that cannot be read.
+    pub fn new(catalogue: &Catalogue) -> Result<Self> {
+        let comparisons = published_values(catalogue)?;
+        Ok(Self {
+            sources: by_source(&comparisons),
+            comparisons,
+            blends: blend_distances(catalogue)?,
+            pairs: measured_bubble_points(catalogue)?,
+        })
+    }
+
+    /// The values outside their tolerance without a reason on record.
+    pub fn outside(&self) -> impl Iterator<Item = &Comparison> {
+        let all = self.comparisons.iter();
+        all.filter(|one| one.verdict == Verdict::Outside)
+    }
+
+    /// How many values are quoted from memory.
+    pub fn from_memory(&self) -> usize {
+        let all = self.comparisons.iter();
+        all.filter(|one| one.row.note.contains("from memory"))
+            .count()
+    }
+
+    /// Of the blends whose saturation tables the handbook prints to hundredths of a degree: points
+    /// and the largest deviation, K.
+    pub fn handbook_tables(&self) -> (usize, f64) {
+        let deviations = self.comparisons.iter().filter_map(|one| {
+            let source = &one.row.source;
+            let is_one = source.contains("Handbook Fundamentals, saturation table");
+            is_one.then_some((one.computed.as_ref().ok()? - one.row.value).abs())
+        });
+        deviations.fold((0, 0.0), |(count, most), one| (count + 1, one.max(most)))
+    }
+}
+
+impl Serialize for Report {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        struct Blend<'a> {
+            refrigerant: &'a str,
+            side: Branch,
+            #[serde(rename = "published_C")]
+            published: f64,
+            source: &'a str,
+            #[serde(rename = "computed_C")]
+            computed: Option<f64>,
+            fitted_to_these_values: bool,
+            problem: Option<&'a String>,
+            what_may_be_behind: &'a str,
+        }
+        #[derive(Serialize)]
+        struct Keys<'a> {
+            rows: usize,
+            outside: usize,
+            sources: &'a [SourceSummary],
+            not_within: Vec<&'a Comparison>,
+            blends: Vec<Blend<'a>>,
+            measured_bubble_points: &'a [PairDistance],
+        }
+        let blends = self.blends.iter().map(|(blend, reason)| Blend {
+            refrigerant: &blend.designation,
+            side: blend.branch,
+            published: blend.published,
+            source: &blend.source,
+            computed: blend.computed.as_ref().ok().copied(),
+            fitted_to_these_values: blend.fitted_to_these_values,
+            problem: blend.computed.as_ref().err(),
+            what_may_be_behind: reason,
+        });
+        let not_within = self.comparisons.iter();
+        Keys {
+            rows: self.comparisons.len(),
+            outside: self.outside().count(),
+            sources: &self.sources,
+            not_within: not_within
+                .filter(|one| one.verdict != Verdict::Within)
+                .collect(),
+            blends: blends.collect(),
+            measured_bubble_points: &self.pairs,
+        }
+        .serialize(serializer)
+    }
+}
+
+impl Serialize for Comparison {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        struct Keys<'a> {
+            row: String,
+            source: &'a str,
+            published: f64,
+            unit: &'a str,
+            computed: Option<f64>,
+            of_tolerance: f64,
+            verdict: &'a str,
+            reason: Option<&'a str>,
+            problem: Option<&'a String>,
+        }
+        let (verdict, reason) = match self.verdict {
+            Verdict::Within => ("within", None),
+            Verdict::Excepted(reason) => ("excepted", Some(reason)),
+            Verdict::Listed(reason) => ("listed", Some(reason)),
+            Verdict::Outside => ("outside", None),
+        };
+        Keys {
+            row: self.row.name(),
+            source: &self.row.source,
+            published: self.row.value,
+            unit: &self.row.unit,
+            computed: self.computed.as_ref().ok().copied(),
+            of_tolerance: self.deviation,
+            verdict,
+            reason,
+            problem: self.computed.as_ref().err(),
+        }
+        .serialize(serializer)
+    }
+}

@@ -180,7 +180,12 @@ impl Document {
 
     /// One row for a spreadsheet: the figures added so far that stand for one field each.
     pub fn sheet_of_figures(&mut self) {
-        self.sheet = Sheet::of_rows([self.figures.as_slice()]);
+        self.sheet_of_figures_from(0);
+    }
+
+    /// As [`Document::sheet_of_figures`], of the figures from a place on.
+    pub fn sheet_of_figures_from(&mut self, first: usize) {
+        self.sheet = Sheet::of_rows(self.figures.get(first..));
     }
 
     /// The rows of the table added last, for a spreadsheet, under the names of their fields.

@@ -6,6 +6,7 @@ mod exposure;
 mod figure;
 mod form;
 mod hazards;
+mod moist_air;
 pub(crate) mod parts;
 mod style;
 #[cfg(feature = "cli")]
@@ -17,6 +18,7 @@ pub use exposure::exposure;
 pub use figure::{Datum, Figure, Figures};
 pub use form::{Form, Paper, Shape};
 pub use hazards::cautions;
+pub use moist_air::{air_heat, moist_air};
 pub use style::{Detail, Style};
 #[cfg(feature = "cli")]
 pub use validation::validation;

@@ -18,6 +18,7 @@ pub(crate) mod vessels;
 pub use phrase::{Phrase, Words};
 
 phrases! {
+    NO_VERDICT = "These are calculations, not a judgement of the equipment. Local codes, the manufacturer's instructions and licensed people decide.";
     INHG_VACUUM = "{figure} inHg vacuum";
 }
 

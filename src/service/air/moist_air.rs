@@ -5,8 +5,12 @@
 //! Temperatures t in them are in °C, enthalpies in kJ per kg of dry air from dry air and liquid
 //! water at 0 °C.
 
+use serde::Serialize;
+
 use crate::numeric::bracketed_root;
-use crate::units::{Pressure, Temperature};
+use crate::units::{
+    Atmosphere, AtmosphereSource, KG_PER_POUND, M3_PER_CUBIC_FOOT, Pressure, Temperature,
+};
 use crate::{Error, Result};
 
 /// Ratio of the molar masses of water and dry air.
@@ -33,26 +37,33 @@ pub enum Humidity {
 }
 
 /// Moist air, complete.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct MoistAir {
     /// Dry bulb.
+    #[serde(rename = "dry_bulb_K")]
     pub dry_bulb: Temperature,
-    /// Pressure of the air.
-    pub pressure: Pressure,
-    /// Water by mass of dry air, kg/kg.
-    pub humidity_ratio: f64,
-    /// Relative humidity, 0 to 1.
-    pub relative_humidity: f64,
     /// Wet bulb.
+    #[serde(rename = "wet_bulb_K")]
     pub wet_bulb: Temperature,
     /// A second, frozen wet bulb: just below freezing some air has both.
+    #[serde(rename = "frozen_wet_bulb_K")]
     pub frozen_wet_bulb: Option<Temperature>,
     /// Dew point, below 0 °C the frost point; none in dry air or below -100 °C.
+    #[serde(rename = "dew_point_K")]
     pub dew_point: Option<Temperature>,
+    /// Relative humidity, 0 to 1.
+    pub relative_humidity: f64,
+    /// Water by mass of dry air, kg/kg.
+    pub humidity_ratio: f64,
     /// Enthalpy, J per kg of dry air, from dry air and liquid water at 0 °C.
+    #[serde(rename = "enthalpy_J_kg_dry_air")]
     pub enthalpy: f64,
     /// Volume, m3 per kg of dry air.
+    #[serde(rename = "specific_volume_m3_kg_dry_air")]
     pub specific_volume: f64,
+    /// Pressure of the air.
+    #[serde(skip)]
+    pub pressure: Pressure,
 }
 
 /// Saturation pressure of water in moist air: over ice below 0 °C, over liquid from there.
@@ -275,24 +286,29 @@ fn boiling(pressure: f64) -> Result<f64> {
 ///
 /// # Units
 /// kg/s of dry air, kg/s of water, W. Positive where the air is cooled and dried.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct AirSide {
     /// Dry air.
+    #[serde(rename = "dry_air_kg_s")]
     pub dry_air: f64,
     /// Water that leaves the air.
+    #[serde(rename = "water_kg_s")]
     pub water: f64,
     /// Heat in all, from the enthalpies.
+    #[serde(rename = "capacity_W")]
     pub total: f64,
     /// The part that changes the dry bulb, taken at the leaving humidity ratio.
+    #[serde(rename = "sensible_W")]
     pub sensible: f64,
     /// The part that changes the humidity ratio, taken at the entering dry bulb.
+    #[serde(rename = "latent_W")]
     pub latent: f64,
 }
 
 /// The heat that a volume flow of air, measured where it enters, gives up.
 ///
-/// Q = V (h1 - h2) / v1, per kg of dry air; the heat that condensate carries away (about 1 %) is
-/// left in. ASHRAE Fundamentals 2017, chapter 1, moist air cooling and dehumidification.
+/// Q = V (h1 - h2) / v1, per kg of dry air; the heat that condensate carries away (about 1 %) is not
+/// subtracted. ASHRAE Fundamentals 2017, chapter 1, moist air cooling and dehumidification.
 ///
 /// # Units
 /// Flow in m3/s.
@@ -323,5 +339,102 @@ pub fn air_side(entering: &MoistAir, leaving: &MoistAir, flow: f64) -> AirSide {
         total: dry_air * (entering.enthalpy - leaving.enthalpy),
         sensible: dry_air * 1e3 * (1.006 + 1.86 * w2) * (t1 - t2),
         latent: dry_air * 1e3 * (w1 - w2) * (2501.0 + 1.86 * t1),
+    }
+}
+
+/// Density of the air for which the rule-of-thumb factors stand, kg/m3: 0.075 lb/ft3.
+const STANDARD_DENSITY: f64 = 0.075 * KG_PER_POUND / M3_PER_CUBIC_FOOT;
+
+/// Where the equations of moist air come from.
+pub const SOURCE: &str = "ASHRAE Handbook Fundamentals 2017, chapter 1: saturation by its equations 5 \
+                          and 6 (over ice below 0 °C), mixture of ideal gases, enhancement left out";
+
+/// Moist air with what it rests on.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct OneState {
+    /// The air.
+    #[serde(flatten)]
+    pub air: MoistAir,
+    /// Local atmospheric pressure.
+    #[serde(rename = "atmosphere_Pa")]
+    pub atmosphere: Pressure,
+    /// Where the equations come from.
+    pub source: &'static str,
+}
+
+impl OneState {
+    /// The air from its readings.
+    ///
+    /// # Errors
+    /// As [`MoistAir::new`].
+    pub fn new((dry, humidity): (Temperature, Humidity), site: &Atmosphere) -> Result<Self> {
+        Ok(Self {
+            air: MoistAir::new(dry, humidity, site.pressure())?,
+            atmosphere: site.pressure(),
+            source: SOURCE,
+        })
+    }
+}
+
+/// Air that enters and leaves a coil, and the heat between.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TwoStates {
+    /// The air that enters.
+    pub entering: MoistAir,
+    /// The air that leaves.
+    pub leaving: MoistAir,
+    /// Flow measured where the air enters, m3/s.
+    #[serde(rename = "flow_m3_s")]
+    pub flow: f64,
+    /// The heat.
+    #[serde(flatten)]
+    pub side: AirSide,
+    /// Capacity that the same readings and flow would give at sea level, W; none at sea level.
+    #[serde(rename = "sea_level_capacity_W")]
+    pub sea_level_capacity: Option<f64>,
+    /// Capacity minus that at sea level, W.
+    #[serde(rename = "altitude_part_W", skip_serializing_if = "Option::is_none")]
+    pub altitude_part: Option<f64>,
+    /// Density of the entering dry air over that of the rule-of-thumb factors.
+    pub density_over_standard_air: f64,
+    /// Local atmospheric pressure.
+    #[serde(rename = "atmosphere_Pa")]
+    pub atmosphere: Pressure,
+    /// Where the equations come from.
+    pub source: &'static str,
+}
+
+impl TwoStates {
+    /// The heat between two states from their readings and a flow in m3/s.
+    ///
+    /// # Errors
+    /// As [`MoistAir::new`].
+    pub fn new(
+        entering: (Temperature, Humidity),
+        leaving: (Temperature, Humidity),
+        flow: f64,
+        site: &Atmosphere,
+    ) -> Result<Self> {
+        let side = |air: &Atmosphere| {
+            let of = |(dry, humidity)| MoistAir::new(dry, humidity, air.pressure());
+            let (entering, leaving) = (of(entering)?, of(leaving)?);
+            Ok((entering, leaving, air_side(&entering, &leaving, flow)))
+        };
+        let (entering, leaving, found) = side(site)?;
+        let sea = match site.source() {
+            AtmosphereSource::SeaLevel => None,
+            _ => Some(side(&Atmosphere::SEA_LEVEL)?.2.total),
+        };
+        Ok(Self {
+            entering,
+            leaving,
+            flow,
+            side: found,
+            sea_level_capacity: sea,
+            altitude_part: sea.map(|sea| found.total - sea),
+            density_over_standard_air: 1.0 / entering.specific_volume / STANDARD_DENSITY,
+            atmosphere: site.pressure(),
+            source: SOURCE,
+        })
     }
 }

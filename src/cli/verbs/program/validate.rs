@@ -25,8 +25,6 @@ pub(crate) struct ValidateArgs {
 }
 
 /// From this distance on a blend is named by itself, K.
-const FAR: f64 = 1.0;
-
 /// The answer, and whether a row is outside without a reason.
 /// Answers, and fails where a value lies outside without a reason on record.
 pub(crate) fn run(

@@ -104,6 +104,9 @@ pub(crate) enum Verb {
     Exposure(ExposureArgs),
     /// Compare the engine with published values, source by source
     Validate(ValidateArgs),
+    /// Every phrase of a print by name, to translate with chart --words
+    #[command(after_help = "Examples:\n  zeotrope words")]
+    Words,
     /// Completions for a shell
     Completions(CompletionsArgs),
     /// The manual page, for man(1)
@@ -185,6 +188,7 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Resu
                 false => Ok(()),
             }
         }
+        Verb::Words => deliver::write_out(out, program::words::answer()?.as_bytes()),
         Verb::Completions(args) => {
             deliver::write_out(out, program::completions::answer(args).as_bytes())
         }

@@ -1,6 +1,5 @@
 //! One cell: its number, and the only text that any format shows.
 
-use super::digits::comma;
 use super::rows::At;
 use super::{Line, Request, Within};
 use crate::Error;
@@ -11,29 +10,129 @@ use crate::units::{Pressure, Temperature, fixed};
 /// A cell of a chart.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Cell {
-    /// What every format shows.
+    /// The figure as it is printed, with a decimal point; the gap's name where there is none.
     pub text: String,
-    /// The number behind it, K or Pa; none where the text is a word.
+    /// The number behind it, K or Pa; none where there is a gap.
     pub value: Option<f64>,
+    /// Why there is no number.
+    pub gap: Option<Gap>,
 }
 
-/// Why cells hold a word, each reason once, in the order met.
-#[derive(Debug, Default)]
-pub(super) struct Notes(Vec<String>);
+/// Why a cell holds no number.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Gap {
+    /// Beyond the critical point.
+    AboveCritical,
+    /// Below where the saturation line begins.
+    BelowRange,
+    /// Above where it ends.
+    AboveRange,
+    /// No tolerance is on record.
+    NotKnown,
+    /// No point of the line was found.
+    NoAnswer,
+}
 
-impl Notes {
-    fn add(&mut self, line: String) {
-        if !self.0.contains(&line) {
-            self.0.push(line);
+impl Gap {
+    /// The name by which programs know it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Gap::AboveCritical => "above critical",
+            Gap::BelowRange => "below range",
+            Gap::AboveRange => "above range",
+            Gap::NotKnown => "not known",
+            Gap::NoAnswer => "no answer",
         }
     }
+}
 
-    pub(super) fn first(&self) -> Option<String> {
-        self.0.first().cloned()
+/// The facts behind a gap.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Reason {
+    /// The critical point lies below.
+    AboveCritical {
+        /// Whose.
+        refrigerant: String,
+        /// Critical temperature.
+        temperature: Temperature,
+        /// Critical pressure.
+        pressure: Pressure,
+    },
+    /// The saturation line begins or ends.
+    Range {
+        /// Whose.
+        refrigerant: String,
+        /// Whether it begins or ends.
+        gap: Gap,
+        /// Where.
+        limit: At,
+    },
+    /// No tolerance of the composition is on record.
+    NoTolerance {
+        /// Whose.
+        refrigerant: String,
+    },
+    /// No point of the saturation line was found.
+    NotFound {
+        /// Whose.
+        refrigerant: String,
+    },
+    /// Another problem.
+    Failed {
+        /// Whose.
+        refrigerant: String,
+        /// What went wrong.
+        problem: String,
+    },
+}
+
+impl Reason {
+    /// What to ask for in place of a chart of gaps alone.
+    pub(super) fn hint(&self, request: &Request) -> String {
+        let degrees = |at: Temperature| {
+            let unit = request.temperature_unit;
+            format!("{} {}", fixed(unit.read(at), 1), unit.symbol())
+        };
+        let pressure = |at: Pressure| request.pressure_unit.text(at, &request.site);
+        match self {
+            Reason::AboveCritical {
+                refrigerant,
+                temperature: at,
+                pressure: high,
+            } => format!(
+                "stay below the critical point of {refrigerant}, {}, {}",
+                degrees(*at),
+                pressure(*high)
+            ),
+            Reason::Range {
+                refrigerant,
+                gap,
+                limit,
+            } => {
+                let verb = match gap {
+                    Gap::BelowRange => "begins",
+                    _ => "ends",
+                };
+                let limit = match limit {
+                    At::Temperature(at) => degrees(*at),
+                    At::Pressure(at) => pressure(*at),
+                };
+                format!("the saturation line of {refrigerant} {verb} at {limit}")
+            }
+            _ => "choose other rows".into(),
+        }
     }
+}
 
-    pub(super) fn into_lines(self) -> Vec<String> {
-        self.0
+/// Why cells have a gap, each reason once, in the order met.
+#[derive(Debug, Default)]
+pub(super) struct Notes(pub(super) Vec<Reason>);
+
+impl Notes {
+    fn add(&mut self, reason: Reason) {
+        if !self.0.contains(&reason) {
+            self.0.push(reason);
+        }
     }
 }
 
@@ -43,8 +142,7 @@ pub(super) enum Solved {
     /// A pressure, with how it rises along the line, Pa/K, where that could be told.
     Pressure(Pressure, Option<f64>),
     Temperature(Temperature),
-    /// A word where there is no number.
-    Word(String),
+    Gap(Gap),
 }
 
 impl Solved {
@@ -53,7 +151,7 @@ impl Solved {
         match self {
             Solved::Pressure(pressure, _) => Some(pressure.in_pascal()),
             Solved::Temperature(temperature) => Some(temperature.in_kelvin()),
-            Solved::Word(_) => None,
+            Solved::Gap(_) => None,
         }
     }
 }
@@ -61,12 +159,11 @@ impl Solved {
 /// Half the distance over which the slope of a line is taken, K.
 const SLOPE_STEP: f64 = 0.02;
 
-/// A pressure or temperature of bubble or dew line at a row; its slope where digits hang on it.
+/// A pressure or temperature of bubble or dew line at a row; its slope where digits depend on it.
 pub(super) fn solve(
     refrigerant: &Refrigerant,
     (is_dew, needs_slope): (bool, bool),
     at: At,
-    request: &Request,
     notes: &mut Notes,
 ) -> Solved {
     let pressure_at = |temperature: Temperature| {
@@ -120,7 +217,7 @@ pub(super) fn solve(
             })
         }
     };
-    answer.unwrap_or_else(|error| Solved::Word(word(refrigerant, at, request, &error, notes)))
+    answer.unwrap_or_else(|error| Solved::Gap(gap(refrigerant, at, &error, notes)))
 }
 
 /// An end of the band within the tolerances of a blend's contents, beside the nominal value.
@@ -129,15 +226,13 @@ pub(super) fn band_end(
     line: Line,
     within: Within,
     (at, nominal): (At, &Solved),
-    request: &Request,
     notes: &mut Notes,
 ) -> Solved {
     if !refrigerant.has_tolerance() {
-        notes.add(format!(
-            "not known: no tolerance of the contents of {} is on record.",
-            refrigerant.designation()
-        ));
-        return Solved::Word("not known".into());
+        notes.add(Reason::NoTolerance {
+            refrigerant: refrigerant.designation().to_owned(),
+        });
+        return Solved::Gap(Gap::NotKnown);
     }
     let branch = match line {
         Line::Dew => Branch::Dew,
@@ -160,7 +255,7 @@ pub(super) fn band_end(
             .and_then(|band| edge(band, within))
             .map(Solved::Temperature),
     };
-    found.unwrap_or_else(|error| Solved::Word(word(refrigerant, at, request, &error, notes)))
+    found.unwrap_or_else(|error| Solved::Gap(gap(refrigerant, at, &error, notes)))
 }
 
 /// An end of a band that is known to exist.
@@ -200,72 +295,55 @@ pub(super) fn halfway(bubble: &Solved, dew: &Solved) -> Solved {
         (Solved::Temperature(first), Solved::Temperature(second)) => Solved::Temperature(
             Temperature::kelvin((first.in_kelvin() + second.in_kelvin()) / 2.0),
         ),
-        (Solved::Word(word), _) | (_, Solved::Word(word)) => Solved::Word(word.clone()),
-        _ => Solved::Word("no answer".into()),
+        (Solved::Gap(gap), _) | (_, Solved::Gap(gap)) => Solved::Gap(*gap),
+        _ => Solved::Gap(Gap::NoAnswer),
     }
 }
 
-/// The word that stands where no number can, with its reason among the notes.
-fn word(
-    refrigerant: &Refrigerant,
-    at: At,
-    request: &Request,
-    error: &Error,
-    notes: &mut Notes,
-) -> String {
-    let name = refrigerant.designation();
-    let temperature_text = |temperature: Temperature| {
-        let figure = fixed(request.temperature_unit.read(temperature), 1);
-        format!(
-            "{} {}",
-            comma(figure, &request.choices),
-            request.temperature_unit.symbol()
-        )
-    };
-    let pressure_text = |pressure: Pressure| {
-        let text = request.pressure_unit.text(pressure, &request.site);
-        comma(text, &request.choices)
-    };
+/// Why no number can stand there, with its reason among the notes.
+fn gap(refrigerant: &Refrigerant, at: At, error: &Error, notes: &mut Notes) -> Gap {
+    let name = refrigerant.designation().to_owned();
     if let Some(critical) = refrigerant.critical_point() {
         let above = match at {
             At::Temperature(temperature) => temperature >= critical.temperature,
             At::Pressure(pressure) => pressure >= critical.pressure,
         };
         if above {
-            notes.add(format!(
-                "above critical: beyond the critical point of {name}, {}, {}.",
-                temperature_text(critical.temperature),
-                pressure_text(critical.pressure),
-            ));
-            return "above critical".into();
+            notes.add(Reason::AboveCritical {
+                refrigerant: name,
+                temperature: critical.temperature,
+                pressure: critical.pressure,
+            });
+            return Gap::AboveCritical;
         }
     }
     if let Error::OutOfRange {
         value, low, high, ..
     } = error
     {
-        let below = value < low;
-        let limit = if below { *low } else { *high };
-        let limit = match at {
-            At::Temperature(_) => temperature_text(Temperature::kelvin(limit)),
-            At::Pressure(_) => pressure_text(Pressure::pascal(limit)),
-        };
-        let (word, verb) = if below {
-            ("below range", "begins")
+        let (gap, limit) = if value < low {
+            (Gap::BelowRange, *low)
         } else {
-            ("above range", "ends")
+            (Gap::AboveRange, *high)
         };
-        notes.add(format!(
-            "{word}: the saturation line of {name} {verb} at {limit}."
-        ));
-        return word.into();
+        let limit = match at {
+            At::Temperature(_) => At::Temperature(Temperature::kelvin(limit)),
+            At::Pressure(_) => At::Pressure(Pressure::pascal(limit)),
+        };
+        notes.add(Reason::Range {
+            refrigerant: name,
+            gap,
+            limit,
+        });
+        return gap;
     }
     // A solver's steps and residual differ from row to row; the reader needs the reason once.
     notes.add(match error {
-        Error::NotConverged { .. } => format!(
-            "no answer: {name}: no point of its saturation line was found there; a blend's lines end near its critical point."
-        ),
-        other => format!("no answer: {name}: {other}."),
+        Error::NotConverged { .. } => Reason::NotFound { refrigerant: name },
+        other => Reason::Failed {
+            refrigerant: name,
+            problem: other.to_string(),
+        },
     });
-    "no answer".into()
+    Gap::NoAnswer
 }

@@ -35,13 +35,12 @@ impl Lines {
     fn solve(
         refrigerant: &Refrigerant,
         (places, needs_slope): (&[At], bool),
-        request: &Request,
         notes: &mut Notes,
     ) -> Self {
         let mut along = |is_dew: bool| -> Vec<Solved> {
             places
                 .iter()
-                .map(|at| cell::solve(refrigerant, (is_dew, needs_slope), *at, request, notes))
+                .map(|at| cell::solve(refrigerant, (is_dew, needs_slope), *at, notes))
                 .collect()
         };
         let bubble = along(false);
@@ -100,14 +99,9 @@ pub(super) fn compute(request: &Request, labels: &[(Cell, At)], notes: &mut Note
         band: Vec::new(),
     };
     for (index, refrigerant) in request.refrigerants.iter().enumerate() {
-        let rows = Lines::solve(refrigerant, (&places, true), request, notes);
+        let rows = Lines::solve(refrigerant, (&places, true), notes);
         // What lies between rows needs no word of its own.
-        let between = Lines::solve(
-            refrigerant,
-            (&middles, false),
-            request,
-            &mut Notes::default(),
-        );
+        let between = Lines::solve(refrigerant, (&middles, false), &mut Notes::default());
         let glide = rows.glide();
         let threshold = request.choices.one_column_below.in_kelvin();
         let is_one = !refrigerant.is_pure()
@@ -149,7 +143,7 @@ pub(super) fn compute(request: &Request, labels: &[(Cell, At)], notes: &mut Note
                 let along = places.iter().zip(&solved);
                 let end: Vec<Solved> = along
                     .map(|(at, nominal)| {
-                        cell::band_end(refrigerant, line, within, (*at, nominal), request, notes)
+                        cell::band_end(refrigerant, line, within, (*at, nominal), notes)
                     })
                     .collect();
                 (within, end)

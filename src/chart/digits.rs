@@ -5,9 +5,11 @@
 //! reader of the card misses by no more than that, whatever the row.
 
 use super::cell::{Cell, Solved};
-use super::{Choices, Line, Request};
+use super::{Line, Request};
 use crate::units::{Pressure, PressureUnit, Temperature, TemperatureDifference, fixed};
 
+/// What follows a figure that counts below the local atmospheric pressure.
+pub(super) const VACUUM: &str = " inHg vac";
 /// More digits than these no gauge and no equation has.
 const MOST_DIGITS: usize = 6;
 
@@ -15,11 +17,24 @@ const MOST_DIGITS: usize = 6;
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Errors {
     /// The largest error of a printed cell when it is read back, K, and where.
-    pub cell: Option<(f64, String)>,
+    pub cell: Option<(f64, Spot)>,
     /// The largest error when reading linearly halfway between two rows, K, and where.
-    pub between: Option<(f64, String)>,
+    pub between: Option<(f64, Spot)>,
     /// Whether every cell keeps to the resolution.
     pub kept: bool,
+}
+
+/// A cell of a chart, or the gap between it and the one below.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Spot {
+    /// Designation of the refrigerant.
+    pub refrigerant: String,
+    /// Which of its lines.
+    pub line: Line,
+    /// Place of the row.
+    pub row: usize,
+    /// Whether it lies between this row and the next.
+    pub is_between: bool,
 }
 
 /// Digits behind the decimal sign so that half the last one is at most `most`, both in one unit.
@@ -56,7 +71,7 @@ fn needed(solved: &Solved, half_glide: f64, request: &Request) -> Option<usize> 
             let difference = TemperatureDifference::kelvin(resolution);
             Some(enough(request.temperature_unit.read_difference(difference)))
         }
-        Solved::Word(_) => None,
+        Solved::Gap(_) => None,
     }
 }
 
@@ -79,6 +94,10 @@ pub(super) fn column(solved: &[Solved], half_glide: f64, request: &Request) -> V
             Cell {
                 text: text(one, digits, request),
                 value: one.value(),
+                gap: match one {
+                    Solved::Gap(gap) => Some(*gap),
+                    _ => None,
+                },
             }
         })
         .collect()
@@ -86,20 +105,18 @@ pub(super) fn column(solved: &[Solved], half_glide: f64, request: &Request) -> V
 
 fn text(solved: &Solved, digits: Option<usize>, request: &Request) -> String {
     match solved {
-        Solved::Word(word) => word.clone(),
-        Solved::Temperature(temperature) => figure(
+        Solved::Gap(gap) => gap.name().to_owned(),
+        Solved::Temperature(temperature) => fixed(
             request.temperature_unit.read(*temperature),
             digits.unwrap_or(1),
-            &request.choices,
         ),
         Solved::Pressure(pressure, _) => {
             let unit = shown_in(*pressure, request);
             let value = unit.read(*pressure, &request.site);
             let Some(digits) = digits else {
                 let (plain, vacuum) = request.pressure_unit.cell(*pressure, &request.site);
-                let plain = comma(plain, &request.choices);
                 return if vacuum {
-                    format!("{plain} inHg vac")
+                    format!("{plain}{VACUUM}")
                 } else {
                     plain
                 };
@@ -107,35 +124,22 @@ fn text(solved: &Solved, digits: Option<usize>, request: &Request) -> String {
             let shown = fixed(value, digits);
             let is_nothing = shown.bytes().all(|byte| matches!(byte, b'0' | b'.'));
             if unit != request.pressure_unit && !is_nothing {
-                return format!("{} inHg vac", comma(shown, &request.choices));
+                return format!("{shown}{VACUUM}");
             }
             // What rounds to no vacuum at all is no vacuum.
-            comma(shown, &request.choices)
+            shown
         }
-    }
-}
-
-fn figure(value: f64, digits: usize, choices: &Choices) -> String {
-    comma(fixed(value, digits), choices)
-}
-
-/// A figure with the decimal sign asked for.
-pub(super) fn comma(figure: String, choices: &Choices) -> String {
-    if choices.decimal_comma {
-        figure.replace('.', ",")
-    } else {
-        figure
     }
 }
 
 /// Reads a printed cell back, K or Pa, as its reader would.
 fn read_back(cell: &Cell, request: &Request, is_pressure: bool) -> Option<f64> {
     cell.value?;
-    let (figure, unit) = match cell.text.strip_suffix(" inHg vac") {
+    let (figure, unit) = match cell.text.strip_suffix(VACUUM) {
         Some(figure) => (figure, PressureUnit::InchesOfMercuryVacuum),
         None => (cell.text.as_str(), request.pressure_unit),
     };
-    let number: f64 = figure.replace(',', ".").parse().ok()?;
+    let number: f64 = figure.parse().ok()?;
     Some(if is_pressure {
         unit.write(number, &request.site).in_pascal()
     } else {
@@ -158,24 +162,19 @@ pub(super) struct Judged<'a> {
 /// Measures the print of a column and keeps the worst.
 pub(super) fn judge(errors: &mut Errors, column: &Judged<'_>, labels: &[Cell], request: &Request) {
     let is_pressure = matches!(request.rows, super::Rows::Temperatures(_));
-    let place = |row: &str| {
-        let unit = if is_pressure {
-            request.temperature_unit.symbol()
-        } else {
-            request.pressure_unit.typed()
+    let mut keep = |error: f64, row: usize, is_between: bool| {
+        let worst = match is_between {
+            true => &mut errors.between,
+            false => &mut errors.cell,
         };
-        let line = column.line.word();
-        let line = if line.is_empty() {
-            String::new()
-        } else {
-            format!(" {line}")
-        };
-        format!("{}{line} at {row} {unit}", column.name)
-    };
-    let mut keep = |which: fn(&mut Errors) -> &mut Option<(f64, String)>, error: f64, row: &str| {
-        let worst = which(errors);
         if error.is_finite() && worst.as_ref().is_none_or(|(most, _)| error > *most) {
-            *worst = Some((error, place(row)));
+            let spot = Spot {
+                refrigerant: column.name.to_owned(),
+                line: column.line,
+                row,
+                is_between,
+            };
+            *worst = Some((error, spot));
         }
     };
     let printed: Vec<Option<f64>> = column
@@ -183,8 +182,8 @@ pub(super) fn judge(errors: &mut Errors, column: &Judged<'_>, labels: &[Cell], r
         .iter()
         .map(|cell| read_back(cell, request, is_pressure))
         .collect();
-    for ((solved, printed), label) in column.solved.iter().zip(&printed).zip(labels) {
-        let (Some(value), Some(printed)) = (solved.value(), printed) else {
+    for (row, (solved, printed)) in column.solved.iter().zip(&printed).enumerate() {
+        let (Some(value), Some(printed)) = (solved.value(), *printed) else {
             continue;
         };
         let error = match solved {
@@ -192,11 +191,7 @@ pub(super) fn judge(errors: &mut Errors, column: &Judged<'_>, labels: &[Cell], r
             Solved::Temperature(_) => (printed - value).abs(),
             _ => continue,
         };
-        keep(
-            |errors| &mut errors.cell,
-            error + column.half_glide,
-            &label.text,
-        );
+        keep(error + column.half_glide, row, false);
     }
     for (index, middle) in column.between.iter().enumerate() {
         let (Some(first), Some(second)) = (printed[index], printed[index + 1]) else {
@@ -215,13 +210,9 @@ pub(super) fn judge(errors: &mut Errors, column: &Judged<'_>, labels: &[Cell], r
             Solved::Temperature(temperature) => {
                 ((first + second) / 2.0 - temperature.in_kelvin()).abs()
             }
-            Solved::Word(_) => continue,
+            Solved::Gap(_) => continue,
         };
-        keep(
-            |errors| &mut errors.between,
-            error + column.half_glide,
-            &format!("{} to {}", labels[index].text, labels[index + 1].text),
-        );
+        keep(error + column.half_glide, index, true);
     }
 }
 

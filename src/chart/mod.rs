@@ -3,20 +3,23 @@
 mod cell;
 mod columns;
 mod digits;
-mod footer;
+mod keys;
 mod nodes;
 pub mod picture;
 pub mod plot;
 mod rows;
+mod subject;
 
-pub use cell::Cell;
-pub use digits::Errors;
-pub use nodes::{Node, nodes};
-pub use rows::{MOST_CELLS, Rows, steps};
+pub use cell::{Cell, Gap, Reason};
+pub use digits::{Errors, Spot};
+pub use nodes::{Node, NodeLine, NodeTable, nodes};
+pub use rows::{At, MOST_CELLS, Rows, steps};
+pub use subject::{Glide, Subject};
 
 use crate::refrigerant::Refrigerant;
-use crate::service::facts::Facts;
-use crate::units::{Atmosphere, PressureUnit, TemperatureDifference, TemperatureUnit};
+use crate::units::{
+    Atmosphere, Pressure, PressureUnit, Temperature, TemperatureDifference, TemperatureUnit,
+};
 use crate::{Error, Result};
 
 /// Which line of a refrigerant a column holds.
@@ -33,10 +36,10 @@ pub enum Line {
 }
 
 impl Line {
-    /// The word at the head of the column; empty for a pure refrigerant.
-    pub const fn word(self) -> &'static str {
+    /// The name by which it is asked for.
+    pub const fn name(self) -> &'static str {
         match self {
-            Line::Saturation => "",
+            Line::Saturation => "saturation",
             Line::Bubble => "bubble",
             Line::Dew => "dew",
             Line::Mean => "mean",
@@ -56,10 +59,10 @@ pub enum Within {
 }
 
 impl Within {
-    /// The word at the head of the column; empty for the nominal contents.
-    pub const fn word(self) -> &'static str {
+    /// The name by which programs know it.
+    pub const fn name(self) -> &'static str {
         match self {
-            Within::Nominal => "",
+            Within::Nominal => "nominal",
             Within::Lowest => "lowest",
             Within::Highest => "highest",
         }
@@ -73,8 +76,6 @@ pub struct Choices {
     pub resolution: TemperatureDifference,
     /// Whether all cells of a column have the digits of its neediest.
     pub uniform_digits: bool,
-    /// Whether figures have a decimal comma.
-    pub decimal_comma: bool,
     /// The lines of a blend, in order; where empty, bubble and dew, or one for both where
     /// the glide stays below `one_column_below`.
     pub lines: Vec<Line>,
@@ -82,8 +83,10 @@ pub struct Choices {
     pub one_column_below: TemperatureDifference,
     /// Whether the band within the tolerances of a blend's contents is shown.
     pub tolerance: bool,
-    /// The date of the print, as it stands in the footer.
-    pub date: Option<String>,
+    /// A second unit for the cells, or for the rows.
+    pub also: Option<Also>,
+    /// Rows of a second table, below the first.
+    pub second: Option<Rows>,
 }
 
 impl Default for Choices {
@@ -91,13 +94,41 @@ impl Default for Choices {
         Self {
             resolution: TemperatureDifference::kelvin(0.1),
             uniform_digits: false,
-            decimal_comma: false,
             lines: Vec::new(),
             one_column_below: TemperatureDifference::kelvin(0.5),
             tolerance: false,
-            date: None,
+            also: None,
+            second: None,
         }
     }
+}
+
+/// A second unit.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Also {
+    /// For pressures.
+    Pressure(PressureUnit),
+    /// For temperatures.
+    Temperature(TemperatureUnit),
+}
+
+impl Also {
+    /// Its name.
+    pub const fn typed(self) -> &'static str {
+        match self {
+            Also::Pressure(unit) => unit.typed(),
+            Also::Temperature(unit) => unit.typed(),
+        }
+    }
+}
+
+/// The same chart in a second unit.
+#[derive(Debug, Clone)]
+pub enum Beside {
+    /// The cells.
+    Cells(Box<Chart>),
+    /// The rows' own figures, a text each.
+    Rows(Vec<String>),
 }
 
 /// What a chart is to show.
@@ -137,12 +168,12 @@ pub struct Row {
     pub cells: Vec<Cell>,
 }
 
-/// A chart, computed and turned to text.
+/// A chart, computed and turned to text. In JSON each cell has its text and its SI value.
 #[derive(Debug, Clone)]
 pub struct Chart {
     /// The refrigerants, with what is known about each.
-    pub refrigerants: Vec<(Refrigerant, Facts)>,
-    /// The air from which gauge pressures count.
+    pub subjects: Vec<Subject>,
+    /// The local atmospheric pressure that gauge pressures are relative to.
     pub site: Atmosphere,
     /// True where rows are temperatures and cells pressures; else the other way round.
     pub by_temperature: bool,
@@ -150,18 +181,20 @@ pub struct Chart {
     pub temperature_unit: TemperatureUnit,
     /// Unit of the pressures.
     pub pressure_unit: PressureUnit,
+    /// How it is made.
+    pub choices: Choices,
     /// The columns.
     pub columns: Vec<Column>,
     /// The rows.
     pub rows: Vec<Row>,
     /// What the print leaves in error.
     pub errors: Errors,
-    /// Why cells hold a word in place of a number, a line each.
-    pub notes: Vec<String>,
-    /// What the chart counts from and rests on, a line each.
-    pub footers: Vec<String>,
-    /// Words of care.
-    pub cautions: Vec<String>,
+    /// Why cells have no number, each reason once.
+    pub notes: Vec<Reason>,
+    /// The same in a second unit.
+    pub also: Option<(Also, Beside)>,
+    /// A second table with rows of the other kind.
+    pub second: Option<Box<Chart>>,
 }
 
 impl Chart {
@@ -173,17 +206,12 @@ impl Chart {
     pub fn new(request: &Request) -> Result<Self> {
         let count = request.rows.count();
         rows::check_size(count, request.refrigerants.len())?;
-        let labels: Vec<(Cell, rows::At)> = (0..count)
+        let labels: Vec<(Cell, At)> = (0..count)
             .map(|index| request.rows.at(index, request))
             .collect();
         let mut notes = cell::Notes::default();
         let found = columns::compute(request, &labels, &mut notes);
-        let columns: Vec<(usize, Line)> = found
-            .columns
-            .iter()
-            .map(|column| (column.refrigerant, column.line))
-            .collect();
-        rows::check_size(count, columns.len())?;
+        rows::check_size(count, found.columns.len())?;
         let rows: Vec<Row> = labels
             .into_iter()
             .enumerate()
@@ -198,25 +226,33 @@ impl Chart {
             .collect();
         let answered = |row: &Row| row.cells.iter().any(|cell| cell.value.is_some());
         if !rows.iter().any(answered) {
+            let first = notes.0.first();
             return Err(Error::NoState {
                 reason: "no cell of this chart lies on a saturation line".into(),
-                hint: notes.first().unwrap_or_else(|| "choose other rows".into()),
+                hint: first.map_or_else(|| "choose other rows".into(), |one| one.hint(request)),
             });
         }
-
-        let facts: Vec<Facts> = request.refrigerants.iter().map(Facts::of).collect();
-        let subjects: Vec<_> = request.refrigerants.iter().zip(&facts).collect();
+        let by_temperature = matches!(request.rows, Rows::Temperatures(_));
+        let also = match request.choices.also {
+            Some(unit) => Some((unit, beside(request, unit, &rows)?)),
+            None => None,
+        };
+        let second = match &request.choices.second {
+            Some(rows) => {
+                let mut asked = request.clone();
+                asked.rows = rows.clone();
+                asked.choices.second = None;
+                Some(Box::new(Self::new(&asked)?))
+            }
+            None => None,
+        };
         Ok(Self {
-            refrigerants: request
-                .refrigerants
-                .iter()
-                .cloned()
-                .zip(facts.clone())
-                .collect(),
+            subjects: subject::subjects(request, &found, &rows),
             site: request.site,
-            by_temperature: matches!(request.rows, Rows::Temperatures(_)),
+            by_temperature,
             temperature_unit: request.temperature_unit,
             pressure_unit: request.pressure_unit,
+            choices: request.choices.clone(),
             columns: found
                 .columns
                 .iter()
@@ -228,15 +264,49 @@ impl Chart {
                     within: column.within,
                 })
                 .collect(),
-            footers: footer::footers(request, &subjects, &columns, &rows, &found),
-            cautions: crate::page::cautions(
-                &subjects.iter().map(|one| one.0).collect::<Vec<_>>(),
-                None,
-                &crate::page::Style::new(crate::units::UnitSet::SI, request.site),
-            ),
-            notes: notes.into_lines(),
+            notes: notes.0,
             errors: found.errors,
             rows,
+            also,
+            second,
         })
     }
+
+    /// Whether a figure counts below the local atmospheric pressure.
+    pub fn has_vacuum(&self) -> bool {
+        let cells = |row: &'_ Row| {
+            row.cells
+                .iter()
+                .any(|cell| cell.text.ends_with(digits::VACUUM))
+        };
+        let label = |row: &'_ Row| row.label.text.ends_with(digits::VACUUM);
+        self.rows.iter().any(|row| cells(row) || label(row))
+    }
+}
+
+/// The same in a second unit: the cells where it is one of theirs, else the rows.
+fn beside(request: &Request, unit: Also, rows: &[Row]) -> Result<Beside> {
+    let by_temperature = matches!(request.rows, Rows::Temperatures(_));
+    let mut other = request.clone();
+    match unit {
+        Also::Pressure(unit) => other.pressure_unit = unit,
+        Also::Temperature(unit) => other.temperature_unit = unit,
+    }
+    if by_temperature == matches!(unit, Also::Pressure(_)) {
+        other.choices.also = None;
+        other.choices.second = None;
+        return Chart::new(&other).map(|chart| Beside::Cells(Box::new(chart)));
+    }
+    let text = |row: &Row| {
+        row.label.value.map_or_else(String::new, |value| {
+            if by_temperature {
+                let temperature = Temperature::kelvin(value);
+                crate::units::fixed(other.temperature_unit.read(temperature), 1)
+            } else {
+                let pressure = Pressure::pascal(value);
+                other.pressure_unit.cell(pressure, &other.site).0
+            }
+        })
+    };
+    Ok(Beside::Rows(rows.iter().map(text).collect()))
 }

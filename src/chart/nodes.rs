@@ -4,7 +4,9 @@
 //! with its length: the longest chord that still keeps to the error, again and again, needs the
 //! fewest nodes of all that lie on the line.
 
-use super::Line;
+use serde::{Serialize, Serializer};
+
+use super::{Line, Request, Rows};
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result};
@@ -21,6 +23,107 @@ pub struct Node {
     pub pressure: Pressure,
     /// The largest error found on a dense scan between the node before and this one, K.
     pub largest_error: f64,
+}
+
+/// The nodes of one line.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NodeLine {
+    /// Designation of the refrigerant.
+    pub refrigerant: String,
+    /// Which of its lines.
+    pub line: Line,
+    /// Its nodes, upwards; temperatures and errors to 1e-6 K.
+    pub nodes: Vec<Node>,
+}
+
+/// The nodes of all lines of a request.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NodeTable {
+    /// The lowest temperature.
+    pub from: Temperature,
+    /// The highest.
+    pub to: Temperature,
+    /// A list for each line.
+    pub lines: Vec<NodeLine>,
+}
+
+impl NodeTable {
+    /// The nodes between the first and the last row of a request, to its resolution.
+    ///
+    /// # Errors
+    /// As [`nodes`]; [`Error::Value`] where the rows are pressures.
+    pub fn new(request: &Request) -> Result<Self> {
+        let Rows::Temperatures(values) = &request.rows else {
+            return Err(Error::Value {
+                quantity: "nodes",
+                text: "pressures".into(),
+                problem: "nodes lie between two temperatures".into(),
+                hint: "give them, for example --from -40C --to 60C".into(),
+            });
+        };
+        let ends = super::rows::ends(values).map(|end| request.temperature_unit.write(end));
+        let [from, to] = ends;
+        let mut found = Vec::new();
+        for refrigerant in &request.refrigerants {
+            let chosen: &[Line] = if refrigerant.is_pure() {
+                &[Line::Saturation]
+            } else {
+                &[Line::Bubble, Line::Dew]
+            };
+            for line in chosen {
+                let mut nodes = nodes(refrigerant, *line, from, to, request.choices.resolution)?;
+                for node in &mut nodes {
+                    // Without the noise of the scan's sums.
+                    let kelvin = (node.temperature.in_kelvin() * 1e6).round() / 1e6;
+                    node.temperature = Temperature::kelvin(kelvin);
+                    node.largest_error = (node.largest_error * 1e6).ceil() / 1e6;
+                }
+                found.push(NodeLine {
+                    refrigerant: refrigerant.designation().to_owned(),
+                    line: *line,
+                    nodes,
+                });
+            }
+        }
+        Ok(Self {
+            from,
+            to,
+            lines: found,
+        })
+    }
+}
+
+impl Serialize for NodeTable {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        struct One<'a> {
+            refrigerant: &'a str,
+            line: &'static str,
+            #[serde(rename = "temperature_K")]
+            temperature: Temperature,
+            #[serde(rename = "pressure_Pa")]
+            pressure: Pressure,
+            #[serde(rename = "largest_error_K")]
+            largest_error: f64,
+        }
+        #[derive(Serialize)]
+        struct Keys<'a> {
+            nodes: Vec<One<'a>>,
+        }
+        let mut nodes = Vec::new();
+        for line in &self.lines {
+            for node in &line.nodes {
+                nodes.push(One {
+                    refrigerant: &line.refrigerant,
+                    line: line.line.name(),
+                    temperature: node.temperature,
+                    pressure: node.pressure,
+                    largest_error: node.largest_error,
+                });
+            }
+        }
+        Keys { nodes }.serialize(serializer)
+    }
 }
 
 /// The fewest nodes between two temperatures, T read linearly in ln p between them, that keep to an
@@ -59,7 +162,7 @@ pub fn nodes(
     if most <= 0.002 {
         return Err(wrong(
             format!("{most} K"),
-            "is finer than the figures of the table hold; ask for more than 0.002 K",
+            "is finer than the digits of the table; ask for more than 0.002 K",
         ));
     }
     let (first, last) = (from.in_kelvin(), to.in_kelvin());
@@ -90,7 +193,7 @@ pub fn nodes(
                 "the saturation line of {} is not answered at the lower end",
                 refrigerant.designation()
             ),
-            hint: "choose another --from".into(),
+            hint: "begin at another temperature".into(),
         });
     }
     // Rounding a node's pressure and reading on the scan's finer points take a share of the error.

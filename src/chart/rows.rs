@@ -1,8 +1,8 @@
 //! The rows of a chart.
 
-use super::digits::comma;
+use super::digits::VACUUM;
 use super::{Cell, Request};
-use crate::units::{Pressure, Temperature, fixed};
+use crate::units::{Pressure, Temperature, TemperatureUnit, fixed};
 use crate::{Error, Result};
 
 /// Most cells a chart may hold: beyond it lies a slip of the step, no chart.
@@ -19,12 +19,36 @@ pub enum Rows {
 
 /// Where a row stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum At {
+pub enum At {
+    /// At a temperature.
     Temperature(Temperature),
+    /// At a pressure.
     Pressure(Pressure),
 }
 
 impl Rows {
+    /// The rows of a chart where none are asked for, what shops have on the wall: -40 to 150 °F,
+    /// -40 to 65 °C, 235 to 335 K, in steps of 5 or as given (common practice, no source).
+    ///
+    /// # Errors
+    /// As [`steps`].
+    pub fn usual(unit: TemperatureUnit, step: Option<f64>) -> Result<Self> {
+        let (from, to) = match unit {
+            TemperatureUnit::Fahrenheit => (-40.0, 150.0),
+            TemperatureUnit::Celsius => (-40.0, 65.0),
+            TemperatureUnit::Kelvin => (235.0, 335.0),
+        };
+        Self::temperatures(from, to, step)
+    }
+
+    /// Rows from one temperature to another, in steps of 5 where none is given.
+    ///
+    /// # Errors
+    /// As [`steps`].
+    pub fn temperatures(from: f64, to: f64, step: Option<f64>) -> Result<Self> {
+        steps(from, to, step.unwrap_or(5.0)).map(Self::Temperatures)
+    }
+
     /// How many rows there are.
     pub fn count(&self) -> usize {
         match self {
@@ -37,8 +61,9 @@ impl Rows {
             Rows::Temperatures(values) => {
                 let temperature = request.temperature_unit.write(values[index]);
                 let cell = Cell {
-                    text: comma(plain(values[index]), &request.choices),
+                    text: plain(values[index]),
                     value: Some(temperature.in_kelvin()),
+                    gap: None,
                 };
                 (cell, At::Temperature(temperature))
             }
@@ -46,13 +71,14 @@ impl Rows {
                 let pressure = request.pressure_unit.write(values[index], &request.site);
                 let (figure, vacuum) = request.pressure_unit.cell(pressure, &request.site);
                 let text = if vacuum {
-                    format!("{} inHg vac", comma(figure, &request.choices))
+                    format!("{figure}{VACUUM}")
                 } else {
-                    comma(plain(values[index]), &request.choices)
+                    plain(values[index])
                 };
                 let cell = Cell {
                     text,
                     value: Some(pressure.in_pascal()),
+                    gap: None,
                 };
                 (cell, At::Pressure(pressure))
             }
@@ -97,15 +123,15 @@ pub fn steps(from: f64, to: f64, step: f64) -> Result<Vec<f64>> {
             "step",
             step,
             "is not above zero",
-            "a step goes upwards, for example --step 5F",
+            "give a step above zero, for example 5F",
         );
     }
     if from > to {
         return wrong(
             "from",
             from,
-            "lies above --to",
-            "give the lower end as --from and the upper end as --to",
+            "lies above the last row",
+            "give the lower end first",
         );
     }
     // A step of 0.1 meets its end although 0.1 has no exact binary form.
@@ -121,6 +147,13 @@ pub fn steps(from: f64, to: f64, step: f64) -> Result<Vec<f64>> {
     Ok((0..=count as usize)
         .map(|index| from + index as f64 * step)
         .collect())
+}
+
+/// The lowest and the highest of some numbers.
+pub(super) fn ends(values: &[f64]) -> [f64; 2] {
+    let least = values.iter().copied().fold(f64::INFINITY, f64::min);
+    let most = values.iter().copied().fold(f64::NEG_INFINITY, f64::max);
+    [least, most]
 }
 
 pub(super) fn check_size(rows: usize, columns: usize) -> Result<()> {

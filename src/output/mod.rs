@@ -1,6 +1,5 @@
 //! One file a format; every format writes the same answer from the same texts.
 
-mod chart;
 mod common;
 mod csv;
 mod drawing;
@@ -14,10 +13,9 @@ mod pdf;
 pub mod svg;
 mod text;
 
+pub use crate::page::{number, number_cell};
 pub use common::{identity, model, optional, phase, warnings};
 pub use minus::true_minus;
-
-use serde_json::Value;
 
 use crate::Result;
 use crate::page::{Block, Document, Logo};
@@ -143,18 +141,5 @@ impl Logo {
             Format::Pdf => pdf::check(self),
             _ => Ok(()),
         }
-    }
-}
-
-/// A number to the shortest text that reads back to the same number; null where there is none.
-pub fn number(value: f64) -> Value {
-    serde_json::Number::from_f64(value).map_or(Value::Null, Value::Number)
-}
-
-/// A number for a cell of a sheet, as in JSON; empty where there is none.
-pub fn number_cell(value: Option<f64>) -> String {
-    match value.map(number) {
-        Some(Value::Number(number)) => number.to_string(),
-        _ => String::new(),
     }
 }

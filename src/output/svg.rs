@@ -19,11 +19,14 @@ impl Exporter for Svg {
         let Some(plot) = plot else {
             return Err(Error::File {
                 file: "SVG".into(),
-                problem: "this answer is no picture".into(),
-                hint: "'zeotrope chart' draws; choose another --format here".into(),
+                problem: "this result cannot be drawn as SVG".into(),
+                hint: "choose another format; charts have pictures".into(),
             });
         };
-        Ok(draw(plot).into_bytes())
+        // A picture alone has its hazards below it.
+        let mut plot = plot.clone();
+        plot.notes.extend(answer.cautions.iter().cloned());
+        Ok(draw(&plot).into_bytes())
     }
 }
 

@@ -3,9 +3,21 @@
 
 use super::style::Style;
 use super::words::Phrase;
-use crate::output::number_cell;
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use serde_json::Value;
+
+/// A number to the shortest text that reads back to the same number; null where there is none.
+pub fn number(value: f64) -> Value {
+    serde_json::Number::from_f64(value).map_or(Value::Null, Value::Number)
+}
+
+/// A number for a cell of a sheet, as in JSON; empty where there is none.
+pub fn number_cell(value: Option<f64>) -> String {
+    match value.map(number) {
+        Some(Value::Number(number)) => number.to_string(),
+        _ => String::new(),
+    }
+}
 
 /// What a figure holds for programs.
 #[derive(Debug, Clone, PartialEq)]
@@ -166,6 +178,13 @@ impl Figures {
     /// Adds what a spreadsheet has and the page does not show.
     pub fn cell(&mut self, field: impl Into<String>, datum: impl Into<Datum>) {
         self.add("", "", field, datum);
+    }
+
+    /// Adds a figure under its own key and with a spreadsheet's text, for a table of programs' rows.
+    pub fn plain(&mut self, field: impl Into<String>, datum: impl Into<Datum>) {
+        let (field, datum) = (field.into(), datum.into());
+        let key = field.rsplit('/').next().unwrap_or_default().to_owned();
+        self.add(key, datum.cell(), field, datum);
     }
 
     /// Adds a temperature in the style's unit, with two decimals; a dash where there is none.

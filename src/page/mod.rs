@@ -1,24 +1,33 @@
 //! Documents: what an answer says to people, in their units and words. One function an answer,
 //! `(&Answer, &Style) -> Document`; no clock, file or environment.
 
+mod chart;
+mod chart_foot;
 mod document;
 mod exposure;
 mod figure;
 mod form;
 mod hazards;
 mod moist_air;
+mod nodes;
 pub(crate) mod parts;
+mod picture;
+mod print;
 mod style;
 #[cfg(feature = "cli")]
 mod validation;
 pub mod words;
 
+pub use chart::chart;
 pub use document::{About, Block, Document, Logo, Sheet, Table};
 pub use exposure::exposure;
-pub use figure::{Datum, Figure, Figures};
+pub use figure::{Datum, Figure, Figures, number, number_cell};
 pub use form::{Form, Paper, Shape};
 pub use hazards::cautions;
 pub use moist_air::{air_heat, moist_air};
+pub use nodes::nodes;
+pub use picture::picture;
+pub use print::Print;
 pub use style::{Detail, Style};
 #[cfg(feature = "cli")]
 pub use validation::validation;

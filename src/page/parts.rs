@@ -302,7 +302,8 @@ pub(crate) fn measured_in_words(measured: &Measured, style: &Style) -> String {
     )
 }
 
-fn reference_state(zero: Zero, style: &Style) -> String {
+/// A reference state in words.
+pub(crate) fn reference_state(zero: Zero, style: &Style) -> String {
     use words::refrigerants::*;
     style.word(match zero {
         Zero::Usual => STATE_USUAL,

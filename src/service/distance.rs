@@ -4,7 +4,7 @@ use serde::{Serialize, Serializer};
 
 use crate::Branch;
 use crate::refrigerant::Refrigerant;
-use crate::units::{Pressure, fixed};
+use crate::units::Pressure;
 
 /// Standard atmosphere, the pressure of the published points.
 const ATMOSPHERE: Pressure = Pressure::pascal(101_325.0);
@@ -109,34 +109,4 @@ pub fn distances(refrigerant: &Refrigerant) -> Vec<BlendDistance> {
             })
         })
         .collect()
-}
-
-/// The distances in a few words, for a line below a chart; `None` where nothing is published.
-pub fn in_short(distances: &[BlendDistance]) -> Option<String> {
-    let first = distances.first()?;
-    let largest = distances
-        .iter()
-        .filter_map(BlendDistance::difference)
-        .map(f64::abs)
-        .reduce(f64::max);
-    // What was not looked up is not called published.
-    let values = if distances.iter().all(BlendDistance::from_memory) {
-        "values quoted from memory"
-    } else if distances.iter().any(BlendDistance::from_memory) {
-        "values, some published, some quoted from memory"
-    } else {
-        "published values"
-    };
-    let mut text = match largest {
-        // Rounded up, so that "within" is true.
-        Some(largest) => format!(
-            "at 101.325 kPa within {} K of {values}",
-            fixed((largest * 10.0).ceil() / 10.0, 1)
-        ),
-        None => format!("outside its range at 101.325 kPa, where there are {values}"),
-    };
-    if first.fitted_to_these_values {
-        text.push_str(", to which it was fitted");
-    }
-    Some(text)
 }

@@ -1,8 +1,10 @@
 //! Saturation pressure against temperature. The pressure is absolute: a logarithm has no place for
 //! a gauge that reads nothing.
 
-use super::super::plot::{Axis, Curve, Plot, Stroke};
+use super::super::plot::{Axis, Stroke};
+use super::super::rows::ends;
 use super::super::{Request, Rows};
+use super::{Drawn, Name, Subject, Trace};
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature};
 use crate::{Error, Result};
@@ -10,7 +12,7 @@ use crate::{Error, Result};
 /// Points along a curve: with 80 the broken line lies less than a tenth of a pixel off.
 const POINTS: usize = 80;
 
-pub(super) fn plot(request: &Request) -> Result<Plot> {
+pub(super) fn draw(request: &Request) -> Result<Drawn> {
     let unit = request.pressure_unit.absolute();
     let mut curves = Vec::new();
     let mut has_blend = false;
@@ -36,11 +38,11 @@ pub(super) fn plot(request: &Request) -> Result<Plot> {
             }
             // The name stands once, at the first line of the refrigerant.
             let named = stroke == Stroke::Solid;
-            curves.push(Curve {
-                label: if named {
-                    refrigerant.designation().to_owned()
+            curves.push(Trace {
+                name: if named {
+                    Name::Refrigerant(refrigerant.designation().to_owned())
                 } else {
-                    String::new()
+                    Name::None
                 },
                 points,
                 stroke,
@@ -50,32 +52,16 @@ pub(super) fn plot(request: &Request) -> Result<Plot> {
     if curves.is_empty() {
         return Err(Error::NoState {
             reason: "no saturation line crosses the rows of this picture".into(),
-            hint: "choose other rows with --from and --to".into(),
+            hint: "choose other rows".into(),
         });
     }
     let all = || curves.iter().flat_map(|curve| &curve.points);
-    let mut notes = Vec::new();
-    if has_blend {
-        notes.push(
-            "Full line: bubble (liquid), read subcooling there. Dashes: dew (vapour), read \
-             superheat there."
-                .into(),
-        );
-    }
-    notes.push("Pressures are absolute, on a logarithmic axis.".into());
-    Ok(Plot {
-        title: "Saturation pressure against temperature".into(),
-        x: Axis::around(
-            format!("temperature, {}", request.temperature_unit.symbol()),
-            all().map(|point| point.0),
-        ),
-        y: Axis::logarithmic_around(
-            format!("pressure, {}", unit.typed()),
-            all().map(|point| point.1),
-        ),
+    Ok(Drawn {
+        subject: Subject::Curves { has_blend },
+        x: Axis::around("", all().map(|point| point.0)),
+        y: Axis::logarithmic_around("", all().map(|point| point.1)),
         curves,
         marks: Vec::new(),
-        notes,
     })
 }
 
@@ -87,17 +73,10 @@ fn line(
     request: &Request,
 ) -> Vec<(Temperature, Pressure)> {
     let critical = refrigerant.critical_point();
-    let ends = |values: &[f64]| {
-        values
-            .iter()
-            .fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| {
-                (low.min(*value), high.max(*value))
-            })
-    };
     let mut points = Vec::new();
     match rows {
         Rows::Temperatures(values) => {
-            let (from, to) = ends(values);
+            let [from, to] = ends(values);
             let limits = refrigerant.limits();
             let from = request.temperature_unit.write(from).in_kelvin();
             let to = request.temperature_unit.write(to).in_kelvin();
@@ -118,7 +97,7 @@ fn line(
             }
         }
         Rows::Pressures(values) => {
-            let (from, to) = ends(values);
+            let [from, to] = ends(values);
             let from = request.pressure_unit.write(from, &request.site).in_pascal();
             let to = request.pressure_unit.write(to, &request.site).in_pascal();
             let end = critical.map_or(to, |point| to.min(point.pressure.in_pascal()));

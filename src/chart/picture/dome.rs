@@ -1,8 +1,8 @@
 //! Pressure against enthalpy: bubble and dew line, the critical point where they meet, isotherms.
 
-use super::super::plot::{Axis, Curve, Mark, Plot, Scale, Stroke};
+use super::super::plot::{Axis, Scale, Stroke};
 use super::super::{Request, Rows};
-use super::nothing;
+use super::{Drawn, Name, Subject, Trace, axis, nothing};
 use crate::refrigerant::{Given, Refrigerant, Zero};
 use crate::units::{EnthalpyUnit, Pressure, Temperature, TemperatureUnit};
 use crate::{Error, Result};
@@ -11,7 +11,7 @@ use crate::{Error, Result};
 const POINTS: usize = 60;
 const PART: usize = 40;
 
-pub(super) fn plot(request: &Request) -> Result<Plot> {
+pub(super) fn draw(request: &Request) -> Result<Drawn> {
     let [refrigerant] = request.refrigerants.as_slice() else {
         return Err(Error::Value {
             quantity: "picture",
@@ -76,32 +76,25 @@ pub(super) fn plot(request: &Request) -> Result<Plot> {
             let at = place(state.properties.enthalpy, critical.pressure.in_pascal());
             bubble.push(at);
             dew.push(at);
-            marks.push(Mark {
-                label: "critical point".into(),
-                at,
-            });
+            marks.push((Name::CriticalPoint, at));
         }
     }
     let low = first.1 * 0.8;
     let high = if reaches { last.1 * 1.6 } else { last.1 * 1.3 };
     let mut curves = vec![
-        Curve {
-            label: "bubble".into(),
+        Trace {
+            name: Name::Bubble,
             points: bubble,
             stroke: Stroke::Solid,
         },
-        Curve {
-            label: "dew".into(),
+        Trace {
+            name: Name::Dew,
             points: dew,
             stroke: Stroke::Dashed,
         },
     ];
-    let scale = Axis {
-        label: String::new(),
-        from: request.temperature_unit.read(Temperature::kelvin(from)),
-        to: request.temperature_unit.read(Temperature::kelvin(to)),
-        scale: Scale::Linear,
-    };
+    let read = |kelvin: f64| request.temperature_unit.read(Temperature::kelvin(kelvin));
+    let scale = axis(read(from), read(to), Scale::Linear);
     let pascal = pressure_unit.pascal();
     for tick in scale.ticks(10) {
         let temperature = request.temperature_unit.write(tick.at);
@@ -111,8 +104,8 @@ pub(super) fn plot(request: &Request) -> Result<Plot> {
                 .map(|(enthalpy, pressure)| place(enthalpy, pressure))
                 .collect();
         if points.len() > 1 {
-            curves.push(Curve {
-                label: format!("{} {}", tick.text, request.temperature_unit.symbol()),
+            curves.push(Trace {
+                name: Name::Isotherm(tick.at),
                 points,
                 stroke: Stroke::Faint,
             });
@@ -122,24 +115,16 @@ pub(super) fn plot(request: &Request) -> Result<Plot> {
         .iter()
         .flat_map(|curve| &curve.points)
         .map(|point| point.0);
-    Ok(Plot {
-        title: format!("{}: pressure against enthalpy", refrigerant.designation()),
-        x: Axis::around(format!("enthalpy, {}", unit.typed()), enthalpies),
-        y: Axis {
-            label: format!("pressure, {}", pressure_unit.typed()),
-            from: low,
-            to: high,
-            scale: Scale::Logarithmic,
+    Ok(Drawn {
+        subject: Subject::Dome {
+            refrigerant: refrigerant.designation().to_owned(),
+            unit,
+            zero,
         },
+        x: Axis::around("", enthalpies),
+        y: axis(low, high, Scale::Logarithmic),
         curves,
         marks,
-        notes: vec![
-            "Full line: bubble. Dashes: dew. Thin lines: isotherms.".into(),
-            format!(
-                "Pressures are absolute, on a logarithmic axis. Zero of enthalpy: {}.",
-                zero.name()
-            ),
-        ],
     })
 }
 
@@ -154,12 +139,8 @@ fn ends(request: &Request, refrigerant: &Refrigerant) -> Result<(f64, f64)> {
         });
     };
     let limits = refrigerant.limits();
-    let kelvin = values
-        .iter()
-        .map(|value| request.temperature_unit.write(*value).in_kelvin());
-    let (low, high) = kelvin.fold((f64::INFINITY, f64::NEG_INFINITY), |(low, high), value| {
-        (low.min(value), high.max(value))
-    });
+    let [low, high] = super::super::rows::ends(values)
+        .map(|value| request.temperature_unit.write(value).in_kelvin());
     let low = low.max(limits.temperature_min.in_kelvin());
     let high = high.min(limits.temperature_max.in_kelvin());
     let critical = refrigerant

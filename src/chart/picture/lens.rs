@@ -4,8 +4,8 @@
 //! line and 1/p = sum y_i/p_i(T) along the dew line, with each one's own saturation pressure.
 
 use super::super::Request;
-use super::super::plot::{Axis, Curve, Mark, Plot, Scale, Stroke};
-use super::{Kind, nothing, pressure_name, pressures};
+use super::super::plot::{Axis, Scale, Stroke};
+use super::{Drawn, Kind, Name, Subject, Trace, axis, nothing, pressures};
 use crate::catalogue::{Basis, Catalogue};
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature, short};
@@ -14,7 +14,7 @@ use crate::{Error, Result};
 /// Steps of composition from one component to the other.
 const STEPS: usize = 40;
 
-pub(super) fn plot(request: &Request, catalogue: &Catalogue) -> Result<Plot> {
+pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
     let pressures = pressures(request, Kind::Lens)?;
     let (first, second, blend) = two(request)?;
     let pure = [
@@ -52,16 +52,15 @@ pub(super) fn plot(request: &Request, catalogue: &Catalogue) -> Result<Plot> {
             }
         }
         let [bubble, dew, ideal_bubble, ideal_dew] = lines;
-        let name = pressure_name(pressure, request);
-        for (label, points, stroke) in [
-            (name, bubble, Stroke::Solid),
-            (String::new(), dew, Stroke::Dashed),
-            (String::new(), ideal_bubble, Stroke::Dotted),
-            (String::new(), ideal_dew, Stroke::Dotted),
+        for (name, points, stroke) in [
+            (Name::At(pressure), bubble, Stroke::Solid),
+            (Name::None, dew, Stroke::Dashed),
+            (Name::None, ideal_bubble, Stroke::Dotted),
+            (Name::None, ideal_dew, Stroke::Dotted),
         ] {
             if points.len() > 1 {
-                curves.push(Curve {
-                    label,
+                curves.push(Trace {
+                    name,
                     points,
                     stroke,
                 });
@@ -69,10 +68,8 @@ pub(super) fn plot(request: &Request, catalogue: &Catalogue) -> Result<Plot> {
         }
         if let Some((percent, blend)) = &blend {
             let point = blend.dew_temperature(pressure).ok();
-            marks.extend(point.map(|temperature| Mark {
-                label: blend.designation().to_owned(),
-                at: (*percent, read(temperature)),
-            }));
+            let name = || Name::Refrigerant(blend.designation().to_owned());
+            marks.extend(point.map(|temperature| (name(), (*percent, read(temperature)))));
         }
     }
     if curves.is_empty() {
@@ -82,26 +79,12 @@ pub(super) fn plot(request: &Request, catalogue: &Catalogue) -> Result<Plot> {
         .iter()
         .flat_map(|curve| &curve.points)
         .map(|point| point.1);
-    Ok(Plot {
-        title: format!("{first} + {second}: bubble and dew temperature"),
-        x: Axis {
-            label: format!("{first} in the mixture, % by mass"),
-            from: 0.0,
-            to: 100.0,
-            scale: Scale::Linear,
-        },
-        y: Axis::around(
-            format!("temperature, {}", request.temperature_unit.symbol()),
-            all,
-        ),
+    Ok(Drawn {
+        subject: Subject::Lens { first, second },
+        x: axis(0.0, 100.0, Scale::Linear),
+        y: Axis::around("", all),
         curves,
         marks,
-        notes: vec![
-            "Full line: bubble. Dashes: dew. Dots: an ideal mixture of the two (Raoult's law), \
-             for comparison."
-                .into(),
-            "A mixture of one's own has no class: treat it as flammable and toxic.".into(),
-        ],
     })
 }
 

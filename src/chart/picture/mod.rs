@@ -5,12 +5,12 @@ mod curves;
 mod dome;
 mod lens;
 
-use super::footer::signature;
-use super::plot::Plot;
+use super::plot::{Axis, Scale, Stroke};
 use super::{Request, Rows};
 use crate::catalogue::Catalogue;
-use crate::service::facts::CLASS_NOT_ASSIGNED;
-use crate::units::Pressure;
+use crate::refrigerant::Zero;
+use crate::service::facts::Facts;
+use crate::units::{Atmosphere, EnthalpyUnit, Pressure, PressureUnit, TemperatureUnit};
 use crate::{Error, Result};
 
 /// A kind of picture.
@@ -42,35 +42,135 @@ impl Kind {
     }
 }
 
-impl Plot {
+/// What a curve or a point shows.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Name {
+    /// Nothing of its own: it belongs to the curve before it.
+    None,
+    /// A refrigerant.
+    Refrigerant(String),
+    /// A pressure.
+    At(Pressure),
+    /// A refrigerant at a pressure.
+    RefrigerantAt(String, Pressure),
+    /// An isotherm, its temperature in the picture's unit.
+    Isotherm(f64),
+    /// The bubble line.
+    Bubble,
+    /// The dew line.
+    Dew,
+    /// The critical point.
+    CriticalPoint,
+}
+
+/// A curve of a picture.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Trace {
+    /// What it shows.
+    pub name: Name,
+    /// Points in the numbers of the axes, in order.
+    pub points: Vec<(f64, f64)>,
+    /// How it is drawn.
+    pub stroke: Stroke,
+}
+
+/// What a picture is of, beside its kind.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Subject {
+    /// Saturation lines, of a blend among others or not.
+    Curves {
+        /// Whether bubble and dew part.
+        has_blend: bool,
+    },
+    /// Two components.
+    Lens {
+        /// That of the horizontal axis.
+        first: String,
+        /// The other.
+        second: String,
+    },
+    /// A coil, with its pressure where all curves share one.
+    Coil {
+        /// That pressure.
+        pressure: Option<Pressure>,
+    },
+    /// One refrigerant.
+    Dome {
+        /// Its designation.
+        refrigerant: String,
+        /// Unit of the enthalpies.
+        unit: EnthalpyUnit,
+        /// Their reference state.
+        zero: Zero,
+    },
+}
+
+/// A picture as numbers and names.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Picture {
+    /// What it is of.
+    pub subject: Subject,
+    /// The horizontal axis, without its label.
+    pub x: Axis,
+    /// The vertical axis, without its label.
+    pub y: Axis,
+    /// The curves.
+    pub curves: Vec<Trace>,
+    /// The points with names.
+    pub marks: Vec<(Name, (f64, f64))>,
+    /// What is known of each refrigerant.
+    pub facts: Vec<Facts>,
+    /// Unit of the temperatures.
+    pub temperature_unit: TemperatureUnit,
+    /// Unit of the pressures.
+    pub pressure_unit: PressureUnit,
+    /// The local atmospheric pressure that gauge pressures are relative to.
+    pub site: Atmosphere,
+}
+
+impl Picture {
     /// A picture of what a chart's request asks for; the catalogue gives the mixtures of a lens.
     ///
     /// # Errors
     /// [`Error::NoState`] where nothing of it can be drawn; [`Error::Value`] where it needs
     /// pressures for rows, one refrigerant, or one of two components.
     pub fn new(kind: Kind, request: &Request, catalogue: &Catalogue) -> Result<Self> {
-        let mut plot = match kind {
-            Kind::Curves => curves::plot(request),
-            Kind::Lens => lens::plot(request, catalogue),
-            Kind::Coil => coil::plot(request),
-            Kind::Dome => dome::plot(request),
+        let drawn = match kind {
+            Kind::Curves => curves::draw(request),
+            Kind::Lens => lens::draw(request, catalogue),
+            Kind::Coil => coil::draw(request),
+            Kind::Dome => dome::draw(request),
         }?;
-        let classes: Vec<String> = request
-            .refrigerants
-            .iter()
-            .map(|one| {
-                let class = one.safety_class();
-                let class = class.as_deref().unwrap_or(CLASS_NOT_ASSIGNED);
-                format!("{} {class}", one.designation())
-            })
-            .collect();
-        plot.notes.push(format!("Class: {}.", classes.join(", ")));
-        plot.notes.push(format!(
-            "{}. Arithmetic, no verdict: local codes, the maker's instructions and licensed \
-             people decide.",
-            signature(&request.choices)
-        ));
-        Ok(plot)
+        Ok(Self {
+            subject: drawn.subject,
+            x: drawn.x,
+            y: drawn.y,
+            curves: drawn.curves,
+            marks: drawn.marks,
+            facts: request.refrigerants.iter().map(Facts::of).collect(),
+            temperature_unit: request.temperature_unit,
+            pressure_unit: request.pressure_unit,
+            site: request.site,
+        })
+    }
+}
+
+/// What a kind of picture draws.
+struct Drawn {
+    subject: Subject,
+    x: Axis,
+    y: Axis,
+    curves: Vec<Trace>,
+    marks: Vec<(Name, (f64, f64))>,
+}
+
+/// An axis without a label.
+fn axis(from: f64, to: f64, scale: Scale) -> Axis {
+    Axis {
+        label: String::new(),
+        from,
+        to,
+        scale,
     }
 }
 
@@ -95,11 +195,4 @@ fn nothing(what: &str) -> Error {
         reason: format!("no point of this {what} has an answer"),
         hint: "choose other pressures or temperatures".into(),
     }
-}
-
-/// A pressure as it stands beside a curve.
-fn pressure_name(pressure: Pressure, request: &Request) -> String {
-    let unit = request.pressure_unit;
-    let value = crate::units::short(unit.read(pressure, &request.site), 4);
-    format!("{value} {}", unit.typed())
 }

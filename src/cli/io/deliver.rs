@@ -34,9 +34,12 @@ pub(crate) fn in_format(
         None => write_out(out, &bytes)?,
     }
     if format == Format::Csv {
-        // A sheet has no room for words: they go where words go.
+        // A spreadsheet has no room for words.
         for warning in &answer.warnings {
             let _ = writeln!(err, "warning: {} ({})", warning.text, warning.code);
+        }
+        for caution in &answer.cautions {
+            let _ = writeln!(err, "caution: {caution}");
         }
     }
     Ok(())

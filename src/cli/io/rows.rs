@@ -345,10 +345,10 @@ impl Rows {
             }
         }
         let mut tally = Tally::default();
-        deliver::stream(args, out, |sink| {
+        let mut progress = Progress::new(args.output.is_some());
+        let written = deliver::stream(args, out, |sink| {
             let head = self.heads.iter().map(String::as_str);
             sink.write(&line(head.chain(heads.iter().copied()).chain([ERROR]))?)?;
-            let mut progress = Progress::new(self.size, args.output.is_some());
             let mut piece: Vec<Job> = (0..PIECE).map(|_| Job::default()).collect();
             loop {
                 let count = self.fill(&mut piece)?;
@@ -368,9 +368,18 @@ impl Rows {
                     unread(&self.name, csv::Error::from(problem.into_error()))
                 })?;
                 sink.write(&text)?;
-                progress.at(tally.rows, self.reader.position().byte());
+                let read = self.reader.position().byte();
+                progress.at(err, || match self.size.filter(|size| *size > 0) {
+                    Some(size) => {
+                        let percent = 100.0 * read.min(size) as f64 / size as f64;
+                        format!("{} rows, {percent:.0} %", tally.rows)
+                    }
+                    None => format!("{} rows", tally.rows),
+                });
             }
-        })?;
+        });
+        progress.end(err);
+        written?;
         tally.tell(&self.name, err)
     }
 

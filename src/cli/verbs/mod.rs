@@ -107,6 +107,9 @@ pub(crate) enum Verb {
     Exposure(ExposureArgs),
     /// Compare the engine with published values, source by source
     Validate(ValidateArgs),
+    /// Every phrase of a print by name, to translate with chart --words
+    #[command(after_help = "Examples:\n  zeotrope words")]
+    Words,
     /// Completions for a shell
     Completions(CompletionsArgs),
     /// The manual page, for man(1)
@@ -125,6 +128,7 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Resu
         Verb::Reading(args) => readings::reading_log::answer(args, out, err),
         Verb::Chart(args) => charts::chart::run(args, out, err),
         Verb::Validate(args) => program::validate::run(args, out, err),
+        Verb::Words => deliver::write_out(out, program::words::answer()?.as_bytes()),
         Verb::Completions(args) => {
             deliver::write_out(out, program::completions::answer(args).as_bytes())
         }

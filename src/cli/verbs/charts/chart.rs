@@ -1,27 +1,22 @@
 //! `chart`: the pressure-temperature chart.
 
-use std::io::{IsTerminal, Write};
+use std::io::Write;
 use std::path::Path;
 
-use crate::catalogue::Catalogue;
-use crate::chart::picture::Kind;
-use crate::chart::plot::Plot;
-use crate::chart::{Chart, Choices, Line, Request, Rows};
+use crate::chart::picture::{Kind, Picture};
+use crate::chart::{Also, Chart, Choices, Line, NodeTable, Request};
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, LookArgs, OutputArgs, PrintArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
-use crate::cli::transition::cautions;
-use crate::cli::verbs::charts::also;
-use crate::cli::verbs::charts::chart_rows;
-use crate::cli::verbs::charts::idle;
-use crate::cli::verbs::charts::print;
-use crate::cli::verbs::charts::recipe;
+use crate::cli::io::progress::Progress;
+use crate::cli::verbs::charts::{chart_rows, idle, print, recipe};
 use crate::output::Format;
-use crate::page::{About, Block, Document, Form, Shape};
-use crate::refrigerant::{Refrigerant, Warning};
-use crate::service::facts::Facts;
-use crate::units::{TemperatureDifference, parse_temperature_difference};
+use crate::page::{self, Document, Form, Shape, Style};
+use crate::refrigerant::Refrigerant;
+use crate::units::{
+    PressureUnit, TemperatureDifference, TemperatureUnit, parse_temperature_difference,
+};
 
 #[derive(Debug, Clone, clap::Args)]
 #[command(
@@ -59,10 +54,10 @@ pub(crate) struct ChartArgs {
         conflicts_with_all = ["from", "to", "step"]
     )]
     pub(crate) temperatures: Vec<String>,
-    /// Rows at these pressures, separated by commas; beside rows of temperatures, both on one sheet
+    /// Rows at these pressures, separated by commas; with rows of temperatures, both in one answer
     #[arg(long, value_name = "LIST", value_delimiter = ',')]
     pub(crate) pressures: Vec<String>,
-    /// Lowest and highest value within the published tolerances of a blend's contents
+    /// Lowest and highest value within the published tolerances of a blend's composition
     #[arg(long)]
     pub(crate) tolerance: bool,
     #[command(flatten)]
@@ -95,7 +90,7 @@ pub(crate) fn run(
     if let Some(path) = &args.output.output {
         deliver::check_target(path, args.output.force)?;
     }
-    let found = answer(args, format, form.unwrap_or_default())?;
+    let found = answer(args, format, form)?;
     deliver::in_format(&found, format, &args.output, out, err)
 }
 
@@ -122,7 +117,7 @@ fn settled_format(args: &ChartArgs, form: Option<Form>) -> Result<Format, Failur
     Ok(format)
 }
 
-/// Every refrigerant that is carried, a file each. A folder that holds one of the files already is
+/// Every refrigerant that is included, a file each. A folder that holds one of the files already is
 /// refused before any work is done; a refrigerant without an answer is named and left out.
 fn whole_catalogue(
     args: &ChartArgs,
@@ -139,7 +134,7 @@ fn whole_catalogue(
             deliver::check_target(&path(name), false)?;
         }
     }
-    // A sign that is wrong is wrong for all of them.
+    // A logo that is wrong is wrong for all of them.
     if let Some(path) = &args.print.logo {
         print::logo(path, format)?;
     }
@@ -149,30 +144,28 @@ fn whole_catalogue(
             "choose a folder that may be written to",
         )
     })?;
-    let shows_progress = std::io::stderr().is_terminal();
     let mut written = 0;
+    let mut progress = Progress::new(true);
     for (index, name) in names.iter().enumerate() {
-        if shows_progress {
+        progress.at(err, || {
             let full = (index + 1) * 30 / names.len();
             let bar = format!("{}{}", "#".repeat(full), ".".repeat(30 - full));
-            let _ = write!(err, "\r[{bar}] {}/{} {name:<24}", index + 1, names.len());
-            let _ = err.flush();
-        }
+            format!("[{bar}] {}/{} {name}", index + 1, names.len())
+        });
         let mut one = args.clone();
         one.refrigerants = vec![name.clone()];
-        match answer(&one, format, form.unwrap_or_default()) {
+        match answer(&one, format, form) {
             Ok(found) => {
                 deliver::write_file(&path(name), &found.write(format)?, args.output.force)?;
                 written += 1;
             }
             Err(failure) => {
+                progress.end(err);
                 let _ = writeln!(err, "{name}: left out: {}", failure.message());
             }
         }
     }
-    if shows_progress {
-        let _ = writeln!(err);
-    }
+    progress.end(err);
     if written == 0 {
         return Err(Failure::no_answer(
             "no refrigerant has a cell in these rows",
@@ -183,7 +176,7 @@ fn whole_catalogue(
     Ok(())
 }
 
-fn answer(args: &ChartArgs, format: Format, form: Form) -> Result<Document, Failure> {
+fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Document, Failure> {
     let (site, warnings) = meant::site(&args.site)?;
     let (rows, units) = chart_rows::rows(args, &site)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
@@ -192,10 +185,17 @@ fn answer(args: &ChartArgs, format: Format, form: Form) -> Result<Document, Fail
         .iter()
         .map(|text| meant::refrigerant(&catalogue, text, &args.basis))
         .collect::<Result<Vec<_>, _>>()?;
-    let date = print::date(&args.print, format)?;
-    let mut choices = choices(&args.look, format == Format::Pdf && form.shape.is_card())?;
-    choices.date = date.map(print::written);
+    let form = (format == Format::Pdf).then(|| form.unwrap_or_default());
+    let mut choices = choices(&args.look, form.is_some_and(|form| form.shape.is_card()))?;
     choices.tolerance = args.tolerance;
+    choices.second = chart_rows::second(args, &rows, units.pressure, &site)?;
+    let style = Style {
+        words: print::words(&args.print)?,
+        decimal_comma: args.look.decimal_comma,
+        day: print::day(&args.print, format)?,
+        ..Style::new(units, site)
+    };
+    let print = print::meant(&args.print, args.look.blank, format, form)?;
     let asked = Request {
         refrigerants,
         rows,
@@ -204,230 +204,30 @@ fn answer(args: &ChartArgs, format: Format, form: Form) -> Result<Document, Fail
         site,
         choices,
     };
-    let mut about = About {
-        date,
-        csv_header: args.print.csv_header,
-        ..About::default()
-    };
-    let mut answer = if print::is_nodes(&args.print) {
-        crate::cli::verbs::charts::nodes::answer(&asked)?
-    } else if args.look.picture.is_some() || format == Format::Svg {
-        picture(args, &asked, &catalogue, format, form)?
+    let named = &asked.refrigerants;
+    if print::is_nodes(&args.print) {
+        let found = NodeTable::new(&asked)?;
+        return Ok(page::nodes(&found, named, &print, warnings, &style));
+    }
+    if args.look.picture.is_some() || format == Format::Svg {
+        let found = Picture::new(kind(&args.look)?, &asked, &catalogue)?;
+        let is_alone = format == Format::Svg;
+        let page = page::picture(&found, named, &print, is_alone, warnings, &style);
+        return Ok(page);
+    }
+    // A sheet holds a card for each refrigerant.
+    let is_sheet = form.is_some_and(|form| form.shape == Shape::Sheet);
+    let charts = if is_sheet {
+        let alone = |one: &Refrigerant| Request {
+            refrigerants: vec![one.clone()],
+            ..asked.clone()
+        };
+        let each = named.iter().map(|one| Chart::new(&alone(one)));
+        each.collect::<Result<Vec<_>, _>>()?
     } else {
-        let mut answer = Document::default();
-        // A sheet holds a card for each refrigerant.
-        let each: Vec<Request> = if format == Format::Pdf && form.shape == Shape::Sheet {
-            let alone = |one: &Refrigerant| Request {
-                refrigerants: vec![one.clone()],
-                ..asked.clone()
-            };
-            asked.refrigerants.iter().map(alone).collect()
-        } else {
-            vec![asked]
-        };
-        for asked in each {
-            let (mut one, labels) = card(args, &asked, &warnings)?;
-            if format == Format::Pdf && form.shape.is_card() {
-                shorten_title(&mut one, &asked);
-            }
-            let usual = one.blocks.first().cloned();
-            print::dress(&mut one.blocks, &args.print, format, form)?;
-            if args.look.blank {
-                blank(&mut one, &labels, usual);
-            }
-            if format == Format::Pdf {
-                // The key has a page of its own, so that it can be kept back.
-                let is_key = |block: &Block| *block == Block::Title(KEY.into());
-                if let Some(key) = one.blocks.iter().position(is_key) {
-                    one.blocks.insert(key, Block::Paper(form));
-                }
-            }
-            answer.blocks.append(&mut one.blocks);
-            answer.sheet = one.sheet;
-            answer.json = one.json;
-        }
-        answer
+        vec![Chart::new(&asked)?]
     };
-    if let Some(path) = &args.print.words {
-        print::translate(&mut answer, &mut about, path)?;
-    }
-    answer.blocks.push(Block::About(about));
-    answer.warnings = warnings;
-    Ok(answer)
-}
-
-/// A picture, with the user's own words and, where it stands on a page, what to take care of.
-fn picture(
-    args: &ChartArgs,
-    asked: &Request,
-    catalogue: &Catalogue,
-    format: Format,
-    form: Form,
-) -> Result<Document, Failure> {
-    let plot = Plot::new(kind(&args.look)?, asked, catalogue)?;
-    let facts: Vec<Facts> = asked.refrigerants.iter().map(Facts::of).collect();
-    let subjects: Vec<_> = asked.refrigerants.iter().zip(&facts).collect();
-    let is_new = |line: &String| !plot.notes.iter().any(|note| note.contains(line));
-    let care = cautions(&subjects).into_iter().filter(is_new).collect();
-    let mut blocks = vec![Block::Picture(plot), Block::Lines(care)];
-    print::dress(&mut blocks, &args.print, format, form)?;
-    Ok(Document {
-        blocks,
-        ..Document::default()
-    })
-}
-
-/// One card: the table, a second one where rows of both kinds are asked for, what stands below; and
-/// for each table how many columns name its rows.
-fn card(
-    args: &ChartArgs,
-    asked: &Request,
-    warnings: &[Warning],
-) -> Result<(Document, Vec<usize>), Failure> {
-    let mut chart = Chart::new(asked)?;
-    let beside = chart_rows::beside(args, asked)?.map(|rows| Request {
-        rows,
-        ..asked.clone()
-    });
-    let beside = match beside {
-        Some(request) => Some((Chart::new(&request)?, request)),
-        None => None,
-    };
-    if let Some((second, _)) = &beside {
-        say_also(&mut chart, second);
-    }
-    for warning in warnings {
-        chart.footers.push(format!("warning: {}.", warning.text));
-    }
-    let with_units = |chart: &Chart, asked: &Request| -> Result<(Document, usize), Failure> {
-        let mut answer = Document::from(chart);
-        let labels = match &args.look.also {
-            Some(unit) => also::add(&mut answer, chart, asked, unit)?,
-            None => 1,
-        };
-        Ok((answer, labels))
-    };
-    let (mut answer, labels) = with_units(&chart, asked)?;
-    let mut labels = vec![labels];
-    if let Some((second, request)) = &beside {
-        let (more, more_labels) = with_units(second, request)?;
-        labels.push(more_labels);
-        join(&mut answer, more);
-    }
-    Ok((answer, labels))
-}
-
-/// Adds to a chart's notes and footers what only the second one has to say.
-fn say_also(chart: &mut Chart, second: &Chart) {
-    let new = |lines: &[String], known: &[String]| -> Vec<String> {
-        let is_new = |line: &&String| !known.contains(line);
-        lines.iter().filter(is_new).cloned().collect()
-    };
-    let notes = new(&second.notes, &chart.notes);
-    chart.notes.extend(notes);
-    let footers = new(&second.footers, &chart.footers);
-    // The signature stays last.
-    let end = chart.footers.len().saturating_sub(1);
-    let told = footers
-        .into_iter()
-        .map(|line| format!("Second table: {line}"));
-    chart.footers.splice(end..end, told);
-}
-
-/// Puts the second table behind the first. On a sheet its columns stand right of the first's and
-/// its rows below them, so that each column keeps one meaning.
-fn join(answer: &mut Document, more: Document) {
-    let at = answer
-        .blocks
-        .iter()
-        .position(|block| matches!(block, Block::Table(_)));
-    let tables = more
-        .blocks
-        .into_iter()
-        .filter(|block| matches!(block, Block::Title(_) | Block::Table(_)));
-    let at = at.map_or(answer.blocks.len(), |at| at + 1);
-    answer.blocks.splice(at..at, tables);
-    let sheet = &mut answer.sheet;
-    let (left, right) = (sheet.heads.len(), more.sheet.heads.len());
-    sheet.heads.extend(more.sheet.heads);
-    for row in &mut sheet.rows {
-        row.resize(left + right, String::new());
-    }
-    let behind = |row: Vec<String>| vec![String::new(); left].into_iter().chain(row).collect();
-    sheet.rows.extend(more.sheet.rows.into_iter().map(behind));
-    if let (Some(first), Some(second)) = (answer.json.as_object_mut(), more.json.as_object()) {
-        for key in ["columns", "rows", "notes", "also_rows"] {
-            if let Some(value) = second.get(key) {
-                first.insert(format!("second_{key}"), value.clone());
-            }
-        }
-    }
-}
-
-/// What stands over the full tables of an exercise.
-const KEY: &str = "Document key";
-/// What an exercise has in place of a figure.
-const BLANK: &str = "______";
-
-/// Empties the cells and puts the full tables behind as a key, under the usual title as a line.
-/// `labels` says for each table how many columns name its rows.
-fn blank(answer: &mut Document, labels: &[usize], usual: Option<Block>) {
-    let mut key = vec![Block::Title(KEY.into())];
-    if let Some(Block::Title(usual)) = usual {
-        key.push(Block::Lines(vec![usual]));
-    }
-    let tables = answer.blocks.iter_mut().filter_map(|block| match block {
-        Block::Table(table) => Some(table),
-        _ => None,
-    });
-    for (table, labels) in tables.zip(labels) {
-        key.push(Block::Table(table.clone()));
-        for cell in table
-            .rows
-            .iter_mut()
-            .flat_map(|row| row.iter_mut().skip(*labels))
-        {
-            empty(cell);
-        }
-    }
-    answer.blocks.append(&mut key);
-    let is_label =
-        |head: &String| head.starts_with("temperature_") || head.starts_with("pressure_");
-    for row in &mut answer.sheet.rows {
-        for (head, cell) in answer.sheet.heads.iter().zip(row) {
-            if !is_label(head) {
-                empty(cell);
-            }
-        }
-    }
-}
-
-/// Empties a cell that holds a figure; a word stays.
-fn empty(cell: &mut String) {
-    if cell.bytes().any(|byte| byte.is_ascii_digit()) {
-        BLANK.clone_into(cell);
-    }
-}
-
-/// On a card there is room for names and units only.
-fn shorten_title(answer: &mut Document, asked: &Request) {
-    let (first, second) = match &asked.rows {
-        Rows::Temperatures(_) => (asked.pressure_unit.typed(), asked.temperature_unit.symbol()),
-        Rows::Pressures(_) => (asked.temperature_unit.symbol(), asked.pressure_unit.typed()),
-    };
-    let names: Vec<&str> = asked
-        .refrigerants
-        .iter()
-        .map(Refrigerant::designation)
-        .collect();
-    let units = format!("{first} at {second}");
-    if let Some(Block::Title(title)) = answer.blocks.first_mut() {
-        *title = if names.len() > 2 {
-            units
-        } else {
-            format!("{}: {units}", names.join(", "))
-        };
-    }
+    Ok(page::chart(&charts, &print, &warnings, &style))
 }
 
 fn kind(look: &LookArgs) -> Result<Kind, Failure> {
@@ -435,20 +235,17 @@ fn kind(look: &LookArgs) -> Result<Kind, Failure> {
         return Ok(Kind::Curves);
     };
     let lower = name.to_lowercase();
-    Kind::ALL
-        .into_iter()
-        .find(|kind| kind.name() == lower)
-        .ok_or_else(|| {
-            Failure::usage(
-                format!("'{name}' is no picture"),
-                format!("use {}", Kind::ALL.map(Kind::name).join(", ")),
-            )
-        })
+    let found = Kind::ALL.into_iter().find(|kind| kind.name() == lower);
+    found.ok_or_else(|| {
+        Failure::usage(
+            format!("unknown picture '{name}'"),
+            format!("use {}", Kind::ALL.map(Kind::name).join(", ")),
+        )
+    })
 }
 
 /// How the chart is made, as typed and as usual.
 fn choices(look: &LookArgs, is_card: bool) -> Result<Choices, Failure> {
-    let usual = Choices::default();
     let difference = |text: &Option<String>, option: &str, usual: f64| {
         let Some(text) = text else {
             return Ok(TemperatureDifference::kelvin(usual));
@@ -470,10 +267,10 @@ fn choices(look: &LookArgs, is_card: bool) -> Result<Choices, Failure> {
         .map(|name| {
             [Line::Bubble, Line::Dew, Line::Mean]
                 .into_iter()
-                .find(|line| line.word().eq_ignore_ascii_case(name.trim()))
+                .find(|line| line.name().eq_ignore_ascii_case(name.trim()))
                 .ok_or_else(|| {
                     Failure::usage(
-                        format!("'{name}' is no column"),
+                        format!("unknown column '{name}'"),
                         "use bubble, dew, mean, separated by commas",
                     )
                 })
@@ -487,8 +284,17 @@ fn choices(look: &LookArgs, is_card: bool) -> Result<Choices, Failure> {
         )?,
         one_column_below: difference(&look.one_column_below, "--one-column-below", 0.5)?,
         uniform_digits: look.uniform_digits,
-        decimal_comma: look.decimal_comma,
+        also: look.also.as_deref().map(also).transpose()?,
         lines,
-        ..usual
+        ..Choices::default()
     })
+}
+
+/// A second unit, of pressures or of temperatures.
+fn also(name: &str) -> Result<Also, Failure> {
+    match (PressureUnit::named(name), TemperatureUnit::named(name)) {
+        (Ok(unit), _) => Ok(Also::Pressure(unit)),
+        (_, Ok(unit)) => Ok(Also::Temperature(unit)),
+        (Err(error), _) => Err(Failure::from(error).of_option("--also")),
+    }
 }

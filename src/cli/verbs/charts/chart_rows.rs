@@ -1,17 +1,14 @@
 //! The rows of a chart as typed, and the units that follow from them.
 
-use crate::chart::{Request, Rows, steps};
+use crate::chart::{Rows, steps};
 use crate::cli::args::meant;
 use crate::cli::errors::Failure;
 use crate::cli::verbs::charts::chart::ChartArgs;
 use crate::units::{
-    Atmosphere, BareUnit, Pressure, PressureUnit, TemperatureUnit, Typed, UnitSet, parse_pressure,
-    parse_pressure_difference, parse_temperature, parse_temperature_difference,
+    Atmosphere, BareUnit, Pressure, PressureUnit, TemperatureDifference, TemperatureUnit, Typed,
+    UnitSet, parse_pressure, parse_pressure_difference, parse_temperature,
+    parse_temperature_difference,
 };
-
-/// Rows of a chart where none are asked for: what shops carry, in each system of units.
-const USUAL_FAHRENHEIT: (f64, f64, f64) = (-40.0, 150.0, 5.0);
-const USUAL_CELSIUS: (f64, f64, f64) = (-40.0, 65.0, 5.0);
 
 /// What the rows are, and the units that follow from how they were typed.
 pub(crate) fn rows(args: &ChartArgs, site: &Atmosphere) -> Result<(Rows, UnitSet), Failure> {
@@ -63,45 +60,59 @@ pub(crate) fn rows(args: &ChartArgs, site: &Atmosphere) -> Result<(Rows, UnitSet
                     scale.read(value)
                 }
             };
-            let values = steps(
+            let rows = of_rows(Rows::temperatures(
                 end(from, first.unit, first.value),
                 end(to, last.unit, last.value),
                 step,
-            )?;
-            Ok((Rows::Temperatures(values), units))
+            ))?;
+            Ok((rows, units))
         }
     }
 }
 
 fn usual_rows(args: &ChartArgs) -> Result<(Rows, UnitSet), Failure> {
-    let typed = match &args.step {
-        Some(text) => {
-            let typed = parse_temperature_difference(text)
-                .map_err(|error| Failure::from(error).of_option("--step"))?;
-            Some(typed.unit)
-        }
+    let typed = match typed_step(args)? {
+        Some((typed, _)) => Some(typed.unit),
         None => Some(TemperatureUnit::Fahrenheit).filter(|_| args.units.units.is_none()),
     };
     let units = meant::units(&args.units, typed, None)?;
-    let (from, to, _) = match units.temperature {
-        TemperatureUnit::Fahrenheit => USUAL_FAHRENHEIT,
-        TemperatureUnit::Celsius => USUAL_CELSIUS,
-        TemperatureUnit::Kelvin => (235.0, 335.0, 5.0),
-    };
     let step = temperature_step(args, units.temperature)?;
-    Ok((Rows::Temperatures(steps(from, to, step)?), units))
+    let rows = of_rows(Rows::usual(units.temperature, step))?;
+    Ok((rows, units))
 }
 
-fn temperature_step(args: &ChartArgs, scale: TemperatureUnit) -> Result<f64, Failure> {
+type Step<'a> = (Typed<TemperatureDifference, TemperatureUnit>, &'a str);
+
+fn typed_step(args: &ChartArgs) -> Result<Option<Step<'_>>, Failure> {
     let Some(text) = &args.step else {
-        return Ok(5.0);
+        return Ok(None);
     };
     let typed = parse_temperature_difference(text)
         .map_err(|error| Failure::from(error).of_option("--step"))?;
-    let same =
-        (typed.unit == TemperatureUnit::Fahrenheit) == (scale == TemperatureUnit::Fahrenheit);
-    let exact = leading_number(text).filter(|_| same);
-    Ok(exact.unwrap_or_else(|| scale.read_difference(typed.value)))
+    Ok(Some((typed, text)))
+}
+
+fn temperature_step(args: &ChartArgs, scale: TemperatureUnit) -> Result<Option<f64>, Failure> {
+    Ok(typed_step(args)?.map(|(typed, text)| {
+        let is_fahrenheit = |unit| unit == TemperatureUnit::Fahrenheit;
+        let same = is_fahrenheit(typed.unit) == is_fahrenheit(scale);
+        let exact = leading_number(text).filter(|_| same);
+        exact.unwrap_or_else(|| scale.read_difference(typed.value))
+    }))
+}
+
+/// Rows that cannot be, with the options' names.
+fn of_rows<Value>(found: crate::Result<Value>) -> Result<Value, Failure> {
+    found.map_err(|error| match error {
+        crate::Error::Value {
+            quantity: "from", ..
+        } => meant::hinted(
+            error,
+            "give the lower end as --from and the upper end as --to",
+        )
+        .into(),
+        other => other.into(),
+    })
 }
 
 fn by_pressure(
@@ -131,11 +142,11 @@ fn by_pressure(
     let step = parse_pressure_difference(step_text)
         .map_err(|error| Failure::from(error).of_option("--step"))?
         / unit.pascal();
-    let values = steps(
+    let values = of_rows(steps(
         unit.read(first.value, site),
         unit.read(last.value, site),
         step,
-    )?;
+    ))?;
     Ok((Rows::Pressures(values), units))
 }
 
@@ -164,14 +175,16 @@ fn listed_pressures(
 }
 
 /// The rows of a second table, by pressure, where both kinds are asked for.
-pub(crate) fn beside(args: &ChartArgs, asked: &Request) -> Result<Option<Rows>, Failure> {
-    let is_second = matches!(asked.rows, Rows::Temperatures(_)) && !args.pressures.is_empty();
-    if !is_second {
+pub(crate) fn second(
+    args: &ChartArgs,
+    rows: &Rows,
+    unit: PressureUnit,
+    site: &Atmosphere,
+) -> Result<Option<Rows>, Failure> {
+    if matches!(rows, Rows::Pressures(_)) || args.pressures.is_empty() {
         return Ok(None);
     }
-    let typed = listed_pressures(args, &asked.site)?;
-    let values = typed
-        .iter()
-        .map(|one| asked.pressure_unit.read(one.value, &asked.site));
+    let typed = listed_pressures(args, site)?;
+    let values = typed.iter().map(|one| unit.read(one.value, site));
     Ok(Some(Rows::Pressures(values.collect())))
 }

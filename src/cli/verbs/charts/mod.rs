@@ -1,9 +1,7 @@
 //! The chart, its print forms and its pictures.
 
-pub(crate) mod also;
 pub(crate) mod chart;
 pub(crate) mod chart_rows;
 pub(crate) mod idle;
-pub(crate) mod nodes;
 pub(crate) mod print;
 pub(crate) mod recipe;

@@ -6,8 +6,9 @@ use std::path::Path;
 use crate::cli::args::PrintArgs;
 use crate::cli::errors::Failure;
 use crate::output::Format;
-use crate::page::{About, Block, Document, Form, Logo, Paper, Shape};
-use crate::service::date::parse_date;
+use crate::page::words::Words;
+use crate::page::{Form, Logo, Paper, Print, Shape};
+use crate::service::date::{day_at, parse_date};
 
 /// The name that asks for a table for instruments in place of a printed form.
 const NODES: &str = "nodes";
@@ -25,7 +26,7 @@ pub(crate) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
         Some("letter") => Paper::Letter,
         Some(other) => {
             return Err(Failure::usage(
-                format!("'{other}' is no paper"),
+                format!("'{other}' is not a paper size"),
                 "use --paper a4 or --paper letter",
             ));
         }
@@ -43,7 +44,7 @@ pub(crate) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
         .find(|shape| shape.name() == name)
         .ok_or_else(|| {
             Failure::usage(
-                format!("'{name}' is no form"),
+                format!("unknown form '{name}'"),
                 format!("use {}, {NODES}", Shape::ALL.map(Shape::name).join(", ")),
             )
         })?;
@@ -61,18 +62,18 @@ pub(crate) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
 }
 
 /// The date of the print: as typed, else SOURCE_DATE_EPOCH, else today where pages are made.
-pub(crate) fn date(args: &PrintArgs, format: Format) -> Result<Option<(u16, u8, u8)>, Failure> {
+pub(crate) fn day(args: &PrintArgs, format: Format) -> Result<Option<(u16, u8, u8)>, Failure> {
     if let Some(text) = &args.date {
         return parse_date(text).map(Some).ok_or_else(|| {
             Failure::usage(
-                format!("'{text}' is no date"),
+                format!("--date: '{text}' is not a date"),
                 "write year, month and day: --date 2026-05-31",
             )
         });
     }
     if let Ok(text) = std::env::var("SOURCE_DATE_EPOCH") {
         let seconds: Option<u64> = text.trim().parse().ok();
-        return seconds.and_then(day).map(Some).ok_or_else(|| {
+        return seconds.and_then(day_at).map(Some).ok_or_else(|| {
             Failure::usage(
                 "SOURCE_DATE_EPOCH does not hold seconds since 1970",
                 "set it to a whole number, or give --date",
@@ -83,33 +84,10 @@ pub(crate) fn date(args: &PrintArgs, format: Format) -> Result<Option<(u16, u8, 
         return Ok(None);
     }
     let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
-    Ok(now.ok().and_then(|passed| day(passed.as_secs())))
+    Ok(now.ok().and_then(|passed| day_at(passed.as_secs())))
 }
 
-/// Seconds since 1970 as a day of the Gregorian calendar, counted in eras of 400 years that begin
-/// on the first of March.
-fn day(seconds: u64) -> Option<(u16, u8, u8)> {
-    let days = seconds / 86_400 + 719_468;
-    let (era, of_era) = (days / 146_097, days % 146_097);
-    let year_of_era = (of_era - of_era / 1460 + of_era / 36_524 - of_era / 146_096) / 365;
-    let of_year = of_era - (365 * year_of_era + year_of_era / 4 - year_of_era / 100);
-    let month = (5 * of_year + 2) / 153;
-    let day = of_year - (153 * month + 2) / 5 + 1;
-    let (month, later) = if month < 10 {
-        (month + 3, 0)
-    } else {
-        (month - 9, 1)
-    };
-    let year = u16::try_from(era * 400 + year_of_era + later).ok()?;
-    Some((year, month as u8, day as u8)).filter(|(year, _, _)| *year <= 9999)
-}
-
-/// A day as it is written.
-pub(crate) fn written((year, month, day): (u16, u8, u8)) -> String {
-    format!("{year:04}-{month:02}-{day:02}")
-}
-
-/// The shop's sign, read and looked at.
+/// The shop's logo, read and checked.
 pub(crate) fn logo(path: &Path, format: Format) -> Result<Logo, Failure> {
     let shown = path.display();
     let hint = "give a PNG picture or an SVG document of at most 2 MB";
@@ -136,13 +114,13 @@ pub(crate) fn logo(path: &Path, format: Format) -> Result<Logo, Failure> {
     }
 }
 
-/// Puts the user's own words, sign and date around a card.
-pub(crate) fn dress(
-    blocks: &mut Vec<Block>,
+/// What stands around a chart, as typed.
+pub(crate) fn meant(
     args: &PrintArgs,
+    blank: bool,
     format: Format,
-    form: Form,
-) -> Result<(), Failure> {
+    form: Option<Form>,
+) -> Result<Print, Failure> {
     for text in args.title.iter().chain(&args.shop).chain(&args.note) {
         if text.chars().any(char::is_control) {
             return Err(Failure::usage(
@@ -151,109 +129,41 @@ pub(crate) fn dress(
             ));
         }
     }
-    let titled = |block: &Block| matches!(block, Block::Title(_) | Block::Picture(_));
-    if let (Some(title), Some(at)) = (&args.title, blocks.iter().position(titled)) {
-        match &mut blocks[at] {
-            Block::Title(words) => {
-                let usual = std::mem::replace(words, title.clone());
-                // It says what the figures are.
-                blocks.insert(at + 1, Block::Lines(vec![usual]));
-            }
-            Block::Picture(plot) => plot.title.clone_from(title),
-            _ => {}
-        }
-    }
-    if format == Format::Svg {
-        // A picture alone: own words stand below it.
-        for block in blocks.iter_mut() {
-            if let Block::Picture(plot) = block {
-                plot.notes
-                    .splice(0..0, args.note.iter().chain(&args.shop).cloned());
-            }
-        }
-        return Ok(());
-    }
-    if let Some(shop) = &args.shop {
-        blocks.insert(0, Block::Lines(vec![shop.clone()]));
-    }
-    if let Some(path) = &args.logo {
-        blocks.insert(0, Block::Logo(logo(path, format)?));
-    }
-    if !args.note.is_empty() {
-        let last = blocks
-            .iter()
-            .rposition(|block| matches!(block, Block::Table(_) | Block::Picture(_)));
-        blocks.insert(
-            last.map_or(blocks.len(), |last| last + 1),
-            Block::Lines(args.note.clone()),
-        );
-    }
-    if format == Format::Pdf {
-        blocks.insert(0, Block::Paper(form));
-    }
-    Ok(())
+    let logo = args.logo.as_deref().filter(|_| format != Format::Svg);
+    Ok(Print {
+        title: args.title.clone(),
+        notes: args.note.clone(),
+        shop: args.shop.clone(),
+        logo: logo.map(|path| self::logo(path, format)).transpose()?,
+        form,
+        blank,
+        csv_header: args.csv_header,
+    })
 }
 
-/// The words of another language, and the language's own name under `language`.
-pub(crate) fn translate(
-    answer: &mut Document,
-    about: &mut About,
-    path: &Path,
-) -> Result<(), Failure> {
+/// The words of another language, where a file of them is named.
+pub(crate) fn words(args: &PrintArgs) -> Result<Words, Failure> {
+    let Some(path) = &args.words else {
+        return Ok(Words::default());
+    };
     let shown = path.display();
-    let broken = |problem: String| {
-        Failure::no_answer(
-            format!("--words {shown}: {problem}"),
-            "a file of words is YAML: 'language: de', then lines such as 'bubble: Siede'",
-        )
+    let broken = |problem: String, hint: String| {
+        Failure::no_answer(format!("--words {shown}: {problem}"), hint)
     };
-    let text = std::fs::read_to_string(path).map_err(|problem| broken(problem.to_string()))?;
-    let words: BTreeMap<String, String> =
-        serde_yaml::from_str(&text).map_err(|problem| broken(problem.to_string()))?;
-    let mut pairs: Vec<(&String, &String)> = words
-        .iter()
-        .filter(|(ours, _)| ours.as_str() != "language" && !ours.is_empty())
-        .collect();
-    // The longest first, so that a sentence is not taken apart by a word in it.
-    pairs.sort_by_key(|(ours, _)| std::cmp::Reverse(ours.len()));
-    let change = |text: &mut String| {
-        if let Some((_, theirs)) = pairs.iter().find(|(ours, _)| *ours == text) {
-            text.clone_from(theirs);
-            return;
-        }
-        for (ours, theirs) in &pairs {
-            if ours.contains(' ') && text.contains(ours.as_str()) {
-                *text = text.replace(ours.as_str(), theirs);
-            }
-        }
+    let usual = || {
+        "a file of words is YAML: 'language: de', then lines such as 'column_bubble: Siede'; \
+         'zeotrope words' prints all of them"
+            .to_owned()
     };
-    for block in &mut answer.blocks {
-        match block {
-            Block::Title(title) => change(title),
-            Block::Lines(lines) => lines.iter_mut().for_each(change),
-            Block::Picture(plot) => {
-                [&mut plot.title, &mut plot.x.label, &mut plot.y.label]
-                    .into_iter()
-                    .for_each(change);
-                let curves = plot.curves.iter_mut().map(|curve| &mut curve.label);
-                curves.for_each(change);
-                plot.marks
-                    .iter_mut()
-                    .for_each(|mark| change(&mut mark.label));
-                plot.notes.iter_mut().for_each(change);
-            }
-            Block::Table(table) => {
-                table
-                    .groups
-                    .iter_mut()
-                    .for_each(|group| change(&mut group.0));
-                table.heads.iter_mut().for_each(change);
-                table.rows.iter_mut().flatten().for_each(change);
-            }
-            _ => {}
-        }
-    }
-    answer.sheet.rows.iter_mut().flatten().for_each(change);
-    about.language = words.get("language").cloned().unwrap_or_default();
-    Ok(())
+    let text = std::fs::read_to_string(path);
+    let text = text.map_err(|problem| broken(problem.to_string(), usual()))?;
+    let given: BTreeMap<String, String> =
+        serde_yaml::from_str(&text).map_err(|problem| broken(problem.to_string(), usual()))?;
+    Words::translated(given).map_err(|error| match error {
+        crate::Error::File { problem, hint, .. } => broken(
+            problem,
+            format!("{hint}; 'zeotrope words' prints all of them"),
+        ),
+        other => other.into(),
+    })
 }

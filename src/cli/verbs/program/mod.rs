@@ -3,3 +3,4 @@
 pub(crate) mod completions;
 pub(crate) mod man;
 pub(crate) mod validate;
+pub(crate) mod words;

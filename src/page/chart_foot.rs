@@ -1,0 +1,305 @@
+//! What stands below a chart: why cells have no number, what it is relative to and rests on.
+
+use super::chart::{column_in_words, gap_in_words};
+use super::words::charts::*;
+use super::{Style, parts};
+use crate::catalogue::records::PairKind;
+use crate::chart::{At, Chart, Gap, Line, Reason, Spot, Subject};
+use crate::service::distance::BlendDistance;
+use crate::units::{Pressure, PressureUnit, Temperature, short};
+
+/// Why cells have no number, a line each.
+pub(super) fn reasons(chart: &Chart, style: &Style) -> Vec<String> {
+    let each = chart.notes.iter();
+    each.map(|reason| reason_in_words(reason, chart, style))
+        .collect()
+}
+
+fn reason_in_words(reason: &Reason, chart: &Chart, style: &Style) -> String {
+    let say = |phrase, gap: Gap, blanks: &[(&str, &str)]| {
+        let gap = gap_in_words(gap, style);
+        style.say(phrase, &[&[("gap", gap.as_str())], blanks].concat())
+    };
+    match reason {
+        Reason::AboveCritical {
+            refrigerant,
+            temperature: at,
+            pressure: high,
+        } => say(
+            REASON_ABOVE_CRITICAL,
+            Gap::AboveCritical,
+            &[
+                ("refrigerant", refrigerant),
+                ("temperature", &temperature(*at, chart, style)),
+                ("pressure", &pressure(*high, chart, style)),
+            ],
+        ),
+        Reason::Range {
+            refrigerant,
+            gap,
+            limit,
+        } => {
+            let limit = match limit {
+                At::Temperature(at) => temperature(*at, chart, style),
+                At::Pressure(at) => pressure(*at, chart, style),
+            };
+            let phrase = match gap {
+                Gap::BelowRange => REASON_BEGINS,
+                _ => REASON_ENDS,
+            };
+            say(
+                phrase,
+                *gap,
+                &[("refrigerant", refrigerant), ("limit", &limit)],
+            )
+        }
+        Reason::NoTolerance { refrigerant } => say(
+            REASON_NO_TOLERANCE,
+            Gap::NotKnown,
+            &[("refrigerant", refrigerant)],
+        ),
+        Reason::NotFound { refrigerant } => say(
+            REASON_NOT_FOUND,
+            Gap::NoAnswer,
+            &[("refrigerant", refrigerant)],
+        ),
+        Reason::Failed {
+            refrigerant,
+            problem,
+        } => say(
+            REASON_FAILED,
+            Gap::NoAnswer,
+            &[("refrigerant", refrigerant), ("problem", problem)],
+        ),
+    }
+}
+
+fn temperature(at: Temperature, chart: &Chart, style: &Style) -> String {
+    let unit = chart.temperature_unit;
+    format!("{} {}", style.fixed(unit.read(at), 1), unit.symbol())
+}
+
+fn pressure(at: Pressure, chart: &Chart, style: &Style) -> String {
+    style.sign(chart.pressure_unit.text(at, &chart.site))
+}
+
+/// What a chart is relative to and rests on, a line each.
+pub(super) fn lines(chart: &Chart, style: &Style) -> Vec<String> {
+    let mut lines = reference(chart, style);
+    let shows = |wanted: Line| chart.columns.iter().any(|column| column.line == wanted);
+    if shows(Line::Bubble) || shows(Line::Dew) {
+        lines.push(style.word(CHART_LINES));
+    }
+    // Where one column stands for a narrow glide, the line about that glide says so.
+    if chart.choices.lines.contains(&Line::Mean) && shows(Line::Mean) {
+        lines.push(style.word(CHART_MEAN));
+    }
+    if chart.choices.tolerance {
+        lines.push(style.word(CHART_TOLERANCE));
+    }
+    lines.extend(errors(chart, style));
+    for subject in &chart.subjects {
+        lines.push(about(subject, style));
+        lines.extend(glide(chart, subject, style));
+        let name = subject.refrigerant.designation();
+        if let Some(band) = subject.wide_band {
+            let resolution = chart.choices.resolution.in_kelvin();
+            let blanks = [
+                ("refrigerant", name),
+                ("band", &style.degrees(band.in_kelvin(), 2)),
+                ("resolution", &style.degrees(resolution, 2)),
+            ];
+            lines.push(style.say(CHART_WIDE_BAND, &blanks));
+        }
+        for (component, limit) in &subject.extrapolated {
+            let limit = temperature(*limit, chart, style);
+            let blanks = [
+                ("refrigerant", name),
+                ("limit", &limit),
+                ("component", component),
+            ];
+            lines.push(style.say(CHART_EXTRAPOLATED, &blanks));
+        }
+        for warning in subject.refrigerant.warnings() {
+            let blanks = [("refrigerant", name), ("text", warning.text.as_str())];
+            lines.push(style.say(CHART_WARNING, &blanks));
+        }
+    }
+    lines
+}
+
+/// What the pressures are relative to, those of a second unit too.
+fn reference(chart: &Chart, style: &Style) -> Vec<String> {
+    let line = |chart: &Chart| {
+        let unit = chart.pressure_unit;
+        let site = style.sign(chart.site.in_words());
+        let blanks = [("unit", unit.typed()), ("site", site.as_str())];
+        if !unit.is_gauge() {
+            return style.say(CHART_ABSOLUTE, &blanks[..1]);
+        }
+        let mut line = style.say(CHART_GAUGE, &blanks);
+        if unit == PressureUnit::PsiGauge && chart.has_vacuum() {
+            line.push(' ');
+            line.push_str(&style.word(CHART_VACUUM));
+        }
+        line
+    };
+    let mut lines = vec![line(chart)];
+    if let Some((_, crate::chart::Beside::Cells(other))) = &chart.also {
+        let more = line(other);
+        lines.extend(Some(more).filter(|more| *more != lines[0]));
+    }
+    lines
+}
+
+/// What the print leaves in error.
+fn errors(chart: &Chart, style: &Style) -> Option<String> {
+    let (cell, spot) = chart.errors.cell.as_ref()?;
+    let place = place(spot, chart, style);
+    let between = chart.errors.between.as_ref();
+    let blanks = [
+        (
+            "resolution",
+            style.degrees(chart.choices.resolution.in_kelvin(), 2),
+        ),
+        ("error", style.degrees(*cell, 3)),
+        ("place", place),
+        (
+            "between",
+            between.map_or_else(String::new, |(error, _)| style.degrees(*error, 3)),
+        ),
+        (
+            "rows",
+            between.map_or_else(String::new, |(_, spot)| self::place(spot, chart, style)),
+        ),
+    ];
+    let blanks = blanks.each_ref().map(|(name, text)| (*name, text.as_str()));
+    let phrase = match between {
+        Some(_) => CHART_ROUNDED_BETWEEN,
+        None => CHART_ROUNDED,
+    };
+    let mut parts = vec![style.say(phrase, &blanks), style.word(CHART_EQUATION_ERROR)];
+    if !chart.errors.kept {
+        parts.push(style.word(CHART_NOT_KEPT));
+    }
+    Some(parts.join(" "))
+}
+
+fn place(spot: &Spot, chart: &Chart, style: &Style) -> String {
+    let unit = match chart.by_temperature {
+        true => chart.temperature_unit.symbol(),
+        false => chart.pressure_unit.typed(),
+    };
+    let column = format!("{} {}", spot.refrigerant, column_in_words(spot.line, style));
+    let row = |place: usize| {
+        let row = chart.rows.get(place);
+        row.map_or_else(String::new, |row| style.sign(row.label.text.clone()))
+    };
+    let (from, next) = (row(spot.row), row(spot.row + 1));
+    let blanks = [
+        ("column", column.trim()),
+        ("row", &from),
+        ("next", &next),
+        ("unit", unit),
+    ];
+    let phrase = match spot.is_between {
+        true => CHART_PLACE_BETWEEN,
+        false => CHART_PLACE,
+    };
+    style.say(phrase, &blanks)
+}
+
+/// The glide of a blend at a stated pressure, and whether one column stands for two lines.
+fn glide(chart: &Chart, subject: &Subject, style: &Style) -> Option<String> {
+    let glide = subject.glide?;
+    let most = subject.one_column;
+    let blanks = [
+        ("refrigerant", subject.refrigerant.designation().to_owned()),
+        ("glide", style.degrees(glide.glide.in_kelvin(), 1)),
+        ("pressure", pressure(glide.pressure, chart, style)),
+        (
+            "most",
+            most.map_or_else(String::new, |most| style.degrees(most.in_kelvin(), 1)),
+        ),
+    ];
+    let blanks = blanks.each_ref().map(|(name, text)| (*name, text.as_str()));
+    let phrase = match most {
+        Some(_) => CHART_ONE_COLUMN,
+        None => CHART_GLIDE,
+    };
+    Some(style.say(phrase, &blanks))
+}
+
+/// Class, contents and what the numbers rest on.
+fn about(subject: &Subject, style: &Style) -> String {
+    let name = subject.refrigerant.designation();
+    let facts = &subject.facts;
+    let class = parts::class(facts, style);
+    if subject.refrigerant.is_pure() {
+        let equation = facts.model.equations.first();
+        let source = equation.map_or("-", |equation| equation.source.as_str());
+        let blanks = [("refrigerant", name), ("class", &class), ("source", source)];
+        return style.say(CHART_PURE, &blanks);
+    }
+    let shares = subject.refrigerant.components().iter().map(|component| {
+        let percent = style.sign(short(component.mass_fraction * 100.0, 4));
+        let blanks = [
+            ("percent", percent.as_str()),
+            ("component", &component.designation),
+        ];
+        style.say(CHART_SHARE, &blanks)
+    });
+    let composition = shares.collect::<Vec<_>>().join(", ");
+    let model = &facts.model;
+    let count = |kind: PairKind| model.pairs.iter().filter(|pair| pair.kind == kind).count();
+    let refitted = model.pairs.iter().filter(|pair| pair.refit.is_some());
+    let kinds = [
+        (count(PairKind::Departure), PAIRS_DEPARTURE),
+        (count(PairKind::Reducing), PAIRS_REDUCING),
+        (count(PairKind::Estimated), PAIRS_ESTIMATED),
+        (refitted.count(), PAIRS_REFITTED),
+    ];
+    let kinds = kinds.into_iter().filter(|(count, _)| *count > 0);
+    let kinds = kinds.map(|(count, phrase)| style.say(phrase, &[("count", &count.to_string())]));
+    let pairs = kinds.collect::<Vec<_>>().join(", ");
+    let published = published(&model.distances, style);
+    let blanks = [
+        ("refrigerant", name),
+        ("class", &class),
+        ("composition", &composition),
+        ("pairs", &pairs),
+        ("published", published.as_deref().unwrap_or_default()),
+    ];
+    let phrase = match published {
+        Some(_) => CHART_BLEND_PUBLISHED,
+        None => CHART_BLEND,
+    };
+    style.say(phrase, &blanks)
+}
+
+/// The deviation from published points in a few words; `None` where nothing is published.
+fn published(distances: &[BlendDistance], style: &Style) -> Option<String> {
+    let first = distances.first()?;
+    let largest = distances.iter().filter_map(BlendDistance::difference);
+    let largest = largest.map(f64::abs).reduce(f64::max);
+    // What was not looked up is not called published.
+    let (within, outside) = if distances.iter().all(BlendDistance::from_memory) {
+        (MEMORY_WITHIN, MEMORY_OUTSIDE)
+    } else if distances.iter().any(BlendDistance::from_memory) {
+        (MIXED_WITHIN, MIXED_OUTSIDE)
+    } else {
+        (PUBLISHED_WITHIN, PUBLISHED_OUTSIDE)
+    };
+    let text = match largest {
+        // Rounded up, so that "within" is true.
+        Some(largest) => {
+            let kelvin = style.fixed((largest * 10.0).ceil() / 10.0, 1);
+            style.say(within, &[("kelvin", &kelvin)])
+        }
+        None => style.word(outside),
+    };
+    Some(match first.fitted_to_these_values {
+        true => style.say(PUBLISHED_FITTED, &[("published", &text)]),
+        false => text,
+    })
+}

@@ -1,0 +1,141 @@
+//! The pictures that go with a chart, with their names.
+
+use super::print::{Print, signature};
+use super::words::charts::*;
+use super::words::refrigerants::REFERENCE_STATE;
+use super::{Block, Document, Style, cautions, parts};
+use crate::chart::picture::{Name, Picture, Subject};
+use crate::chart::plot::{Curve, Mark, Plot};
+use crate::refrigerant::{Refrigerant, Warning};
+use crate::units::{Pressure, short};
+
+/// The page of a picture of some refrigerants. Alone, as SVG, it has the own words below it.
+pub fn picture(
+    answer: &Picture,
+    refrigerants: &[Refrigerant],
+    print: &Print,
+    is_alone: bool,
+    warnings: Vec<Warning>,
+    style: &Style,
+) -> Document {
+    let refrigerants: Vec<&Refrigerant> = refrigerants.iter().collect();
+    let mut document = Document {
+        warnings,
+        cautions: cautions(&refrigerants, None, style),
+        ..Document::default()
+    };
+    let mut plot = plot(answer, style);
+    if let Some(title) = &print.title {
+        plot.title.clone_from(title);
+    }
+    if is_alone {
+        let own = print.notes.iter().chain(&print.shop).cloned();
+        plot.notes.splice(0..0, own);
+        document.blocks.push(Block::Picture(plot));
+    } else {
+        print.head(&mut document);
+        document.blocks.push(Block::Picture(plot));
+        document.lines(print.notes.clone());
+        document.hazards();
+    }
+    document.blocks.push(print.about(style));
+    document
+}
+
+/// A picture with its words.
+fn plot(answer: &Picture, style: &Style) -> Plot {
+    let at = |pressure: Pressure| {
+        let unit = answer.pressure_unit;
+        let value = style.sign(short(unit.read(pressure, &answer.site), 4));
+        format!("{value} {}", unit.typed())
+    };
+    let name = |name: &Name| match name {
+        Name::None => String::new(),
+        Name::Refrigerant(name) => name.clone(),
+        Name::At(pressure) => at(*pressure),
+        Name::RefrigerantAt(name, pressure) => {
+            let blanks = [("refrigerant", name.as_str()), ("pressure", &at(*pressure))];
+            style.say(PICTURE_NAME_AT, &blanks)
+        }
+        Name::Isotherm(value) => {
+            let unit = answer.temperature_unit.symbol();
+            format!("{} {unit}", style.sign(short(*value, 4)))
+        }
+        Name::Bubble => style.word(COLUMN_BUBBLE),
+        Name::Dew => style.word(COLUMN_DEW),
+        Name::CriticalPoint => style.word(PICTURE_CRITICAL),
+    };
+    let temperature = style.say(
+        AXIS_TEMPERATURE,
+        &[("unit", answer.temperature_unit.symbol())],
+    );
+    let absolute = answer.pressure_unit.absolute().typed();
+    let pressure = style.say(AXIS_PRESSURE, &[("unit", absolute)]);
+    let (title, across, up, mut notes) = match &answer.subject {
+        Subject::Curves { has_blend } => {
+            let strokes = has_blend.then(|| style.word(PICTURE_CURVES_STROKES));
+            let notes = strokes.into_iter().chain([style.word(PICTURE_ABSOLUTE)]);
+            let title = style.word(PICTURE_CURVES);
+            (title, temperature, pressure, notes.collect())
+        }
+        Subject::Lens { first, second } => {
+            let blanks = [("first", first.as_str()), ("second", second)];
+            let notes = [PICTURE_LENS_STROKES, PICTURE_LENS_CLASS];
+            (
+                style.say(PICTURE_LENS, &blanks),
+                style.say(PICTURE_LENS_AXIS, &blanks),
+                temperature,
+                notes.map(|note| style.word(note)).to_vec(),
+            )
+        }
+        Subject::Coil { pressure } => {
+            let title = match pressure {
+                Some(pressure) => style.say(PICTURE_COIL_AT, &[("pressure", &at(*pressure))]),
+                None => style.word(PICTURE_COIL),
+            };
+            let notes = vec![style.word(PICTURE_COIL_NOTE)];
+            (title, style.word(PICTURE_COIL_AXIS), temperature, notes)
+        }
+        Subject::Dome {
+            refrigerant,
+            unit,
+            zero,
+        } => {
+            let state = parts::reference_state(*zero, style);
+            let notes = vec![
+                style.word(PICTURE_DOME_STROKES),
+                style.word(PICTURE_ABSOLUTE),
+                style.say(REFERENCE_STATE, &[("state", &state)]),
+            ];
+            let title = style.say(PICTURE_DOME, &[("refrigerant", refrigerant)]);
+            let across = style.say(AXIS_ENTHALPY, &[("unit", unit.typed())]);
+            (title, across, pressure, notes)
+        }
+    };
+    let classes = answer.facts.iter().map(|facts| {
+        let class = parts::class(facts, style);
+        format!("{} {class}", facts.identity.refrigerant)
+    });
+    let classes = classes.collect::<Vec<_>>().join(", ");
+    notes.push(style.say(PICTURE_CLASS, &[("classes", &classes)]));
+    notes.push(format!("{}.", signature(style)));
+    let (mut x, mut y) = (answer.x.clone(), answer.y.clone());
+    (x.label, y.label) = (across, up);
+    let curves = answer.curves.iter().map(|curve| Curve {
+        label: name(&curve.name),
+        points: curve.points.clone(),
+        stroke: curve.stroke,
+    });
+    let marks = answer.marks.iter().map(|(mark, at)| Mark {
+        label: name(mark),
+        at: *at,
+    });
+    Plot {
+        title,
+        x,
+        y,
+        curves: curves.collect(),
+        marks: marks.collect(),
+        notes,
+    }
+}

@@ -4,10 +4,11 @@ use super::columns::Found;
 use super::digits::{Errors, comma};
 use super::{Line, Request, Row, Rows};
 use crate::catalogue::records::PairKind;
+use crate::page::Style;
+use crate::page::parts::deviations;
 use crate::refrigerant::Refrigerant;
-use crate::service::distance::in_short;
 use crate::service::facts::Facts;
-use crate::units::{PressureUnit, Temperature, TemperatureDifference, fixed};
+use crate::units::{PressureUnit, Temperature, TemperatureDifference, UnitSet, fixed};
 
 pub(super) fn footers(
     request: &Request,
@@ -257,7 +258,10 @@ fn about(request: &Request, refrigerant: &Refrigerant, facts: &Facts) -> String 
         0 => {}
         count => line.push_str(&format!(", {count} refitted to measured bubble points")),
     }
-    if let Some(distance) = in_short(&facts.model.distances) {
+    if let Some(distance) = deviations(
+        &facts.model.deviations,
+        &Style::new(UnitSet::SI, request.site),
+    ) {
         line.push_str(&format!("; {}", comma(distance, &request.choices)));
     }
     line + "."

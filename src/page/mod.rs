@@ -1,18 +1,26 @@
 //! Documents: what an answer says to people, in their units and words. One function an answer,
 //! `(&Answer, &Style) -> Document`; no clock, file or environment.
 
+mod conversion;
 mod document;
 mod exposure;
 mod figure;
 mod form;
 mod hazards;
+mod listing;
 pub(crate) mod parts;
+mod profile;
+mod range;
 mod style;
 pub mod words;
 
+pub use conversion::conversion;
 pub use document::{About, Block, Document, Logo, Sheet, Table};
 pub use exposure::exposure;
 pub use figure::{Datum, Figure, Figures};
 pub use form::{Form, Paper, Shape};
 pub use hazards::cautions;
+pub use listing::listing;
+pub use profile::profile;
+pub use range::out_of_range;
 pub use style::{Detail, Style};

@@ -11,7 +11,7 @@ use crate::output::{number, number_cell};
 use crate::page::{Block, Document, Sheet, Table};
 use crate::units::{fixed, significant};
 use crate::validation::{
-    self, AZEOTROPES, AZEOTROPES_REASON, BlendDistance, Comparison, PairDistance, SourceSummary,
+    self, AZEOTROPES, AZEOTROPES_REASON, BlendDeviation, Comparison, PairDistance, SourceSummary,
     Verdict, exceptions,
 };
 
@@ -241,10 +241,10 @@ fn table_5(comparisons: &[Comparison]) -> String {
     )
 }
 
-fn blend_lines(blends: &[(BlendDistance, String)]) -> Vec<String> {
+fn blend_lines(blends: &[(BlendDeviation, String)]) -> Vec<String> {
     let mut lines = Vec::new();
     for fitted in [false, true] {
-        let part: Vec<&(BlendDistance, String)> = blends
+        let part: Vec<&(BlendDeviation, String)> = blends
             .iter()
             .filter(|(blend, _)| blend.fitted_to_these_values == fitted)
             .collect();
@@ -366,7 +366,7 @@ fn comparison_json(one: &Comparison) -> Value {
     })
 }
 
-fn blend_json((blend, reason): &(BlendDistance, String)) -> Value {
+fn blend_json((blend, reason): &(BlendDeviation, String)) -> Value {
     json!({
         "refrigerant": blend.designation,
         "side": blend.branch.name(),

@@ -1,17 +1,17 @@
-//! How far a listed blend lies from its published bubble and dew point at 101.325 kPa.
+//! Deviation of a listed blend from its published bubble and dew point at 101.325 kPa.
 
 use serde::{Serialize, Serializer};
 
 use crate::Branch;
 use crate::refrigerant::Refrigerant;
-use crate::units::{Pressure, fixed};
+use crate::units::Pressure;
 
 /// Standard atmosphere, the pressure of the published points.
 const ATMOSPHERE: Pressure = Pressure::pascal(101_325.0);
 
 /// A published bubble or dew point beside the model's.
 #[derive(Debug, Clone, PartialEq)]
-pub struct BlendDistance {
+pub struct BlendDeviation {
     /// The blend.
     pub designation: String,
     /// On which line.
@@ -20,14 +20,14 @@ pub struct BlendDistance {
     pub published: f64,
     /// Where it was published.
     pub source: String,
-    /// The model's temperature, degree C; what went wrong where there is none.
+    /// The model's temperature, degree C; why there is none.
     pub computed: std::result::Result<f64, String>,
     /// Whether the published points served to estimate a pair: then this is no check.
     pub fitted_to_these_values: bool,
 }
 
-impl BlendDistance {
-    /// Model less published, K.
+impl BlendDeviation {
+    /// Model minus published, K.
     pub fn difference(&self) -> Option<f64> {
         self.computed
             .as_ref()
@@ -41,7 +41,7 @@ impl BlendDistance {
     }
 }
 
-impl Serialize for BlendDistance {
+impl Serialize for BlendDeviation {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         #[derive(Serialize)]
         struct Keys<'a> {
@@ -74,14 +74,14 @@ impl Serialize for BlendDistance {
 /// # Example
 /// ```
 /// use zeotrope::{Branch, Refrigerant};
-/// use zeotrope::service::distance::distances;
-/// let found = distances(&Refrigerant::named("R-407C")?);
+/// use zeotrope::service::deviation::deviations;
+/// let found = deviations(&Refrigerant::named("R-407C")?);
 /// // ASHRAE Handbook Fundamentals 2021, ch. 29, Table 2
 /// assert_eq!((found[0].branch, found[0].published), (Branch::Bubble, -43.8));
 /// assert!(found[0].difference().unwrap().abs() < 0.25);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn distances(refrigerant: &Refrigerant) -> Vec<BlendDistance> {
+pub fn deviations(refrigerant: &Refrigerant) -> Vec<BlendDeviation> {
     let Some(record) = refrigerant.blend() else {
         return Vec::new();
     };
@@ -97,7 +97,7 @@ pub fn distances(refrigerant: &Refrigerant) -> Vec<BlendDistance> {
                 Branch::Bubble => refrigerant.bubble_temperature(ATMOSPHERE),
                 Branch::Dew => refrigerant.dew_temperature(ATMOSPHERE),
             };
-            Some(BlendDistance {
+            Some(BlendDeviation {
                 designation: record.designation.clone(),
                 branch,
                 published: published.value,
@@ -109,34 +109,4 @@ pub fn distances(refrigerant: &Refrigerant) -> Vec<BlendDistance> {
             })
         })
         .collect()
-}
-
-/// The distances in a few words, for a line below a chart; `None` where nothing is published.
-pub fn in_short(distances: &[BlendDistance]) -> Option<String> {
-    let first = distances.first()?;
-    let largest = distances
-        .iter()
-        .filter_map(BlendDistance::difference)
-        .map(f64::abs)
-        .reduce(f64::max);
-    // What was not looked up is not called published.
-    let values = if distances.iter().all(BlendDistance::from_memory) {
-        "values quoted from memory"
-    } else if distances.iter().any(BlendDistance::from_memory) {
-        "values, some published, some quoted from memory"
-    } else {
-        "published values"
-    };
-    let mut text = match largest {
-        // Rounded up, so that "within" is true.
-        Some(largest) => format!(
-            "at 101.325 kPa within {} K of {values}",
-            fixed((largest * 10.0).ceil() / 10.0, 1)
-        ),
-        None => format!("outside its range at 101.325 kPa, where there are {values}"),
-    };
-    if first.fitted_to_these_values {
-        text.push_str(", to which it was fitted");
-    }
-    Some(text)
 }

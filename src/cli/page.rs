@@ -182,28 +182,6 @@ pub(crate) fn foot(
     warnings: &[Warning],
     site: &Atmosphere,
 ) -> Vec<Block> {
-    let class = format!("Class: {}.", facts.class_text());
-    foot_with(refrigerant, facts, zero, warnings, site, Some(class))
-}
-
-/// As [`foot`], for a page that has told the class already.
-pub(crate) fn foot_without_class(
-    refrigerant: &Refrigerant,
-    facts: &Facts,
-    warnings: &[Warning],
-    site: &Atmosphere,
-) -> Vec<Block> {
-    foot_with(refrigerant, facts, None, warnings, site, None)
-}
-
-fn foot_with(
-    refrigerant: &Refrigerant,
-    facts: &Facts,
-    zero: Option<Zero>,
-    warnings: &[Warning],
-    site: &Atmosphere,
-    class: Option<String>,
-) -> Vec<Block> {
     let mut blocks = Vec::new();
     if !warnings.is_empty() {
         let lines = warnings
@@ -232,10 +210,10 @@ fn foot_with(
             "Pair {} + {}: {}.",
             pair.first,
             pair.second,
-            pair.in_words()
+            crate::page::parts::pair_in_words(pair, &crate::page::Style::new(UnitSet::SI, *site))
         ));
     }
-    lines.extend(class);
+    lines.push(format!("Class: {}.", facts.class_text()));
     blocks.push(Block::Lines(lines));
     blocks.push(Block::Lines(cautions(&[(refrigerant, facts)])));
     blocks

@@ -5,7 +5,6 @@ use super::words::charts::*;
 use super::{Style, parts};
 use crate::catalogue::records::PairKind;
 use crate::chart::{At, Chart, Gap, Line, Reason, Spot, Subject};
-use crate::service::distance::BlendDistance;
 use crate::units::{Pressure, PressureUnit, Temperature, short};
 
 /// Why cells have no number, a line each.
@@ -262,7 +261,7 @@ fn about(subject: &Subject, style: &Style) -> String {
     let kinds = kinds.into_iter().filter(|(count, _)| *count > 0);
     let kinds = kinds.map(|(count, phrase)| style.say(phrase, &[("count", &count.to_string())]));
     let pairs = kinds.collect::<Vec<_>>().join(", ");
-    let published = published(&model.distances, style);
+    let published = parts::deviations(&model.deviations, style);
     let blanks = [
         ("refrigerant", name),
         ("class", &class),
@@ -275,31 +274,4 @@ fn about(subject: &Subject, style: &Style) -> String {
         None => CHART_BLEND,
     };
     style.say(phrase, &blanks)
-}
-
-/// The deviation from published points in a few words; `None` where nothing is published.
-fn published(distances: &[BlendDistance], style: &Style) -> Option<String> {
-    let first = distances.first()?;
-    let largest = distances.iter().filter_map(BlendDistance::difference);
-    let largest = largest.map(f64::abs).reduce(f64::max);
-    // What was not looked up is not called published.
-    let (within, outside) = if distances.iter().all(BlendDistance::from_memory) {
-        (MEMORY_WITHIN, MEMORY_OUTSIDE)
-    } else if distances.iter().any(BlendDistance::from_memory) {
-        (MIXED_WITHIN, MIXED_OUTSIDE)
-    } else {
-        (PUBLISHED_WITHIN, PUBLISHED_OUTSIDE)
-    };
-    let text = match largest {
-        // Rounded up, so that "within" is true.
-        Some(largest) => {
-            let kelvin = style.fixed((largest * 10.0).ceil() / 10.0, 1);
-            style.say(within, &[("kelvin", &kelvin)])
-        }
-        None => style.word(outside),
-    };
-    Some(match first.fitted_to_these_values {
-        true => style.say(PUBLISHED_FITTED, &[("published", &text)]),
-        false => text,
-    })
 }

@@ -114,6 +114,50 @@ impl Document {
         }
     }
 
+    /// Several documents as one: one below the other, and a list of what programs read of each.
+    pub fn joined(mut documents: Vec<Self>) -> Self {
+        if documents.len() == 1 {
+            return documents.remove(0);
+        }
+        let mut whole = Self::default();
+        let mut objects = Vec::new();
+        for (at, document) in documents.into_iter().enumerate() {
+            whole.blocks.extend(document.blocks);
+            let figures = document.figures.into_iter().map(|mut figure| {
+                if !figure.field.is_empty() {
+                    figure.field = format!("{at}/{}", figure.field);
+                }
+                figure
+            });
+            whole.figures.extend(figures);
+            if whole.sheet.heads.is_empty() {
+                whole.sheet.heads = document.sheet.heads;
+            }
+            whole.sheet.rows.extend(document.sheet.rows);
+            objects.push(document.json);
+            for warning in document.warnings {
+                if !whole.warnings.contains(&warning) {
+                    whole.warnings.push(warning);
+                }
+            }
+            for caution in document.cautions {
+                if !whole.cautions.contains(&caution) {
+                    whole.cautions.push(caution);
+                }
+            }
+        }
+        whole.json = Value::Array(objects);
+        whole
+    }
+
+    /// Adds the working, also to what programs read: in the object at a path, empty for the whole.
+    pub(super) fn working(&mut self, path: &str, lines: Vec<String>) {
+        if let Some(Value::Object(object)) = self.json.pointer_mut(path) {
+            object.insert("working".into(), lines.as_slice().into());
+        }
+        self.lines(lines);
+    }
+
     /// Adds a title.
     pub fn title(&mut self, text: impl Into<String>) {
         self.blocks.push(Block::Title(text.into()));

@@ -3,31 +3,39 @@
 
 mod chart;
 mod chart_foot;
+mod conversion;
 mod document;
 mod exposure;
 mod figure;
 mod form;
 mod hazards;
+mod listing;
 mod moist_air;
 mod nodes;
 pub(crate) mod parts;
 mod picture;
 mod print;
+mod profile;
+mod range;
 mod style;
 #[cfg(feature = "cli")]
 mod validation;
 pub mod words;
 
 pub use chart::chart;
+pub use conversion::conversion;
 pub use document::{About, Block, Document, Logo, Sheet, Table};
 pub use exposure::exposure;
 pub use figure::{Datum, Figure, Figures, number, number_cell};
 pub use form::{Form, Paper, Shape};
 pub use hazards::cautions;
+pub use listing::listing;
 pub use moist_air::{air_heat, moist_air};
 pub use nodes::nodes;
 pub use picture::picture;
 pub use print::Print;
+pub use profile::profile;
+pub use range::out_of_range;
 pub use style::{Detail, Style};
 #[cfg(feature = "cli")]
 pub use validation::validation;

@@ -5,6 +5,7 @@ use super::words::{self, Phrase};
 use super::{Document, Figures};
 use crate::catalogue::records::{Measured, PairKind};
 use crate::refrigerant::{PhaseProperties, Refrigerant, Warning, Zero};
+use crate::service::deviation::BlendDeviation;
 use crate::service::facts::{Facts, PairFact};
 use crate::units::{
     Atmosphere, DensityUnit, Pressure, PressureUnit, Temperature, short, significant,
@@ -35,6 +36,19 @@ fn property(value: Option<f64>, size: f64, unit: &str, style: &Style) -> String 
 pub(crate) fn heat(value: f64, style: &Style) -> String {
     let unit = style.units.enthalpy;
     property(Some(value), unit.joule_per_kg(), unit.typed(), style)
+}
+
+/// A density in kg/m3, to five digits.
+pub(crate) fn density(value: f64, molar_mass: f64, style: &Style) -> String {
+    let unit = density_unit(style);
+    property(Some(unit.read(value, molar_mass)), 1.0, unit.typed(), style)
+}
+
+const fn density_unit(style: &Style) -> DensityUnit {
+    match style.units.density {
+        DensityUnit::PoundPerCubicFoot => DensityUnit::PoundPerCubicFoot,
+        _ => DensityUnit::KilogramPerCubicMetre,
+    }
 }
 
 /// Adds where a point lies: temperature, then gauge and absolute pressure. `path` is the point's
@@ -81,10 +95,7 @@ pub(crate) fn properties(
     } else {
         (1e-5, "K/bar")
     };
-    let density = match units.density {
-        DensityUnit::PoundPerCubicFoot => DensityUnit::PoundPerCubicFoot,
-        _ => DensityUnit::KilogramPerCubicMetre,
-    };
+    let density = density_unit(style);
     let per_mass = (content.joule_per_kg(), content.typed());
     let per_degree = (heat.joule_per_kg_k(), heat.typed());
     let density_size = phase.density / density.read(phase.density, molar_mass);
@@ -300,6 +311,36 @@ pub(crate) fn measured_in_words(measured: &Measured, style: &Style) -> String {
         phrase,
         &blanks.each_ref().map(|(name, text)| (*name, text.as_str())),
     )
+}
+
+/// The deviations of a blend from its published points in a few words; `None` where there are none.
+pub(crate) fn deviations(deviations: &[BlendDeviation], style: &Style) -> Option<String> {
+    use words::refrigerants::*;
+    let first = deviations.first()?;
+    let sizes = deviations.iter().filter_map(BlendDeviation::difference);
+    // What was not looked up is not called published.
+    let values = style.word(if deviations.iter().all(BlendDeviation::from_memory) {
+        VALUES_FROM_MEMORY
+    } else if deviations.iter().any(BlendDeviation::from_memory) {
+        VALUES_OF_BOTH_KINDS
+    } else {
+        VALUES_PUBLISHED
+    });
+    let mut text = match sizes.map(f64::abs).reduce(f64::max) {
+        // Rounded up, so that "within" is true.
+        Some(largest) => {
+            let kelvin = style.fixed((largest * 10.0).ceil() / 10.0, 1);
+            style.say(
+                WITHIN_OF_VALUES,
+                &[("kelvin", &kelvin), ("values", &values)],
+            )
+        }
+        None => style.say(OUTSIDE_AT_VALUES, &[("values", &values)]),
+    };
+    if first.fitted_to_these_values {
+        text.push_str(&style.word(FITTED_TO_THEM));
+    }
+    Some(text)
 }
 
 /// A reference state in words.

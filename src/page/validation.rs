@@ -6,7 +6,7 @@ use super::words::validation::*;
 use super::{Document, Figures, Style};
 use crate::units::significant;
 use crate::validation::{
-    self, AZEOTROPES, AZEOTROPES_REASON, BlendDistance, Comparison, PairDistance, Report,
+    self, AZEOTROPES, AZEOTROPES_REASON, BlendDeviation, Comparison, PairDistance, Report,
     SourceSummary, Verdict, exceptions,
 };
 
@@ -178,7 +178,7 @@ fn reasons(comparisons: &[Comparison], style: &Style) -> Vec<String> {
     lines
 }
 
-fn blends(all: &[(BlendDistance, String)], style: &Style) -> Vec<String> {
+fn blends(all: &[(BlendDeviation, String)], style: &Style) -> Vec<String> {
     let mut lines = Vec::new();
     for (fitted, phrase) in [(false, BLENDS_FREE), (true, BLENDS_FITTED)] {
         let part = || {
@@ -198,7 +198,7 @@ fn blends(all: &[(BlendDistance, String)], style: &Style) -> Vec<String> {
             phrase,
             &blanks.each_ref().map(|(name, text)| (*name, text.as_str())),
         ));
-        let far = |blend: &BlendDistance| blend.difference().is_none_or(|one| one.abs() >= FAR);
+        let far = |blend: &BlendDeviation| blend.difference().is_none_or(|one| one.abs() >= FAR);
         lines.extend(
             part()
                 .filter(|(blend, _)| far(blend))
@@ -216,7 +216,7 @@ fn blends(all: &[(BlendDistance, String)], style: &Style) -> Vec<String> {
     lines
 }
 
-fn blend_line(blend: &BlendDistance, reason: Option<&str>, style: &Style) -> String {
+fn blend_line(blend: &BlendDeviation, reason: Option<&str>, style: &Style) -> String {
     let mut known = match (&blend.computed, blend.difference()) {
         (Err(problem), _) => style.say(NOT_ANSWERED, &[("problem", problem)]),
         (_, difference) => format!("{} K", style.fixed(difference.unwrap_or(f64::NAN), 2)),

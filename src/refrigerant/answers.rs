@@ -22,13 +22,16 @@ pub struct CriticalPoint {
 }
 
 /// Where a refrigerant is answered.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Limits {
     /// Lowest temperature.
+    #[serde(rename = "temperature_min_K")]
     pub temperature_min: Temperature,
     /// Highest temperature.
+    #[serde(rename = "temperature_max_K")]
     pub temperature_max: Temperature,
     /// Highest pressure.
+    #[serde(rename = "pressure_max_Pa")]
     pub pressure_max: Pressure,
 }
 
@@ -57,10 +60,10 @@ pub struct PhaseProperties {
     /// Density, kg/m3.
     #[serde(rename = "density_kg_m3")]
     pub density: f64,
-    /// Enthalpy, J/kg, from the answer's zero.
+    /// Enthalpy, J/kg, from the answer's reference state.
     #[serde(rename = "enthalpy_J_kg")]
     pub enthalpy: f64,
-    /// Entropy, J/(kg K), from the answer's zero.
+    /// Entropy, J/(kg K), from the answer's reference state.
     #[serde(rename = "entropy_J_kg_K")]
     pub entropy: f64,
     /// Internal energy h - p/rho, J/kg.
@@ -88,6 +91,16 @@ pub struct PhaseProperties {
     pub mass_fractions: Vec<f64>,
 }
 
+impl PhaseProperties {
+    /// Fugacity of a component, mole fraction x fugacity coefficient x pressure; of one phase.
+    pub fn fugacity(&self, component: usize) -> Option<Pressure> {
+        let fraction = self.mole_fractions.get(component)?;
+        let coefficient = self.fugacity_coefficients.get(component)?;
+        let pascal = fraction * coefficient * self.pressure.in_pascal();
+        Some(Pressure::pascal(pascal))
+    }
+}
+
 /// A bubble or dew point: a liquid and a vapour in equilibrium.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SaturationPoint {
@@ -101,7 +114,7 @@ pub struct SaturationPoint {
     pub liquid: PhaseProperties,
     /// The vapour.
     pub vapor: PhaseProperties,
-    /// Enthalpy of the vapour less that of the liquid beside it, J/kg.
+    /// Enthalpy of the vapor minus that of the liquid at this point, J/kg.
     #[serde(rename = "latent_heat_J_kg")]
     pub latent_heat: f64,
 }
@@ -120,7 +133,7 @@ pub struct LinePoint {
 }
 
 /// Bubble and dew at one temperature or one pressure; a pure refrigerant has both, equal.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Saturation {
     /// The bubble point, where there is one.
     pub bubble: Option<SaturationPoint>,
@@ -128,32 +141,42 @@ pub struct Saturation {
     pub dew: Option<SaturationPoint>,
     /// The second dew point, of higher pressure, between the critical temperature and the highest
     /// temperature of two phases.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub retrograde: Option<SaturationPoint>,
-    /// Dew less bubble temperature, K, at a given pressure.
+    /// Dew minus bubble temperature, K, at a given pressure.
+    #[serde(rename = "glide_K")]
     pub glide: Option<f64>,
-    /// The zero of enthalpy and entropy used.
+    /// The reference state of enthalpy and entropy used.
+    #[serde(rename = "reference")]
     pub zero: Zero,
     /// What to know about this answer.
+    #[serde(skip)]
     pub warnings: Vec<Warning>,
 }
 
 /// A state of one or two phases.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct State {
+    /// Molar mass, kg/mol.
+    #[serde(rename = "molar_mass_kg_mol")]
+    pub molar_mass: f64,
     /// Which phase it is.
     pub phase: Phase,
-    /// Molar mass, kg/mol.
-    pub molar_mass: f64,
     /// Properties of the whole.
+    #[serde(flatten)]
     pub properties: PhaseProperties,
     /// Vapour's share of the mass in two phases.
     pub quality: Option<f64>,
     /// The liquid in two phases.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub liquid: Option<PhaseProperties>,
     /// The vapour in two phases.
+    #[serde(skip_serializing_if = "Option::is_none")]
     pub vapor: Option<PhaseProperties>,
-    /// The zero of enthalpy and entropy used.
+    /// The reference state of enthalpy and entropy used.
+    #[serde(rename = "reference")]
     pub zero: Zero,
     /// What to know about this answer.
+    #[serde(skip)]
     pub warnings: Vec<Warning>,
 }

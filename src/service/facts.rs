@@ -5,8 +5,7 @@ use serde::Serialize;
 use crate::catalogue::Component;
 use crate::catalogue::records::{Measured, PairKind, Reference, Refit, Sourced};
 use crate::refrigerant::{PairTrust, Refrigerant};
-use crate::service::distance::{BlendDistance, distances};
-use crate::units::fixed;
+use crate::service::deviation::{BlendDeviation, deviations};
 
 /// Shown where a listed refrigerant's safety class is not on record.
 pub const CLASS_NOT_ASSIGNED: &str = "not assigned here";
@@ -39,46 +38,6 @@ pub struct PairFact {
     pub refit: Option<Refit>,
     /// How far what is in use lies from measured bubble points, where some are on record.
     pub measured: Option<Measured>,
-}
-
-impl PairFact {
-    /// How the pair is known, in one line without its names.
-    pub fn in_words(&self) -> String {
-        let source = self.source.trim_end_matches('.');
-        let mut text = match self.kind {
-            PairKind::Departure => format!("departure function; {source}"),
-            PairKind::Reducing => format!("fitted reducing parameters; {source}"),
-            PairKind::Estimated => {
-                format!("estimated: {}", source.trim_start_matches("Estimated: "))
-            }
-        };
-        if let Some(refit) = &self.refit {
-            text.push_str(&format!(
-                "; refitted to measured bubble points (doi {}), rms before {} %",
-                refit.papers.join(", "),
-                fixed(refit.rms_before_percent, 1)
-            ));
-        }
-        if let Some(measured) = &self.measured {
-            text.push_str(&format!("; {}", measured_in_words(measured)));
-        }
-        text
-    }
-}
-
-/// A distance from measured points in one line.
-pub fn measured_in_words(measured: &Measured) -> String {
-    let papers = match measured.papers {
-        1 => "paper",
-        _ => "papers",
-    };
-    format!(
-        "measured: {} points, {} {papers}, rms {} % ({} K)",
-        measured.points,
-        measured.papers,
-        fixed(measured.rms_percent, 1),
-        fixed(measured.rms_k, 2)
-    )
 }
 
 /// What a refrigerant is called and made of.
@@ -125,7 +84,7 @@ pub struct Model {
     pub pairs: Vec<PairFact>,
     /// A listed blend's published points at 101.325 kPa beside the model's.
     #[serde(rename = "published_points")]
-    pub distances: Vec<BlendDistance>,
+    pub deviations: Vec<BlendDeviation>,
 }
 
 /// What is known about one refrigerant beside its numbers.
@@ -172,7 +131,7 @@ impl Facts {
                     })
                     .collect(),
                 pairs: refrigerant.pairs().iter().map(pair_fact).collect(),
-                distances: distances(refrigerant),
+                deviations: deviations(refrigerant),
             },
         }
     }

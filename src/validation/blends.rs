@@ -4,7 +4,7 @@ use crate::catalogue::records::PairKind;
 use crate::catalogue::{Basis, Catalogue};
 use crate::error::Result;
 use crate::refrigerant::{PairTrust, Refrigerant};
-use crate::service::distance::{BlendDistance, distances};
+use crate::service::deviation::{BlendDeviation, deviations};
 
 /// Azeotropes whose normal boiling points in Table 2 of the handbook are listed beside the model's
 /// whatever they differ by, with [`AZEOTROPES_REASON`].
@@ -25,11 +25,11 @@ const SPEAKS_FOR: f64 = 0.5;
 ///
 /// # Errors
 /// [`crate::Error::Catalogue`] for a broken file.
-pub fn blend_distances(catalogue: &Catalogue) -> Result<Vec<(BlendDistance, String)>> {
+pub fn blend_distances(catalogue: &Catalogue) -> Result<Vec<(BlendDeviation, String)>> {
     let mut found = Vec::new();
     for designation in catalogue.blend_designations() {
         let blend = Refrigerant::from_catalogue(catalogue, &designation, Basis::Mass)?;
-        for distance in distances(&blend) {
+        for distance in deviations(&blend) {
             let reason = reason(&blend, &distance);
             found.push((distance, reason));
         }
@@ -38,7 +38,7 @@ pub fn blend_distances(catalogue: &Catalogue) -> Result<Vec<(BlendDistance, Stri
 }
 
 /// What may be behind a distance: the published value, an estimate, or a pair that nobody measured.
-fn reason(blend: &Refrigerant, distance: &BlendDistance) -> String {
+fn reason(blend: &Refrigerant, distance: &BlendDeviation) -> String {
     let mut reasons = Vec::new();
     if distance.from_memory() {
         reasons.push("the published value is quoted from memory".to_owned());

@@ -11,7 +11,7 @@ mod measured;
 mod report;
 mod rows;
 
-pub use crate::service::distance::BlendDistance;
+pub use crate::service::deviation::BlendDeviation;
 pub use blends::{AZEOTROPES, AZEOTROPES_REASON, blend_distances, median};
 pub use measured::{PairDistance, measured_bubble_points};
 pub use report::Report;

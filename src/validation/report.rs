@@ -3,7 +3,7 @@
 use serde::{Serialize, Serializer};
 
 use super::{
-    BlendDistance, Comparison, PairDistance, SourceSummary, Verdict, blend_distances, by_source,
+    BlendDeviation, Comparison, PairDistance, SourceSummary, Verdict, blend_distances, by_source,
     measured_bubble_points, published_values,
 };
 use crate::Branch;
@@ -18,7 +18,7 @@ pub struct Report {
     /// The same by source.
     pub sources: Vec<SourceSummary>,
     /// Listed blends at 101.325 kPa, each with what may be behind a large deviation.
-    pub blends: Vec<(BlendDistance, String)>,
+    pub blends: Vec<(BlendDeviation, String)>,
     /// Pairs beside measured bubble points.
     pub pairs: Vec<PairDistance>,
 }

@@ -6,7 +6,8 @@ use std::io::Write;
 
 use crate::Error;
 use crate::cli::Exit;
-use crate::units::{Atmosphere, Pressure, Temperature, UnitSet, fixed, short};
+use crate::page::{Style, out_of_range};
+use crate::units::{Atmosphere, UnitSet};
 
 /// Why a run ends without an answer.
 #[derive(Debug)]
@@ -50,46 +51,9 @@ impl Failure {
 
     /// As [`Failure::from`], a range told in the units of the question.
     pub(crate) fn in_units(error: Error, units: &UnitSet, site: &Atmosphere) -> Self {
-        let Error::OutOfRange {
-            quantity,
-            value,
-            low,
-            high,
-            unit,
-            range,
-        } = &error
-        else {
-            return error.into();
-        };
-        let (read, name): (Box<dyn Fn(f64) -> f64>, &str) = match *unit {
-            "K" => (
-                Box::new(|kelvin| units.temperature.read(Temperature::kelvin(kelvin))),
-                units.temperature.symbol(),
-            ),
-            "Pa" => (
-                Box::new(|pascal| units.pressure.read(Pressure::pascal(pascal), site)),
-                units.pressure.words(),
-            ),
-            _ => return error.into(),
-        };
-        // A vacuum counts downwards.
-        let (low, high) = match (read(*low), read(*high)) {
-            (low, high) if low <= high => (low, high),
-            (low, high) => (high, low),
-        };
-        // Rounded inwards, so that the limits named are answered themselves.
-        let size = units.pressure.pascal();
-        let decimals = if *unit == "Pa" && size > 1e4 { 5 } else { 2 };
-        let scale = 10f64.powi(decimals);
-        let low = fixed((low * scale).ceil() / scale, decimals as usize);
-        let high = fixed((high * scale).floor() / scale, decimals as usize);
-        Self {
-            message: format!(
-                "{quantity} {} {name} is outside {low} to {high} {name} ({range})",
-                short(read(*value), 7)
-            ),
-            hint: Some(format!("give a {quantity} from {low} to {high} {name}")),
-            exit: Exit::NoAnswer,
+        match out_of_range(&error, &Style::new(*units, *site)) {
+            Some((message, hint)) => Self::no_answer(message, hint),
+            None => error.into(),
         }
     }
 

@@ -45,13 +45,6 @@ phrases! {
     PAIRS_REDUCING = "{count} with fitted reducing parameters";
     PAIRS_ESTIMATED = "{count} estimated";
     PAIRS_REFITTED = "{count} refitted to measured bubble points";
-    PUBLISHED_WITHIN = "at 101.325 kPa within {kelvin} K of published values";
-    PUBLISHED_OUTSIDE = "outside its range at 101.325 kPa, where there are published values";
-    MEMORY_WITHIN = "at 101.325 kPa within {kelvin} K of values quoted from memory";
-    MEMORY_OUTSIDE = "outside its range at 101.325 kPa, where there are values quoted from memory";
-    MIXED_WITHIN = "at 101.325 kPa within {kelvin} K of values, some published, some quoted from memory";
-    MIXED_OUTSIDE = "outside its range at 101.325 kPa, where there are values, some published, some quoted from memory";
-    PUBLISHED_FITTED = "{published}, to which it was fitted";
     CHART_GLIDE = "{refrigerant}: glide {glide} at {pressure}.";
     CHART_ONE_COLUMN = "{refrigerant}: glide {glide} at {pressure}; one column, halfway between bubble and dew, since the glide here stays within {most}; half of it is counted in the error above.";
     CHART_WIDE_BAND = "{refrigerant}: within the tolerances of its composition a reading may differ by {band}, more than the {resolution} that the figures are rounded for.";

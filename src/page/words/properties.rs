@@ -3,6 +3,9 @@
 use super::Phrase;
 
 phrases! {
+    OUTSIDE = "{quantity} {value} {unit} is outside {low} to {high} {unit} ({range})";
+    GIVE_WITHIN = "give a {quantity} from {low} to {high} {unit}";
+    CONVERTED = "{value} = {result}";
     TEMPERATURE = "temperature";
     PRESSURE_GAUGE = "pressure, gauge";
     PRESSURE_ABSOLUTE = "pressure, absolute";

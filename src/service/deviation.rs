@@ -1,4 +1,4 @@
-//! How far a listed blend lies from its published bubble and dew point at 101.325 kPa.
+//! Deviation of a listed blend from its published bubble and dew point at 101.325 kPa.
 
 use serde::{Serialize, Serializer};
 
@@ -11,7 +11,7 @@ const ATMOSPHERE: Pressure = Pressure::pascal(101_325.0);
 
 /// A published bubble or dew point beside the model's.
 #[derive(Debug, Clone, PartialEq)]
-pub struct BlendDistance {
+pub struct BlendDeviation {
     /// The blend.
     pub designation: String,
     /// On which line.
@@ -20,14 +20,14 @@ pub struct BlendDistance {
     pub published: f64,
     /// Where it was published.
     pub source: String,
-    /// The model's temperature, degree C; what went wrong where there is none.
+    /// The model's temperature, degree C; why there is none.
     pub computed: std::result::Result<f64, String>,
     /// Whether the published points served to estimate a pair: then this is no check.
     pub fitted_to_these_values: bool,
 }
 
-impl BlendDistance {
-    /// Model less published, K.
+impl BlendDeviation {
+    /// Model minus published, K.
     pub fn difference(&self) -> Option<f64> {
         self.computed
             .as_ref()
@@ -41,7 +41,7 @@ impl BlendDistance {
     }
 }
 
-impl Serialize for BlendDistance {
+impl Serialize for BlendDeviation {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
         #[derive(Serialize)]
         struct Keys<'a> {
@@ -74,14 +74,14 @@ impl Serialize for BlendDistance {
 /// # Example
 /// ```
 /// use zeotrope::{Branch, Refrigerant};
-/// use zeotrope::service::distance::distances;
-/// let found = distances(&Refrigerant::named("R-407C")?);
+/// use zeotrope::service::deviation::deviations;
+/// let found = deviations(&Refrigerant::named("R-407C")?);
 /// // ASHRAE Handbook Fundamentals 2021, ch. 29, Table 2
 /// assert_eq!((found[0].branch, found[0].published), (Branch::Bubble, -43.8));
 /// assert!(found[0].difference().unwrap().abs() < 0.25);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn distances(refrigerant: &Refrigerant) -> Vec<BlendDistance> {
+pub fn deviations(refrigerant: &Refrigerant) -> Vec<BlendDeviation> {
     let Some(record) = refrigerant.blend() else {
         return Vec::new();
     };
@@ -97,7 +97,7 @@ pub fn distances(refrigerant: &Refrigerant) -> Vec<BlendDistance> {
                 Branch::Bubble => refrigerant.bubble_temperature(ATMOSPHERE),
                 Branch::Dew => refrigerant.dew_temperature(ATMOSPHERE),
             };
-            Some(BlendDistance {
+            Some(BlendDeviation {
                 designation: record.designation.clone(),
                 branch,
                 published: published.value,

@@ -1,0 +1,217 @@
+//! Pressures and temperatures in other units, at a site.
+
+use serde::{Serialize, Serializer};
+
+use crate::error::{Error, Result};
+use crate::units::{Atmosphere, Pressure, PressureUnit, Temperature, TemperatureUnit, Typed};
+
+/// What is converted.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Quantity {
+    /// A temperature with the unit in which it was given.
+    Temperature(Typed<Temperature, TemperatureUnit>),
+    /// A pressure with the unit in which it was given.
+    Pressure(Typed<Pressure, PressureUnit>),
+}
+
+/// A unit of either kind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Unit {
+    /// Of temperature.
+    Temperature(TemperatureUnit),
+    /// Of pressure.
+    Pressure(PressureUnit),
+}
+
+impl Unit {
+    /// The unit as it is typed behind a number.
+    pub const fn typed(self) -> &'static str {
+        match self {
+            Self::Temperature(unit) => unit.typed(),
+            Self::Pressure(unit) => unit.typed(),
+        }
+    }
+
+    const fn is_gauge(self) -> bool {
+        matches!(self, Self::Pressure(unit) if unit.is_gauge())
+    }
+}
+
+/// One value in one unit.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Converted {
+    /// The value as it was written.
+    pub written: String,
+    /// What that is.
+    pub quantity: Quantity,
+    /// The unit that it is converted to.
+    pub unit: Unit,
+    /// The figure in that unit.
+    pub value: f64,
+}
+
+/// Values in other units.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Conversion {
+    /// Each value in each unit.
+    pub values: Vec<Converted>,
+    /// The air that gauges read against.
+    pub atmosphere: Atmosphere,
+}
+
+impl Conversion {
+    /// Whether a gauge pressure or a vacuum is among the units.
+    pub fn has_gauge(&self) -> bool {
+        self.values.iter().any(|one| {
+            let given = match one.quantity {
+                Quantity::Temperature(typed) => Unit::Temperature(typed.unit),
+                Quantity::Pressure(typed) => Unit::Pressure(typed.unit),
+            };
+            one.unit.is_gauge() || given.is_gauge()
+        })
+    }
+}
+
+/// Converts values, each as written and as read, to a unit, or to every other unit of its kind.
+///
+/// # Errors
+/// [`Error::Value`] for a unit of the other kind; [`Error::NoAnswer`] for a vacuum where the
+/// pressure is above that of the air.
+///
+/// # Example
+/// ```
+/// use zeotrope::service::conversion::{Quantity, Unit, convert};
+/// use zeotrope::units::{Atmosphere, TemperatureUnit, parse_temperature};
+/// let value = ("-40C".to_owned(), Quantity::Temperature(parse_temperature("-40C")?));
+/// let unit = Unit::Temperature(TemperatureUnit::Fahrenheit);
+/// let found = convert(vec![value], Some(unit), Atmosphere::SEA_LEVEL)?;
+/// // both scales meet at -40 by definition
+/// assert!((found.values[0].value + 40.0).abs() < 1e-9);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn convert(
+    given: Vec<(String, Quantity)>,
+    to: Option<Unit>,
+    atmosphere: Atmosphere,
+) -> Result<Conversion> {
+    let mut values = Vec::new();
+    for (written, quantity) in given {
+        let units = match to {
+            Some(unit) => vec![unit],
+            None => others(&quantity, &atmosphere),
+        };
+        for unit in units {
+            values.push(Converted {
+                value: read(&quantity, unit, &atmosphere)?,
+                written: written.clone(),
+                quantity,
+                unit,
+            });
+        }
+    }
+    Ok(Conversion { values, atmosphere })
+}
+
+/// Every unit of the kind but the one in which the value was given.
+fn others(quantity: &Quantity, atmosphere: &Atmosphere) -> Vec<Unit> {
+    match quantity {
+        Quantity::Temperature(typed) => [
+            TemperatureUnit::Celsius,
+            TemperatureUnit::Fahrenheit,
+            TemperatureUnit::Kelvin,
+        ]
+        .into_iter()
+        .filter(|unit| *unit != typed.unit)
+        .map(Unit::Temperature)
+        .collect(),
+        // Above the air of the site there is no vacuum.
+        Quantity::Pressure(typed) => PressureUnit::ALL
+            .into_iter()
+            .filter(|unit| *unit != typed.unit)
+            .filter(|unit| {
+                *unit != PressureUnit::InchesOfMercuryVacuum || typed.value <= atmosphere.pressure()
+            })
+            .map(Unit::Pressure)
+            .collect(),
+    }
+}
+
+fn read(quantity: &Quantity, unit: Unit, atmosphere: &Atmosphere) -> Result<f64> {
+    let other_kind = |quantity| Error::Value {
+        quantity: "unit",
+        text: unit.typed().into(),
+        problem: format!("a {quantity} has no such unit"),
+        hint: format!("name a unit of {quantity}"),
+    };
+    match (quantity, unit) {
+        (Quantity::Temperature(typed), Unit::Temperature(unit)) => Ok(unit.read(typed.value)),
+        (Quantity::Pressure(typed), Unit::Pressure(unit)) => {
+            let value = unit.read(typed.value, atmosphere);
+            // Rounding in the sum may leave a trace below zero.
+            if unit == PressureUnit::InchesOfMercuryVacuum && value < -1e-9 {
+                return Err(Error::NoAnswer {
+                    reason: "this pressure is above the local atmospheric pressure: there is no \
+                             vacuum"
+                        .into(),
+                    hint: "convert it to psig, psia, barg or bara".into(),
+                });
+            }
+            Ok(value)
+        }
+        (Quantity::Temperature(_), _) => Err(other_kind("temperature")),
+        (Quantity::Pressure(_), _) => Err(other_kind("pressure")),
+    }
+}
+
+impl Serialize for Converted {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        struct Keys<'a> {
+            value: &'a str,
+            #[serde(rename = "temperature_K", skip_serializing_if = "Option::is_none")]
+            temperature: Option<Temperature>,
+            #[serde(rename = "pressure_Pa", skip_serializing_if = "Option::is_none")]
+            pressure: Option<Pressure>,
+            to: &'static str,
+            result: f64,
+        }
+        let (temperature, pressure) = match self.quantity {
+            Quantity::Temperature(typed) => (Some(typed.value), None),
+            Quantity::Pressure(typed) => (None, Some(typed.value)),
+        };
+        Keys {
+            value: &self.written,
+            temperature,
+            pressure,
+            to: self.unit.typed(),
+            result: self.value,
+        }
+        .serialize(serializer)
+    }
+}
+
+impl Serialize for Conversion {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        // One value stands by itself, several in a list.
+        #[derive(Serialize)]
+        #[serde(untagged)]
+        enum Values<'a> {
+            One(&'a Converted),
+            Several(&'a [Converted]),
+        }
+        #[derive(Serialize)]
+        struct Keys<'a> {
+            conversion: Values<'a>,
+            #[serde(rename = "atmosphere_Pa")]
+            atmosphere: Pressure,
+        }
+        Keys {
+            conversion: match self.values.as_slice() {
+                [one] => Values::One(one),
+                several => Values::Several(several),
+            },
+            atmosphere: self.atmosphere.pressure(),
+        }
+        .serialize(serializer)
+    }
+}

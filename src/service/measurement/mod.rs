@@ -3,6 +3,7 @@
 pub mod accuracy;
 pub mod decision;
 pub mod gauge;
+pub mod gauge_reading;
 pub mod kit;
 pub mod significance;
 pub mod site;

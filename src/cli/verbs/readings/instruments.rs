@@ -2,6 +2,7 @@
 
 use std::path::Path;
 
+use crate::Result;
 use crate::cli::args::meant::option;
 use crate::cli::args::reading::{
     AccuracyArgs, GaugeAccuracyArgs, GaugeArgs, SideArg, SideArgs, VesselAccuracyArgs,
@@ -9,33 +10,15 @@ use crate::cli::args::reading::{
 };
 use crate::cli::errors::Failure;
 use crate::service::measurement::accuracy::{GaugeAccuracy, parse_span};
-use crate::service::measurement::gauge::{self, Added};
+use crate::service::measurement::gauge::Added;
+pub(crate) use crate::service::measurement::gauge_reading::GaugeReading as Read;
 use crate::service::measurement::kit::{
     Instrument, Kit, gauge_of, parse_clamp, parse_kind, parse_site, parse_zeroed,
 };
 use crate::service::measurement::uncertainty::Limits;
 use crate::units::{
-    Atmosphere, BareUnit, PASCAL_PER_INCH_OF_MERCURY, Pressure, PressureUnit, Typed, UnitSet,
-    fixed, parse_pressure,
+    Atmosphere, PASCAL_PER_INCH_OF_MERCURY, Pressure, PressureUnit, UnitSet, fixed,
 };
-use crate::{Error, Result};
-
-/// A pressure as read, and how it was taken.
-#[derive(Debug, Clone)]
-pub(crate) struct Read {
-    /// Absolute, corrected.
-    pub(crate) pressure: Pressure,
-    /// The unit in which it was typed.
-    pub(crate) unit: PressureUnit,
-    /// As typed, Pa from the gauge's own zero.
-    pub(crate) shown: f64,
-    /// After the correction of the kit.
-    pub(crate) corrected: f64,
-    /// What was added.
-    pub(crate) added: Added,
-    /// Limit of error, Pa.
-    pub(crate) limit: Option<f64>,
-}
 
 /// A gauge of which its accuracy alone was said.
 fn with_accuracy(args: &GaugeAccuracyArgs) -> std::result::Result<Instrument, Failure> {
@@ -180,101 +163,6 @@ pub(crate) fn kit_of_sides(
     Ok((kit, air))
 }
 
-/// Reads a pressure as typed with a gauge at a site.
-pub(crate) fn read(text: &str, instrument: &Instrument, site: &Atmosphere) -> Result<Read> {
-    let (typed, added) = typed(text, instrument, site)?;
-    taken(typed.value, typed.unit, added, instrument)
-}
-
-/// What is added to a figure in a unit.
-pub(crate) fn added(
-    instrument: &Instrument,
-    unit: PressureUnit,
-    site: &Atmosphere,
-) -> Result<Added> {
-    match instrument.gauge {
-        Some(gauge) => gauge.added(!unit.is_gauge(), site),
-        None if unit.is_gauge() => Ok(Added::Site(*site)),
-        None => Ok(Added::Nothing),
-    }
-}
-
-/// The air that gauge units of a figure count from.
-pub(crate) const fn air(added: &Added, site: &Atmosphere) -> Atmosphere {
-    match added {
-        Added::Site(air) | Added::Other(air) => *air,
-        Added::Nothing => *site,
-    }
-}
-
-/// A pressure as read, its gauge units counted from what was `added`.
-pub(crate) fn taken(
-    value: Pressure,
-    unit: PressureUnit,
-    added: Added,
-    instrument: &Instrument,
-) -> Result<Read> {
-    let shown = match added {
-        Added::Site(air) | Added::Other(air) if unit.is_gauge() => air.gauge_pascal(value),
-        // An absolute unit, also on a cell that was zeroed in air and counts from it.
-        _ => value.in_pascal(),
-    };
-    let corrected = match &instrument.correction {
-        Some(correction) => correction.applied(shown),
-        None => shown,
-    };
-    let limit = match instrument.accuracy {
-        Some(accuracy) => Some(accuracy.limit(shown, instrument.span)?),
-        None => None,
-    };
-    Ok(Read {
-        pressure: gauge::pressure(corrected, &added)?,
-        unit,
-        shown,
-        corrected,
-        added,
-        limit,
-    })
-}
-
-/// The value as typed, its gauge units counted from what the gauge counts from.
-fn typed(
-    text: &str,
-    instrument: &Instrument,
-    site: &Atmosphere,
-) -> Result<(Typed<Pressure, PressureUnit>, Added)> {
-    let at = |air: &Atmosphere| parse_pressure(text, BareUnit::Refused, air);
-    // A sealed gauge may show a vacuum deeper than the air of the site.
-    let first = at(site);
-    let unit = match &first {
-        Ok(typed) => typed.unit,
-        Err(error) => match at(&Atmosphere::SEA_LEVEL) {
-            Ok(typed) => typed.unit,
-            Err(_) => return Err(error.clone()),
-        },
-    };
-    let added = added(instrument, unit, site)?;
-    let typed = match (&added, unit.is_gauge()) {
-        (Added::Site(air) | Added::Other(air), true) => at(air)?,
-        _ => first?,
-    };
-    Ok((typed, added))
-}
-
-/// The limits that a reading with this kit has.
-pub(crate) fn limits(kit: &Kit, read: &Read) -> Limits {
-    Limits {
-        pressure: read.limit,
-        site: match read.added {
-            Added::Site(_) => kit.site,
-            _ => None,
-        },
-        clamp: kit.clamp,
-        contact: kit.contact,
-        ..Limits::default()
-    }
-}
-
 /// A size of pressure without what it counts from: `psi` of psig.
 pub(crate) fn difference_unit(unit: PressureUnit) -> (f64, &'static str) {
     match unit {
@@ -330,16 +218,12 @@ pub(crate) fn sum(
     format!("{text} = {} absolute", difference(total.in_pascal(), unit))
 }
 
-/// The pressure at the clamp, a drop on the way taken off.
-pub(crate) fn at_clamp(read: &Read, drop: Option<f64>) -> Result<Pressure> {
-    let pascal = read.pressure.in_pascal() - drop.unwrap_or(0.0);
-    if pascal > 0.0 {
-        return Ok(Pressure::pascal(pascal));
-    }
-    Err(Error::Value {
-        quantity: "pressure drop",
-        text: format!("{:.1} kPa", drop.unwrap_or(0.0) / 1e3),
-        problem: "leaves nothing of the pressure read".into(),
-        hint: "give by how much the pressure at the clamp is lower than at the tap".into(),
-    })
+/// Reads a pressure as typed with a gauge at a site.
+pub(crate) fn read(text: &str, instrument: &Instrument, site: &Atmosphere) -> Result<Read> {
+    Read::parse(text, instrument, site)
+}
+
+/// The limits that a reading with this kit has.
+pub(crate) fn limits(kit: &Kit, read: &Read) -> Limits {
+    read.limits(kit)
 }

@@ -69,7 +69,7 @@ pub(crate) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Document, F
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
 
-    let pressure = instruments::at_clamp(&read, drop)?;
+    let pressure = read.at_clamp(drop)?;
     let in_units = |error| Failure::in_units(error, &units, &site);
     let saturation = measure
         .saturation(&refrigerant, pressure)

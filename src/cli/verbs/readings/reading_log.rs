@@ -117,11 +117,11 @@ fn columns(file: &Rows, kit: &Kit, site: &Atmosphere) -> Result<Columns, Failure
             let Some(unit) = place.column.pressure_unit() else {
                 return Ok(None);
             };
-            let added = instruments::added(instrument, unit, site)?;
+            let added = crate::service::measurement::gauge_reading::added(instrument, unit, site)?;
             Ok(Some(Pressures {
                 place,
                 instrument: instrument.clone(),
-                air: instruments::air(&added, site),
+                air: crate::service::measurement::gauge_reading::air(&added, site),
                 added,
             }))
         };
@@ -282,7 +282,7 @@ impl Setting<'_> {
             .column
             .pressure_unit()
             .unwrap_or(self.units.absolute);
-        instruments::taken(value, unit, pressures.added, &pressures.instrument)
+        Read::taken(value, unit, pressures.added, &pressures.instrument)
     }
 }
 

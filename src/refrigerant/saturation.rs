@@ -92,9 +92,10 @@ impl Refrigerant {
             let (inner, kelvin) = (&self.0, temperature.in_kelvin());
             let all = inner
                 .line
-                .all_at_temperature(&inner.mixture, &inner.x, kelvin)?;
+                .all_at_temperature(&inner.mixture, &inner.x, kelvin);
             let shift = self.shift(zero)?;
-            answer.retrograde = all.retrograde.map(|pair| self.point(&pair, &shift));
+            let upper = all.ok().and_then(|all| all.retrograde);
+            answer.retrograde = upper.map(|pair| self.point(&pair, &shift));
         }
         Ok(answer)
     }

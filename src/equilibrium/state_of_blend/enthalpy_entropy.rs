@@ -85,6 +85,9 @@ impl BlendSolver<'_> {
     fn as_liquid(&self, entropy: f64) -> Option<(f64, f64)> {
         let low = self.limits.coldest;
         let high = self.limits.hottest.min(self.fixed.reducing_temperature);
+        if high <= low {
+            return None;
+        }
         let at = |k: u32| {
             let temperature = low + (high - low) * f64::from(k) / f64::from(LIQUIDS);
             let density = liquid_density(self.mixture, self.z, temperature);

@@ -172,7 +172,9 @@ impl Envelope {
         let nodes = with_turns(tracer, nodes, |node| node.temperature.ln());
         let nodes = with_turns(tracer, nodes, |node| node.pressure.ln());
         let highest = |value: fn(&Node) -> f64| {
-            let best = nodes.iter().reduce(|a, b| if value(b) > value(a) { b } else { a });
+            let best = nodes
+                .iter()
+                .reduce(|a, b| if value(b) > value(a) { b } else { a });
             best.map(|node| (node.temperature, node.pressure))
         };
         Ok(Self {
@@ -258,19 +260,21 @@ impl Envelope {
             if !(a * b < 0.0 || (a == 0.0 && b != 0.0)) {
                 continue;
             }
-            let beside = k.checked_sub(1).map_or_else(|| self.nodes.get(k + 2), |k| self.nodes.get(k));
+            let beside = k
+                .checked_sub(1)
+                .map_or_else(|| self.nodes.get(k + 2), |k| self.nodes.get(k));
             let beside = beside.map(|node| node.at);
             let stretch = Stretch::new(&tracer, two[0].at, beside, two[1].at);
-            let settled = stretch
-                .near(a / (a - b), &near)
-                .or_else(|| stretch.root(&error, (a, b)).map(|point| {
+            let settled = stretch.near(a / (a - b), &near).or_else(|| {
+                stretch.root(&error, (a, b)).map(|point| {
                     // the last digits, where they can be had
                     let own = near(&point).filter(|own| beside_each_other(own, &point.pair));
                     EnvelopePoint {
                         pair: own.unwrap_or(point.pair),
                         ..point
                     }
-                }));
+                })
+            });
             found.extend(settled);
         }
         found

@@ -6,7 +6,7 @@
 
 use super::bubble_dew::PhasePair;
 use super::split::{Sought, Split, split};
-use super::stability::{Rival, liquid_density, rival};
+use super::stability::{Rival, is_unstable, liquid_density, rivals};
 use crate::helmholtz::{Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::state::{density_between, density_near};
 
@@ -26,8 +26,10 @@ const RISING: f64 = 1.05;
 pub enum Found {
     /// One phase of a density, mol/m3.
     One(f64),
-    /// Two phases.
+    /// Two phases, one of them a vapour.
     Two(Split),
+    /// Two liquids and no vapour; the blend as one liquid has a density, mol/m3.
+    TwoLiquids(f64),
     /// The blend as one phase of a density, mol/m3, is unstable, and no split was found.
     Unstable(f64, Rival),
 }
@@ -41,11 +43,47 @@ pub fn phases(
     pressure: f64,
 ) -> Option<Found> {
     let density = one_phase(mixture, z, temperature, pressure)?;
-    let Some(rival) = rival(mixture, temperature, z, density, pressure) else {
+    let mut rivals = rivals(mixture, temperature, z, density, pressure);
+    // the most stable first, each once
+    rivals.sort_by(|a, b| b.excess.total_cmp(&a.excess));
+    rivals.dedup_by(|a, b| (a.density / b.density - 1.0).abs() < 1e-6);
+    let Some(&worst) = rivals.first() else {
         return Some(Found::One(density));
     };
-    let found = from_rival(mixture, z, (temperature, pressure), density, &rival);
-    Some(found.map_or(Found::Unstable(density, rival), Found::Two))
+    let mut best: Option<Split> = None;
+    let mut liquids = false;
+    for rival in &rivals {
+        let Some(found) = from_rival(mixture, z, (temperature, pressure), density, rival) else {
+            continue;
+        };
+        let PhasePair {
+            vapor,
+            vapor_density,
+            ..
+        } = &found.pair;
+        let stable = !is_unstable(mixture, temperature, vapor, *vapor_density, pressure);
+        let both_dense = is_dense(mixture, vapor, *vapor_density);
+        if stable && both_dense {
+            return Some(Found::TwoLiquids(density));
+        }
+        if stable {
+            return Some(Found::Two(found));
+        }
+        liquids |= both_dense;
+        if !both_dense {
+            best = best.or(Some(found));
+        }
+    }
+    Some(match best {
+        Some(found) => Found::Two(found),
+        None if liquids => Found::TwoLiquids(density),
+        None => Found::Unstable(density, worst),
+    })
+}
+
+/// Whether a phase is a liquid by its density.
+pub fn is_dense(mixture: &Mixture, x: &MoleFractions, density: f64) -> bool {
+    density > mixture.at_composition(x).reducing_density
 }
 
 /// The density of the blend as one phase, of vapour and liquid that of the lower Gibbs energy,
@@ -63,7 +101,11 @@ pub fn one_phase(
     match (thin, dense) {
         (Some(thin), Some(dense)) if dense > thin * 1.001 => {
             let energy = |density| gibbs(mixture, z, temperature, density);
-            Some(if energy(dense) < energy(thin) { dense } else { thin })
+            Some(if energy(dense) < energy(thin) {
+                dense
+            } else {
+                thin
+            })
         }
         (thin, dense) => thin.or(dense),
     }
@@ -254,5 +296,11 @@ fn rachford_rice(
         y[k] = x[k] * ratio(k);
     }
     let finite = x.iter().chain(&y).all(|value| value.is_finite());
-    finite.then(|| (beta, MoleFractions::new(&x[..count]), MoleFractions::new(&y[..count])))
+    finite.then(|| {
+        (
+            beta,
+            MoleFractions::new(&x[..count]),
+            MoleFractions::new(&y[..count]),
+        )
+    })
 }

@@ -76,7 +76,11 @@ impl AtTemperature {
     /// Sorts points of one temperature, below the critical one or above.
     fn of(points: impl Iterator<Item = EnvelopePoint>, below: bool) -> Self {
         let mut sorted = Self::default();
-        for EnvelopePoint { branch, pair: found } in points {
+        for EnvelopePoint {
+            branch,
+            pair: found,
+        } in points
+        {
             match (branch, below) {
                 (Branch::Bubble, true) => sorted.bubble = Some(denser(sorted.bubble, found)),
                 (Branch::Dew, true) => sorted.dew = Some(denser(sorted.dew, found)),
@@ -84,7 +88,9 @@ impl AtTemperature {
                 (_, false) => match sorted.dew {
                     None => sorted.dew = Some(found),
                     Some(dew) if found.pressure > dew.pressure => {
-                        let upper = sorted.retrograde.filter(|upper| upper.pressure > found.pressure);
+                        let upper = sorted
+                            .retrograde
+                            .filter(|upper| upper.pressure > found.pressure);
                         sorted.retrograde = upper.or(Some(found));
                     }
                     Some(dew) => {
@@ -178,7 +184,9 @@ impl BlendLine {
             Branch::Dew => all.dew,
         };
         found.ok_or_else(|| {
-            let lost = all.lost.filter(|_| branch == Branch::Bubble || all.dew.is_none());
+            let lost = all
+                .lost
+                .filter(|_| branch == Branch::Bubble || all.dew.is_none());
             lost.unwrap_or_else(|| self.beyond(mixture, z, branch, temperature))
         })
     }
@@ -232,7 +240,16 @@ impl BlendLine {
     ) -> Result<AtTemperature> {
         let envelope = match self.envelope(mixture, z) {
             Ok(envelope) => envelope,
-            Err(_) => return sought(mixture, z, temperature, AtTemperature::default(), None, only),
+            Err(_) => {
+                return sought(
+                    mixture,
+                    z,
+                    temperature,
+                    AtTemperature::default(),
+                    None,
+                    only,
+                );
+            }
         };
         if temperature > envelope.cricondentherm.0 {
             return Ok(AtTemperature::default());
@@ -356,7 +373,11 @@ impl BlendLine {
         let mut step = ASIDE;
         let mut near = temperature;
         for _ in 0..STEPS_ASIDE {
-            let far = if above { near * (1.0 - step) } else { near * (1.0 + step) };
+            let far = if above {
+                near * (1.0 - step)
+            } else {
+                near * (1.0 + step)
+            };
             if (at(far)?.pressure > pressure) != above {
                 let range = (near.min(far), near.max(far));
                 return self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
@@ -487,7 +508,9 @@ fn sought(
             Ok((Branch::Bubble, pair)) => found.bubble = Some(pair),
             Ok((Branch::Dew, pair)) => {
                 // not the lower one again
-                let other = found.dew.is_none_or(|dew| pair.pressure > dew.pressure * (1.0 + SAME));
+                let other = found
+                    .dew
+                    .is_none_or(|dew| pair.pressure > dew.pressure * (1.0 + SAME));
                 found.retrograde = other.then_some(pair);
             }
             Err(error) => found.lost = Some(error),

@@ -41,7 +41,9 @@ impl BlendLimits {
     pub fn of(mixture: &Mixture) -> Self {
         let ranges = || mixture.components().iter().map(|c| &c.record.range);
         let least = |value: fn(&Range) -> f64| ranges().map(value).fold(f64::INFINITY, f64::min);
-        let coldest = ranges().map(|range| range.temperature_min_k).fold(0.0, f64::max);
+        let coldest = ranges()
+            .map(|range| range.temperature_min_k)
+            .fold(0.0, f64::max);
         Self {
             coldest: coldest.min(LOWEST_OF_BLENDS),
             hottest: least(|range| range.temperature_max_k),

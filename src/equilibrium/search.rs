@@ -86,7 +86,8 @@ impl Search<'_> {
     ) -> Result<PhasePair> {
         for _ in 0..HALVINGS {
             if let Some(One::Unstable(density, rival)) = &there
-                && let Some(found) = self.settled(branch, along, (stable, own), beyond, (*density, rival))
+                && let Some(found) =
+                    self.settled(branch, along, (stable, own), beyond, (*density, rival))
             {
                 return Ok(found);
             }
@@ -155,7 +156,13 @@ impl Search<'_> {
             pressure,
             ..
         } = *pair;
-        is_unstable(self.mixture, temperature, &pair.vapor, pair.vapor_density, pressure)
+        is_unstable(
+            self.mixture,
+            temperature,
+            &pair.vapor,
+            pair.vapor_density,
+            pressure,
+        )
     }
 
     /// The dew point of lower pressure at a temperature in K.
@@ -256,51 +263,56 @@ impl Search<'_> {
         Err(Self::lost(Branch::Dew, along))
     }
 
-    /// A branch at a pressure in Pa; of two temperatures the one nearer to the line's own side.
+    /// A branch at a pressure in Pa: from temperatures beyond the line to it, the colder end first
+    /// for bubble points and the hotter for dew points. With a gas in it a blend may be a liquid on
+    /// the hotter side of its bubble point; that side is looked at last.
     pub(super) fn at_pressure(&self, branch: Branch, pressure: f64) -> Result<PhasePair> {
         let along = Along::Isobar(pressure);
-        let lost = || Self::lost(branch, along);
         let (coldest, hottest) = self.temperatures;
         let reducing = self.mixture.at_composition(self.z).reducing_temperature;
-        let raoult = raoult_temperature(self.mixture, self.z, branch, pressure);
-        let guess = raoult.unwrap_or(reducing);
-        let step = match branch {
-            Branch::Bubble => BY_TEMPERATURE,
-            Branch::Dew => 1.0 / BY_TEMPERATURE,
-        };
-        let own_phase = |one: Option<One>| match (one, branch) {
+        let end = hottest.min((1.5 * reducing).max(coldest * BY_TEMPERATURE));
+        let mut grid = vec![coldest];
+        while let Some(&last) = grid.last()
+            && last < end
+        {
+            grid.push((last * BY_TEMPERATURE).min(end));
+        }
+        if branch == Branch::Dew {
+            grid.reverse();
+        }
+        let own = |one: &Option<One>| match (one, branch) {
             (Some(One::Dense(density)), Branch::Bubble)
-            | (Some(One::Thin(density)), Branch::Dew) => Some(density),
+            | (Some(One::Thin(density)), Branch::Dew) => Some(*density),
             _ => None,
         };
-        let mut stable = (guess / step.powi(2)).clamp(coldest, hottest);
-        let mut own = loop {
-            if let Some(density) = own_phase(self.one(along, stable)) {
-                break density;
-            }
-            let end = match branch {
-                Branch::Bubble => coldest,
-                Branch::Dew => hottest,
-            };
-            if stable == end {
-                return Err(lost());
-            }
-            stable = (stable / step.powi(2)).clamp(coldest, hottest);
+        // most lines are where Raoult's law says
+        let guess = raoult_temperature(self.mixture, self.z, branch, pressure).unwrap_or(reducing);
+        let beside = |t: &f64| match branch {
+            Branch::Bubble => *t < guess / BY_TEMPERATURE.powi(3),
+            Branch::Dew => *t > guess * BY_TEMPERATURE.powi(3),
         };
-        loop {
-            let beyond = (stable * step).clamp(coldest, hottest);
-            if beyond == stable {
-                return Err(lost());
-            }
-            match self.one(along, beyond) {
-                Some(One::Dense(density)) if branch == Branch::Bubble => {
-                    (stable, own) = (beyond, density);
+        let first = grid.partition_point(beside).saturating_sub(1);
+        let onward = |grid: &[f64]| {
+            let mut before: Option<(f64, f64)> = None;
+            for &value in grid {
+                let one = self.one(along, value);
+                match (before, own(&one)) {
+                    (_, Some(density)) => before = Some((value, density)),
+                    (Some(from), None) => return self.edge(branch, along, from, (value, one)).ok(),
+                    (None, None) => {}
                 }
-                Some(One::Thin(density)) if branch == Branch::Dew => {
-                    (stable, own) = (beyond, density);
-                }
-                there => return self.edge(branch, along, (stable, own), (beyond, there)),
             }
-        }
+            None
+        };
+        let starts_on_its_side = own(&self.one(along, grid[first])).is_some();
+        starts_on_its_side
+            .then(|| onward(&grid[first..]))
+            .flatten()
+            .or_else(|| onward(&grid))
+            .or_else(|| {
+                grid.reverse();
+                onward(&grid)
+            })
+            .ok_or_else(|| Self::lost(branch, along))
     }
 }

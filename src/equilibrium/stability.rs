@@ -44,16 +44,28 @@ pub fn rival(
     density: f64,
     pressure: f64,
 ) -> Option<Rival> {
+    let found = rivals(mixture, temperature, x, density, pressure);
+    found.into_iter().reduce(|worst, rival| {
+        if rival.excess > worst.excess {
+            rival
+        } else {
+            worst
+        }
+    })
+}
+
+/// As [`rival`], all that the trials find; the same one may be found twice.
+pub fn rivals(
+    mixture: &Mixture,
+    temperature: f64,
+    x: &MoleFractions,
+    density: f64,
+    pressure: f64,
+) -> Vec<Rival> {
     let tested = Tested::new(mixture, temperature, x, density, pressure);
     Trial::all(mixture, x)
         .filter_map(|trial| tested.rival(trial.start(mixture, temperature, x, pressure)))
-        .reduce(|worst, rival| {
-            if rival.excess > worst.excess {
-                rival
-            } else {
-                worst
-            }
-        })
+        .collect()
 }
 
 /// Whether there is a [`rival`]; the search ends with the first.
@@ -134,9 +146,16 @@ impl<'a> Tested<'a> {
     /// towards the tested pressure.
     fn substitute(&self, trial: &mut [f64; MAX_COMPONENTS]) {
         let count = self.mixture.count();
+        let start = MoleFractions::new(&trial[..count]);
+        let reducing = self.mixture.at_composition(&start).reducing_density;
+        let outward = if trial[..count].iter().sum::<f64>() > reducing {
+            0.1
+        } else {
+            -0.3
+        };
         for _ in 0..SUBSTITUTIONS {
             let at = self.mixture.potential(self.temperature, &trial[..count]);
-            let (mut slope, mut size) = (0.0, 0.0_f64);
+            let (mut slope, mut size) = (0.0_f64, 0.0_f64);
             let mut next = [0.0; MAX_COMPONENTS];
             let sum: f64 = trial[..count].iter().sum();
             let mut total = 0.0;
@@ -155,11 +174,13 @@ impl<'a> Tested<'a> {
                 total += next[i];
             }
             let missing = self.pressure / self.temperature - at.pressure_over_temperature;
-            // beyond a spinodal the other side is not this trial's
-            if slope.is_nan() || slope <= 0.0 {
-                return;
-            }
-            let density = sum * (missing / slope).clamp(-0.3, 0.3).exp();
+            // between the spinodals: back to the trial's own side
+            let log = if slope > 0.0 {
+                (missing / slope).clamp(-0.3, 0.3)
+            } else {
+                outward
+            };
+            let density = sum * log.exp();
             for i in 0..count {
                 let changed = next[i] / total * density;
                 if trial[i] > 0.0 {
@@ -167,7 +188,7 @@ impl<'a> Tested<'a> {
                 }
                 trial[i] = changed;
             }
-            if size < 1e-3 {
+            if size.is_nan() || size < 1e-3 {
                 return;
             }
         }

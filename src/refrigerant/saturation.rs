@@ -266,7 +266,10 @@ impl Refrigerant {
         match found {
             Ok(pair) if pair.temperature >= low.in_kelvin() * (1.0 - 1e-9) => Ok(pair),
             other => {
-                let bottom = self.solved_at_temperature(branch, low)?.pressure;
+                let Ok(bottom) = self.solved_at_temperature(branch, low) else {
+                    return other;
+                };
+                let bottom = bottom.pressure;
                 if pascal < bottom || other.is_ok() || !pascal.is_finite() {
                     return Err(Error::OutOfRange {
                         quantity: "pressure",

@@ -2,12 +2,12 @@
 
 use super::{BlendSolver, SLACK};
 use crate::equilibrium::EquilibriumState;
+use crate::equilibrium::Phases;
 use crate::equilibrium::bubble_dew::Branch;
+use crate::equilibrium::flash::{self, Found};
 use crate::equilibrium::line::AtTemperature;
 use crate::equilibrium::split::{Sought, Split};
-use crate::equilibrium::stability::{is_unstable, rival};
-use crate::equilibrium::Phases;
-use crate::equilibrium::flash::{self, Found};
+use crate::equilibrium::stability::is_unstable;
 use crate::error::{Error, Result};
 use crate::helmholtz::Isotherm;
 use crate::state::{density_between, highest_density};
@@ -100,11 +100,7 @@ impl BlendSolver<'_> {
     }
 
     /// The phases from stability alone, where a line was not found: what is missing is no phase.
-    pub(super) fn by_stability(
-        &self,
-        temperature: f64,
-        pressure: f64,
-    ) -> Result<EquilibriumState> {
+    pub(super) fn by_stability(&self, temperature: f64, pressure: f64) -> Result<EquilibriumState> {
         self.check_pressure(pressure)?;
         let found = flash::phases(self.mixture, self.z, temperature, pressure);
         match found.ok_or_else(no_density)? {
@@ -113,6 +109,10 @@ impl BlendSolver<'_> {
                 Ok(self.single(temperature, density, dense))
             }
             Found::Two(split) => Ok(self.two(&split)),
+            Found::TwoLiquids(density) => Ok(EquilibriumState {
+                parted: true,
+                ..self.single(temperature, density, true)
+            }),
             Found::Unstable(..) => Err(Error::NotConverged {
                 question: "two phases of a blend",
                 steps: 0,
@@ -129,34 +129,16 @@ impl BlendSolver<'_> {
             Phases::Two { vapor, .. } => vapor,
         };
         let (temperature, pressure) = (state.temperature, state.pressure);
-        let reducing = self.fixed.reducing_temperature;
-        // a pressure that cancels is not that of the state
-        let found = rival(self.mixture, temperature, &tested.x, tested.density, pressure);
-        let Some(found) = found else {
+        let (x, density) = (&tested.x, tested.density);
+        if !is_unstable(self.mixture, temperature, x, density, pressure) {
             return Ok(state);
-        };
-        let other = self.by_stability(temperature, pressure);
-        if let Ok(other) = &other
-            && !self.is_beaten(other)
-        {
-            return Ok(other.clone());
         }
-        let dense = found.density > self.fixed.reducing_density && temperature < reducing;
-        let liquid = match &state.phases {
-            Phases::Single(phase, _) => phase.density > self.fixed.reducing_density,
-            Phases::Two { .. } => true,
-        };
-        if dense && liquid {
-            return Ok(EquilibriumState {
-                parted: true,
-                ..other.unwrap_or(state)
-            });
-        }
-        Err(Error::NotConverged {
-            question: "stable phases of a blend",
-            steps: 0,
-            residual: found.excess,
-        })
+        let other = self.by_stability(temperature, pressure)?;
+        let parted = other.parted || self.is_beaten(&other);
+        // of two liquids the one asked for, with its mark
+        let same = other.phase() == state.phase();
+        let answer = if parted && same { state } else { other };
+        Ok(EquilibriumState { parted, ..answer })
     }
 
     fn is_beaten(&self, state: &EquilibriumState) -> bool {
@@ -165,7 +147,13 @@ impl BlendSolver<'_> {
             Phases::Two { vapor, .. } => vapor,
         };
         let (density, pressure) = (tested.density, state.pressure);
-        is_unstable(self.mixture, state.temperature, &tested.x, density, pressure)
+        is_unstable(
+            self.mixture,
+            state.temperature,
+            &tested.x,
+            density,
+            pressure,
+        )
     }
 
     /// The density of the liquid, or of a dense gas.

@@ -18,8 +18,13 @@ use crate::helmholtz::{Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
 pub const PROOF: f64 = 1e-7;
 /// Substitutions from one trial composition.
 const SUBSTITUTIONS: usize = 40;
-/// Densest liquid that is looked for, in reducing densities.
+/// Densest gas that is looked for, in reducing densities.
 const DENSEST: f64 = 6.0;
+/// Densest liquid that is looked for, in densities of saturated liquids.
+const DENSER: f64 = 1.6;
+/// D below minus this is no phase but an equation far outside its temperatures: a component of an
+/// old equation at the reduced temperature of another.
+const ABSURD: f64 = 50.0;
 /// A trial this near to the phase tested, in the sum of differences of mole fractions, is that
 /// phase itself.
 const SAME: f64 = 1e-5;
@@ -45,6 +50,22 @@ pub struct Proof {
     /// D, negative.
     pub distance: f64,
 }
+
+/// What a blend is as one phase.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Kind {
+    /// Stable and thin.
+    Vapor,
+    /// Stable and packed.
+    Liquid,
+    /// A liquid that another liquid proves unstable, most of all.
+    Parted,
+    /// Unstable, a vapor beside a liquid.
+    Unstable,
+}
+
+/// A phase is packed like a liquid above this part of the density of saturated liquids.
+const DENSE: f64 = 0.5;
 
 /// The judge of one mixture at one temperature.
 pub struct Judge<'a> {
@@ -136,10 +157,11 @@ impl<'a> Judge<'a> {
         }
         let reducing = fixed.reducing_density;
         if dense {
-            let mut above = 3.0 * reducing;
+            let packed = self.packed(x);
+            let mut above = 1.1 * packed;
             while isotherm.pressure(above) < pressure {
-                above *= 1.05;
-                if above > DENSEST * reducing {
+                above *= 1.03;
+                if above > DENSER * packed {
                     return None;
                 }
             }
@@ -169,6 +191,21 @@ impl<'a> Judge<'a> {
         Some(bisect(&isotherm, pressure, below, above))
     }
 
+    /// A density near that of the liquid, mol/m3: saturated liquids of the components' own
+    /// correlations, volumes added. Beyond it equations have roots that are no liquid.
+    pub fn packed(&self, x: &MoleFractions) -> f64 {
+        let mut volume = 0.0;
+        for (component, x) in self.mixture.components().iter().zip(x.iter()) {
+            let coldest = component.record.range.temperature_min_k;
+            let hottest = (0.9 * component.critical.temperature).max(coldest);
+            let own = component
+                .ancillary
+                .liquid_density(self.temperature.clamp(coldest, hottest));
+            volume += x / own;
+        }
+        1.0 / volume
+    }
+
     /// Whether a phase is unstable at a pressure in Pa, and what proves it.
     pub fn proof(&self, tested: &JudgedPhase, pressure: f64) -> Option<Proof> {
         let count = self.mixture.count();
@@ -186,6 +223,9 @@ impl<'a> Judge<'a> {
                 let apart: f64 = (0..count).map(|k| (x[k] - tested.x[k]).abs()).sum();
                 let apart = apart + (density / tested.density).ln().abs();
                 if apart < SAME {
+                    break;
+                }
+                if !(distance > -ABSURD) {
                     break;
                 }
                 if distance < -PROOF && worst.is_none_or(|worst| distance < worst.distance) {
@@ -254,10 +294,21 @@ impl<'a> Judge<'a> {
         trials
     }
 
-    /// Whether the blend as one phase is stable at a pressure in Pa; `None` without a density.
-    pub fn is_stable(&self, z: &MoleFractions, pressure: f64) -> Option<bool> {
+    /// Whether a phase is packed like a liquid.
+    pub fn is_dense(&self, phase: &JudgedPhase) -> bool {
+        phase.density > DENSE * self.packed(&phase.x)
+    }
+
+    /// What the blend is as one phase at a pressure in Pa; `None` without a density.
+    pub fn kind(&self, z: &MoleFractions, pressure: f64) -> Option<Kind> {
         let own = self.best(z, pressure)?;
-        Some(self.proof(&own, pressure).is_none())
+        let dense = self.is_dense(&own);
+        Some(match self.proof(&own, pressure) {
+            Some(proof) if dense && self.is_dense(&proof.trial) => Kind::Parted,
+            Some(_) => Kind::Unstable,
+            None if dense => Kind::Liquid,
+            None => Kind::Vapor,
+        })
     }
 }
 

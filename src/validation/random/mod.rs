@@ -14,14 +14,13 @@ use std::time::{Duration, Instant};
 pub use question::Class;
 
 use crate::catalogue::Catalogue;
-use crate::equilibrium::Phase;
 use crate::error::Error;
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
 use crate::refrigerant::{
     Given, PhaseProperties, Refrigerant, Saturation, SaturationPoint, State, Zero,
 };
 use crate::units::{Pressure, Temperature};
-use judge::{Judge, JudgedPhase};
+use judge::{Judge, JudgedPhase, Kind};
 use question::{Blends, Drawn, Random};
 
 /// Questions asked of one blend.
@@ -32,15 +31,12 @@ const BALANCED: f64 = 1e-6;
 const PRESSURE_MISSED: f64 = 1e-6;
 /// What a question asked back may miss, in parts of the temperature.
 const CLOSED: f64 = 1e-6;
-/// Findings that are kept in full.
-const KEPT: usize = 60;
+/// Findings of one kind about one class that are kept in full.
+const KEPT: usize = 12;
 /// Pressures or temperatures at which a refused answer is looked for.
 const LOOKED_AT: u32 = 24;
 /// Part of the critical temperature up to which a refused answer counts as lost.
 const BELOW_THE_TOP: f64 = 0.99;
-/// A trial this much denser or thinner is another kind of phase.
-const ANOTHER_KIND: f64 = 1.5;
-
 /// What is wrong with an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Fault {
@@ -235,7 +231,9 @@ impl<'a> Asked<'a> {
     fn note(&mut self, question: &str, found: Found) {
         for (fault, what) in found {
             *self.counts().faults.entry(fault).or_default() += 1;
-            if self.report.findings.len() < KEPT {
+            let class = self.drawn.class;
+            let alike = |one: &&Finding| one.class == class && one.fault == fault;
+            if self.report.findings.iter().filter(alike).count() < KEPT {
                 self.report.findings.push(Finding {
                     class: self.drawn.class,
                     fault,
@@ -450,8 +448,7 @@ impl<'a> Asked<'a> {
         }
         if let Some(proof) = judge.proof(&v, pressure) {
             // a liquid that parts and says so
-            let dense = proof.trial.density > v.density * ANOTHER_KIND;
-            if !(warned && dense) {
+            if !(warned && judge.is_dense(&proof.trial)) {
                 let what = format!("{name} at {pressure} Pa: D {:.1e}", proof.distance);
                 found.push((Fault::Metastable, what));
             }
@@ -493,10 +490,10 @@ impl<'a> Asked<'a> {
         }
         if let Some(proof) = judge.proof(&phase, pressure) {
             let ratio = proof.trial.density / phase.density;
-            let another = !(1.0 / ANOTHER_KIND..=ANOTHER_KIND).contains(&ratio);
-            let fault = match (another, state.phase) {
-                (false, _) | (_, Phase::TwoPhase) => Fault::Metastable,
-                _ => Fault::WrongPhase,
+            let fault = if judge.is_dense(&phase) && judge.is_dense(&proof.trial) {
+                Fault::Metastable
+            } else {
+                Fault::WrongPhase
             };
             if fault == Fault::WrongPhase || !warned {
                 let what = format!(
@@ -528,8 +525,20 @@ impl<'a> Asked<'a> {
         match back {
             Ok(back) if (back.in_kelvin() / kelvin - 1.0).abs() < CLOSED => {}
             Ok(back) => {
-                let what = format!("{name} at {pascal} Pa comes back at {} K", back.in_kelvin());
-                found.push((Fault::Open, what));
+                // of two temperatures the lower, where it has that pressure
+                let there = self.timed(&question, |refrigerant| {
+                    if bubble {
+                        refrigerant.bubble_pressure(back)
+                    } else {
+                        refrigerant.dew_pressure(back)
+                    }
+                });
+                let same = there.is_ok_and(|p| (p.in_pascal() / pascal - 1.0).abs() < CLOSED);
+                if !same || back.in_kelvin() > kelvin {
+                    let back = back.in_kelvin();
+                    let what = format!("{name} at {pascal} Pa comes back at {back} K");
+                    found.push((Fault::Open, what));
+                }
             }
             Err(error) => found.push((Fault::Open, format!("{name} at {pascal} Pa: {error}"))),
         }
@@ -548,18 +557,18 @@ impl<'a> Asked<'a> {
             let part = f64::from(k) / f64::from(LOOKED_AT - 1);
             (most.ln() + (1e2_f64.ln() - most.ln()) * part).exp()
         });
-        let stable: Vec<(f64, bool)> = pressures
-            .filter_map(|pressure| Some((pressure, judge.is_stable(z, pressure)?)))
+        let kinds: Vec<(f64, Kind)> = pressures
+            .filter_map(|pressure| Some((pressure, judge.kind(z, pressure)?)))
             .collect();
-        let first = stable.iter().find(|(_, stable)| !stable);
-        if let Some((pressure, _)) = first {
-            if !dew {
-                let what = format!("a dew point exists below {pressure:.0} Pa");
+        // from high to low pressure
+        for two in kinds.windows(2) {
+            let pressure = two[1].0;
+            if !upper && (two[0].1, two[1].1) == (Kind::Liquid, Kind::Unstable) {
+                let what = format!("an upper point exists above {pressure:.0} Pa");
                 found.push((lost(near), what));
             }
-            let above = stable.iter().any(|(p, stable)| *stable && p > pressure);
-            if !upper && above {
-                let what = format!("a bubble or second dew point exists above {pressure:.0} Pa");
+            if !dew && (two[0].1, two[1].1) == (Kind::Unstable, Kind::Vapor) {
+                let what = format!("a dew point exists above {pressure:.0} Pa");
                 found.push((lost(near), what));
             }
         }
@@ -573,23 +582,22 @@ impl<'a> Asked<'a> {
         let end = high.min(1.3 * self.reducing());
         let temperatures =
             (0..LOOKED_AT).map(|k| low + (end - low) * f64::from(k) / f64::from(LOOKED_AT - 1));
-        let stable: Vec<(f64, bool)> = temperatures
+        let kinds: Vec<(f64, Kind)> = temperatures
             .filter_map(|t| {
                 let judge = self.judge(Temperature::kelvin(t));
-                Some((t, judge.is_stable(z, pascal)?))
+                Some((t, judge.kind(z, pascal)?))
             })
             .collect();
-        if let Some(two) = stable.windows(2).find(|two| two[0].1 && !two[1].1)
-            && !bubble
-        {
-            let what = format!("a bubble point exists above {:.2} K", two[0].0);
-            found.push((lost(two[1].0 > BELOW_THE_TOP * top), what));
-        }
-        if let Some(two) = stable.windows(2).rev().find(|two| !two[0].1 && two[1].1)
-            && !dew
-        {
-            let what = format!("a dew point exists above {:.2} K", two[0].0);
-            found.push((lost(two[1].0 > BELOW_THE_TOP * top), what));
+        for two in kinds.windows(2) {
+            let near = two[1].0 > BELOW_THE_TOP * top;
+            if !bubble && (two[0].1, two[1].1) == (Kind::Liquid, Kind::Unstable) {
+                let what = format!("a bubble point exists above {:.2} K", two[0].0);
+                found.push((lost(near), what));
+            }
+            if !dew && (two[0].1, two[1].1) == (Kind::Unstable, Kind::Vapor) {
+                let what = format!("a dew point exists above {:.2} K", two[0].0);
+                found.push((lost(near), what));
+            }
         }
     }
 }

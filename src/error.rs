@@ -66,6 +66,19 @@ pub enum Error {
         /// Which range this is, for example `saturation line of R-134a`.
         range: String,
     },
+    /// A line of a blend lies above the pressures in which the blend is answered: a gas in it
+    /// keeps it in two phases.
+    #[error(
+        "the {point} at {temperature} K lies above the pressure range, which ends at {pressure} Pa"
+    )]
+    AboveRange {
+        /// Which point, for example `bubble point`.
+        point: &'static str,
+        /// Temperature asked for, K.
+        temperature: f64,
+        /// Highest pressure that is answered, Pa.
+        pressure: f64,
+    },
     /// There is no such state.
     #[error("no such state: {reason}")]
     NoState {
@@ -169,6 +182,9 @@ impl Error {
                 unit,
                 ..
             } => Some(format!("give a {quantity} from {low} to {high} {unit}")),
+            Error::AboveRange { .. } => {
+                Some("up to that pressure there are two phases; ask for the dew point".into())
+            }
             Error::NotConverged { .. } => None,
             Error::Lengths { .. } => Some("give slices of one length".into()),
             Error::Catalogue { .. } => Some("fluids/README.md describes every key".into()),

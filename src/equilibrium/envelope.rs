@@ -7,7 +7,7 @@
 //! all D_i pass zero together, through the critical point (Michelsen, Fluid Phase Equilib. 4
 //! (1980) 1, in densities instead of K-values).
 
-use super::bubble_dew::{self, Branch, PhasePair, between};
+use super::bubble_dew::{self, Branch, PhasePair};
 use super::critical::critical_of_blend;
 use super::tracer::{MOST_VARIABLES, Tracer, Variables};
 use crate::error::{Error, Result};
@@ -17,8 +17,6 @@ use crate::numeric::bracketed_root;
 const MOST_POINTS: usize = 400;
 /// Longest steps along the curve, in the logarithms followed; tried in turn.
 const LONGEST: [f64; 3] = [0.4, 0.2, 0.1];
-/// Parts into which a stretch is cut to look for points on it.
-const PARTS: usize = 8;
 /// Parts of a stretch from one of which a point is tried that its ends do not lead to.
 const MORE: [f64; 4] = [0.5, 0.25, 0.75, 0.9];
 /// Parabolas that find where the curve turns.
@@ -59,6 +57,28 @@ pub struct Envelope {
     pub cricondentherm: (f64, f64),
     /// Highest pressure of two phases: (K, Pa).
     pub cricondenbar: (f64, f64),
+    /// The curve in stretches on which temperature and pressure both rise or fall: its points,
+    /// the critical one among them, and where either turns.
+    nodes: Vec<Node>,
+}
+
+/// A point of the curve with its temperature, K, and pressure, Pa.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Node {
+    at: Variables,
+    temperature: f64,
+    pressure: f64,
+}
+
+impl Node {
+    fn new(tracer: &Tracer<'_>, at: Variables) -> Self {
+        let (temperature, pressure) = tracer.temperature_pressure(&at);
+        Self {
+            at,
+            temperature,
+            pressure,
+        }
+    }
 }
 
 impl Envelope {
@@ -148,15 +168,21 @@ impl Envelope {
             density,
         };
         curve.insert(crossing, tracer.critical(&critical));
-        let highest = |value: fn((f64, f64)) -> f64| {
-            let value = |at: &Variables| value(tracer.temperature_pressure(at));
-            tracer.temperature_pressure(&highest(tracer, &curve, value))
+        let nodes = curve.iter().map(|&at| Node::new(tracer, at)).collect();
+        let nodes = with_turns(tracer, nodes, |node| node.temperature.ln());
+        let nodes = with_turns(tracer, nodes, |node| node.pressure.ln());
+        let highest = |value: fn(&Node) -> f64| {
+            let best = nodes
+                .iter()
+                .reduce(|a, b| if value(b) > value(a) { b } else { a });
+            best.map(|node| (node.temperature, node.pressure))
         };
         Ok(Self {
-            cricondentherm: highest(|(temperature, _)| temperature.ln()),
-            cricondenbar: highest(|(_, pressure)| pressure.ln()),
+            cricondentherm: highest(|node| node.temperature).ok_or_else(lost)?,
+            cricondenbar: highest(|node| node.pressure).ok_or_else(lost)?,
             points,
             critical,
+            nodes,
         })
     }
 
@@ -187,27 +213,21 @@ impl Envelope {
         rises.windows(2).filter(|two| two[0] != two[1]).count() > 1
     }
 
-    /// The points of the envelope between which a temperature in K lies, each
-    /// with a point between them to start from, in order along the curve.
-    pub fn starts_at_temperature(&self, temperature: f64) -> Vec<EnvelopePoint> {
-        self.starts(|pair| pair.temperature.ln(), temperature.ln())
-    }
-
-    /// As [`Envelope::starts_at_temperature`] for a pressure in Pa.
-    pub fn starts_at_pressure(&self, pressure: f64) -> Vec<EnvelopePoint> {
-        self.starts(|pair| pair.pressure.ln(), pressure.ln())
-    }
-
-    /// All points of the curve at a temperature in K, found along the curve itself: slower than
-    /// from [`Envelope::starts_at_temperature`], and sure up to the critical point and past the
-    /// extrema.
+    /// All points of the curve at a temperature in K, in order along it: one on each stretch on
+    /// which the temperature reaches that far. A stretch on which none was settled, next to the
+    /// critical point, has none.
     pub fn at_temperature(
         &self,
         mixture: &Mixture,
         z: &MoleFractions,
         temperature: f64,
     ) -> Vec<EnvelopePoint> {
-        self.along(mixture, z, |(t, _)| (t / temperature).ln())
+        let near = |start: &EnvelopePoint| {
+            let EnvelopePoint { branch, pair } = start;
+            bubble_dew::near_at_temperature(mixture, z, *branch, temperature, pair)
+        };
+        let target = temperature.ln();
+        self.along(mixture, z, |node| node.temperature.ln() - target, near)
     }
 
     /// As [`Envelope::at_temperature`] at a pressure in Pa.
@@ -217,60 +237,84 @@ impl Envelope {
         z: &MoleFractions,
         pressure: f64,
     ) -> Vec<EnvelopePoint> {
-        self.along(mixture, z, |(_, p)| (p / pressure).ln())
+        let near = |start: &EnvelopePoint| {
+            let EnvelopePoint { branch, pair } = start;
+            bubble_dew::near_at_pressure(mixture, z, *branch, pressure, pair)
+        };
+        let target = pressure.ln();
+        self.along(mixture, z, |node| node.pressure.ln() - target, near)
     }
 
     fn along(
         &self,
         mixture: &Mixture,
         z: &MoleFractions,
-        error: impl Fn((f64, f64)) -> f64,
+        error: impl Fn(&Node) -> f64,
+        near: impl Fn(&EnvelopePoint) -> Option<PhasePair>,
     ) -> Vec<EnvelopePoint> {
         let tracer = Tracer { mixture, z };
         let mut found = Vec::new();
-        for (k, two) in self.points.windows(2).enumerate() {
-            let at = |point: Option<&EnvelopePoint>| {
-                point.map(|point| error((point.pair.temperature, point.pair.pressure)))
-            };
-            let (Some(a), Some(b)) = (at(two.first()), at(two.last())) else {
+        for (k, two) in self.nodes.windows(2).enumerate() {
+            let (a, b) = (error(&two[0]), error(&two[1]));
+            // an end that is the target is the next stretch's
+            if !(a * b < 0.0 || (a == 0.0 && b != 0.0)) {
                 continue;
-            };
-            // The curve may turn between the ends where it rises on one side and falls on the
-            // other.
-            let before = k.checked_sub(1).and_then(|k| at(self.points.get(k)));
-            let after = at(self.points.get(k + 2));
-            let turns = before.is_some_and(|before| (a - before) * (b - a) < 0.0)
-                || after.is_some_and(|after| (b - a) * (after - b) < 0.0);
-            if a * b <= 0.0 || turns {
-                let [from, to] = [0, 1].map(|k| tracer.variables(&two[k]));
-                let crossing = two[0].branch != two[1].branch;
-                let middle = crossing.then(|| tracer.critical(&self.critical));
-                let stretch = Stretch::new(&tracer, from, middle, to);
-                stretch.roots(&error, turns, &mut found);
             }
+            let beside = k
+                .checked_sub(1)
+                .map_or_else(|| self.nodes.get(k + 2), |k| self.nodes.get(k));
+            let beside = beside.map(|node| node.at);
+            let stretch = Stretch::new(&tracer, two[0].at, beside, two[1].at);
+            let settled = stretch.near(a / (a - b), &near).or_else(|| {
+                stretch.root(&error, (a, b)).map(|point| {
+                    // the last digits, where they can be had
+                    let own = near(&point).filter(|own| beside_each_other(own, &point.pair));
+                    EnvelopePoint {
+                        pair: own.unwrap_or(point.pair),
+                        ..point
+                    }
+                })
+            });
+            found.extend(settled);
         }
         found
     }
+}
 
-    fn starts(&self, variable: impl Fn(&PhasePair) -> f64, target: f64) -> Vec<EnvelopePoint> {
-        let mut starts = Vec::new();
-        for two in self.points.windows(2) {
-            let (a, b) = (variable(&two[0].pair), variable(&two[1].pair));
-            if (a - target) * (b - target) <= 0.0 && a != b {
-                let weight = (target - a) / (b - a);
-                let nearer = if weight < 0.5 { two[0] } else { two[1] };
-                starts.push(if two[0].branch == two[1].branch {
-                    EnvelopePoint {
-                        branch: nearer.branch,
-                        pair: between(&two[0].pair, &two[1].pair, weight),
-                    }
-                } else {
-                    nearer
-                });
-            }
+/// How far, in ln rho, a point solved for may lie from the same point on the curve.
+const OWN: f64 = 1e-5;
+
+fn beside_each_other(a: &PhasePair, b: &PhasePair) -> bool {
+    let apart = |a: f64, b: f64| (a / b).ln().abs();
+    apart(a.liquid_density, b.liquid_density) < OWN && apart(a.vapor_density, b.vapor_density) < OWN
+}
+
+/// Adds the points at which a value turns between its neighbours.
+fn with_turns(tracer: &Tracer<'_>, nodes: Vec<Node>, value: impl Fn(&Node) -> f64) -> Vec<Node> {
+    let mut all = nodes.clone();
+    for three in nodes.windows(3).rev() {
+        let values = [value(&three[0]), value(&three[1]), value(&three[2])];
+        if (values[1] - values[0]) * (values[2] - values[1]) >= 0.0 {
+            continue;
         }
-        starts
+        let stretch = Stretch::new(tracer, three[0].at, Some(three[1].at), three[2].at);
+        let Some((middle, _)) = stretch.middle else {
+            continue;
+        };
+        let height = |part: f64| Some((part, value(&Node::new(tracer, stretch.at(part)?))));
+        let parts = [(0.0, values[0]), (middle, values[1]), (1.0, values[2])];
+        let (part, top) = turning(parts, height);
+        let turned = stretch.at(part).map(|at| Node::new(tracer, at));
+        let sign = (values[1] - values[0]).signum();
+        if let Some(turned) = turned
+            && part != middle
+            && sign * (top - values[1]) > 0.0
+            && let Some(place) = all.iter().position(|node| node.at == three[1].at)
+        {
+            all.insert(if part > middle { place + 1 } else { place }, turned);
+        }
     }
+    all
 }
 
 /// The value at `x` of the polynomial through `values` at `nodes` (Lagrange).
@@ -281,32 +325,6 @@ fn through(nodes: &[f64], values: impl Iterator<Item = f64>, x: f64) -> f64 {
         sum += value * others.map(|(_, b)| (x - b) / (a - b)).product::<f64>();
     }
     sum
-}
-
-/// The point of the curve at which `value` is largest: parabolas from the largest of the points
-/// traced and its neighbours.
-fn highest(
-    tracer: &Tracer<'_>,
-    curve: &[Variables],
-    value: impl Fn(&Variables) -> f64,
-) -> Variables {
-    let values: Vec<f64> = curve.iter().map(&value).collect();
-    let best = (0..curve.len()).fold(0, |best, k| if values[k] > values[best] { k } else { best });
-    if best == 0 || best + 1 == curve.len() {
-        return curve[best];
-    }
-    let stretch = Stretch::new(tracer, curve[best - 1], Some(curve[best]), curve[best + 1]);
-    let height = |part: f64| Some((part, value(&stretch.at(part)?)));
-    let three = [
-        (0.0, values[best - 1]),
-        (stretch.middle.map_or(0.5, |(part, _)| part), values[best]),
-        (1.0, values[best + 1]),
-    ];
-    let (part, top) = turning(three, height);
-    match stretch.at(part) {
-        Some(found) if top > values[best] => found,
-        _ => curve[best],
-    }
 }
 
 /// Where a function turns between the outer of three points, of which the middle one is the
@@ -336,7 +354,7 @@ fn turning(mut three: [(f64, f64); 3], at: impl Fn(f64) -> Option<(f64, f64)>) -
 struct Stretch<'a> {
     tracer: &'a Tracer<'a>,
     from: Variables,
-    /// A point known between them, and which part of the way it lies.
+    /// A point known between or beside them, and which part of the way it lies.
     middle: Option<(f64, Variables)>,
     to: Variables,
     fixed: usize,
@@ -389,67 +407,62 @@ impl<'a> Stretch<'a> {
         self.tracer.point(&self.at(part)?)
     }
 
-    /// Adds the points at which an error in temperature and pressure vanishes; where it may turn,
-    /// all of them.
-    fn roots(
+    /// A point between the ends by `settle`, started from a part of the way; `None` where it
+    /// leaves the stretch.
+    fn near(
         &self,
-        error: impl Fn((f64, f64)) -> f64,
-        turns: bool,
-        found: &mut Vec<EnvelopePoint>,
-    ) {
-        let at = |part: f64| {
-            let there = match self.middle {
-                Some((middle, critical)) if part == middle => {
-                    self.tracer.temperature_pressure(&critical)
-                }
-                _ => {
-                    let pair = self.point(part)?.pair;
-                    (pair.temperature, pair.pressure)
-                }
-            };
-            Some((part, error(there)))
+        part: f64,
+        settle: impl Fn(&EnvelopePoint) -> Option<PhasePair>,
+    ) -> Option<EnvelopePoint> {
+        let start = self.tracer.point(&self.between(part))?;
+        let pair = settle(&start)?;
+        let found = EnvelopePoint {
+            branch: start.branch,
+            pair,
         };
+        let at = self.tracer.variables(&found);
+        let within = |k: usize| {
+            let (low, high) = (self.from[k].min(self.to[k]), self.from[k].max(self.to[k]));
+            at[k] >= low - 1e-12 && at[k] <= high + 1e-12
+        };
+        // by what changes most along the stretch, and by the given density
+        let density = self.tracer.mixture.count();
+        (within(self.fixed) && within(density)).then_some(found)
+    }
+
+    /// The point at which an error vanishes that has the values `ends` at the ends.
+    fn root(&self, error: impl Fn(&Node) -> f64, ends: (f64, f64)) -> Option<EnvelopePoint> {
         let lost = || Error::NotConverged {
             question: "point of the phase envelope",
             steps: 0,
             residual: f64::NAN,
         };
-        let between = |low: f64, high: f64| {
-            let error = |part: f64| Ok(at(part).ok_or_else(lost)?.1);
-            bracketed_root(error, low, high, 1e-14)
-                .ok()
-                .and_then(|part| Some((part, self.point(part)?)))
-        };
-        let middle = self.middle.map(|(part, _)| part);
-        let ends: Vec<f64> = [0.0].into_iter().chain(middle).chain([1.0]).collect();
-        let own = || ends.windows(2).find_map(|two| between(two[0], two[1]));
-        if !turns && let Some((_, point)) = own() {
-            found.push(point);
-            return;
+        if ends.0 == 0.0 {
+            return self.tracer.point(&self.from);
         }
-        // from a part before the stretch to one behind it, that a turn at its end is seen
-        let parts = (0..=PARTS + 2).map(|k| (k as f64 - 1.0) / PARTS as f64);
-        let mut samples: Vec<(f64, f64)> = parts.chain(middle).filter_map(at).collect();
-        samples.sort_by(|a, b| a.0.total_cmp(&b.0));
-        // where the curve turns before it reaches the target, its turning point is added
-        let turns: Vec<(f64, f64)> = samples
-            .windows(3)
-            .filter(|three| {
-                let [a, b, c] = [three[0].1, three[1].1, three[2].1];
-                a * b > 0.0 && b * c > 0.0 && b.abs() < a.abs() && b.abs() < c.abs()
-            })
-            .map(|three| turning([three[0], three[1], three[2]], at))
-            .collect();
-        samples.extend(turns);
-        samples.sort_by(|a, b| a.0.total_cmp(&b.0));
-        for two in samples.windows(2) {
-            // an end that is the target is the next stretch's, or this one's first
-            if two[0].1 * two[1].1 > 0.0 || two[1].1 == 0.0 {
-                continue;
+        let error = |part: f64| match part {
+            0.0 => Ok(ends.0),
+            1.0 => Ok(ends.1),
+            inside => {
+                let at = self.at(inside).ok_or_else(lost)?;
+                Ok(error(&Node::new(self.tracer, at)))
             }
-            let root = between(two[0].0, two[1].0).filter(|(part, _)| (0.0..=1.0).contains(part));
-            found.extend(root.map(|(_, point)| point));
+        };
+        let part = bracketed_root(error, 0.0, 1.0, 1e-14).ok()?;
+        self.point(part)
+    }
+
+    /// In proportion between the ends, or by the parabola through the point known beside them.
+    fn between(&self, part: f64) -> Variables {
+        let mut start = self.from;
+        for (k, value) in start.iter_mut().enumerate() {
+            let (a, b) = (self.from[k], self.to[k]);
+            *value = match self.middle {
+                None => a + part * (b - a),
+                Some((at, middle)) => through(&[0.0, at, 1.0], [a, middle[k], b].into_iter(), part),
+            };
         }
+        start
     }
 }
 

@@ -1,41 +1,49 @@
-//! The bubble and dew lines of one blend, with the rules for their ends.
+//! The bubble and dew lines of one blend: which of them exist at a temperature or a pressure, and
+//! where. All else asks here.
 //!
-//! Below nine tenths of the reducing temperature a cold start is safe. Above, the traced envelope
-//! says what exists: below the critical temperature a bubble and a dew point; between it and the
+//! Every point is held against its rivals ([`super::stability`]) before it is answered. It comes
+//! from a cold start, from its rivals where it has some, from the traced envelope above nine tenths
+//! of the reducing temperature, and, where none of them leads there, from stability alone
+//! ([`super::search`]). A line that was not found is an error and never a phase: only the traced
+//! envelope says that there is none.
+//!
+//! Below the critical temperature there are a bubble and a dew point; between it and the
 //! highest temperature of two phases no bubble point and two dew points, of which the lower is
 //! meant; at a pressure above the critical one the lower bubble temperature.
 
 use std::sync::OnceLock;
 
+use super::BlendLimits;
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::envelope::{Envelope, EnvelopePoint};
-use super::stability::{is_beaten_by, rival};
+use super::search::Search;
+use super::stability::{is_beaten_by, is_unstable, rival};
 use super::three_phase::bubble_over_two_liquids;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 use crate::numeric::bracketed_root;
 
-/// Up to this part of the reducing temperature a cold start is safe.
+/// Up to this part of the reducing temperature a cold start is tried first.
 const SAFE: f64 = 0.90;
-/// Where a liquid that splits in two is looked for, K: the coldest a blend is answered.
-const COLDEST: f64 = 213.15;
 /// Part of the reducing temperature below which a second, thinner liquid of the model is a loop of
 /// an equation between the phases, and means nothing.
 const LOOPS: f64 = 0.97;
-/// Part of the critical pressure above which points are sought along the envelope.
-const FLAT: f64 = 0.995;
-/// How far, in ln rho, a point may lie from the one between its neighbours on the envelope.
-const BESIDE: f64 = 0.1;
-/// The same where a point was settled on the envelope itself.
-const OWN: f64 = 1e-5;
+/// Part of the reducing temperature up to which a liquid that splits in two is looked for.
+const PARTED: f64 = 0.8;
+/// Temperatures at which it is looked for.
+const LOOKED_AT: u32 = 6;
 /// How closely the edge of the parted range is sought, K.
 const EDGE: f64 = 0.1;
-/// Above the edge of the parted range cold starts are trusted again, K.
-const MARGIN: f64 = 5.0;
-/// Relative difference in pressure up to which two points of one temperature are one.
-const SAME: f64 = 1e-7;
+/// Added to the edge for its rounding, K.
+const MARGIN: f64 = 0.5;
 /// A step down the line, in parts of the temperature.
 const COOLER: f64 = 0.9;
+/// The first step to either side of a point that has a rival, in parts of the temperature.
+const ASIDE: f64 = 1e-3;
+/// Such steps, each twice as wide as the last.
+const STEPS_ASIDE: usize = 8;
+/// Relative difference in pressure up to which two points of one temperature are one.
+const SAME: f64 = 1e-7;
 /// Rivals followed before a dew point is given up.
 const MOST_RIVALS: usize = 6;
 
@@ -47,7 +55,7 @@ pub struct BlendLine {
 }
 
 /// Points of the lines at one temperature.
-#[derive(Debug, Clone, Copy, Default, PartialEq)]
+#[derive(Debug, Clone, Default, PartialEq)]
 pub struct AtTemperature {
     /// The bubble point.
     pub bubble: Option<PhasePair>,
@@ -55,21 +63,38 @@ pub struct AtTemperature {
     pub dew: Option<PhasePair>,
     /// The dew point of higher pressure above the critical temperature.
     pub retrograde: Option<PhasePair>,
+    /// Why a line that may exist is not among them. Without it, what is missing does not exist.
+    pub lost: Option<Error>,
 }
 
 impl AtTemperature {
+    /// The bubble point, or above the critical temperature the dew point of higher pressure.
+    pub fn upper(&self) -> Option<&PhasePair> {
+        self.bubble.as_ref().or(self.retrograde.as_ref())
+    }
+
     /// Sorts points of one temperature, below the critical one or above.
-    fn of(points: impl Iterator<Item = (Branch, PhasePair)>, below: bool) -> Self {
+    fn of(points: impl Iterator<Item = EnvelopePoint>, below: bool) -> Self {
         let mut sorted = Self::default();
-        for (branch, found) in points {
+        for EnvelopePoint {
+            branch,
+            pair: found,
+        } in points
+        {
             match (branch, below) {
                 (Branch::Bubble, true) => sorted.bubble = Some(denser(sorted.bubble, found)),
                 (Branch::Dew, true) => sorted.dew = Some(denser(sorted.dew, found)),
                 // two points of one temperature: the lower pressure first
                 (_, false) => match sorted.dew {
-                    Some(dew) if dew.pressure < found.pressure => sorted.retrograde = Some(found),
-                    earlier => {
-                        sorted.retrograde = earlier;
+                    None => sorted.dew = Some(found),
+                    Some(dew) if found.pressure > dew.pressure => {
+                        let upper = sorted
+                            .retrograde
+                            .filter(|upper| upper.pressure > found.pressure);
+                        sorted.retrograde = upper.or(Some(found));
+                    }
+                    Some(dew) => {
+                        sorted.retrograde = sorted.retrograde.or(Some(dew));
                         sorted.dew = Some(found);
                     }
                 },
@@ -78,7 +103,6 @@ impl AtTemperature {
         sorted
     }
 
-    /// Where a point is missing, that of `other`.
     fn or(self, other: Self) -> Self {
         if other.retrograde.is_some() {
             return other;
@@ -87,7 +111,18 @@ impl AtTemperature {
             bubble: self.bubble.or(other.bubble),
             dew: self.dew.or(other.dew),
             retrograde: None,
+            lost: self.lost.or(other.lost),
         }
+    }
+}
+
+fn search<'a>(mixture: &'a Mixture, z: &'a MoleFractions) -> Search<'a> {
+    let limits = BlendLimits::of(mixture);
+    Search {
+        mixture,
+        z,
+        temperatures: (limits.coldest, limits.hottest),
+        highest_pressure: limits.highest_pressure,
     }
 }
 
@@ -101,19 +136,21 @@ impl BlendLine {
         traced.as_ref().map_err(Clone::clone)
     }
 
-    /// Below which temperature, K, the model splits the liquid in two.
+    /// Below which temperature, K, the model splits the liquid in two; looked for from the
+    /// blend's own lowest temperature on.
     pub fn splits_below(&self, mixture: &Mixture, z: &MoleFractions) -> Option<f64> {
         *self.splits_below.get_or_init(|| {
             let unstable = |temperature: f64| {
                 [Branch::Bubble, Branch::Dew].into_iter().any(|branch| {
                     bubble_dew::at_temperature(mixture, z, branch, temperature, None)
-                        .map_or(true, |pair| rival_of(mixture, &pair).is_some())
+                        .map_or(true, |pair| pair_is_unstable(mixture, &pair))
                 })
             };
-            if !unstable(COLDEST) {
-                return None;
-            }
-            let (mut low, mut high) = (COLDEST, 0.8 * reducing_temperature(mixture, z));
+            let coldest = BlendLimits::of(mixture).coldest;
+            let end = PARTED * reducing_temperature(mixture, z);
+            let at = |k: u32| coldest + (end - coldest) * f64::from(k) / f64::from(LOOKED_AT);
+            let hottest = (0..LOOKED_AT).rev().find(|&k| unstable(at(k)))?;
+            let (mut low, mut high) = (at(hottest), at(hottest + 1));
             while high - low > EDGE {
                 let middle = 0.5 * (low + high);
                 if unstable(middle) {
@@ -122,15 +159,15 @@ impl BlendLine {
                     high = middle;
                 }
             }
-            // a margin for rounding of the edge; above it both ways agree
-            Some(high + 0.5)
+            Some(high + MARGIN)
         })
     }
 
     /// A branch at a temperature in K.
     ///
     /// # Errors
-    /// [`Error::OutOfRange`] above the end of the branch; [`Error::NotConverged`].
+    /// [`Error::OutOfRange`] above the end of the branch; [`Error::AboveRange`] for a bubble point
+    /// above the pressures of the blend; [`Error::NotConverged`].
     pub fn at_temperature(
         &self,
         mixture: &Mixture,
@@ -139,23 +176,19 @@ impl BlendLine {
         temperature: f64,
     ) -> Result<PhasePair> {
         if temperature < SAFE * reducing_temperature(mixture, z) {
-            let whole = || bubble_dew::at_temperature(mixture, z, branch, temperature, None);
-            let stable = |found| stable(mixture, z, branch, temperature, found);
-            return match self.splits_below(mixture, z) {
-                Some(edge) if temperature < edge => {
-                    let cold = bubble_dew::cold_at_temperature(mixture, z, branch, temperature);
-                    stable(cold.ok_or_else(|| bubble_dew::not_found(branch, "temperature")))
-                        .or_else(|_| stable(whole()))
-                }
-                _ => whole().or_else(|lost| stable(Err(lost))),
-            };
+            return cold(mixture, z, branch, temperature);
         }
         let all = self.near_the_top(mixture, z, temperature, Some(branch))?;
         let found = match branch {
             Branch::Bubble => all.bubble,
             Branch::Dew => all.dew,
         };
-        found.ok_or_else(|| self.beyond(mixture, z, branch, temperature))
+        found.ok_or_else(|| {
+            let lost = all
+                .lost
+                .filter(|_| branch == Branch::Bubble || all.dew.is_none());
+            lost.unwrap_or_else(|| self.beyond(mixture, z, branch, temperature))
+        })
     }
 
     /// Everything at a temperature in K.
@@ -171,12 +204,31 @@ impl BlendLine {
         if temperature >= SAFE * reducing_temperature(mixture, z) {
             return self.near_the_top(mixture, z, temperature, None);
         }
-        let at = |branch| self.at_temperature(mixture, z, branch, temperature);
-        Ok(AtTemperature {
-            bubble: Some(at(Branch::Bubble)?),
-            dew: Some(at(Branch::Dew)?),
-            retrograde: None,
-        })
+        let dew = cold(mixture, z, Branch::Dew, temperature);
+        let bubble = cold(mixture, z, Branch::Bubble, temperature);
+        match (bubble, dew) {
+            (Ok(bubble), Ok(dew)) => Ok(AtTemperature {
+                bubble: Some(bubble),
+                dew: Some(dew),
+                ..AtTemperature::default()
+            }),
+            (Err(_), Err(error)) => Err(error),
+            (Err(error), dew) => {
+                let upper = search(mixture, z).upper_at_temperature(temperature).ok();
+                let retrograde = upper.filter(|(branch, _)| *branch == Branch::Dew);
+                Ok(AtTemperature {
+                    dew: dew.ok(),
+                    retrograde: retrograde.map(|(_, pair)| pair),
+                    lost: retrograde.is_none().then_some(error),
+                    ..AtTemperature::default()
+                })
+            }
+            (bubble, Err(error)) => Ok(AtTemperature {
+                bubble: bubble.ok(),
+                lost: Some(error),
+                ..AtTemperature::default()
+            }),
+        }
     }
 
     fn near_the_top(
@@ -186,69 +238,58 @@ impl BlendLine {
         temperature: f64,
         only: Option<Branch>,
     ) -> Result<AtTemperature> {
-        let envelope = self.envelope(mixture, z)?;
+        let envelope = match self.envelope(mixture, z) {
+            Ok(envelope) => envelope,
+            Err(_) => {
+                return sought(
+                    mixture,
+                    z,
+                    temperature,
+                    AtTemperature::default(),
+                    None,
+                    only,
+                );
+            }
+        };
         if temperature > envelope.cricondentherm.0 {
             return Ok(AtTemperature::default());
         }
         let below = temperature < envelope.critical.temperature;
-        let wanted = |branch| !below || only.is_none_or(|only| only == branch);
-        let near = || {
-            let starts = envelope.starts_at_temperature(temperature);
-            let found = starts.iter().filter_map(|start| {
-                let EnvelopePoint { branch, pair } = start;
-                let found = wanted(*branch).then(|| {
-                    bubble_dew::near_at_temperature(mixture, z, *branch, temperature, pair)
-                });
-                // not a loop of an equation farther off
-                Some((*branch, found?.filter(|found| beside(found, pair, BESIDE))?))
-            });
-            AtTemperature::of(found, below)
-        };
-        let along = || -> Vec<EnvelopePoint> {
-            let points = envelope.at_temperature(mixture, z, temperature);
-            let settled = points.into_iter().map(|point| {
-                let EnvelopePoint { branch, pair } = point;
-                let found = bubble_dew::near_at_temperature(mixture, z, branch, temperature, &pair);
-                let own = found.filter(|found| beside(found, &pair, OWN));
-                EnvelopePoint {
-                    branch,
-                    pair: own.unwrap_or(pair),
-                }
-            });
-            settled.collect()
-        };
-        let sorted = |points: &mut dyn Iterator<Item = EnvelopePoint>| {
-            AtTemperature::of(points.map(|point| (point.branch, point.pair)), below)
-        };
+        let points = envelope.at_temperature(mixture, z, temperature);
+        let all = AtTemperature::of(points.iter().copied(), below);
+        let mut found = all.clone();
         if envelope.folds() {
-            // a neighbour may lead to the other liquid
-            let points = along();
-            let stable = |point: &EnvelopePoint| {
-                let EnvelopePoint { pair, .. } = point;
+            if temperature < LOOPS * reducing_temperature(mixture, z) {
+                return Ok(all);
+            }
+            // of several liquids the stable one
+            let stable = |point: &&EnvelopePoint| {
+                let pair = &point.pair;
                 let tested = (&pair.vapor, pair.vapor_density, pair.pressure);
                 !points.iter().any(|EnvelopePoint { pair: other, .. }| {
                     let trial = (&other.liquid, other.liquid_density);
                     is_beaten_by(mixture, temperature, tested, trial)
                 })
             };
-            let all = sorted(&mut points.iter().copied());
-            if temperature < LOOPS * reducing_temperature(mixture, z) {
-                return Ok(all);
-            }
-            return Ok(sorted(&mut points.iter().copied().filter(stable)).or(all));
+            found = AtTemperature::of(points.iter().filter(stable).copied(), below).or(all);
         }
-        let mut result = near();
-        let complete = if below {
-            (!wanted(Branch::Bubble) || result.bubble.is_some())
-                && (!wanted(Branch::Dew) || result.dew.is_some())
-        } else {
-            result.retrograde.is_some()
+        let tested = |pair: Option<PhasePair>| pair.filter(|pair| !pair_is_unstable(mixture, pair));
+        let stable = AtTemperature {
+            bubble: tested(found.bubble),
+            dew: tested(found.dew),
+            retrograde: tested(found.retrograde),
+            lost: None,
         };
-        if !complete {
-            // next to the critical point neighbours are no help
-            result = result.or(sorted(&mut along().into_iter()));
+        let complete = stable.dew.is_some()
+            && if below {
+                stable.bubble.is_some()
+            } else {
+                stable.retrograde.is_some()
+            };
+        if complete {
+            return Ok(stable);
         }
-        Ok(result)
+        sought(mixture, z, temperature, stable, Some(below), only)
     }
 
     /// A branch at a pressure in Pa; the lower temperature where two have that pressure.
@@ -262,74 +303,89 @@ impl BlendLine {
         branch: Branch,
         pressure: f64,
     ) -> Result<PhasePair> {
-        let reducing = reducing_temperature(mixture, z);
-        if let Some(edge) = self.splits_below(mixture, z) {
-            let range = (COLDEST - 0.5, edge + MARGIN);
-            let [low, high] = [range.0, range.1]
-                .map(|temperature| self.at_temperature(mixture, z, branch, temperature));
-            if pressure < high?.pressure && low.is_ok_and(|low| pressure >= low.pressure) {
-                return self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
+        let safe = SAFE * reducing_temperature(mixture, z);
+        let first = bubble_dew::cold_at_pressure(mixture, z, branch, pressure);
+        if let Some(found) = first.filter(|found| found.temperature < safe) {
+            if !pair_is_unstable(mixture, &found) {
+                return Ok(found);
+            }
+            let beside = self.beside(mixture, z, branch, pressure, found.temperature);
+            if let Ok(found) = beside {
+                return Ok(found);
             }
         }
-        let found = bubble_dew::cold_at_pressure(mixture, z, branch, pressure)
-            .or_else(|| self.at_low_pressure(mixture, z, branch, pressure).ok());
-        if let Some(found) = found
-            && found.temperature < SAFE * reducing
+        if let Ok(found) = self.at_low_pressure(mixture, z, branch, pressure) {
+            return Ok(found);
+        }
+        let Ok(envelope) = self.envelope(mixture, z) else {
+            return search(mixture, z).at_pressure(branch, pressure);
+        };
+        let points = envelope.at_pressure(mixture, z, pressure);
+        let own = points.iter().filter(|point| point.branch == branch);
+        let on_the_line = |pair: &&PhasePair| {
+            if !envelope.folds() {
+                return !pair_is_unstable(mixture, pair);
+            }
+            // of a fold only what belongs to the line at its temperature
+            let there = self.at_temperature(mixture, z, branch, pair.temperature);
+            there.is_ok_and(|own| (own.pressure / pressure - 1.0).abs() < SAME)
+        };
+        let coldest = own
+            .map(|point| &point.pair)
+            .filter(on_the_line)
+            .reduce(|a, b| if b.temperature < a.temperature { b } else { a });
+        if let Some(coldest) = coldest {
+            return Ok(*coldest);
+        }
+        let high = match branch {
+            Branch::Bubble => envelope.cricondenbar.1,
+            Branch::Dew => envelope.critical.pressure,
+        };
+        if pressure < high
+            && let Ok(found) = search(mixture, z).at_pressure(branch, pressure)
         {
             return Ok(found);
         }
-        let envelope = self.envelope(mixture, z)?;
-        let coldest = |points: &mut dyn Iterator<Item = PhasePair>| {
-            points.reduce(|a, b| if b.temperature < a.temperature { b } else { a })
-        };
-        let near = || {
-            let starts = envelope.starts_at_pressure(pressure);
-            coldest(
-                &mut starts
-                    .iter()
-                    .filter(|start| start.branch == branch)
-                    .filter_map(|start| {
-                        bubble_dew::near_at_pressure(mixture, z, branch, pressure, &start.pair)
-                    }),
-            )
-        };
-        let along = || {
-            let points = envelope.at_pressure(mixture, z, pressure);
-            let own = points.iter().filter(|point| point.branch == branch);
-            // of a fold only what belongs to the line at its temperature
-            let on_the_line = |pair: &PhasePair| {
-                let there = || self.at_temperature(mixture, z, branch, pair.temperature);
-                !envelope.folds()
-                    || there().is_ok_and(|own| (own.pressure / pressure - 1.0).abs() < SAME)
-            };
-            let settled = own.map(|point| {
-                let pair = &point.pair;
-                let found = bubble_dew::near_at_pressure(mixture, z, branch, pressure, pair);
-                let own = found.filter(|found| beside(found, pair, OWN));
-                own.unwrap_or(*pair)
-            });
-            coldest(&mut settled.filter(on_the_line))
-        };
-        // next to the critical point and the highest pressure neighbours are no help
-        let coldest = if pressure > FLAT * envelope.critical.pressure || envelope.folds() {
-            along().or_else(near)
-        } else {
-            near().or_else(along)
-        };
-        coldest.ok_or_else(|| Error::OutOfRange {
+        Err(Error::OutOfRange {
             quantity: "pressure",
             value: pressure,
             low: 0.0,
-            high: match branch {
-                Branch::Bubble => envelope.cricondenbar.1,
-                Branch::Dew => envelope.critical.pressure,
-            },
+            high,
             unit: "Pa",
             range: match branch {
                 Branch::Bubble => "bubble line".into(),
                 Branch::Dew => "dew line".into(),
             },
         })
+    }
+
+    /// A branch at a pressure in Pa, through temperatures beside one in K.
+    fn beside(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+        temperature: f64,
+    ) -> Result<PhasePair> {
+        let at = |temperature| self.at_temperature(mixture, z, branch, temperature);
+        let above = at(temperature)?.pressure > pressure;
+        let mut step = ASIDE;
+        let mut near = temperature;
+        for _ in 0..STEPS_ASIDE {
+            let far = if above {
+                near * (1.0 - step)
+            } else {
+                near * (1.0 + step)
+            };
+            if (at(far)?.pressure > pressure) != above {
+                let range = (near.min(far), near.max(far));
+                return self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
+            }
+            near = far;
+            step *= 2.0;
+        }
+        Err(bubble_dew::not_found(branch, "pressure"))
     }
 
     /// A branch at a pressure in Pa that it has below [`SAFE`], through temperatures.
@@ -341,19 +397,22 @@ impl BlendLine {
         pressure: f64,
     ) -> Result<PhasePair> {
         let at = |temperature| self.at_temperature(mixture, z, branch, temperature);
+        let coldest = BlendLimits::of(mixture).coldest;
         let mut high = SAFE * reducing_temperature(mixture, z) * (1.0 - f64::EPSILON);
-        if at(high)?.pressure < pressure {
+        if high <= coldest || at(high)?.pressure < pressure {
             return Err(bubble_dew::not_found(branch, "pressure"));
         }
-        let mut low = COOLER * high;
+        let mut low = (COOLER * high).max(coldest);
         while at(low)?.pressure > pressure {
-            (low, high) = (COOLER * low, low);
+            if low == coldest {
+                return Err(bubble_dew::not_found(branch, "pressure"));
+            }
+            (low, high) = ((COOLER * low).max(coldest), low);
         }
         self.at_pressure_through_temperatures(mixture, z, branch, pressure, (low, high))
     }
 
-    /// Where a cold start could find the wrong liquid, the line at a pressure is sought through
-    /// the line at temperature.
+    /// The line at a pressure, sought through the line at temperature.
     fn at_pressure_through_temperatures(
         &self,
         mixture: &Mixture,
@@ -386,7 +445,7 @@ impl BlendLine {
                 Error::OutOfRange {
                     quantity: "temperature",
                     value: temperature,
-                    low: COLDEST,
+                    low: BlendLimits::of(mixture).coldest,
                     high,
                     unit: "K",
                     range: match branch {
@@ -400,6 +459,69 @@ impl BlendLine {
     }
 }
 
+/// A branch well below the critical temperature, K, from a cold start or from stability.
+fn cold(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    temperature: f64,
+) -> Result<PhasePair> {
+    if let Some(found) = bubble_dew::cold_at_temperature(mixture, z, branch, temperature)
+        && !pair_is_unstable(mixture, &found)
+    {
+        return Ok(found);
+    }
+    let whole = bubble_dew::at_temperature(mixture, z, branch, temperature, None);
+    if let Ok(found) = stable(mixture, z, branch, temperature, whole) {
+        return Ok(found);
+    }
+    let search = search(mixture, z);
+    match branch {
+        Branch::Dew => search.dew_at_temperature(temperature),
+        Branch::Bubble => match search.upper_at_temperature(temperature)? {
+            (Branch::Bubble, found) => Ok(found),
+            (Branch::Dew, _) => Err(bubble_dew::not_found(branch, "temperature")),
+        },
+    }
+}
+
+/// Fills in from stability what is missing of the lines at a temperature in K. `below` says on
+/// which side of the critical temperature it lies, where that is known.
+fn sought(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    temperature: f64,
+    mut found: AtTemperature,
+    below: Option<bool>,
+    only: Option<Branch>,
+) -> Result<AtTemperature> {
+    let search = search(mixture, z);
+    let wanted = |branch| only.is_none_or(|only| only == branch);
+    if found.dew.is_none() && wanted(Branch::Dew) {
+        match search.dew_at_temperature(temperature) {
+            Ok(dew) => found.dew = Some(dew),
+            Err(error) => found.lost = Some(error),
+        }
+    }
+    if found.upper().is_none() && (wanted(Branch::Bubble) || below == Some(false)) {
+        match search.upper_at_temperature(temperature) {
+            Ok((Branch::Bubble, pair)) => found.bubble = Some(pair),
+            Ok((Branch::Dew, pair)) => {
+                // not the lower one again
+                let other = found
+                    .dew
+                    .is_none_or(|dew| pair.pressure > dew.pressure * (1.0 + SAME));
+                found.retrograde = other.then_some(pair);
+            }
+            Err(error) => found.lost = Some(error),
+        }
+    }
+    if found.upper().is_none() && only.is_none() && found.lost.is_none() {
+        found.lost = Some(bubble_dew::not_found(Branch::Bubble, "temperature"));
+    }
+    Ok(found)
+}
+
 /// Of two points at one temperature the one with the denser liquid, which is that of the line from
 /// below: a loop within the two-phase region of some equations means nothing.
 fn denser(earlier: Option<PhasePair>, found: PhasePair) -> PhasePair {
@@ -408,21 +530,20 @@ fn denser(earlier: Option<PhasePair>, found: PhasePair) -> PhasePair {
         .unwrap_or(found)
 }
 
-/// Whether two points lie beside each other, `near` in ln rho.
-fn beside(a: &PhasePair, b: &PhasePair, near: f64) -> bool {
-    let apart = |a: f64, b: f64| (a / b).ln().abs();
-    apart(a.liquid_density, b.liquid_density) < near
-        && apart(a.vapor_density, b.vapor_density) < near
-}
-
 fn reducing_temperature(mixture: &Mixture, z: &MoleFractions) -> f64 {
     mixture.at_composition(z).reducing_temperature
 }
 
+/// A rival of both phases of a pair, which have one potential; the vapour's pressure has all its
+/// digits.
 fn rival_of(mixture: &Mixture, pair: &PhasePair) -> Option<super::stability::Rival> {
     let (t, p) = (pair.temperature, pair.pressure);
-    let of_liquid = rival(mixture, t, &pair.liquid, pair.liquid_density, p);
-    of_liquid.or_else(|| rival(mixture, t, &pair.vapor, pair.vapor_density, p))
+    rival(mixture, t, &pair.vapor, pair.vapor_density, p)
+}
+
+fn pair_is_unstable(mixture: &Mixture, pair: &PhasePair) -> bool {
+    let (t, p) = (pair.temperature, pair.pressure);
+    is_unstable(mixture, t, &pair.vapor, pair.vapor_density, p)
 }
 
 /// A point whose phases are stable, where the liquid splits in two or a dew point was lost.

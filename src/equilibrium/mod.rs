@@ -4,9 +4,11 @@
 pub mod bubble_dew;
 pub mod critical;
 pub mod envelope;
+pub mod flash;
 pub mod line;
 pub mod pure;
 mod raoult;
+mod search;
 pub mod split;
 pub mod stability;
 pub mod state_of_blend;
@@ -14,8 +16,41 @@ pub mod state_of_pure;
 pub mod three_phase;
 mod tracer;
 
+use crate::catalogue::records::Range;
+use crate::helmholtz::Mixture;
 use crate::state::SinglePhase;
 use bubble_dew::{Branch, PhasePair};
+
+/// Where a blend is answered.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct BlendLimits {
+    /// Lowest temperature, K.
+    pub coldest: f64,
+    /// Highest temperature, K.
+    pub hottest: f64,
+    /// Highest pressure, Pa.
+    pub highest_pressure: f64,
+}
+
+/// A blend is answered down to this temperature even below a component's own lower limit, K.
+const LOWEST_OF_BLENDS: f64 = 213.15;
+
+impl BlendLimits {
+    /// Down to -60 °C or the components' common lowest temperature, whichever is lower, up to the
+    /// lowest of the components' highest temperatures and pressures.
+    pub fn of(mixture: &Mixture) -> Self {
+        let ranges = || mixture.components().iter().map(|c| &c.record.range);
+        let least = |value: fn(&Range) -> f64| ranges().map(value).fold(f64::INFINITY, f64::min);
+        let coldest = ranges()
+            .map(|range| range.temperature_min_k)
+            .fold(0.0, f64::max);
+        Self {
+            coldest: coldest.min(LOWEST_OF_BLENDS),
+            hottest: least(|range| range.temperature_max_k),
+            highest_pressure: least(|range| range.pressure_max_pa),
+        }
+    }
+}
 
 /// Which phase a state is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -85,6 +120,8 @@ pub struct EquilibriumState {
     pub pressure: f64,
     /// The phases.
     pub phases: Phases,
+    /// Whether the model parts the liquid in two: the phases are then not all that there are.
+    pub parted: bool,
 }
 
 /// The phases of a state.
@@ -111,6 +148,7 @@ impl EquilibriumState {
             temperature: phase.temperature,
             pressure: phase.pressure,
             phases: Phases::Single(phase, name),
+            parted: false,
         }
     }
 

@@ -24,10 +24,19 @@ const MOST_STEPS: usize = 40;
 /// Excess below which a trial counts as the tested phase itself or one in equilibrium with it.
 const EQUAL: f64 = 1e-6;
 
+/// Substitutions of a trial's composition at the tested pressure before Newton's method.
+const SUBSTITUTIONS: usize = 6;
+/// Longest step of a logarithm in a substitution.
+const LONGEST: f64 = 3.0;
+/// Share of one component in the liquids that trials start from.
+const RICH: [f64; 2] = [0.9, 0.45];
+
 /// Searches for a phase more stable than that of composition `x` and density mol/m3 at a
 /// temperature in K, whose pressure in Pa is given apart (a liquid's cancels at low pressure).
 ///
-/// Trials start from a vapour by Raoult's law and, for each component, from a liquid rich in it.
+/// Trials start from a vapour and a liquid by Raoult's law and, for each component, from a liquid
+/// rich in it and one half of it, which finds the second liquid next to the point where both
+/// become one.
 pub fn rival(
     mixture: &Mixture,
     temperature: f64,
@@ -35,17 +44,43 @@ pub fn rival(
     density: f64,
     pressure: f64,
 ) -> Option<Rival> {
+    let found = rivals(mixture, temperature, x, density, pressure);
+    found.into_iter().reduce(|worst, rival| {
+        if rival.excess > worst.excess {
+            rival
+        } else {
+            worst
+        }
+    })
+}
+
+/// As [`rival`], all that the trials find; the same one may be found twice.
+pub fn rivals(
+    mixture: &Mixture,
+    temperature: f64,
+    x: &MoleFractions,
+    density: f64,
+    pressure: f64,
+) -> Vec<Rival> {
     let tested = Tested::new(mixture, temperature, x, density, pressure);
-    let starts = 0..=mixture.count();
-    starts
-        .filter_map(|start| tested.rival(trial_start(mixture, temperature, x, pressure, start)))
-        .reduce(|worst, rival| {
-            if rival.excess > worst.excess {
-                rival
-            } else {
-                worst
-            }
-        })
+    Trial::all(mixture, x)
+        .filter_map(|trial| tested.rival(trial.start(mixture, temperature, x, pressure)))
+        .collect()
+}
+
+/// Whether there is a [`rival`]; the search ends with the first.
+pub fn is_unstable(
+    mixture: &Mixture,
+    temperature: f64,
+    x: &MoleFractions,
+    density: f64,
+    pressure: f64,
+) -> bool {
+    let tested = Tested::new(mixture, temperature, x, density, pressure);
+    Trial::all(mixture, x).any(|trial| {
+        let start = trial.start(mixture, temperature, x, pressure);
+        tested.rival(start).is_some()
+    })
 }
 
 /// Whether a phase of composition `trial.0` and density `trial.1` mol/m3, or one next to it, is
@@ -107,10 +142,63 @@ impl<'a> Tested<'a> {
         }
     }
 
+    /// Brings a trial nearer: its composition by substitution, its density by Newton's method
+    /// towards the tested pressure.
+    fn substitute(&self, trial: &mut [f64; MAX_COMPONENTS]) {
+        let count = self.mixture.count();
+        let start = MoleFractions::new(&trial[..count]);
+        let reducing = self.mixture.at_composition(&start).reducing_density;
+        let outward = if trial[..count].iter().sum::<f64>() > reducing {
+            0.1
+        } else {
+            -0.3
+        };
+        for _ in 0..SUBSTITUTIONS {
+            let at = self.mixture.potential(self.temperature, &trial[..count]);
+            let (mut slope, mut size) = (0.0_f64, 0.0_f64);
+            let mut next = [0.0; MAX_COMPONENTS];
+            let sum: f64 = trial[..count].iter().sum();
+            let mut total = 0.0;
+            for i in 0..count {
+                if trial[i] <= 0.0 {
+                    continue;
+                }
+                let r = self.mixture.components()[i].record.gas_constant_j_mol_k;
+                let mut own = r;
+                for j in 0..count {
+                    own += trial[j] * at.hessian[j][i];
+                }
+                slope += own * trial[i];
+                let step = self.target[i] - trial[i].ln() - at.gradient[i] / r;
+                next[i] = trial[i] * step.clamp(-LONGEST, LONGEST).exp();
+                total += next[i];
+            }
+            let missing = self.pressure / self.temperature - at.pressure_over_temperature;
+            // between the spinodals: back to the trial's own side
+            let log = if slope > 0.0 {
+                (missing / slope).clamp(-0.3, 0.3)
+            } else {
+                outward
+            };
+            let density = sum * log.exp();
+            for i in 0..count {
+                let changed = next[i] / total * density;
+                if trial[i] > 0.0 {
+                    size = size.max((changed / trial[i]).ln().abs());
+                }
+                trial[i] = changed;
+            }
+            if size.is_nan() || size < 1e-3 {
+                return;
+            }
+        }
+    }
+
     /// The phase that a trial settles on, where it is more stable.
     fn rival(&self, mut trial: [f64; MAX_COMPONENTS]) -> Option<Rival> {
         let count = self.mixture.count();
         let target = &self.target[..count];
+        self.substitute(&mut trial);
         if !settle(self.mixture, self.temperature, target, &mut trial) {
             return None;
         }
@@ -137,39 +225,58 @@ impl<'a> Tested<'a> {
     }
 }
 
-/// Partial densities to start a trial from: a vapour, or a liquid rich in one component.
-fn trial_start(
-    mixture: &Mixture,
-    temperature: f64,
-    x: &MoleFractions,
-    pressure: f64,
-    start: usize,
-) -> [f64; MAX_COMPONENTS] {
-    let count = mixture.count();
-    let mut content = [0.0; MAX_COMPONENTS];
-    for (i, component) in mixture.components().iter().enumerate() {
-        content[i] = if start == 0 {
-            x[i] * component.ancillary.extended_pressure(temperature)
-        } else if i + 1 == start {
-            0.9 + 0.1 * x[i]
-        } else {
-            0.1 * x[i]
-        };
-        if x[i] <= 0.0 {
-            content[i] = 0.0;
+/// What a trial starts from.
+#[derive(Debug, Clone, Copy)]
+enum Trial {
+    /// The vapour over the phase tested, by Raoult's law.
+    Vapor,
+    /// The liquid under it.
+    Liquid,
+    /// A liquid with a share of one component beside what is tested.
+    Rich(usize, f64),
+}
+
+impl Trial {
+    fn all(mixture: &Mixture, x: &MoleFractions) -> impl Iterator<Item = Self> {
+        let there: [bool; MAX_COMPONENTS] =
+            std::array::from_fn(|k| k < mixture.count() && x[k] > 0.0);
+        let rich = (0..mixture.count())
+            .filter(move |&k| there[k])
+            .flat_map(|k| RICH.map(|share| Self::Rich(k, share)));
+        [Self::Vapor, Self::Liquid].into_iter().chain(rich)
+    }
+
+    /// Partial densities, mol/m3.
+    fn start(
+        self,
+        mixture: &Mixture,
+        temperature: f64,
+        x: &MoleFractions,
+        pressure: f64,
+    ) -> [f64; MAX_COMPONENTS] {
+        let count = mixture.count();
+        let mut content = [0.0; MAX_COMPONENTS];
+        for (i, component) in mixture.components().iter().enumerate() {
+            let own = || component.ancillary.extended_pressure(temperature);
+            content[i] = match self {
+                _ if x[i] <= 0.0 => 0.0,
+                Self::Vapor => x[i] * own(),
+                Self::Liquid => x[i] / own(),
+                Self::Rich(rich, share) if rich == i => share + (1.0 - share) * x[i],
+                Self::Rich(_, share) => (1.0 - share) * x[i],
+            };
         }
+        let w = MoleFractions::new(&content[..count]);
+        let density = match self {
+            Self::Vapor => pressure / (mixture.at_composition(&w).gas_constant * temperature),
+            _ => liquid_density(mixture, &w, temperature),
+        };
+        let mut trial = [0.0; MAX_COMPONENTS];
+        for (n, w) in trial.iter_mut().zip(w.iter()) {
+            *n = w * density;
+        }
+        trial
     }
-    let w = MoleFractions::new(&content[..count]);
-    let density = if start == 0 {
-        pressure / (mixture.at_composition(&w).gas_constant * temperature)
-    } else {
-        liquid_density(mixture, &w, temperature)
-    };
-    let mut trial = [0.0; MAX_COMPONENTS];
-    for (n, w) in trial.iter_mut().zip(w.iter()) {
-        *n = w * density;
-    }
-    trial
 }
 
 /// A liquid's density from its components' ancillary equations, mol/m3: volumes add.

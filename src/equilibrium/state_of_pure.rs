@@ -189,6 +189,7 @@ impl<'a> Solver<'a> {
 
     fn mix(&self, at: &Coexistence, vapor_fraction: f64) -> EquilibriumState {
         EquilibriumState {
+            parted: false,
             temperature: at.temperature,
             pressure: at.pressure,
             phases: Phases::Two {

@@ -8,5 +8,5 @@ mod step;
 
 pub use exponential::exp;
 pub use linear::solve_linear;
-pub use root::{bracketed_root, roots_on};
+pub use root::{bracketed_root, root_between_neighbours, roots_on};
 pub use step::{largest, shortening};

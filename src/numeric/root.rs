@@ -77,6 +77,40 @@ pub fn bracketed_root(
     Err(failed(MOST_STEPS, at_b))
 }
 
+/// A root of `f` between neighbours of a grid at which it differs in sign; points at which it has
+/// no answer are passed over.
+///
+/// # Errors
+/// [`Error::NotConverged`] where no neighbours differ in sign; whatever `f` returns between two that
+/// do.
+pub fn root_between_neighbours(
+    mut f: impl FnMut(f64) -> Result<f64>,
+    grid: &[f64],
+    tolerance: f64,
+) -> Result<f64> {
+    let mut before: Option<(f64, f64)> = None;
+    let mut failed = Error::NotConverged {
+        question: "root on a grid",
+        steps: 0,
+        residual: f64::NAN,
+    };
+    for &x in grid {
+        let Some(value) = f(x).ok().filter(|value| value.is_finite()) else {
+            continue;
+        };
+        if let Some((low, at_low)) = before
+            && at_low * value <= 0.0
+        {
+            match bracketed_root(&mut f, low, x, tolerance) {
+                Ok(root) => return Ok(root),
+                Err(error) => failed = error,
+            }
+        }
+        before = Some((x, value));
+    }
+    Err(failed)
+}
+
 /// All roots of `f` over the stretches of a grid on which it has an answer.
 ///
 /// Sign changes between neighbours are refined; a neighbour that comes closest to zero without

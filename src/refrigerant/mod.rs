@@ -30,6 +30,7 @@ pub use zero::Zero;
 use crate::catalogue::records::{BlendRecord, Measured, PairKind, PairRecord, PureRecord, Refit};
 use crate::catalogue::{Basis, Catalogue, Component, Composition};
 use crate::curve::Curve;
+use crate::equilibrium::BlendLimits;
 use crate::equilibrium::critical::critical_point;
 use crate::equilibrium::envelope::Envelope;
 use crate::equilibrium::line::BlendLine;
@@ -365,27 +366,17 @@ impl Refrigerant {
 }
 
 fn limits(mixture: &Mixture) -> Limits {
-    let ranges = || mixture.components().iter().map(|c| &c.record.range);
-    let coldest = ranges()
-        .map(|range| range.temperature_min_k)
-        .fold(0.0, f64::max);
-    let coldest = if mixture.count() == 1 {
-        coldest
-    } else {
-        coldest.min(LOWEST_OF_BLENDS)
-    };
-    let least = |value: fn(&crate::catalogue::records::Range) -> f64| {
-        ranges().map(value).fold(f64::INFINITY, f64::min)
+    let blend = BlendLimits::of(mixture);
+    let coldest = match mixture.components() {
+        [one] => one.record.range.temperature_min_k,
+        _ => blend.coldest,
     };
     Limits {
         temperature_min: Temperature::kelvin(coldest),
-        temperature_max: Temperature::kelvin(least(|range| range.temperature_max_k)),
-        pressure_max: Pressure::pascal(least(|range| range.pressure_max_pa)),
+        temperature_max: Temperature::kelvin(blend.hottest),
+        pressure_max: Pressure::pascal(blend.highest_pressure),
     }
 }
-
-/// A blend is answered down to this temperature even below a component's own lower limit, K.
-const LOWEST_OF_BLENDS: f64 = 213.15;
 
 /// A component's equation, its critical point solved for where the file does not hold it.
 fn equation(record: Arc<PureRecord>) -> Result<Arc<PureEquation>> {

@@ -92,9 +92,10 @@ impl Refrigerant {
             let (inner, kelvin) = (&self.0, temperature.in_kelvin());
             let all = inner
                 .line
-                .all_at_temperature(&inner.mixture, &inner.x, kelvin)?;
+                .all_at_temperature(&inner.mixture, &inner.x, kelvin);
             let shift = self.shift(zero)?;
-            answer.retrograde = all.retrograde.map(|pair| self.point(&pair, &shift));
+            let upper = all.ok().and_then(|all| all.retrograde);
+            answer.retrograde = upper.map(|pair| self.point(&pair, &shift));
         }
         Ok(answer)
     }
@@ -265,7 +266,10 @@ impl Refrigerant {
         match found {
             Ok(pair) if pair.temperature >= low.in_kelvin() * (1.0 - 1e-9) => Ok(pair),
             other => {
-                let bottom = self.solved_at_temperature(branch, low)?.pressure;
+                let Ok(bottom) = self.solved_at_temperature(branch, low) else {
+                    return other;
+                };
+                let bottom = bottom.pressure;
                 if pascal < bottom || other.is_ok() || !pascal.is_finite() {
                     return Err(Error::OutOfRange {
                         quantity: "pressure",

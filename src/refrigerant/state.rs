@@ -3,9 +3,9 @@
 use super::answers::{PhaseProperties, State, Warning};
 use super::zero::{Shift, Zero};
 use super::{Refrigerant, Way};
-use crate::equilibrium::state_of_blend::{BlendLimits, BlendSolver};
+use crate::equilibrium::state_of_blend::BlendSolver;
 use crate::equilibrium::state_of_pure::states_beside_line;
-use crate::equilibrium::{self, EquilibriumState, KnownLines, Phases};
+use crate::equilibrium::{self, BlendLimits, EquilibriumState, KnownLines, Phases};
 use crate::error::{Error, Result};
 use crate::units::{Pressure, Temperature};
 
@@ -85,12 +85,7 @@ impl Refrigerant {
         let states = if self.is_pure() {
             states_beside_line(&self.fixed(), molar, known).map_err(|error| self.by_mass(error))?
         } else {
-            let limits = self.limits();
-            let limits = BlendLimits {
-                coldest: limits.temperature_min.in_kelvin(),
-                hottest: limits.temperature_max.in_kelvin(),
-                highest_pressure: limits.pressure_max.in_pascal(),
-            };
+            let limits = BlendLimits::of(&self.0.mixture);
             let inner = &self.0;
             let solver = BlendSolver::new(&inner.mixture, &inner.x, &inner.line, limits, known);
             vec![solver.state(molar).map_err(|error| self.by_mass(error))?]
@@ -126,6 +121,16 @@ impl Refrigerant {
     fn answer(&self, state: &EquilibriumState, shift: &Shift) -> State {
         let mut warnings: Vec<Warning> = self.warnings();
         warnings.dedup();
+        if state.parted {
+            warnings.push(Warning {
+                code: "two_liquids",
+                text: format!(
+                    "at {:.2} K and this pressure the model predicts two liquids: the values shown \
+                     are of one liquid, which is not stable",
+                    state.temperature
+                ),
+            });
+        }
         match &state.phases {
             Phases::Single(phase, name) => State {
                 phase: *name,

@@ -8,6 +8,7 @@ mod blends;
 mod engine;
 pub mod exceptions;
 mod measured;
+pub mod random;
 mod report;
 mod rows;
 

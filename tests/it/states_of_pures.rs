@@ -57,6 +57,7 @@ fn made(refrigerant: &Refrigerant, place: f64, depth: f64, which: usize) -> Opti
         }
         (_, Some(line)) => Made {
             state: EquilibriumState {
+                parted: false,
                 temperature,
                 pressure: line.pressure,
                 phases: Phases::Two {

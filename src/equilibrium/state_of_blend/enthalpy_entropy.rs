@@ -13,13 +13,13 @@
 //! gas and from a liquid, and held against the lines. Two phases are sought from where an isobar
 //! through the bubble line, on which dh = T ds, leads to both; their pressure by dh - T ds = v dp.
 
-use super::{BlendSolver, TOLERANCE};
+use super::BlendSolver;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::split::{Sought, split};
 use crate::equilibrium::stability::liquid_density;
 use crate::equilibrium::{EquilibriumState, Phases, Property};
 use crate::error::Result;
-use crate::numeric::{bracketed_root, roots_on};
+use crate::numeric::bracketed_root;
 use crate::state::SinglePhase;
 
 /// Steps of Newton's method before a start is given up.
@@ -85,6 +85,9 @@ impl BlendSolver<'_> {
     fn as_liquid(&self, entropy: f64) -> Option<(f64, f64)> {
         let low = self.limits.coldest;
         let high = self.limits.hottest.min(self.fixed.reducing_temperature);
+        if high <= low {
+            return None;
+        }
         let at = |k: u32| {
             let temperature = low + (high - low) * f64::from(k) / f64::from(LIQUIDS);
             let density = liquid_density(self.mixture, self.z, temperature);
@@ -221,30 +224,47 @@ impl BlendSolver<'_> {
         None
     }
 
-    /// By the pressure at the enthalpy, from all pressures: slow and sure.
+    /// By the pressure at the enthalpy: Newton's method in ln p by ds = -v/T dp, kept in a
+    /// bracket; where that leads nowhere, from all pressures.
     fn scan(&self, enthalpy: f64, entropy: f64) -> Result<EquilibriumState> {
         let at = |log: f64| self.on_isobar(log.exp(), enthalpy, Property::Enthalpy);
         let (low, high) = (1e2_f64.ln(), self.limits.highest_pressure.ln() - 1e-12);
-        let grid: Vec<f64> = (0..=60)
-            .map(|k| low + (high - low) * f64::from(k) / 60.0)
-            .collect();
-        let missing = |log: f64| -> Result<f64> { Ok(at(log)?.entropy() - entropy) };
-        // where neighbours enclose the one root the rest is not asked
-        let mut before: Option<(f64, f64)> = None;
-        for &log in &grid {
-            let here = missing(log).ok().map(|value| (log, value));
-            if let (Some((low, above)), Some((high, below))) = (before, here)
-                && above >= 0.0
-                && below <= 0.0
-            {
-                return at(bracketed_root(missing, low, high, TOLERANCE)?);
+        let from = |start: f64| {
+            let (mut below, mut above) = (low, high);
+            let mut log = start;
+            for _ in 0..MOST_STEPS {
+                let state = at(log).ok()?;
+                let missing = state.entropy() - entropy;
+                if missing.abs() < MISSED * self.fixed.gas_constant {
+                    return Some(state);
+                }
+                // entropy falls with pressure
+                if missing > 0.0 {
+                    below = log;
+                } else {
+                    above = log;
+                }
+                let slope = state.pressure / (state.density() * state.temperature);
+                let next = log + missing / slope;
+                let next = if next > below && next < above {
+                    next
+                } else {
+                    0.5 * (below + above)
+                };
+                if (next - log).abs() < SHORT_SCAN {
+                    return at(next).ok();
+                }
+                log = next;
             }
-            before = here;
-        }
-        // next to an edge of what is answered
-        let roots = roots_on(missing, &grid, TOLERANCE);
-        roots
-            .first()
-            .map_or_else(|| Err(self.nothing()), |&root| at(root))
+            None
+        };
+        let starts = [0.5, 0.7, 0.3, 0.9, 0.1].map(|part| low + part * (high - low));
+        starts
+            .into_iter()
+            .find_map(from)
+            .ok_or_else(|| self.nothing())
     }
 }
+
+/// A step in ln p this short is the last.
+const SHORT_SCAN: f64 = 1e-13;

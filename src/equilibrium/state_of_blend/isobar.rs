@@ -5,7 +5,7 @@ use crate::equilibrium::split::Sought;
 use crate::equilibrium::{EquilibriumState, Property};
 use crate::error::Result;
 use crate::helmholtz::Isotherm;
-use crate::numeric::{bracketed_root, roots_on};
+use crate::numeric::{bracketed_root, root_between_neighbours};
 use crate::state::density_between;
 
 impl BlendSolver<'_> {
@@ -50,15 +50,21 @@ impl BlendSolver<'_> {
                 })
             };
         }
+        self.on_isobar_by_stability(pressure, error)
+    }
+
+    /// Along an isobar from stability alone: a property that rises or falls with temperature.
+    pub(super) fn on_isobar_by_stability(
+        &self,
+        pressure: f64,
+        error: impl Fn(&EquilibriumState) -> f64,
+    ) -> Result<EquilibriumState> {
+        let at = |temperature: f64| self.by_stability(temperature, pressure);
         let (low, high) = (self.limits.coldest, self.limits.hottest);
-        let grid: Vec<f64> = (0..=48)
-            .map(|k| low + (high - low) * f64::from(k) / 48.0)
-            .collect();
-        let at = |temperature: f64| self.at_temperature_pressure(temperature, pressure);
-        let roots = roots_on(|temperature| Ok(error(&at(temperature)?)), &grid, TOLERANCE);
-        roots
-            .first()
-            .map_or_else(|| Err(self.nothing()), |&root| at(root))
+        let grid =
+            [0.0, 0.2, 0.35, 0.45, 0.55, 0.65, 0.8, 1.0].map(|part| low + part * (high - low));
+        let root = root_between_neighbours(|t| Ok(error(&at(t)?)), &grid, TOLERANCE);
+        at(root.map_err(|_| self.nothing())?)
     }
 
     fn beside(

@@ -1,10 +1,11 @@
 //! By temperature and density or entropy.
 
 use super::{BlendSolver, TOLERANCE};
+use crate::equilibrium::line::AtTemperature;
 use crate::equilibrium::split::Sought;
 use crate::equilibrium::{EquilibriumState, Property};
 use crate::error::Result;
-use crate::numeric::roots_on;
+use crate::numeric::{root_between_neighbours, roots_on};
 
 impl BlendSolver<'_> {
     pub(super) fn at_temperature_density(
@@ -16,7 +17,9 @@ impl BlendSolver<'_> {
         if !(density > 0.0 && density.is_finite()) {
             return Err(self.out_of_range("density", density, (0.0, f64::INFINITY), "mol/m3"));
         }
-        let lines = self.lines(temperature)?;
+        let Some(lines) = self.all_lines(temperature) else {
+            return self.on_isotherm(temperature, density, Property::Density);
+        };
         let upper = lines
             .bubble
             .map(|bubble| bubble.liquid_density)
@@ -42,7 +45,10 @@ impl BlendSolver<'_> {
         property: Property,
     ) -> Result<EquilibriumState> {
         self.check_temperature(temperature)?;
-        let lines = self.lines(temperature)?;
+        let Some(lines) = self.all_lines(temperature) else {
+            let error = |state: &EquilibriumState| property.of(state) - target;
+            return self.on_isotherm_by_stability(temperature, error);
+        };
         if let (Some(bubble), Some(dew)) = (&lines.bubble, &lines.dew) {
             let ends = self.as_ends(bubble, dew, property, target);
             let sought = |quality| Sought::TemperatureQuality(temperature, quality);
@@ -51,7 +57,7 @@ impl BlendSolver<'_> {
             }
         }
         let isotherm = self.fixed.isotherm(temperature);
-        let (low, high) = (1e-2_f64.ln(), self.limits.highest_pressure.ln());
+        let (low, high) = (LOWEST.ln(), self.limits.highest_pressure.ln());
         // a grid of the ends of one phase, that the search stays within one kind of state
         let mut grid = vec![low, high];
         for pair in [lines.bubble, lines.dew, lines.retrograde]
@@ -67,4 +73,27 @@ impl BlendSolver<'_> {
             .first()
             .map_or_else(|| Err(self.nothing()), |&root| at(root))
     }
+
+    /// The lines at a temperature, where none is lost.
+    fn all_lines(&self, temperature: f64) -> Option<AtTemperature> {
+        let lines = self.lines(temperature).ok()?;
+        lines.lost.is_none().then_some(lines)
+    }
+
+    /// Along an isotherm from stability alone: a property that rises or falls with pressure.
+    pub(super) fn on_isotherm_by_stability(
+        &self,
+        temperature: f64,
+        error: impl Fn(&EquilibriumState) -> f64,
+    ) -> Result<EquilibriumState> {
+        let at = |log: f64| self.by_stability(temperature, log.exp());
+        let (low, high) = (LOWEST.ln(), self.limits.highest_pressure.ln());
+        let grid = [0.0, 0.3, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1.0 - 1e-12]
+            .map(|part| low + part * (high - low));
+        let root = root_between_neighbours(|log| Ok(error(&at(log)?)), &grid, TOLERANCE);
+        at(root.map_err(|_| self.nothing())?)
+    }
 }
+
+/// Lowest pressure that is looked at, Pa.
+const LOWEST: f64 = 1e-2;

@@ -12,7 +12,7 @@ mod two_phases;
 
 use super::line::{AtTemperature, BlendLine};
 use super::split::{Sought, Split};
-use super::{EquilibriumState, Given, KnownLines, Phase, Phases, Property};
+use super::{BlendLimits, EquilibriumState, Given, KnownLines, Phase, Phases, Property};
 use crate::error::{Error, Result};
 use crate::helmholtz::{FixedComposition, Mixture, MoleFractions};
 use crate::state::SinglePhase;
@@ -21,17 +21,6 @@ use crate::state::SinglePhase;
 const SLACK: f64 = 1e-9;
 /// Relative width at which a bracketed search stops.
 const TOLERANCE: f64 = 1e-14;
-
-/// Where a blend is answered.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct BlendLimits {
-    /// Lowest temperature, K.
-    pub coldest: f64,
-    /// Highest temperature, K.
-    pub hottest: f64,
-    /// Highest pressure, Pa.
-    pub highest_pressure: f64,
-}
 
 /// A blend that is asked for states.
 pub struct BlendSolver<'a> {
@@ -94,6 +83,7 @@ impl<'a> BlendSolver<'a> {
                     .into(),
             }),
         }?;
+        let state = self.held_against_rivals(state)?;
         if given.is_met(&state) {
             return Ok(state);
         }
@@ -166,6 +156,7 @@ impl<'a> BlendSolver<'a> {
         EquilibriumState {
             temperature: pair.temperature,
             pressure: pair.pressure,
+            parted: false,
             phases: Phases::Two {
                 liquid: phase(&pair.liquid, pair.liquid_density),
                 vapor: phase(&pair.vapor, pair.vapor_density),

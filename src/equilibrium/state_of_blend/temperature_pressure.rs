@@ -2,20 +2,18 @@
 
 use super::{BlendSolver, SLACK};
 use crate::equilibrium::EquilibriumState;
+use crate::equilibrium::Phases;
 use crate::equilibrium::bubble_dew::Branch;
+use crate::equilibrium::flash::{self, Found};
 use crate::equilibrium::line::AtTemperature;
 use crate::equilibrium::split::{Sought, Split};
-use crate::equilibrium::stability::liquid_density;
+use crate::equilibrium::stability::is_unstable;
 use crate::error::{Error, Result};
 use crate::helmholtz::Isotherm;
 use crate::state::{density_between, highest_density};
 
 /// Relative distance from a known line within which it is solved for.
 const DOUBT: f64 = 1e-6;
-/// Steps before a density is given up.
-const MOST_STEPS: usize = 60;
-/// Densest state that is sought, in reducing densities.
-const DENSEST: f64 = 6.0;
 
 impl BlendSolver<'_> {
     pub(super) fn at_temperature_pressure(
@@ -26,7 +24,10 @@ impl BlendSolver<'_> {
         self.check_temperature(temperature)?;
         let lines = match self.known_lines(temperature, pressure) {
             Some(lines) => lines,
-            None => self.lines(temperature)?,
+            None => match self.lines(temperature) {
+                Ok(lines) => lines,
+                Err(_) => return self.by_stability(temperature, pressure),
+            },
         };
         self.on_lines(
             &lines,
@@ -45,6 +46,9 @@ impl BlendSolver<'_> {
         pressure: f64,
     ) -> Result<EquilibriumState> {
         self.check_pressure(pressure)?;
+        if lines.lost.is_some() {
+            return self.by_stability(temperature, pressure);
+        }
         let ideal = pressure / isotherm.rt;
         if let Some(dew) = lines.dew {
             if pressure <= dew.pressure {
@@ -54,11 +58,7 @@ impl BlendSolver<'_> {
                 return Ok(self.single(temperature, root.density, false));
             }
             // the dense side: the liquid above the bubble point, or the gas above the upper dew
-            let upper = match (lines.bubble, lines.retrograde) {
-                (Some(bubble), _) => Some(bubble),
-                (None, upper) => upper,
-            };
-            if let Some(upper) = upper {
+            if let Some(&upper) = lines.upper() {
                 if pressure >= upper.pressure {
                     let density = self.compressed(isotherm, temperature, pressure)?;
                     return Ok(self.single(temperature, density, true));
@@ -95,37 +95,76 @@ impl BlendSolver<'_> {
         beside.then_some(AtTemperature {
             bubble: Some(bubble),
             dew: Some(dew),
-            retrograde: None,
+            ..AtTemperature::default()
         })
     }
 
-    /// The density of the liquid, or of a dense gas, by Newton's method from above: there the
-    /// pressure is convex in density, and loops of the equation at lower densities are not met.
+    /// The phases from stability alone, where a line was not found: what is missing is no phase.
+    pub(super) fn by_stability(&self, temperature: f64, pressure: f64) -> Result<EquilibriumState> {
+        self.check_pressure(pressure)?;
+        let found = flash::phases(self.mixture, self.z, temperature, pressure);
+        match found.ok_or_else(no_density)? {
+            Found::One(density) => {
+                let dense = density > self.fixed.reducing_density;
+                Ok(self.single(temperature, density, dense))
+            }
+            Found::Two(split) => Ok(self.two(&split)),
+            Found::TwoLiquids(density) => Ok(EquilibriumState {
+                parted: true,
+                ..self.single(temperature, density, true)
+            }),
+            Found::Unstable(..) => Err(Error::NotConverged {
+                question: "two phases of a blend",
+                steps: 0,
+                residual: f64::NAN,
+            }),
+        }
+    }
+
+    /// The state itself where its phases are stable, else what is stable at its temperature and
+    /// pressure: other phases, or the same marked as those of a liquid that parts.
+    pub(super) fn held_against_rivals(&self, state: EquilibriumState) -> Result<EquilibriumState> {
+        let tested = match &state.phases {
+            Phases::Single(phase, _) => phase,
+            Phases::Two { vapor, .. } => vapor,
+        };
+        let (temperature, pressure) = (state.temperature, state.pressure);
+        let (x, density) = (&tested.x, tested.density);
+        if !is_unstable(self.mixture, temperature, x, density, pressure) {
+            return Ok(state);
+        }
+        let other = self.by_stability(temperature, pressure)?;
+        let parted = other.parted || self.is_beaten(&other);
+        // of two liquids the one asked for, with its mark
+        let same = other.phase() == state.phase();
+        let answer = if parted && same { state } else { other };
+        Ok(EquilibriumState { parted, ..answer })
+    }
+
+    fn is_beaten(&self, state: &EquilibriumState) -> bool {
+        let tested = match &state.phases {
+            Phases::Single(phase, _) => phase,
+            Phases::Two { vapor, .. } => vapor,
+        };
+        let (density, pressure) = (tested.density, state.pressure);
+        is_unstable(
+            self.mixture,
+            state.temperature,
+            &tested.x,
+            density,
+            pressure,
+        )
+    }
+
+    /// The density of the liquid, or of a dense gas.
     pub(super) fn compressed(
         &self,
         isotherm: &Isotherm<'_>,
         temperature: f64,
         pressure: f64,
     ) -> Result<f64> {
-        let mut density = 1.1 * liquid_density(self.mixture, self.z, temperature);
-        while isotherm.pressure(density) < pressure {
-            density *= 1.05;
-            if density > DENSEST * self.fixed.reducing_density {
-                return Err(no_density());
-            }
-        }
-        for _ in 0..MOST_STEPS {
-            let (value, slope) = isotherm.pressure_slope(density);
-            if slope <= 0.0 {
-                break;
-            }
-            let step = ((value - pressure) / slope).clamp(-0.1, 0.1);
-            density *= 1.0 - step;
-            if step.abs() < 1e-9 {
-                return Ok(density * (1.0 - (isotherm.pressure(density) - pressure) / slope));
-            }
-        }
-        Err(no_density())
+        flash::compressed(self.mixture, self.z, isotherm, temperature, pressure)
+            .ok_or_else(no_density)
     }
 }
 

@@ -3,7 +3,7 @@
 use super::BlendSolver;
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::split::{Sought, Split, between, split};
-use crate::equilibrium::{EquilibriumState, KnownLines, Property};
+use crate::equilibrium::{EquilibriumState, KnownLines, Phases, Property};
 use crate::error::{Error, Result};
 use crate::numeric::bracketed_root;
 
@@ -94,7 +94,28 @@ impl BlendSolver<'_> {
         if !(0.0..=1.0).contains(&quality) {
             return Err(self.out_of_range("quality", quality, (0.0, 1.0), ""));
         }
-        let (bubble, dew) = self.ends(sought)?;
+        let (bubble, dew) = match self.ends(sought) {
+            Ok(ends) => ends,
+            Err(error) if quality > 0.0 && quality < 1.0 => {
+                return self
+                    .at_quality_by_stability(sought, quality)
+                    .map_err(|_| error);
+            }
+            Err(error) => {
+                // the one end that is asked for
+                let branch = if quality == 0.0 {
+                    Branch::Bubble
+                } else {
+                    Branch::Dew
+                };
+                let end = self.end(branch, sought).map_err(|_| error)?;
+                let split = Split {
+                    pair: end,
+                    vapor_fraction: quality,
+                };
+                return Ok(self.two(&split));
+            }
+        };
         let (first, last) = as_splits(&bubble, &dew);
         if quality == 0.0 {
             return Ok(self.two(&first));
@@ -130,15 +151,47 @@ impl BlendSolver<'_> {
         )
     }
 
-    /// Bubble and dew point at what is given of a split.
-    pub(super) fn ends(&self, sought: Sought) -> Result<(PhasePair, PhasePair)> {
-        let end = |branch| match sought {
+    fn end(&self, branch: Branch, sought: Sought) -> Result<PhasePair> {
+        match sought {
             Sought::TemperaturePressure(t, _) | Sought::TemperatureQuality(t, _) => {
                 self.end_at(branch, t)
             }
             Sought::PressureQuality(p, _) => self.end_at_pressure(branch, p),
+        }
+    }
+
+    /// Bubble and dew point at what is given of a split.
+    pub(super) fn ends(&self, sought: Sought) -> Result<(PhasePair, PhasePair)> {
+        Ok((
+            self.end(Branch::Bubble, sought)?,
+            self.end(Branch::Dew, sought)?,
+        ))
+    }
+
+    /// Two phases of a quality where one of the lines is missing.
+    fn at_quality_by_stability(&self, sought: Sought, quality: f64) -> Result<EquilibriumState> {
+        let error = |state: &EquilibriumState| match &state.phases {
+            Phases::Two {
+                liquid,
+                vapor,
+                vapor_fraction,
+            } => {
+                let vapors = vapor_fraction * vapor.molar_mass;
+                vapors / (vapors + (1.0 - vapor_fraction) * liquid.molar_mass) - quality
+            }
+            Phases::Single(phase, _) if phase.density > self.fixed.reducing_density => -quality,
+            Phases::Single(..) => 1.0 - quality,
         };
-        Ok((end(Branch::Bubble)?, end(Branch::Dew)?))
+        let found = match sought {
+            Sought::TemperaturePressure(t, _) | Sought::TemperatureQuality(t, _) => {
+                self.on_isotherm_by_stability(t, error)
+            }
+            Sought::PressureQuality(p, _) => self.on_isobar_by_stability(p, error),
+        }?;
+        match found.phases {
+            Phases::Two { .. } => Ok(found),
+            Phases::Single(..) => Err(self.nothing()),
+        }
     }
 
     /// A split between two known ones, from a point in proportion, else followed from the first.

@@ -1,0 +1,306 @@
+//! The phases at a temperature and pressure from stability alone: where no lines are known.
+//!
+//! The blend as one phase is tested; where it is unstable, its rival starts a split, brought
+//! nearer by substitution of the ratios K_i = y_i / x_i (Rachford & Rice, J. Pet. Technol. 4
+//! (1952) 19) and settled by Newton's method.
+
+use super::bubble_dew::PhasePair;
+use super::split::{Sought, Split, split};
+use super::stability::{Rival, is_unstable, liquid_density, rivals};
+use crate::helmholtz::{Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
+use crate::state::{density_between, density_near};
+
+/// Substitutions between two attempts of Newton's method.
+const SUBSTITUTIONS: usize = 12;
+/// Attempts of Newton's method.
+const ATTEMPTS: usize = 10;
+/// Densest state that is sought, in reducing densities.
+const DENSEST: f64 = 6.0;
+/// Steps before a density is given up.
+const MOST_STEPS: usize = 60;
+/// Upward steps of a density that is looked for from the thin side.
+const RISING: f64 = 1.05;
+
+/// What there is at a temperature and pressure.
+#[derive(Debug, Clone, Copy)]
+pub enum Found {
+    /// One phase of a density, mol/m3.
+    One(f64),
+    /// Two phases, one of them a vapour.
+    Two(Split),
+    /// Two liquids and no vapour; the blend as one liquid has a density, mol/m3.
+    TwoLiquids(f64),
+    /// The blend as one phase of a density, mol/m3, is unstable, and no split was found.
+    Unstable(f64, Rival),
+}
+
+/// The stable phases of composition `z` at a temperature in K and a pressure in Pa; `None` where
+/// the equation has no density.
+pub fn phases(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    temperature: f64,
+    pressure: f64,
+) -> Option<Found> {
+    let density = one_phase(mixture, z, temperature, pressure)?;
+    let mut rivals = rivals(mixture, temperature, z, density, pressure);
+    // the most stable first, each once
+    rivals.sort_by(|a, b| b.excess.total_cmp(&a.excess));
+    rivals.dedup_by(|a, b| (a.density / b.density - 1.0).abs() < 1e-6);
+    let Some(&worst) = rivals.first() else {
+        return Some(Found::One(density));
+    };
+    let mut best: Option<Split> = None;
+    let mut liquids = false;
+    for rival in &rivals {
+        let Some(found) = from_rival(mixture, z, (temperature, pressure), density, rival) else {
+            continue;
+        };
+        let PhasePair {
+            vapor,
+            vapor_density,
+            ..
+        } = &found.pair;
+        let stable = !is_unstable(mixture, temperature, vapor, *vapor_density, pressure);
+        let both_dense = is_dense(mixture, vapor, *vapor_density);
+        if stable && both_dense {
+            return Some(Found::TwoLiquids(density));
+        }
+        if stable {
+            return Some(Found::Two(found));
+        }
+        liquids |= both_dense;
+        if !both_dense {
+            best = best.or(Some(found));
+        }
+    }
+    Some(match best {
+        Some(found) => Found::Two(found),
+        None if liquids => Found::TwoLiquids(density),
+        None => Found::Unstable(density, worst),
+    })
+}
+
+/// Whether a phase is a liquid by its density.
+pub fn is_dense(mixture: &Mixture, x: &MoleFractions, density: f64) -> bool {
+    density > mixture.at_composition(x).reducing_density
+}
+
+/// The density of the blend as one phase, of vapour and liquid that of the lower Gibbs energy,
+/// mol/m3.
+pub fn one_phase(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    temperature: f64,
+    pressure: f64,
+) -> Option<f64> {
+    let fixed = mixture.at_composition(z);
+    let isotherm = fixed.isotherm(temperature);
+    let thin = thin(&isotherm, fixed.reducing_density, pressure);
+    let dense = compressed(mixture, z, &isotherm, temperature, pressure);
+    match (thin, dense) {
+        (Some(thin), Some(dense)) if dense > thin * 1.001 => {
+            let energy = |density| gibbs(mixture, z, temperature, density);
+            Some(if energy(dense) < energy(thin) {
+                dense
+            } else {
+                thin
+            })
+        }
+        (thin, dense) => thin.or(dense),
+    }
+}
+
+/// Gibbs energy over T at a density, J/(mol K), but for what all densities have in common.
+fn gibbs(mixture: &Mixture, z: &MoleFractions, temperature: f64, density: f64) -> f64 {
+    let logs = logarithms(mixture, z, temperature, density);
+    let components = mixture.components().iter().zip(z.iter());
+    components
+        .zip(logs)
+        .map(|((component, z), log)| z * component.record.gas_constant_j_mol_k * log)
+        .sum()
+}
+
+/// ln n_i + G_i / R_i of a phase: ln f_i but for what phases of one temperature have in common.
+fn logarithms(
+    mixture: &Mixture,
+    x: &MoleFractions,
+    temperature: f64,
+    density: f64,
+) -> [f64; MAX_COMPONENTS] {
+    let count = mixture.count();
+    let mut own = [0.0; MAX_COMPONENTS];
+    for (n, x) in own.iter_mut().zip(x.iter()) {
+        *n = (x * density).max(1e-300);
+    }
+    let at = mixture.potential(temperature, &own[..count]);
+    let mut logs = [0.0; MAX_COMPONENTS];
+    for (k, component) in mixture.components().iter().enumerate() {
+        logs[k] = own[k].ln() + at.gradient[k] / component.record.gas_constant_j_mol_k;
+    }
+    logs
+}
+
+/// The thinnest density at a pressure, mol/m3; `None` where the isotherm turns before it.
+fn thin(isotherm: &Isotherm<'_>, reducing_density: f64, pressure: f64) -> Option<f64> {
+    let ideal = pressure / isotherm.rt;
+    let mut low = 0.3 * ideal.min(reducing_density);
+    while isotherm.pressure(low) > pressure {
+        low *= 0.5;
+    }
+    let mut high = low;
+    loop {
+        let (value, slope) = isotherm.pressure_slope(high);
+        if value >= pressure {
+            break;
+        }
+        if slope <= 0.0 || high > DENSEST * reducing_density {
+            return None;
+        }
+        low = high;
+        high *= RISING;
+    }
+    let root = density_between(isotherm, pressure, low, high, 0.5 * (low + high)).ok()?;
+    Some(root.density)
+}
+
+/// The density of the liquid, or of a dense gas, mol/m3, by Newton's method from above: there the
+/// pressure is convex in density, and loops of the equation at lower densities are not met.
+pub fn compressed(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    isotherm: &Isotherm<'_>,
+    temperature: f64,
+    pressure: f64,
+) -> Option<f64> {
+    let reducing = mixture.at_composition(z).reducing_density;
+    let mut density = 1.1 * liquid_density(mixture, z, temperature);
+    while isotherm.pressure(density) < pressure {
+        density *= 1.05;
+        if density > DENSEST * reducing {
+            return None;
+        }
+    }
+    for _ in 0..MOST_STEPS {
+        let (value, slope) = isotherm.pressure_slope(density);
+        if slope <= 0.0 {
+            break;
+        }
+        let step = ((value - pressure) / slope).clamp(-0.1, 0.1);
+        density *= 1.0 - step;
+        if step.abs() < 1e-9 {
+            return Some(density * (1.0 - (isotherm.pressure(density) - pressure) / slope));
+        }
+    }
+    None
+}
+
+/// The split that a rival of the blend leads to.
+pub fn from_rival(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    (temperature, pressure): (f64, f64),
+    density: f64,
+    rival: &Rival,
+) -> Option<Split> {
+    let count = mixture.count();
+    let thinner = rival.density < density;
+    let mut ratios = [0.0; MAX_COMPONENTS];
+    for k in 0..count {
+        let ratio = (rival.x[k].max(1e-300) / z[k].max(1e-300)).ln();
+        ratios[k] = if thinner { ratio } else { -ratio };
+    }
+    let mut densities = if thinner {
+        [density, rival.density]
+    } else {
+        [rival.density, density]
+    };
+    let sought = Sought::TemperaturePressure(temperature, pressure);
+    for _ in 0..ATTEMPTS {
+        let mut start = None;
+        for _ in 0..SUBSTITUTIONS {
+            let (beta, liquid, vapor) = rachford_rice(z, &ratios)?;
+            let root = |x: &MoleFractions, near: f64, dense: bool| {
+                let fixed = mixture.at_composition(x);
+                let isotherm = fixed.isotherm(temperature);
+                density_near(&isotherm, pressure, near).or_else(|| {
+                    if dense {
+                        compressed(mixture, x, &isotherm, temperature, pressure)
+                    } else {
+                        thin(&isotherm, fixed.reducing_density, pressure)
+                    }
+                })
+            };
+            densities = [
+                root(&liquid, densities[0], true)?,
+                root(&vapor, densities[1], false)?,
+            ];
+            let of_liquid = logarithms(mixture, &liquid, temperature, densities[0]);
+            let of_vapor = logarithms(mixture, &vapor, temperature, densities[1]);
+            for k in 0..count {
+                ratios[k] += of_liquid[k] - of_vapor[k];
+            }
+            start = Some(Split {
+                vapor_fraction: beta,
+                pair: PhasePair {
+                    temperature,
+                    pressure,
+                    liquid,
+                    vapor,
+                    liquid_density: densities[0],
+                    vapor_density: densities[1],
+                    steps: 0,
+                    residual: f64::INFINITY,
+                },
+            });
+        }
+        if let Some(found) = split(mixture, z, sought, &start?) {
+            return Some(found);
+        }
+    }
+    None
+}
+
+/// The vapour fraction and both compositions of ratios ln K_i; the fraction is kept within the
+/// split.
+fn rachford_rice(
+    z: &MoleFractions,
+    logs: &[f64; MAX_COMPONENTS],
+) -> Option<(f64, MoleFractions, MoleFractions)> {
+    let count = z.len();
+    let ratio = |k: usize| logs[k].clamp(-60.0, 60.0).exp();
+    let sum = |beta: f64| -> f64 {
+        (0..count)
+            .map(|k| z[k] * (ratio(k) - 1.0) / (1.0 + beta * (ratio(k) - 1.0)))
+            .sum()
+    };
+    let (mut low, mut high) = (0.0, 1.0);
+    let beta = if sum(0.0) <= 0.0 {
+        1e-3
+    } else if sum(1.0) >= 0.0 {
+        1.0 - 1e-3
+    } else {
+        for _ in 0..50 {
+            let middle = 0.5 * (low + high);
+            if sum(middle) > 0.0 {
+                low = middle;
+            } else {
+                high = middle;
+            }
+        }
+        0.5 * (low + high)
+    };
+    let (mut x, mut y) = ([0.0; MAX_COMPONENTS], [0.0; MAX_COMPONENTS]);
+    for k in 0..count {
+        x[k] = z[k] / (1.0 + beta * (ratio(k) - 1.0));
+        y[k] = x[k] * ratio(k);
+    }
+    let finite = x.iter().chain(&y).all(|value| value.is_finite());
+    finite.then(|| {
+        (
+            beta,
+            MoleFractions::new(&x[..count]),
+            MoleFractions::new(&y[..count]),
+        )
+    })
+}

@@ -1,0 +1,318 @@
+//! Points of a blend's lines sought by stability alone: the last rung, for what neighbours, cold
+//! starts and the traced envelope do not lead to.
+//!
+//! Along an isotherm or an isobar the blend as one phase is stable up to its line. Where it stops
+//! being stable its rival is the other phase, nearly: from there Newton's method is tried, and the
+//! edge is halved until it settles on phases that are stable.
+
+use super::bubble_dew::{self, Branch, PhasePair};
+use super::flash::one_phase;
+use super::raoult::{raoult_pressure, raoult_temperature};
+use super::stability::{Rival, is_unstable, rival};
+use crate::error::{Error, Result};
+use crate::helmholtz::{Mixture, MoleFractions};
+
+/// Halvings of the edge.
+const HALVINGS: usize = 24;
+/// Steps of pressure along an isotherm.
+const BY_PRESSURE: f64 = 1.35;
+/// Steps of temperature along an isobar.
+const BY_TEMPERATURE: f64 = 1.025;
+/// Lowest pressure at which a dew point is looked for, Pa.
+const LOWEST: f64 = 1e-7;
+
+/// A blend within its limits.
+pub(super) struct Search<'a> {
+    pub(super) mixture: &'a Mixture,
+    pub(super) z: &'a MoleFractions,
+    /// Coldest and hottest, K.
+    pub(super) temperatures: (f64, f64),
+    /// Highest pressure, Pa.
+    pub(super) highest_pressure: f64,
+}
+
+/// The blend as one phase.
+enum One {
+    Thin(f64),
+    Dense(f64),
+    Unstable(f64, Rival),
+}
+
+/// What is held while the other is followed.
+#[derive(Clone, Copy)]
+enum Along {
+    Isotherm(f64),
+    Isobar(f64),
+}
+
+impl Along {
+    fn at(self, value: f64) -> (f64, f64) {
+        match self {
+            Along::Isotherm(temperature) => (temperature, value),
+            Along::Isobar(pressure) => (value, pressure),
+        }
+    }
+}
+
+impl Search<'_> {
+    fn one(&self, along: Along, value: f64) -> Option<One> {
+        let (temperature, pressure) = along.at(value);
+        let density = one_phase(self.mixture, self.z, temperature, pressure)?;
+        let found = rival(self.mixture, temperature, self.z, density, pressure);
+        let reducing = self.mixture.at_composition(self.z).reducing_density;
+        Some(match found {
+            Some(rival) => One::Unstable(density, rival),
+            None if density > reducing => One::Dense(density),
+            None => One::Thin(density),
+        })
+    }
+
+    fn lost(branch: Branch, along: Along) -> Error {
+        let by = match along {
+            Along::Isotherm(_) => "temperature",
+            Along::Isobar(_) => "pressure",
+        };
+        bubble_dew::not_found(branch, by)
+    }
+
+    /// From a value at which the blend is stable to one at which it is not, or is of another
+    /// density: the point between.
+    fn edge(
+        &self,
+        branch: Branch,
+        along: Along,
+        (mut stable, mut own): (f64, f64),
+        (mut beyond, mut there): (f64, Option<One>),
+    ) -> Result<PhasePair> {
+        for _ in 0..HALVINGS {
+            if let Some(One::Unstable(density, rival)) = &there
+                && let Some(found) =
+                    self.settled(branch, along, (stable, own), beyond, (*density, rival))
+            {
+                return Ok(found);
+            }
+            let middle = (stable * beyond).sqrt();
+            match (self.one(along, middle), branch) {
+                (Some(One::Thin(density)), Branch::Dew)
+                | (Some(One::Dense(density)), Branch::Bubble) => (stable, own) = (middle, density),
+                (other, _) => (beyond, there) = (middle, other),
+            }
+        }
+        Err(Self::lost(branch, along))
+    }
+
+    /// Newton's method from a rival; what it settles on must lie between and be stable.
+    fn settled(
+        &self,
+        branch: Branch,
+        along: Along,
+        (stable, own): (f64, f64),
+        beyond: f64,
+        (density, rival): (f64, &Rival),
+    ) -> Option<PhasePair> {
+        let (temperature, pressure) = along.at(stable);
+        let mut densities = vec![own];
+        if (density / own).ln().abs() < 0.5 {
+            densities.push(density);
+        }
+        densities.into_iter().find_map(|own| {
+            let (liquid, vapor) = match branch {
+                Branch::Bubble => ((*self.z, own), (rival.x, rival.density)),
+                Branch::Dew => ((rival.x, rival.density), (*self.z, own)),
+            };
+            if liquid.1 <= vapor.1 {
+                return None;
+            }
+            let start = PhasePair {
+                temperature,
+                pressure,
+                liquid: liquid.0,
+                vapor: vapor.0,
+                liquid_density: liquid.1,
+                vapor_density: vapor.1,
+                steps: 0,
+                residual: f64::INFINITY,
+            };
+            let (mixture, z) = (self.mixture, self.z);
+            let (found, value) = match along {
+                Along::Isotherm(t) => {
+                    let found = bubble_dew::near_at_temperature(mixture, z, branch, t, &start)?;
+                    (found, found.pressure)
+                }
+                Along::Isobar(p) => {
+                    let found = bubble_dew::near_at_pressure(mixture, z, branch, p, &start)?;
+                    (found, found.temperature)
+                }
+            };
+            let (low, high) = (stable.min(beyond), stable.max(beyond));
+            let between = value > low * (1.0 - 1e-6) && value < high * (1.0 + 1e-6);
+            (between && !self.pair_is_unstable(&found)).then_some(found)
+        })
+    }
+
+    fn pair_is_unstable(&self, pair: &PhasePair) -> bool {
+        let PhasePair {
+            temperature,
+            pressure,
+            ..
+        } = *pair;
+        is_unstable(
+            self.mixture,
+            temperature,
+            &pair.vapor,
+            pair.vapor_density,
+            pressure,
+        )
+    }
+
+    /// The dew point of lower pressure at a temperature in K.
+    pub(super) fn dew_at_temperature(&self, temperature: f64) -> Result<PhasePair> {
+        let along = Along::Isotherm(temperature);
+        let lost = || Self::lost(Branch::Dew, along);
+        let raoult = raoult_pressure(self.mixture, self.z, Branch::Dew, temperature);
+        let mut low = (0.1 * raoult).min(0.1 * self.highest_pressure);
+        let mut own = loop {
+            if low.is_nan() || low < LOWEST {
+                return Err(lost());
+            }
+            match self.one(along, low) {
+                Some(One::Thin(density)) => break density,
+                _ => low *= 0.05,
+            }
+        };
+        while low < self.highest_pressure {
+            let high = (low * BY_PRESSURE).min(self.highest_pressure);
+            match self.one(along, high) {
+                Some(One::Thin(density)) => (low, own) = (high, density),
+                there => return self.edge(Branch::Dew, along, (low, own), (high, there)),
+            }
+        }
+        Err(lost())
+    }
+
+    /// The bubble point at a temperature in K, or, above the temperatures of bubble points, the
+    /// dew point of higher pressure.
+    ///
+    /// # Errors
+    /// [`Error::AboveRange`] where two phases reach up to the highest pressure.
+    pub(super) fn upper_at_temperature(&self, temperature: f64) -> Result<(Branch, PhasePair)> {
+        let along = Along::Isotherm(temperature);
+        let lost = || Self::lost(Branch::Bubble, along);
+        let most = self.highest_pressure;
+        let raoult = raoult_pressure(self.mixture, self.z, Branch::Bubble, temperature);
+        let mut high = (1.5 * raoult).clamp(1e-3 * most, most);
+        let dense = |one: Option<One>| match one {
+            Some(One::Dense(density)) => Some(density),
+            _ => None,
+        };
+        let mut own = loop {
+            if let Some(density) = dense(self.one(along, high)) {
+                break density;
+            }
+            if high >= most {
+                return match self.one(along, most) {
+                    Some(One::Unstable(..)) => Err(Error::AboveRange {
+                        point: "bubble point",
+                        temperature,
+                        pressure: most,
+                    }),
+                    _ => Err(lost()),
+                };
+            }
+            high = (high * BY_PRESSURE.powi(2)).min(most);
+        };
+        while high > LOWEST {
+            let low = high / BY_PRESSURE;
+            match self.one(along, low) {
+                Some(One::Dense(density)) => (high, own) = (low, density),
+                there => {
+                    let from = (high, own);
+                    if let Some(One::Unstable(_, rival)) = &there
+                        && rival.density > own
+                    {
+                        return self
+                            .upper_dew(along, from, low)
+                            .map(|pair| (Branch::Dew, pair));
+                    }
+                    return self
+                        .edge(Branch::Bubble, along, from, (low, there))
+                        .map(|pair| (Branch::Bubble, pair));
+                }
+            }
+        }
+        Err(lost())
+    }
+
+    /// The edge to a denser rival from above.
+    fn upper_dew(&self, along: Along, from: (f64, f64), mut beyond: f64) -> Result<PhasePair> {
+        let (mut stable, mut own) = from;
+        let mut there = self.one(along, beyond);
+        for _ in 0..HALVINGS {
+            if let Some(One::Unstable(density, rival)) = &there
+                && let Some(found) =
+                    self.settled(Branch::Dew, along, (stable, own), beyond, (*density, rival))
+            {
+                return Ok(found);
+            }
+            let middle = (stable * beyond).sqrt();
+            match self.one(along, middle) {
+                Some(One::Thin(density) | One::Dense(density)) => (stable, own) = (middle, density),
+                other => (beyond, there) = (middle, other),
+            }
+        }
+        Err(Self::lost(Branch::Dew, along))
+    }
+
+    /// A branch at a pressure in Pa: from temperatures beyond the line to it, the colder end first
+    /// for bubble points and the hotter for dew points. With a gas in it a blend may be a liquid on
+    /// the hotter side of its bubble point; that side is looked at last.
+    pub(super) fn at_pressure(&self, branch: Branch, pressure: f64) -> Result<PhasePair> {
+        let along = Along::Isobar(pressure);
+        let (coldest, hottest) = self.temperatures;
+        let reducing = self.mixture.at_composition(self.z).reducing_temperature;
+        let end = hottest.min((1.5 * reducing).max(coldest * BY_TEMPERATURE));
+        let mut grid = vec![coldest];
+        while let Some(&last) = grid.last()
+            && last < end
+        {
+            grid.push((last * BY_TEMPERATURE).min(end));
+        }
+        if branch == Branch::Dew {
+            grid.reverse();
+        }
+        let own = |one: &Option<One>| match (one, branch) {
+            (Some(One::Dense(density)), Branch::Bubble)
+            | (Some(One::Thin(density)), Branch::Dew) => Some(*density),
+            _ => None,
+        };
+        // most lines are where Raoult's law says
+        let guess = raoult_temperature(self.mixture, self.z, branch, pressure).unwrap_or(reducing);
+        let beside = |t: &f64| match branch {
+            Branch::Bubble => *t < guess / BY_TEMPERATURE.powi(3),
+            Branch::Dew => *t > guess * BY_TEMPERATURE.powi(3),
+        };
+        let first = grid.partition_point(beside).saturating_sub(1);
+        let onward = |grid: &[f64]| {
+            let mut before: Option<(f64, f64)> = None;
+            for &value in grid {
+                let one = self.one(along, value);
+                match (before, own(&one)) {
+                    (_, Some(density)) => before = Some((value, density)),
+                    (Some(from), None) => return self.edge(branch, along, from, (value, one)).ok(),
+                    (None, None) => {}
+                }
+            }
+            None
+        };
+        let starts_on_its_side = own(&self.one(along, grid[first])).is_some();
+        starts_on_its_side
+            .then(|| onward(&grid[first..]))
+            .flatten()
+            .or_else(|| onward(&grid))
+            .or_else(|| {
+                grid.reverse();
+                onward(&grid)
+            })
+            .ok_or_else(|| Self::lost(branch, along))
+    }
+}

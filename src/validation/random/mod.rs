@@ -1,0 +1,651 @@
+//! Random questions, answered by the engine and held against a judge that shares no solver with it.
+//!
+//! Blends listed and drawn from all components, with extreme fractions, permanent gases, water and
+//! ammonia, are asked for saturation by temperature and by pressure and for states by pairs of
+//! properties. What is answered must be in equilibrium and stable ([`judge`]); what is refused is
+//! looked for by stability alone.
+
+pub mod judge;
+mod question;
+
+use std::collections::BTreeMap;
+use std::time::{Duration, Instant};
+
+pub use question::Class;
+
+use crate::catalogue::Catalogue;
+use crate::error::Error;
+use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
+use crate::refrigerant::{
+    Given, PhaseProperties, Refrigerant, Saturation, SaturationPoint, State, Zero,
+};
+use crate::units::{Pressure, Temperature};
+use judge::{Judge, JudgedPhase, Kind};
+use question::{Blends, Drawn, Random};
+
+/// Questions asked of one blend.
+const A_BLEND: usize = 8;
+/// What potentials of two phases may differ by.
+const BALANCED: f64 = 1e-6;
+/// What a pressure may miss, in parts of itself and of rho R T.
+const PRESSURE_MISSED: f64 = 1e-6;
+/// What a question asked back may miss, in parts of the temperature.
+const CLOSED: f64 = 1e-6;
+/// Findings of one kind about one class that are kept in full.
+const KEPT: usize = 12;
+/// Pressures or temperatures at which a refused answer is looked for.
+const LOOKED_AT: u32 = 24;
+/// Part of the critical temperature up to which a refused answer counts as lost.
+const BELOW_THE_TOP: f64 = 0.99;
+/// What is wrong with an answer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Fault {
+    /// One phase where there are two, or a vapor where there is a liquid.
+    WrongPhase,
+    /// Not the stable phases, and no warning says that the liquid parts.
+    Metastable,
+    /// Phases that are not in equilibrium with each other or not at their pressure.
+    Unbalanced,
+    /// Refused though stability shows that there is an answer, below 0.99 of the critical
+    /// temperature.
+    Lost,
+    /// The same nearer to the top.
+    LostNearTheTop,
+    /// Asked back by what was answered, another state comes.
+    Open,
+    /// Dew points of one temperature that are equal or in the wrong order.
+    DewOrder,
+}
+
+impl Fault {
+    /// Every fault.
+    pub const ALL: [Self; 7] = [
+        Self::WrongPhase,
+        Self::Metastable,
+        Self::Unbalanced,
+        Self::Lost,
+        Self::LostNearTheTop,
+        Self::Open,
+        Self::DewOrder,
+    ];
+
+    /// What the fault is called.
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::WrongPhase => "wrong phase",
+            Self::Metastable => "metastable without a warning",
+            Self::Unbalanced => "not in equilibrium",
+            Self::Lost => "lost below 0.99 of the critical temperature",
+            Self::LostNearTheTop => "lost near the top",
+            Self::Open => "does not close",
+            Self::DewOrder => "dew points equal or in the wrong order",
+        }
+    }
+}
+
+/// What became of the questions about one class of blends.
+#[derive(Debug, Clone, Default)]
+pub struct Counts {
+    /// Questions asked.
+    pub questions: usize,
+    /// Answered, every part of the answer being there.
+    pub answered: usize,
+    /// Refused in whole or in part, by the kind of reason.
+    pub refused: BTreeMap<String, usize>,
+    /// Answers that warn of two liquids.
+    pub warned: usize,
+    /// Faults by kind.
+    pub faults: BTreeMap<Fault, usize>,
+}
+
+impl Counts {
+    /// How often a fault was found.
+    pub fn of(&self, fault: Fault) -> usize {
+        self.faults.get(&fault).copied().unwrap_or(0)
+    }
+}
+
+/// One fault, with what shows it again.
+#[derive(Debug, Clone)]
+pub struct Finding {
+    /// Which kind of blend.
+    pub class: Class,
+    /// What is wrong.
+    pub fault: Fault,
+    /// The blend by mole, the question and what was found.
+    pub text: String,
+}
+
+/// What random questions found.
+#[derive(Debug, Clone, Default)]
+pub struct Report {
+    /// Counts by class.
+    pub counts: BTreeMap<Class, Counts>,
+    /// The first findings.
+    pub findings: Vec<Finding>,
+    /// The slowest question and how long it took, s.
+    pub slowest: (f64, String),
+    /// Seconds spent in the engine.
+    pub seconds: f64,
+}
+
+impl Report {
+    /// How often a fault was found in any class.
+    pub fn of(&self, fault: Fault) -> usize {
+        self.counts.values().map(|counts| counts.of(fault)).sum()
+    }
+
+    /// Questions asked in all.
+    pub fn questions(&self) -> usize {
+        self.counts.values().map(|counts| counts.questions).sum()
+    }
+}
+
+/// Asks `questions` random questions from a seed.
+pub fn ask(catalogue: &Catalogue, questions: usize, seed: u64) -> Report {
+    let blends = Blends::new(catalogue);
+    let mut random = Random::new(seed);
+    let mut report = Report::default();
+    while report.questions() < questions {
+        let Some(drawn) = blends.draw(&mut random) else {
+            continue;
+        };
+        let mut asked = Asked::new(&drawn, &mut report);
+        for _ in 0..A_BLEND {
+            asked.ask(&mut random);
+        }
+    }
+    report
+}
+
+/// One blend that is asked.
+struct Asked<'a> {
+    drawn: &'a Drawn,
+    refrigerant: Refrigerant,
+    report: &'a mut Report,
+    /// The critical temperature, or where none was found the reducing temperature, K.
+    top: Option<f64>,
+}
+
+/// What is found out about one answer.
+type Found = Vec<(Fault, String)>;
+
+impl<'a> Asked<'a> {
+    fn new(drawn: &'a Drawn, report: &'a mut Report) -> Self {
+        Self {
+            drawn,
+            refrigerant: drawn.refrigerant.exact(),
+            report,
+            top: None,
+        }
+    }
+
+    fn judge(&self, temperature: Temperature) -> Judge<'_> {
+        Judge::new(self.refrigerant.model().0, temperature.in_kelvin())
+    }
+
+    fn limits(&self) -> (f64, f64, f64) {
+        let limits = self.refrigerant.limits();
+        (
+            limits.temperature_min.in_kelvin(),
+            limits.temperature_max.in_kelvin(),
+            limits.pressure_max.in_pascal(),
+        )
+    }
+
+    fn reducing(&self) -> f64 {
+        let (mixture, z) = self.refrigerant.model();
+        mixture.at_composition(z).reducing_temperature
+    }
+
+    fn top(&mut self) -> f64 {
+        let refrigerant = &self.refrigerant;
+        let reducing = self.reducing();
+        *self.top.get_or_insert_with(|| {
+            refrigerant
+                .envelope()
+                .map_or(reducing, |envelope| envelope.critical.temperature)
+        })
+    }
+
+    fn timed<T>(&mut self, question: &str, ask: impl FnOnce(&Refrigerant) -> T) -> T {
+        let start = Instant::now();
+        let answer = ask(&self.refrigerant);
+        let took: Duration = start.elapsed();
+        let seconds = took.as_secs_f64();
+        self.report.seconds += seconds;
+        if seconds > self.report.slowest.0 {
+            self.report.slowest = (seconds, format!("{} {question}", self.drawn.name));
+        }
+        answer
+    }
+
+    fn counts(&mut self) -> &mut Counts {
+        self.report.counts.entry(self.drawn.class).or_default()
+    }
+
+    fn refuse(&mut self, error: &Error) {
+        *self.counts().refused.entry(kind(error)).or_default() += 1;
+    }
+
+    fn note(&mut self, question: &str, found: Found) {
+        for (fault, what) in found {
+            *self.counts().faults.entry(fault).or_default() += 1;
+            let class = self.drawn.class;
+            let alike = |one: &&Finding| one.class == class && one.fault == fault;
+            if self.report.findings.iter().filter(alike).count() < KEPT {
+                self.report.findings.push(Finding {
+                    class: self.drawn.class,
+                    fault,
+                    text: format!("{} {question}: {what}", self.drawn.name),
+                });
+            }
+        }
+    }
+
+    fn ask(&mut self, random: &mut Random) {
+        self.counts().questions += 1;
+        let (low, high, most) = self.limits();
+        let temperature = match random.below(4) {
+            0 => random.between(0.9, 1.03) * self.reducing(),
+            _ => random.between(low, (1.1 * self.reducing()).max(low + 1.0)),
+        };
+        let temperature = temperature.clamp(low, high);
+        let pressure = random.scale(1e3, most.min(5e7));
+        match random.below(10) {
+            0..=2 => self.by_temperature(temperature),
+            3 | 4 => self.by_pressure(pressure),
+            _ => self.by_two(temperature, pressure, random.below(9)),
+        }
+    }
+
+    fn by_temperature(&mut self, kelvin: f64) {
+        let question = format!("saturation at {kelvin} K");
+        let temperature = Temperature::kelvin(kelvin);
+        let answer = self.timed(&question, |refrigerant| {
+            refrigerant.saturation_at_temperature(temperature, Zero::IdealGas)
+        });
+        let mut found = Vec::new();
+        match answer {
+            Ok(answer) => {
+                let warned = parted(&answer.warnings);
+                for (name, point, bubble) in points(&answer) {
+                    self.judge_point(name, point, bubble, warned, &mut found);
+                    if name != "retrograde" {
+                        self.close(name, point, bubble, &mut found);
+                    }
+                }
+                if let (Some(dew), Some(upper)) = (&answer.dew, &answer.retrograde) {
+                    let rise = upper.pressure.in_pascal() / dew.pressure.in_pascal();
+                    if rise.is_nan() || rise <= 1.0 + 1e-9 {
+                        let what = format!(
+                            "{} and {} Pa",
+                            dew.pressure.in_pascal(),
+                            upper.pressure.in_pascal()
+                        );
+                        found.push((Fault::DewOrder, what));
+                    }
+                }
+                let upper = answer.bubble.is_some() || answer.retrograde.is_some();
+                if !upper || answer.dew.is_none() {
+                    self.look_at_temperature(kelvin, upper, answer.dew.is_some(), &mut found);
+                    let text = answer.warnings.iter().find(|one| one.code == "no_branch");
+                    let reason = text.map_or("no reason", |warning| reason(&warning.text));
+                    *self.counts().refused.entry(reason.into()).or_default() += 1;
+                } else {
+                    self.counts().answered += 1;
+                }
+                self.counts().warned += usize::from(warned);
+            }
+            Err(error) => {
+                self.refuse(&error);
+                self.look_at_temperature(kelvin, false, false, &mut found);
+            }
+        }
+        self.note(&question, found);
+    }
+
+    fn by_pressure(&mut self, pascal: f64) {
+        let question = format!("saturation at {pascal} Pa");
+        let answer = self.timed(&question, |refrigerant| {
+            refrigerant.saturation_at_pressure(Pressure::pascal(pascal), Zero::IdealGas)
+        });
+        let mut found = Vec::new();
+        match answer {
+            Ok(answer) => {
+                let warned = parted(&answer.warnings);
+                for (name, point, bubble) in points(&answer) {
+                    self.judge_point(name, point, bubble, warned, &mut found);
+                }
+                let (bubble, dew) = (answer.bubble.is_some(), answer.dew.is_some());
+                if bubble && dew {
+                    self.counts().answered += 1;
+                } else {
+                    self.look_at_pressure(pascal, bubble, dew, &mut found);
+                    let text = answer.warnings.iter().find(|one| one.code == "no_branch");
+                    let reason = text.map_or("no reason", |warning| reason(&warning.text));
+                    *self.counts().refused.entry(reason.into()).or_default() += 1;
+                }
+                self.counts().warned += usize::from(warned);
+            }
+            Err(error) => {
+                self.refuse(&error);
+                self.look_at_pressure(pascal, false, false, &mut found);
+            }
+        }
+        self.note(&question, found);
+    }
+
+    /// A state by temperature and pressure, and the same by another pair of its properties.
+    fn by_two(&mut self, kelvin: f64, pascal: f64, pair: usize) {
+        let (temperature, pressure) = (Temperature::kelvin(kelvin), Pressure::pascal(pascal));
+        let question = format!("state at {kelvin} K, {pascal} Pa");
+        let first = Given::TemperaturePressure(temperature, pressure);
+        let answer = self.timed(&question, |refrigerant| {
+            refrigerant.state(first, Zero::IdealGas)
+        });
+        let mut found = Vec::new();
+        let state = match answer {
+            Ok(mut states) => states.remove(0),
+            Err(error) => {
+                self.refuse(&error);
+                if !matches!(error, Error::OutOfRange { .. }) {
+                    let near = kelvin > BELOW_THE_TOP * self.top();
+                    found.push((lost(near), error.to_string()));
+                }
+                return self.note(&question, found);
+            }
+        };
+        self.judge_state(&state, &mut found);
+        if !found.is_empty() || pair == 0 {
+            self.counts().answered += 1;
+            return self.note(&question, found);
+        }
+        let own = &state.properties;
+        let (h, s, rho) = (own.enthalpy, own.entropy, own.density);
+        let (name, given) = match (pair, state.quality) {
+            (1, Some(q)) => ("p, q", Given::PressureQuality(pressure, q)),
+            (2, Some(q)) => ("T, q", Given::TemperatureQuality(temperature, q)),
+            (1 | 3, _) => ("p, h", Given::PressureEnthalpy(pressure, h)),
+            (2 | 4, _) => ("p, s", Given::PressureEntropy(pressure, s)),
+            (5, _) => ("T, rho", Given::TemperatureDensity(temperature, rho)),
+            (6, _) => ("T, s", Given::TemperatureEntropy(temperature, s)),
+            (7, _) => ("p, rho", Given::PressureDensity(pressure, rho)),
+            _ => ("h, s", Given::EnthalpyEntropy(h, s)),
+        };
+        let question = format!("{question} by {name}");
+        let back = self.timed(&question, |refrigerant| {
+            refrigerant.state(given, Zero::IdealGas)
+        });
+        match back {
+            Ok(states) => {
+                self.counts().answered += 1;
+                self.judge_state(&states[0], &mut found);
+                let there = states[0].properties.temperature.in_kelvin();
+                if found.is_empty() && ((there / kelvin - 1.0).abs() > CLOSED) {
+                    let own = states[0].properties.pressure.in_pascal();
+                    found.push((Fault::Open, format!("comes back at {there} K, {own} Pa")));
+                }
+            }
+            Err(error) => {
+                self.refuse(&error);
+                let near = kelvin > BELOW_THE_TOP * self.top();
+                found.push((lost(near), error.to_string()));
+            }
+        }
+        self.note(&question, found);
+    }
+
+    fn fractions(&self, phase: &PhaseProperties) -> MoleFractions {
+        let (mixture, _) = self.refrigerant.model();
+        let mut x = [0.0; MAX_COMPONENTS];
+        let own = self.refrigerant.components();
+        for (component, fraction) in own.iter().zip(&phase.mole_fractions) {
+            let place = mixture
+                .components()
+                .iter()
+                .position(|other| other.record.designation == component.designation);
+            if let Some(place) = place {
+                x[place] = *fraction;
+            }
+        }
+        MoleFractions::new(&x[..mixture.count()])
+    }
+
+    fn phase(&self, judge: &Judge<'_>, phase: &PhaseProperties) -> JudgedPhase {
+        let (mixture, _) = self.refrigerant.model();
+        let x = self.fractions(phase);
+        judge.phase(&x, phase.density / mixture.at_composition(&x).molar_mass())
+    }
+
+    /// Whether two phases are in equilibrium and stable.
+    fn judge_pair(
+        &self,
+        name: &str,
+        (liquid, vapor): (&PhaseProperties, &PhaseProperties),
+        warned: bool,
+        found: &mut Found,
+    ) {
+        let judge = self.judge(vapor.temperature);
+        let pressure = vapor.pressure.in_pascal();
+        let [l, v] = [liquid, vapor].map(|phase| self.phase(&judge, phase));
+        let rt = 8.314 * vapor.temperature.in_kelvin();
+        let missed = (judge.pressure(&v) - pressure).abs();
+        if missed > PRESSURE_MISSED * pressure.max(1e-3 * v.density * rt) {
+            found.push((
+                Fault::Unbalanced,
+                format!("{name}: vapor misses its pressure"),
+            ));
+        }
+        if !warned {
+            let missed = (judge.pressure(&l) - pressure).abs();
+            let apart = judge.imbalance(&l, &v);
+            if missed > PRESSURE_MISSED * (l.density * rt) || apart > BALANCED {
+                let what = format!("{name}: potentials {apart:.1e}, pressure {missed:.1e} Pa");
+                found.push((Fault::Unbalanced, what));
+                return;
+            }
+        }
+        if let Some(proof) = judge.proof(&v, pressure) {
+            // a liquid that parts and says so
+            if !(warned && judge.is_dense(&proof.trial)) {
+                let what = format!("{name} at {pressure} Pa: D {:.1e}", proof.distance);
+                found.push((Fault::Metastable, what));
+            }
+        }
+    }
+
+    fn judge_point(
+        &self,
+        name: &str,
+        point: &SaturationPoint,
+        bubble: bool,
+        warned: bool,
+        found: &mut Found,
+    ) {
+        self.judge_pair(name, (&point.liquid, &point.vapor), warned, found);
+        let own = if bubble { &point.liquid } else { &point.vapor };
+        let (x, (_, z)) = (self.fractions(own), self.refrigerant.model());
+        if x.iter().zip(z.iter()).any(|(x, z)| (x - z).abs() > 1e-9) {
+            found.push((Fault::Unbalanced, format!("{name}: another composition")));
+        }
+    }
+
+    fn judge_state(&self, state: &State, found: &mut Found) {
+        let warned = parted(&state.warnings);
+        if let (Some(liquid), Some(vapor)) = (&state.liquid, &state.vapor) {
+            return self.judge_pair("two phases", (liquid, vapor), warned, found);
+        }
+        let own = &state.properties;
+        let judge = self.judge(own.temperature);
+        let phase = self.phase(&judge, own);
+        let pressure = own.pressure.in_pascal();
+        let missed = (judge.pressure(&phase) - pressure).abs();
+        let rt = 8.314 * own.temperature.in_kelvin();
+        if missed > PRESSURE_MISSED * pressure.max(phase.density * rt * 1e-3) {
+            found.push((
+                Fault::Unbalanced,
+                format!("misses its pressure by {missed} Pa"),
+            ));
+        }
+        if let Some(proof) = judge.proof(&phase, pressure) {
+            let ratio = proof.trial.density / phase.density;
+            let fault = if judge.is_dense(&phase) && judge.is_dense(&proof.trial) {
+                Fault::Metastable
+            } else {
+                Fault::WrongPhase
+            };
+            if fault == Fault::WrongPhase || !warned {
+                let what = format!(
+                    "{} of {:.4} kg/m3: D {:.1e} at {ratio:.3} of its density",
+                    state.phase.name(),
+                    own.density,
+                    proof.distance
+                );
+                found.push((fault, what));
+            }
+        }
+    }
+
+    /// From the pressure answered back to the temperature, below the top of the line.
+    fn close(&mut self, name: &str, point: &SaturationPoint, bubble: bool, found: &mut Found) {
+        let kelvin = point.temperature.in_kelvin();
+        let pascal = point.pressure.in_pascal();
+        if kelvin > BELOW_THE_TOP * self.top() {
+            return;
+        }
+        let question = format!("{name} at {pascal} Pa");
+        let back = self.timed(&question, |refrigerant| {
+            if bubble {
+                refrigerant.bubble_temperature(point.pressure)
+            } else {
+                refrigerant.dew_temperature(point.pressure)
+            }
+        });
+        match back {
+            Ok(back) if (back.in_kelvin() / kelvin - 1.0).abs() < CLOSED => {}
+            Ok(back) => {
+                // of two temperatures the lower, where it has that pressure
+                let there = self.timed(&question, |refrigerant| {
+                    if bubble {
+                        refrigerant.bubble_pressure(back)
+                    } else {
+                        refrigerant.dew_pressure(back)
+                    }
+                });
+                let same = there.is_ok_and(|p| (p.in_pascal() / pascal - 1.0).abs() < CLOSED);
+                if !same || back.in_kelvin() > kelvin {
+                    let back = back.in_kelvin();
+                    let what = format!("{name} at {pascal} Pa comes back at {back} K");
+                    found.push((Fault::Open, what));
+                }
+            }
+            Err(error) => found.push((Fault::Open, format!("{name} at {pascal} Pa: {error}"))),
+        }
+    }
+
+    /// Looks by stability for an upper line and a dew line at a temperature that were not answered.
+    fn look_at_temperature(&mut self, kelvin: f64, upper: bool, dew: bool, found: &mut Found) {
+        let (low, _, most) = self.limits();
+        if kelvin < low {
+            return;
+        }
+        let near = kelvin > BELOW_THE_TOP * self.top();
+        let (_, z) = self.refrigerant.model();
+        let judge = self.judge(Temperature::kelvin(kelvin));
+        let pressures = (0..LOOKED_AT).map(|k| {
+            let part = f64::from(k) / f64::from(LOOKED_AT - 1);
+            (most.ln() + (1e2_f64.ln() - most.ln()) * part).exp()
+        });
+        let kinds: Vec<(f64, Kind)> = pressures
+            .filter_map(|pressure| Some((pressure, judge.kind(z, pressure)?)))
+            .collect();
+        // from high to low pressure
+        for two in kinds.windows(2) {
+            let pressure = two[1].0;
+            if !upper && (two[0].1, two[1].1) == (Kind::Liquid, Kind::Unstable) {
+                let what = format!("an upper point exists above {pressure:.0} Pa");
+                found.push((lost(near), what));
+            }
+            if !dew && (two[0].1, two[1].1) == (Kind::Unstable, Kind::Vapor) {
+                let what = format!("a dew point exists above {pressure:.0} Pa");
+                found.push((lost(near), what));
+            }
+        }
+    }
+
+    /// The same at a pressure.
+    fn look_at_pressure(&mut self, pascal: f64, bubble: bool, dew: bool, found: &mut Found) {
+        let (low, high, _) = self.limits();
+        let top = self.top();
+        let (_, z) = self.refrigerant.model();
+        let end = high.min(1.3 * self.reducing());
+        let temperatures =
+            (0..LOOKED_AT).map(|k| low + (end - low) * f64::from(k) / f64::from(LOOKED_AT - 1));
+        let kinds: Vec<(f64, Kind)> = temperatures
+            .filter_map(|t| {
+                let judge = self.judge(Temperature::kelvin(t));
+                Some((t, judge.kind(z, pascal)?))
+            })
+            .collect();
+        for two in kinds.windows(2) {
+            let near = two[1].0 > BELOW_THE_TOP * top;
+            if !bubble && (two[0].1, two[1].1) == (Kind::Liquid, Kind::Unstable) {
+                let what = format!("a bubble point exists above {:.2} K", two[0].0);
+                found.push((lost(near), what));
+            }
+            if !dew && (two[0].1, two[1].1) == (Kind::Unstable, Kind::Vapor) {
+                let what = format!("a dew point exists above {:.2} K", two[0].0);
+                found.push((lost(near), what));
+            }
+        }
+    }
+}
+
+fn lost(near_the_top: bool) -> Fault {
+    if near_the_top {
+        Fault::LostNearTheTop
+    } else {
+        Fault::Lost
+    }
+}
+
+/// The points of an answer, with names and whether the liquid is the blend.
+fn points(answer: &Saturation) -> Vec<(&'static str, &SaturationPoint, bool)> {
+    [
+        ("bubble", &answer.bubble, true),
+        ("dew", &answer.dew, false),
+        ("retrograde", &answer.retrograde, false),
+    ]
+    .into_iter()
+    .filter_map(|(name, point, bubble)| Some((name, point.as_ref()?, bubble)))
+    .collect()
+}
+
+fn parted(warnings: &[crate::refrigerant::Warning]) -> bool {
+    warnings.iter().any(|warning| warning.code == "two_liquids")
+}
+
+/// The kind of reason of an error.
+fn kind(error: &Error) -> String {
+    match error {
+        Error::NotConverged { question, .. } => format!("not converged: {question}"),
+        Error::OutOfRange { quantity, .. } => format!("{quantity} out of range"),
+        Error::NoState { .. } => "no such state".into(),
+        other => reason(&other.to_string()).into(),
+    }
+}
+
+/// The kind of reason of a missing branch from its warning.
+fn reason(text: &str) -> &'static str {
+    for (sign, reason) in [
+        ("no solution found", "branch missing: not converged"),
+        ("is outside", "branch missing: out of range"),
+        ("pressure range", "branch missing: above the pressure range"),
+    ] {
+        if text.contains(sign) {
+            return reason;
+        }
+    }
+    "branch missing"
+}

@@ -193,7 +193,7 @@ fn place(spot: &Spot, chart: &Chart, style: &Style) -> String {
     let column = format!("{} {}", spot.refrigerant, column_in_words(spot.line, style));
     let row = |place: usize| {
         let row = chart.rows.get(place);
-        row.map_or_else(String::new, |row| style.sign(row.label.text.clone()))
+        row.map_or_else(String::new, |row| row.label.text.clone())
     };
     let (from, next) = (row(spot.row), row(spot.row + 1));
     let blanks = [
@@ -282,6 +282,7 @@ fn published(distances: &[BlendDistance], style: &Style) -> Option<String> {
     let first = distances.first()?;
     let largest = distances.iter().filter_map(BlendDistance::difference);
     let largest = largest.map(f64::abs).reduce(f64::max);
+    let at = style.sign("101.325 kPa".to_owned());
     // What was not looked up is not called published.
     let (within, outside) = if distances.iter().all(BlendDistance::from_memory) {
         (MEMORY_WITHIN, MEMORY_OUTSIDE)
@@ -294,9 +295,9 @@ fn published(distances: &[BlendDistance], style: &Style) -> Option<String> {
         // Rounded up, so that "within" is true.
         Some(largest) => {
             let kelvin = style.fixed((largest * 10.0).ceil() / 10.0, 1);
-            style.say(within, &[("kelvin", &kelvin)])
+            style.say(within, &[("kelvin", &kelvin), ("pressure", &at)])
         }
-        None => style.word(outside),
+        None => style.say(outside, &[("pressure", &at)]),
     };
     Some(match first.fitted_to_these_values {
         true => style.say(PUBLISHED_FITTED, &[("published", &text)]),

@@ -301,7 +301,7 @@ fn charts_carry_a_short_form() {
     };
     let of_r410a = foot("R-410A");
     assert!(
-        of_r410a.contains("pairs: 1 fitted with a departure function; at 101.325 kPa within 0."),
+        of_r410a.contains("pairs: 1 with a fitted departure function; at 101.325 kPa within 0."),
         "{of_r410a}"
     );
     assert!(of_r410a.contains(" K of published values."), "{of_r410a}");

@@ -89,7 +89,7 @@ fn failed() -> Error {
 
 fn metadata(print: &Print<'_>) -> Metadata {
     let program = concat!("zeotrope ", env!("CARGO_PKG_VERSION"));
-    let language = match print.about.language.as_str() {
+    let language = match print.about.words.language.as_str() {
         "" => "en",
         named => named,
     };

@@ -45,12 +45,12 @@ phrases! {
     PAIRS_REDUCING = "{count} with fitted reducing parameters";
     PAIRS_ESTIMATED = "{count} estimated";
     PAIRS_REFITTED = "{count} refitted to measured bubble points";
-    PUBLISHED_WITHIN = "at 101.325 kPa within {kelvin} K of published values";
-    PUBLISHED_OUTSIDE = "outside its range at 101.325 kPa, where there are published values";
-    MEMORY_WITHIN = "at 101.325 kPa within {kelvin} K of values quoted from memory";
-    MEMORY_OUTSIDE = "outside its range at 101.325 kPa, where there are values quoted from memory";
-    MIXED_WITHIN = "at 101.325 kPa within {kelvin} K of values, some published, some quoted from memory";
-    MIXED_OUTSIDE = "outside its range at 101.325 kPa, where there are values, some published, some quoted from memory";
+    PUBLISHED_WITHIN = "at {pressure} within {kelvin} K of published values";
+    PUBLISHED_OUTSIDE = "outside its range at {pressure}, where there are published values";
+    MEMORY_WITHIN = "at {pressure} within {kelvin} K of values quoted from memory";
+    MEMORY_OUTSIDE = "outside its range at {pressure}, where there are values quoted from memory";
+    MIXED_WITHIN = "at {pressure} within {kelvin} K of values, some published, some quoted from memory";
+    MIXED_OUTSIDE = "outside its range at {pressure}, where there are values, some published, some quoted from memory";
     PUBLISHED_FITTED = "{published}, to which it was fitted";
     CHART_GLIDE = "{refrigerant}: glide {glide} at {pressure}.";
     CHART_ONE_COLUMN = "{refrigerant}: glide {glide} at {pressure}; one column, halfway between bubble and dew, since the glide here stays within {most}; half of it is counted in the error above.";
@@ -81,5 +81,9 @@ phrases! {
     PICTURE_DOME_STROKES = "Full line: bubble. Dashes: dew. Thin lines: isotherms.";
     PICTURE_CRITICAL = "critical point";
     PICTURE_NAME_AT = "{refrigerant}, {pressure}";
+    PICTURE_UNNAMED = "Drawn without room for a name: {names}.";
+    PICTURE_DESCRIPTION = "{vertical} by {horizontal}. Curves: {curves}. {notes}";
+    PAGE_OF = "page {page} of {count}";
+    LOGO = "logo of the shop";
     PICTURE_CLASS = "Class: {classes}.";
 }

@@ -318,7 +318,7 @@ fn shop_note_logo_and_header() {
 /// a note on an exercise does not wait behind its key.
 #[test]
 fn own_title_and_note() {
-    let usual = "Saturation pressure in barg at a temperature in \u{b0}C";
+    let usual = "Saturation pressure (barg) by temperature (\u{b0}C)";
     let chart = ["chart", "R-32", "--from", "0C", "--to", "5C"];
     let own = ["--title", "Van 3", "--note", "Due Friday"];
     let text = answer(&[&chart[..], &own].concat());

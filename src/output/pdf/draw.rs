@@ -83,7 +83,7 @@ fn failed() -> Error {
     Error::File {
         file: "PDF".into(),
         problem: "could not be made".into(),
-        hint: "choose another --format".into(),
+        hint: "choose another format".into(),
     }
 }
 

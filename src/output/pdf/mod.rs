@@ -133,7 +133,7 @@ fn fitted(
             quantity: "form",
             text: form.shape.name().into(),
             problem: format!("would take {} panels, more than {most}", panels.len()),
-            hint: "choose fewer refrigerants, fewer rows, shorter words, or --form wall".into(),
+            hint: "choose fewer refrigerants, fewer rows, shorter words, or a wall chart".into(),
         }),
         (None, Some(error)) => Err(error),
         (None, None) => Ok(Vec::new()),

@@ -102,6 +102,12 @@ pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Res
             idle: &["--title", "--note", "--shop", "--date"],
         },
         Place {
+            is_here: is_nodes && format == Format::Csv && !args.print.csv_header,
+            name: "nodes as CSV",
+            hint: "they have no words: add --csv-header, or leave it out",
+            idle: &["--words"],
+        },
+        Place {
             is_here: format != Format::Csv,
             name: "a format other than CSV",
             hint: "add --format csv, or leave it out",

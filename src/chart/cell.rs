@@ -100,7 +100,7 @@ impl Reason {
                 temperature: at,
                 pressure: high,
             } => format!(
-                "stay below the critical point of {refrigerant}, {}, {}",
+                "these rows lie beyond the critical point of {refrigerant}, {}, {}",
                 degrees(*at),
                 pressure(*high)
             ),

@@ -272,6 +272,28 @@ impl Chart {
         })
     }
 
+    /// The same chart with the text of every figure changed, as by a decimal comma; words stay.
+    pub fn with_texts(mut self, change: &dyn Fn(String) -> String) -> Self {
+        for row in &mut self.rows {
+            let cells = row.cells.iter_mut().chain([&mut row.label]);
+            for cell in cells.filter(|cell| cell.gap.is_none()) {
+                cell.text = change(std::mem::take(&mut cell.text));
+            }
+        }
+        self.also = self.also.map(|(unit, beside)| match beside {
+            Beside::Cells(chart) => {
+                let chart = Box::new(chart.with_texts(change));
+                (unit, Beside::Cells(chart))
+            }
+            Beside::Rows(texts) => {
+                let texts = texts.into_iter().map(change).collect();
+                (unit, Beside::Rows(texts))
+            }
+        });
+        self.second = self.second.map(|one| Box::new(one.with_texts(change)));
+        self
+    }
+
     /// Whether a figure counts below the local atmospheric pressure.
     pub fn has_vacuum(&self) -> bool {
         let cells = |row: &'_ Row| {

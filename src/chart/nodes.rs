@@ -58,7 +58,7 @@ impl NodeTable {
                 quantity: "nodes",
                 text: "pressures".into(),
                 problem: "nodes lie between two temperatures".into(),
-                hint: "give them, for example --from -40C --to 60C".into(),
+                hint: "give rows by temperature, for example from -40C to 60C".into(),
             });
         };
         let ends = super::rows::ends(values).map(|end| request.temperature_unit.write(end));
@@ -156,7 +156,7 @@ pub fn nodes(
         quantity: "nodes",
         text,
         problem: problem.into(),
-        hint: "for example --from -40C --to 60C --resolution 0.05K".into(),
+        hint: "for example -40C to 60C with 0.05K".into(),
     };
     let most = error.in_kelvin();
     if most <= 0.002 {

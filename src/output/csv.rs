@@ -9,12 +9,11 @@ pub(super) struct Csv;
 impl Exporter for Csv {
     fn export(&self, answer: &Document) -> Result<Vec<u8>> {
         let mut out = String::new();
-        let has_header = |block: &Block| matches!(block, Block::About(about) if about.csv_header);
-        if answer.blocks.iter().any(has_header) {
+        if answer.about().csv_header {
             for block in &answer.blocks {
                 match block {
                     Block::Title(title) => out.push_str(&format!("# {}\n", one_line(title))),
-                    Block::Lines(lines) => {
+                    Block::Lines(lines) | Block::Hazards(lines) => {
                         for line in lines {
                             out.push_str(&format!("# {}\n", one_line(line)));
                         }

@@ -3,6 +3,10 @@
 
 use super::labels::{Field, Rect};
 use crate::chart::plot::{Curve, Plot, Stroke};
+use crate::page::words::{
+    Words,
+    charts::{PICTURE_DESCRIPTION, PICTURE_UNNAMED},
+};
 
 /// A place on the page.
 pub(super) type Point = (f64, f64);
@@ -67,11 +71,13 @@ pub(super) struct Drawing {
     pub(super) names: Vec<Text>,
     /// What is said below.
     pub(super) notes: Vec<String>,
+    /// What it shows, in words for those who do not see it.
+    pub(super) description: String,
 }
 
 impl Drawing {
     /// A picture whose field begins so far below the top.
-    pub(super) fn new(plot: &Plot, top: f64) -> Self {
+    pub(super) fn new(plot: &Plot, words: &Words, top: f64) -> Self {
         let field = Rect {
             left: LEFT,
             top,
@@ -87,12 +93,14 @@ impl Drawing {
             dots: Vec::new(),
             names: Vec::new(),
             notes: plot.notes.clone(),
+            description: String::new(),
         };
         drawing.axes(plot);
         for curve in &plot.curves {
             drawing.curve(plot, curve);
         }
-        drawing.names(plot);
+        drawing.names(plot, words);
+        drawing.description = description(plot, &drawing.notes, words);
         drawing
     }
 
@@ -162,7 +170,7 @@ impl Drawing {
 
     /// Writes each name beside its curve or point, clear of all curves and other names. Those that
     /// have no room there stand in a note.
-    fn names(&mut self, plot: &Plot) {
+    fn names(&mut self, plot: &Plot, words: &Words) {
         let drawn: Vec<Vec<Point>> = self.curves.iter().map(|line| line.points.clone()).collect();
         let mut places = Field::new(self.field, &drawn);
         let mut named = Vec::new();
@@ -213,24 +221,24 @@ impl Drawing {
         if !left_out.is_empty() {
             let names = left_out.join(", ");
             self.notes
-                .insert(0, format!("Drawn without room for a name: {names}."));
+                .insert(0, words.fill(PICTURE_UNNAMED, &[("names", &names)]));
         }
     }
 }
 
-/// What a picture shows, in words for those who do not see it.
-pub(super) fn description(plot: &Plot) -> String {
+fn description(plot: &Plot, notes: &[String], words: &Words) -> String {
     let names: Vec<&str> = plot
         .curves
         .iter()
         .map(|curve| curve.label.as_str())
         .filter(|label| !label.is_empty())
         .collect();
-    format!(
-        "{} against {}. Curves: {}. {}",
-        plot.y.label,
-        plot.x.label,
-        names.join(", "),
-        plot.notes.join(" ")
-    )
+    let (names, notes) = (names.join(", "), notes.join(" "));
+    let blanks = [
+        ("vertical", plot.y.label.as_str()),
+        ("horizontal", &plot.x.label),
+        ("curves", &names),
+        ("notes", &notes),
+    ];
+    words.fill(PICTURE_DESCRIPTION, &blanks)
 }

@@ -7,6 +7,7 @@ use super::svg::{bare, escaped};
 use super::{Exporter, is_said, true_minus};
 use crate::Result;
 use crate::chart::plot::Plot;
+use crate::page::words::{Words, charts::LOGO};
 use crate::page::{Block, Document, Logo, Table};
 
 pub(super) struct Html;
@@ -45,11 +46,14 @@ impl Exporter for Html {
             Some(Block::Picture(plot)) => plot.title.as_str(),
             _ => "zeotrope",
         };
-        let mut language = "en";
+        let about = answer.about();
+        let language = match about.words.language.as_str() {
+            "" => "en",
+            own => own,
+        };
         for block in answer.blocks.iter().rev() {
             match block {
                 Block::Title(words) => title = words,
-                Block::About(about) if !about.language.is_empty() => language = &about.language,
                 _ => {}
             }
         }
@@ -84,8 +88,8 @@ impl Exporter for Html {
                         out.push_str(&format!("<p>{}</p>\n", sentence(line)));
                     }
                 }
-                Block::Picture(plot) => write_picture(&mut out, plot, &answer.blocks),
-                Block::Logo(logo) => write_logo(&mut out, logo),
+                Block::Picture(plot) => write_picture(&mut out, plot, answer, &about.words),
+                Block::Logo(logo) => write_logo(&mut out, logo, &about.words),
                 Block::Paper(_) | Block::About(_) => {}
             }
         }
@@ -108,8 +112,9 @@ fn is_picture(block: &Block) -> bool {
 }
 
 /// A picture keeps its width where the page is narrow, so that its type stays legible.
-fn write_picture(out: &mut String, plot: &Plot, blocks: &[Block]) {
-    let drawing = Drawing::new(plot, 2.0);
+fn write_picture(out: &mut String, plot: &Plot, answer: &Document, words: &Words) {
+    let blocks = &answer.blocks;
+    let drawing = Drawing::new(plot, words, 2.0);
     if !is_said(blocks, &plot.title) {
         let is_titled = blocks.iter().any(|block| matches!(block, Block::Title(_)));
         let mark = if is_titled { "h2" } else { "h1" };
@@ -196,10 +201,11 @@ fn write_table(out: &mut String, table: &Table, caption: &str) {
     out.push_str("</tbody>\n</table>\n</div>\n");
 }
 
-fn write_logo(out: &mut String, logo: &Logo) {
+fn write_logo(out: &mut String, logo: &Logo, words: &Words) {
     let kind = if logo.is_svg { "svg+xml" } else { "png" };
     out.push_str(&format!(
-        "<img class=\"logo\" alt=\"sign of the shop\" src=\"data:image/{kind};base64,{}\">\n",
+        "<img class=\"logo\" alt=\"{}\" src=\"data:image/{kind};base64,{}\">\n",
+        escaped(words.text(LOGO)),
         base64(&logo.bytes)
     ));
 }

@@ -11,7 +11,7 @@ impl Exporter for Json {
         let text = serde_json::to_string_pretty(&answer.json).map_err(|problem| Error::File {
             file: "JSON".into(),
             problem: problem.to_string(),
-            hint: "choose another --format".into(),
+            hint: "choose another format".into(),
         })?;
         Ok((text + "\n").into_bytes())
     }

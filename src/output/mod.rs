@@ -110,7 +110,7 @@ impl Document {
                 return Err(crate::Error::File {
                     file: "PDF".into(),
                     problem: "this program was built without its feature `pdf`".into(),
-                    hint: "use --format html and print it from a browser".into(),
+                    hint: "write HTML and print it from a browser".into(),
                 });
             }
         };

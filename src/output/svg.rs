@@ -2,9 +2,10 @@
 //! for those who do not see it.
 
 use super::Exporter;
-use super::drawing::{Anchor, Drawing, LEFT, Point, TYPE, Text, WIDTH, description};
+use super::drawing::{Anchor, Drawing, LEFT, Point, TYPE, Text, WIDTH};
 use super::minus::true_minus;
 use crate::chart::plot::Plot;
+use crate::page::words::Words;
 use crate::page::{Block, Document};
 use crate::{Error, Result};
 
@@ -26,7 +27,7 @@ impl Exporter for Svg {
         // A picture alone has its hazards below it.
         let mut plot = plot.clone();
         plot.notes.extend(answer.cautions.iter().cloned());
-        Ok(draw(&plot).into_bytes())
+        Ok(with_words(&plot, &answer.about().words).into_bytes())
     }
 }
 
@@ -54,15 +55,19 @@ const LINE: f64 = 18.0;
 /// assert!(svg.starts_with("<svg ") && svg.contains(">\u{2212}40</text>"));
 /// ```
 pub fn draw(plot: &Plot) -> String {
+    with_words(plot, &Words::default())
+}
+
+fn with_words(plot: &Plot, words: &Words) -> String {
     let title_lines = wrapped(&plot.title, 72);
-    let drawing = Drawing::new(plot, 20.0 + title_lines.len() as f64 * 22.0);
+    let drawing = Drawing::new(plot, words, 20.0 + title_lines.len() as f64 * 22.0);
     let notes: Vec<String> = drawing
         .notes
         .iter()
         .flat_map(|note| wrapped(note, 108))
         .collect();
     let height = drawing.height() + notes.len() as f64 * LINE + 12.0;
-    let mut out = head(plot, height);
+    let mut out = head(plot, &drawing, height);
     let line_of = |y: f64, size: f64, words: &str| Text {
         at: (LEFT, y),
         anchor: Anchor::Start,
@@ -85,13 +90,13 @@ pub fn draw(plot: &Plot) -> String {
 
 /// The picture without its title and notes, for a page that says both in its own type.
 pub(super) fn bare(plot: &Plot, drawing: &Drawing) -> String {
-    let mut out = head(plot, drawing.height());
+    let mut out = head(plot, drawing, drawing.height());
     body(&mut out, drawing);
     out.push_str("</svg>\n");
     out
 }
 
-fn head(plot: &Plot, height: f64) -> String {
+fn head(plot: &Plot, drawing: &Drawing, height: f64) -> String {
     format!(
         "<svg xmlns=\"http://www.w3.org/2000/svg\" viewBox=\"0 0 {WIDTH} {height}\" \
          width=\"{WIDTH}\" height=\"{height}\" role=\"img\" \
@@ -99,7 +104,7 @@ fn head(plot: &Plot, height: f64) -> String {
          font-size=\"{TYPE}\" fill=\"black\">\n<title>{}</title>\n<desc>{}</desc>\n\
          <rect width=\"{WIDTH}\" height=\"{height}\" fill=\"white\"/>\n",
         escaped(&plot.title),
-        escaped(&description(plot)),
+        escaped(&drawing.description),
     )
 }
 

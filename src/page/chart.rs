@@ -13,7 +13,13 @@ use crate::refrigerant::Warning;
 pub fn chart(charts: &[Chart], print: &Print, warnings: &[Warning], style: &Style) -> Document {
     let mut all = Document::default();
     for chart in charts {
-        let mut one = card(chart, print, warnings, style);
+        // Every format shows the same text of a cell.
+        let mut one = if style.decimal_comma {
+            let shown = chart.clone().with_texts(&|text| style.sign(text));
+            card(&shown, print, warnings, style)
+        } else {
+            card(chart, print, warnings, style)
+        };
         let mut blocks = std::mem::take(&mut all.blocks);
         blocks.append(&mut one.blocks);
         one.blocks = blocks;
@@ -139,7 +145,7 @@ impl Cells<'_> {
         match cell.gap {
             Some(gap) => gap_in_words(gap, self.style),
             None if self.is_blank => self.style.word(CHART_BLANK),
-            None => self.style.sign(cell.text.clone()),
+            None => cell.text.clone(),
         }
     }
 
@@ -160,11 +166,10 @@ impl Cells<'_> {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let sign = |text: &String| self.style.sign(text.clone());
         let row = |(place, row): (usize, &crate::chart::Row)| {
-            let mut texts = vec![sign(&row.label.text)];
+            let mut texts = vec![row.label.text.clone()];
             if let Some((_, labels)) = self.labels() {
-                texts.extend(labels.get(place).map(sign));
+                texts.extend(labels.get(place).cloned());
             }
             for (column, cell) in row.cells.iter().enumerate() {
                 texts.push(self.text(cell));

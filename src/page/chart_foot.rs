@@ -192,7 +192,7 @@ fn place(spot: &Spot, chart: &Chart, style: &Style) -> String {
     let column = format!("{} {}", spot.refrigerant, column_in_words(spot.line, style));
     let row = |place: usize| {
         let row = chart.rows.get(place);
-        row.map_or_else(String::new, |row| style.sign(row.label.text.clone()))
+        row.map_or_else(String::new, |row| row.label.text.clone())
     };
     let (from, next) = (row(spot.row), row(spot.row + 1));
     let blanks = [

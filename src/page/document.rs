@@ -8,6 +8,7 @@ use serde_json::{Map, Value, json};
 
 use super::figure::{Figure, Figures};
 use super::form::Form;
+use super::words::Words;
 use crate::chart::plot::Plot;
 use crate::refrigerant::Warning;
 
@@ -41,7 +42,7 @@ pub enum Block {
     Picture(Plot),
     /// The paper for what follows; left out by formats that are not printed.
     Paper(Form),
-    /// The shop's own sign; left out by formats that cannot show it.
+    /// The shop's own logo; left out by formats that cannot show it.
     Logo(Logo),
     /// What a file says about itself; left out by formats that say nothing.
     About(About),
@@ -59,8 +60,8 @@ pub struct Logo {
 /// What a file says about itself.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct About {
-    /// Language of its words, as BCP 47 writes it; English where empty.
-    pub language: String,
+    /// The words of what formats say themselves, and their language.
+    pub words: Words,
     /// Year, month and day on which it was made, where that is to be told.
     pub date: Option<(u16, u8, u8)>,
     /// Whether a CSV sheet begins with what stands around the table, each line after a '#'.
@@ -156,6 +157,15 @@ impl Document {
             object.insert("working".into(), lines.as_slice().into());
         }
         self.lines(lines);
+    }
+
+    /// What the file says about itself.
+    pub(crate) fn about(&self) -> About {
+        let about = self.blocks.iter().find_map(|block| match block {
+            Block::About(about) => Some(about.clone()),
+            _ => None,
+        });
+        about.unwrap_or_default()
     }
 
     /// Adds a title.

@@ -326,16 +326,17 @@ pub(crate) fn deviations(deviations: &[BlendDeviation], style: &Style) -> Option
     } else {
         VALUES_PUBLISHED
     });
+    let at = style.sign("101.325 kPa".to_owned());
     let mut text = match sizes.map(f64::abs).reduce(f64::max) {
         // Rounded up, so that "within" is true.
         Some(largest) => {
             let kelvin = style.fixed((largest * 10.0).ceil() / 10.0, 1);
             style.say(
                 WITHIN_OF_VALUES,
-                &[("kelvin", &kelvin), ("values", &values)],
+                &[("pressure", &at), ("kelvin", &kelvin), ("values", &values)],
             )
         }
-        None => style.say(OUTSIDE_AT_VALUES, &[("values", &values)]),
+        None => style.say(OUTSIDE_AT_VALUES, &[("pressure", &at), ("values", &values)]),
     };
     if first.fitted_to_these_values {
         text.push_str(&style.word(FITTED_TO_THEM));

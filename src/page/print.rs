@@ -45,7 +45,7 @@ impl Print {
     /// What the file says about itself.
     pub(super) fn about(&self, style: &Style) -> Block {
         Block::About(About {
-            language: style.words.language.clone(),
+            words: style.words.clone(),
             date: style.day,
             csv_header: self.csv_header,
         })

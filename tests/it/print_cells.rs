@@ -129,7 +129,10 @@ fn decimal_comma_in_all() {
 #[test]
 fn words_of_another_language() {
     let folder = crate::print::Folder::new("words");
-    let words = folder.write("de.yaml", "language: de\nbubble: Siede\ndew: Tau\n");
+    let words = folder.write(
+        "de.yaml",
+        "language: de\ncolumn_bubble: Siede\ncolumn_dew: Tau\n",
+    );
     let page =
         String::from_utf8(bytes(&["R-407C", "--words", &words, "--format", "html"])).unwrap();
     assert!(page.contains("<html lang=\"de\">"));
@@ -173,12 +176,12 @@ fn decimal_comma_below_the_table() {
 }
 
 /// The line on bubble and dew stands where there are such columns; a mean by choice says that
-/// superheat and subcooling do not count from it.
+/// superheat and subcooling are not relative to it.
 #[test]
 fn which_column_to_read() {
     let read = |arguments: &[&str]| answer(&[&["chart"], arguments].concat()).replace("\n ", "");
     let both = "read subcooling there";
-    let mean = "superheat counts from dew";
+    let mean = "superheat is relative to dew";
     let text = read(&["R-410A"]);
     assert!(!text.contains(both) && !text.contains(mean), "{text}");
     assert!(text.contains("halfway between bubble and dew"), "{text}");

@@ -15,8 +15,12 @@ fn bad_choices_are_told() {
     let wallet = [&["chart"][..], &many, &["--form", "wallet"]].concat();
     let title = "X".repeat(5000);
     let cases: Vec<(Vec<&str>, u8, &str)> = vec![
-        (vec!["chart", "R-32", "--form", "poster"], 2, "is no form"),
-        (vec!["chart", "R-32", "--paper", "a3"], 2, "is no paper"),
+        (vec!["chart", "R-32", "--form", "poster"], 2, "unknown form"),
+        (
+            vec!["chart", "R-32", "--paper", "a3"],
+            2,
+            "is not a paper size",
+        ),
         (
             vec!["chart", "R-32", "--form", "wallet", "--landscape"],
             2,
@@ -30,7 +34,7 @@ fn bad_choices_are_told() {
         (
             vec!["chart", "R-32", "--picture", "pie"],
             2,
-            "is no picture",
+            "unknown picture",
         ),
         (
             vec!["chart", "R-32", "--picture", "dome", "--format", "csv"],
@@ -70,17 +74,17 @@ fn bad_choices_are_told() {
         (
             vec!["chart", "R-32", "--columns", "middle"],
             2,
-            "is no column",
+            "unknown column",
         ),
         (
             vec!["chart", "R-32", "--date", "31.5.2026"],
             2,
-            "is no date",
+            "is not a date",
         ),
         (
             vec!["chart", "R-32", "--date", "2026-02-30"],
             2,
-            "is no date",
+            "is not a date",
         ),
         (
             vec!["chart", "R-32", "--also", "psi"],
@@ -97,14 +101,14 @@ fn bad_choices_are_told() {
         (
             vec!["chart", "--recipe", &unknown],
             1,
-            "'colour' is no choice",
+            "'colour' is not a choice",
         ),
         (
             vec!["chart", "--recipe", &empty],
             2,
             "no refrigerant is named",
         ),
-        (vec!["chart", "--recipe", &bad_value], 2, "is no form"),
+        (vec!["chart", "--recipe", &bad_value], 2, "unknown form"),
         (
             vec!["chart", "--recipe", "no/such/file.yaml"],
             1,
@@ -314,7 +318,7 @@ fn shop_note_logo_and_header() {
 /// a note on an exercise does not wait behind its key.
 #[test]
 fn own_title_and_note() {
-    let usual = "Saturation pressure in barg at a temperature in \u{b0}C";
+    let usual = "Saturation pressure (barg) by temperature (\u{b0}C)";
     let chart = ["chart", "R-32", "--from", "0C", "--to", "5C"];
     let own = ["--title", "Van 3", "--note", "Due Friday"];
     let text = answer(&[&chart[..], &own].concat());
@@ -360,7 +364,11 @@ fn both_kinds_in_two_units() {
         text.contains("above critical: beyond the critical point"),
         "{text}"
     );
-    assert_eq!(text.matches("a cell read back misses").count(), 2, "{text}");
+    assert_eq!(
+        text.matches("Largest error of a printed value").count(),
+        2,
+        "{text}"
+    );
     let found = crate::program::json(&chart);
     let count = |key: &str| found[key].as_array().unwrap().len();
     assert_eq!(

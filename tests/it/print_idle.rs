@@ -23,7 +23,7 @@ const IDLE: &[(&str, &[&str])] = &[
     ("--title X", &["nodes", "json", "table csv"]),
     ("--note Y", &["nodes", "json", "table csv"]),
     ("--shop Z", &["nodes", "json", "table csv"]),
-    ("--words WORDS", &["json"]),
+    ("--words WORDS", &["json", "nodes csv"]),
     (
         "--logo SIGN",
         &["nodes", "text", "markdown", "csv", "json", "svg"],
@@ -105,7 +105,7 @@ fn no_choice_is_left_out_in_silence() {
             "WORDS",
             folder.write(
                 "words.yaml",
-                "R-454B: Unser\nabove critical: zu warm\nlicensed people decide: kundige Leute entscheiden",
+                "gap_above_critical: zu warm\nhazard_end: Kundige Leute entscheiden\nnodes_title: Knoten",
             ),
         ),
     ];

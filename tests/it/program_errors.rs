@@ -255,7 +255,11 @@ const SLIPS: &[(&[&str], u8, &str)] = &[
         1,
         "beyond the critical point of R-744",
     ),
-    (&["list", "--format", "svg"], 1, "this answer is no picture"),
+    (
+        &["list", "--format", "svg"],
+        1,
+        "this result cannot be drawn as SVG",
+    ),
     (
         &["chart", "R-134a", "--format", "docx"],
         2,

@@ -21,6 +21,7 @@ const VERBS: &[&str] = &[
     "cylinder",
     "exposure",
     "validate",
+    "words",
     "completions",
     "man",
 ];

@@ -301,7 +301,7 @@ fn charts_carry_a_short_form() {
     };
     let of_r410a = foot("R-410A");
     assert!(
-        of_r410a.contains("pairs: 1 fitted with a departure function; at 101.325 kPa within 0."),
+        of_r410a.contains("pairs: 1 with a fitted departure function; at 101.325 kPa within 0."),
         "{of_r410a}"
     );
     assert!(of_r410a.contains(" K of published values."), "{of_r410a}");
@@ -310,7 +310,7 @@ fn charts_carry_a_short_form() {
     let own = foot("R-1234yf/R-600 (50/50)");
     assert!(
         own.contains(
-            "class not assigned; 50 % R-1234yf, 50 % R-600 by mass; pairs: 1 with fitted \
+            "class not assigned; 50 % R-1234yf, 50 % R-600 by mass; binary pairs: 1 with fitted \
              reducing parameters, 1 refitted to measured bubble points."
         ),
         "{own}"

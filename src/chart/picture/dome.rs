@@ -135,7 +135,7 @@ fn ends(request: &Request, refrigerant: &Refrigerant) -> Result<(f64, f64)> {
             quantity: "picture",
             text: "dome".into(),
             problem: "is drawn between two temperatures".into(),
-            hint: "give them, for example --from -40C --to 120C".into(),
+            hint: "give rows by temperature, for example from -40C to 120C".into(),
         });
     };
     let limits = refrigerant.limits();

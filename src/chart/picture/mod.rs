@@ -185,7 +185,7 @@ fn pressures(request: &Request, kind: Kind) -> Result<Vec<Pressure>> {
             quantity: "picture",
             text: kind.name().into(),
             problem: "is drawn at given pressures".into(),
-            hint: "give them, for example --pressures 5bara,10bara".into(),
+            hint: "give rows by pressure, for example 5bara,10bara".into(),
         }),
     }
 }

@@ -162,7 +162,7 @@ pub(crate) enum PhaseArg {
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "Chart")]
 pub(crate) struct LookArgs {
-    /// What reading a cell back may miss by; digits follow. 0.1K, on cards 0.5K, if not said
+    /// Largest rounding error when reading a cell; sets the number of digits. 0.1K, on cards 0.5K, if not given
     #[arg(long, value_name = "DIFFERENCE")]
     pub(crate) resolution: Option<String>,
     /// As many digits in all cells of a column as its neediest has
@@ -171,7 +171,7 @@ pub(crate) struct LookArgs {
     /// Lines of a blend: bubble, dew, mean, separated by commas
     #[arg(long, value_name = "LIST", value_delimiter = ',')]
     pub(crate) columns: Vec<String>,
-    /// One column where the glide stays below this; 0.5K if not said
+    /// One column where the glide stays below this; 0.5K if not given
     #[arg(long, value_name = "DIFFERENCE")]
     pub(crate) one_column_below: Option<String>,
     /// The same cells in a second unit of pressure, or of temperature where rows are pressures
@@ -213,19 +213,19 @@ pub(crate) struct PrintArgs {
     /// The shop's own line, above the title
     #[arg(long, value_name = "TEXT")]
     pub(crate) shop: Option<String>,
-    /// The shop's own sign, a PNG picture or an SVG document; on HTML and PDF
+    /// The shop's logo, a PNG picture or an SVG document; on HTML and PDF
     #[arg(long, value_name = "FILE")]
     pub(crate) logo: Option<PathBuf>,
     /// Date of the print, 2026-05-31; without it SOURCE_DATE_EPOCH, on HTML and PDF today
     #[arg(long, value_name = "DATE")]
     pub(crate) date: Option<String>,
-    /// Words of another language: a file of 'our words: your words'
+    /// Words of another language: a YAML file of 'name: text', as 'zeotrope words' prints it
     #[arg(long, value_name = "FILE")]
     pub(crate) words: Option<PathBuf>,
-    /// Notes and footers as '#' lines at the head of a CSV sheet
+    /// Notes, hazards and footers as '#' lines above the column headers of CSV
     #[arg(long)]
     pub(crate) csv_header: bool,
-    /// Every refrigerant carried, a file each, into this folder
+    /// Every refrigerant included, a file each, into this folder
     #[arg(long, value_name = "FOLDER", conflicts_with_all = ["refrigerants", "recipe", "output"])]
     pub(crate) all: Option<PathBuf>,
     /// A YAML file: 'refrigerants: [R-454B, R-32]', then any of these options without hyphens, such

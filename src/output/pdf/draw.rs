@@ -83,13 +83,13 @@ fn failed() -> Error {
     Error::File {
         file: "PDF".into(),
         problem: "could not be made".into(),
-        hint: "choose another --format".into(),
+        hint: "choose another format".into(),
     }
 }
 
 fn metadata(print: &Print<'_>) -> Metadata {
     let program = concat!("zeotrope ", env!("CARGO_PKG_VERSION"));
-    let language = match print.about.language.as_str() {
+    let language = match print.about.words.language.as_str() {
         "" => "en",
         named => named,
     };

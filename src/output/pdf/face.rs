@@ -47,8 +47,7 @@ impl Faces {
                 quantity: "text",
                 text: text.chars().take(40).collect(),
                 problem: format!("the typeface of the PDF has no '{character}'"),
-                hint: "write it in Latin, Greek or Cyrillic letters, or choose --format html"
-                    .into(),
+                hint: "write it in Latin, Greek or Cyrillic letters, or choose HTML".into(),
             }),
         }
     }
@@ -58,7 +57,7 @@ fn broken() -> Error {
     Error::File {
         file: "typeface".into(),
         problem: "cannot be read".into(),
-        hint: "choose another --format".into(),
+        hint: "choose another format".into(),
     }
 }
 

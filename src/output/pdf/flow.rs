@@ -7,8 +7,9 @@ use super::sign::Sign;
 use super::table;
 use crate::Result;
 use crate::chart::plot::Plot;
-use crate::output::drawing::{Drawing, description};
+use crate::output::drawing::Drawing;
 use crate::output::{is_said, true_minus};
+use crate::page::words::Words;
 use crate::page::{Block, Table};
 
 /// A text on one line.
@@ -67,6 +68,7 @@ pub(super) struct Sizes {
 pub(super) struct Flow<'a> {
     pub(super) faces: &'a Faces,
     sign: Option<&'a Sign>,
+    told: &'a Words,
     pub(super) width: f32,
     pub(super) height: f32,
     pub(super) sizes: Sizes,
@@ -85,13 +87,14 @@ pub(super) const LEADING: f32 = 1.2;
 impl<'a> Flow<'a> {
     pub(super) fn new(
         faces: &'a Faces,
-        sign: Option<&'a Sign>,
+        (sign, told): (Option<&'a Sign>, &'a Words),
         (width, height): (f32, f32),
         sizes: Sizes,
     ) -> Self {
         Self {
             faces,
             sign,
+            told,
             width,
             height,
             sizes,
@@ -156,7 +159,7 @@ impl<'a> Flow<'a> {
     }
 
     fn picture(&mut self, plot: &Plot, blocks: &[Block]) -> Result<()> {
-        let drawing = Drawing::new(plot, 2.0);
+        let drawing = Drawing::new(plot, self.told, 2.0);
         picture::check(&drawing, self.faces)?;
         // What is said below it stays on its panel where that lies on its long side.
         let scale = picture::scale(&drawing, (self.width, 0.66 * self.height))?;
@@ -173,7 +176,7 @@ impl<'a> Flow<'a> {
             left: 0.0,
             top: self.used,
             scale,
-            description: description(plot),
+            description: drawing.description.clone(),
             drawing,
         })));
         self.skip(high);

@@ -10,7 +10,8 @@ mod sign;
 mod table;
 
 use super::Exporter;
-use crate::page::{About, Block, Document, Logo};
+use crate::page::words::{Words, charts::PAGE_OF};
+use crate::page::{Block, Document, Logo};
 use crate::page::{Form, Shape};
 use crate::{Error, Result};
 use draw::{Print, Side};
@@ -30,10 +31,7 @@ impl Exporter for Pdf {
     fn export(&self, answer: &Document) -> Result<Vec<u8>> {
         let faces = Faces::new()?;
         let (form, cards) = cards(&answer.blocks);
-        let about = answer.blocks.iter().find_map(|block| match block {
-            Block::About(about) => Some(about.clone()),
-            _ => None,
-        });
+        let about = answer.about();
         let logo = answer.blocks.iter().find_map(|block| match block {
             Block::Logo(logo) => Some(Sign::read(logo)),
             _ => None,
@@ -41,7 +39,7 @@ impl Exporter for Pdf {
         let sign = logo.transpose()?;
         let mut laid = Vec::new();
         for card in &cards {
-            laid.push(fitted(&faces, &form, sign.as_ref(), card)?);
+            laid.push(fitted(&faces, &form, (sign.as_ref(), &about.words), card)?);
         }
         let title = answer.blocks.iter().find_map(|block| match block {
             Block::Title(title) => Some(title.as_str()),
@@ -52,9 +50,9 @@ impl Exporter for Pdf {
             faces: &faces,
             sign: sign.as_ref(),
             page: form.page(),
-            sides: sides(&form, laid, &faces),
+            sides: sides(&form, laid, &faces, &about.words),
             title: title.unwrap_or("zeotrope"),
-            about: about.unwrap_or_else(About::default),
+            about,
         };
         draw::write(print)
     }
@@ -87,7 +85,12 @@ const SMALLER: usize = 3;
 
 /// One card in the largest type that needs no more panels than are good, else in the largest of
 /// those that need the fewest. A little smaller type is better than a few rows left over alone.
-fn fitted(faces: &Faces, form: &Form, sign: Option<&Sign>, blocks: &[Block]) -> Result<Vec<Panel>> {
+fn fitted(
+    faces: &Faces,
+    form: &Form,
+    around: (Option<&Sign>, &Words),
+    blocks: &[Block],
+) -> Result<Vec<Panel>> {
     let sizes = form.sizes();
     let (good, most) = form.panels();
     let mut best: Option<((usize, usize), Vec<Panel>)> = None;
@@ -97,7 +100,7 @@ fn fitted(faces: &Faces, form: &Form, sign: Option<&Sign>, blocks: &[Block]) -> 
     while size >= sizes.smallest - 0.01 {
         let mut flow = Flow::new(
             faces,
-            sign,
+            around,
             form.panel(),
             Sizes {
                 title: size * 1.3,
@@ -130,7 +133,7 @@ fn fitted(faces: &Faces, form: &Form, sign: Option<&Sign>, blocks: &[Block]) -> 
             quantity: "form",
             text: form.shape.name().into(),
             problem: format!("would take {} panels, more than {most}", panels.len()),
-            hint: "choose fewer refrigerants, fewer rows, shorter words, or --form wall".into(),
+            hint: "choose fewer refrigerants, fewer rows, shorter words, or a wall chart".into(),
         }),
         (None, Some(error)) => Err(error),
         (None, None) => Ok(Vec::new()),
@@ -138,7 +141,7 @@ fn fitted(faces: &Faces, form: &Form, sign: Option<&Sign>, blocks: &[Block]) -> 
 }
 
 /// Puts panels onto sides of sheets, with the marks to cut and fold at.
-fn sides(form: &Form, cards: Vec<Vec<Panel>>, faces: &Faces) -> Vec<Side> {
+fn sides(form: &Form, cards: Vec<Vec<Panel>>, faces: &Faces, words: &Words) -> Vec<Side> {
     if form.shape == Shape::Sheet {
         return eight_up(form, &cards);
     }
@@ -162,17 +165,18 @@ fn sides(form: &Form, cards: Vec<Vec<Panel>>, faces: &Faces) -> Vec<Side> {
         }
     }
     if form.shape == Shape::Wall && sides.len() > 1 {
-        number(form, &mut sides, faces);
+        number(form, &mut sides, faces, words);
     }
     sides
 }
 
 /// Page numbers below wall charts of several pages.
-fn number(form: &Form, sides: &mut [Side], faces: &Faces) {
+fn number(form: &Form, sides: &mut [Side], faces: &Faces, words: &Words) {
     let count = sides.len();
     let (width, height) = form.page();
     for (index, side) in sides.iter_mut().enumerate() {
-        let text = format!("page {} of {count}", index + 1);
+        let (page, count) = ((index + 1).to_string(), count.to_string());
+        let text = words.fill(PAGE_OF, &[("page", &page), ("count", &count)]);
         let size = 7.5;
         side.furniture = Some(flow::Run {
             left: width - 34.0 - faces.regular.width(&text, size),

@@ -36,7 +36,7 @@ pub(super) fn scale(drawing: &Drawing, (width, height): (f32, f32)) -> Result<f3
             quantity: "form",
             text: "picture".into(),
             problem: "is too small a panel for a picture".into(),
-            hint: "use --form wall".into(),
+            hint: "print it as a wall chart".into(),
         });
     }
     Ok(scale)

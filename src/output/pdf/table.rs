@@ -118,7 +118,7 @@ fn too_narrow(name: &str) -> Error {
         quantity: "form",
         text: name.chars().take(60).collect(),
         problem: "its columns are wider than a panel of this form".into(),
-        hint: "choose a wider form, for example --form wall".into(),
+        hint: "choose a wider form, for example a wall chart".into(),
     }
 }
 

@@ -74,5 +74,9 @@ phrases! {
     PICTURE_DOME_STROKES = "Full line: bubble. Dashes: dew. Thin lines: isotherms.";
     PICTURE_CRITICAL = "critical point";
     PICTURE_NAME_AT = "{refrigerant}, {pressure}";
+    PICTURE_UNNAMED = "Drawn without room for a name: {names}.";
+    PICTURE_DESCRIPTION = "{vertical} by {horizontal}. Curves: {curves}. {notes}";
+    PAGE_OF = "page {page} of {count}";
+    LOGO = "logo of the shop";
     PICTURE_CLASS = "Class: {classes}.";
 }

@@ -61,8 +61,8 @@ phrases! {
     VALUES_FROM_MEMORY = "values quoted from memory";
     VALUES_OF_BOTH_KINDS = "values, some published, some quoted from memory";
     VALUES_PUBLISHED = "published values";
-    WITHIN_OF_VALUES = "at 101.325 kPa within {kelvin} K of {values}";
-    OUTSIDE_AT_VALUES = "outside its range at 101.325 kPa, where there are {values}";
+    WITHIN_OF_VALUES = "at {pressure} within {kelvin} K of {values}";
+    OUTSIDE_AT_VALUES = "outside its range at {pressure}, where there are {values}";
     FITTED_TO_THEM = ", to which it was fitted";
     MEASURED_ONE_PAPER = "measured: {points} points, {papers} paper, rms {percent} % ({kelvin} K)";
     MEASURED_PAPERS = "measured: {points} points, {papers} papers, rms {percent} % ({kelvin} K)";

@@ -105,12 +105,13 @@ fn temperature_step(args: &ChartArgs, scale: TemperatureUnit) -> Result<Option<f
 fn of_rows<Value>(found: crate::Result<Value>) -> Result<Value, Failure> {
     found.map_err(|error| match error {
         crate::Error::Value {
-            quantity: "from", ..
-        } => meant::hinted(
-            error,
+            quantity: "from",
+            text,
+            ..
+        } => Failure::usage(
+            format!("--from {text} lies above --to"),
             "give the lower end as --from and the upper end as --to",
-        )
-        .into(),
+        ),
         other => other.into(),
     })
 }

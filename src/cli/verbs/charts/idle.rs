@@ -39,7 +39,7 @@ pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Res
     let has_pressures = !args.pressures.is_empty();
     let has_temperatures = args.from.is_some() || !args.temperatures.is_empty();
     let a_table = "it is for a table: leave it out, or ask for neither picture, SVG nor nodes";
-    let words = "it stands beside a table or picture: leave it out, or choose another format";
+    let words = "it stands next to a table or picture: leave it out, or choose another format";
     let places = [
         Place {
             is_here: is_picture || is_nodes,
@@ -71,10 +71,10 @@ pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Res
             ],
         },
         Place {
-            // A PDF bears its date among what it says of itself.
+            // A PDF has its date among what it says of itself.
             is_here: is_nodes && format != Format::Pdf,
             name: "nodes",
-            hint: "they bear no date: leave it out",
+            hint: "they have no date: leave it out",
             idle: &["--date"],
         },
         Place {
@@ -102,6 +102,12 @@ pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Res
             idle: &["--title", "--note", "--shop", "--date"],
         },
         Place {
+            is_here: is_nodes && format == Format::Csv && !args.print.csv_header,
+            name: "nodes as CSV",
+            hint: "they have no words: add --csv-header, or leave it out",
+            idle: &["--words"],
+        },
+        Place {
             is_here: format != Format::Csv,
             name: "a format other than CSV",
             hint: "add --format csv, or leave it out",
@@ -115,7 +121,7 @@ pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Res
         },
         Place {
             is_here: form.is_some_and(|form| form.shape == Shape::Wallet),
-            name: "a card for the wallet",
+            name: "a wallet card",
             hint: "it has a size of its own: leave it out, or use --form sheet for cards on paper",
             idle: &["--paper"],
         },
@@ -123,7 +129,7 @@ pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Res
     refuse(&places, &chosen(args))
 }
 
-/// As [`check`], for what teaches: a sheet has no place for it.
+/// As [`check`], for what teaches: a spreadsheet has no place for it.
 pub(crate) fn check_teaching(args: &TeachingArgs, output: &OutputArgs) -> Result<(), Failure> {
     let sheet = Place {
         is_here: meant::format(output)? == Format::Csv,

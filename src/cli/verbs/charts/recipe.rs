@@ -46,7 +46,7 @@ pub(crate) fn with_recipe(args: &ChartArgs) -> Result<Option<ChartArgs>, Failure
                 .any(|argument| argument.get_long() == Some(key))
         });
         if !known || matches!(key, "recipe" | "all" | "help" | "output" | "force") {
-            return Err(broken(format!("'{key}' is no choice of a recipe")));
+            return Err(broken(format!("'{key}' is not a choice of a recipe")));
         }
         if is_typed(args, key) {
             continue;
@@ -75,7 +75,7 @@ pub(crate) fn with_recipe(args: &ChartArgs) -> Result<Option<ChartArgs>, Failure
         .and_then(|matches| Args::from_arg_matches(&matches))
         .map_err(|error| usage::failure(&error))?;
     let Verb::Chart(mut merged) = found.verb else {
-        return Err(broken("is no recipe of a chart".into()));
+        return Err(broken("is not a recipe of a chart".into()));
     };
     overlay(&mut merged, args);
     Ok(Some(*merged))

@@ -31,8 +31,8 @@ phrases! {
     AT_SATURATION = "Zero within the uncertainty: at saturation at the clamp, assuming the pressure at the clamp equals the pressure read.";
     TWO_PHASE_SUPERHEAT = "{value} below the dew temperature: two phases at the clamp.";
     TWO_PHASE_SUBCOOLING = "{value} above the bubble temperature: two phases at the clamp.";
-    NOT_POSSIBLE_SUPERHEAT = "{value} below the dew temperature: not possible at equilibrium for a vapor line. Check the zero and the kind of the gauge, the site, the refrigerant, the contact of the clamp, and whether tap and clamp are in different places.";
-    NOT_POSSIBLE_SUBCOOLING = "{value} above the bubble temperature: not possible at equilibrium for a liquid line. Check the zero and the kind of the gauge, the site, the refrigerant, the contact of the clamp, and whether tap and clamp are in different places.";
+    NOT_POSSIBLE_SUPERHEAT = "{value} below the dew temperature: not possible at equilibrium for a vapor line. Check zero and kind of the gauge, the site, the refrigerant, the contact of the clamp, and whether tap and clamp are in different places.";
+    NOT_POSSIBLE_SUBCOOLING = "{value} above the bubble temperature: not possible at equilibrium for a liquid line. Check zero and kind of the gauge, the site, the refrigerant, the contact of the clamp, and whether tap and clamp are in different places.";
 
     UNCERTAINTY_FROM = "uncertainty from";
     LIMITS = "limits";

@@ -1,6 +1,7 @@
 //! Documents: what an answer says to people, in their units and words. One function an answer,
 //! `(&Answer, &Style) -> Document`; no clock, file or environment.
 
+pub(crate) mod both_sides;
 mod chart;
 mod chart_foot;
 mod conversion;
@@ -10,6 +11,7 @@ mod figure;
 mod form;
 mod hazards;
 mod listing;
+mod measured;
 mod moist_air;
 mod nodes;
 pub(crate) mod parts;
@@ -17,11 +19,14 @@ mod picture;
 mod print;
 mod profile;
 mod range;
+mod reading_log;
+pub(crate) mod readings;
 mod style;
 #[cfg(feature = "cli")]
 mod validation;
 pub mod words;
 
+pub use both_sides::both_sides;
 pub use chart::chart;
 pub use conversion::conversion;
 pub use document::{About, Block, Document, Logo, Sheet, Table};
@@ -30,12 +35,14 @@ pub use figure::{Datum, Figure, Figures, number, number_cell};
 pub use form::{Form, Paper, Shape};
 pub use hazards::cautions;
 pub use listing::listing;
+pub use measured::measured;
 pub use moist_air::{air_heat, moist_air};
 pub use nodes::nodes;
 pub use picture::picture;
 pub use print::Print;
 pub use profile::profile;
 pub use range::out_of_range;
+pub use reading_log::reading_log;
 pub use style::{Detail, Style};
 #[cfg(feature = "cli")]
 pub use validation::validation;

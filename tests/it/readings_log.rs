@@ -325,8 +325,8 @@ fn a_run_is_drawn() {
     for word in [
         "<table",
         "trend per hour",
-        "600 rows answered",
-        "local codes",
+        "Rows answered: 600",
+        "Local codes",
     ] {
         assert!(html.contains(word), "{word}: {html}");
     }

@@ -221,11 +221,6 @@ impl Rows {
         found.into_iter().map(|index| self.place(index)).collect()
     }
 
-    /// The number of columns of the file.
-    pub(crate) fn width(&self) -> usize {
-        self.heads.len()
-    }
-
     /// The first column whose head fits.
     pub(crate) fn find(&self, fits: impl Fn(&str) -> bool) -> Option<(usize, &str)> {
         let mut heads = self.heads.iter().map(String::as_str).enumerate();
@@ -318,17 +313,19 @@ impl Rows {
         err: &mut dyn Write,
         one: impl Fn(&ByteRecord) -> Reply + Sync + Send,
     ) -> Result<(), Failure> {
+        let one = |row: &ByteRecord| (one(row), None::<()>);
         self.answer_seen(heads, args, (out, err), one, |_| ())
     }
 
-    /// As [`Rows::answer`]; `seen` is shown each finished row, answers behind it, in their order.
-    pub(crate) fn answer_seen(
+    /// As [`Rows::answer`]; `one` also gives the answer that its cells are made of, which `seen` is
+    /// shown, row by row in their order.
+    pub(crate) fn answer_seen<T: Send>(
         mut self,
         heads: &[&str],
         args: &OutputArgs,
         (out, err): (&mut dyn Write, &mut dyn Write),
-        one: impl Fn(&ByteRecord) -> Reply + Sync + Send,
-        mut seen: impl FnMut(&ByteRecord),
+        one: impl Fn(&ByteRecord) -> (Reply, Option<T>) + Sync + Send,
+        mut seen: impl FnMut(Option<&T>),
     ) -> Result<(), Failure> {
         for head in heads.iter().chain(&[ERROR]) {
             if self.heads.iter().any(|own| own.trim() == *head) {
@@ -349,7 +346,7 @@ impl Rows {
         let written = deliver::stream(args, out, |sink| {
             let head = self.heads.iter().map(String::as_str);
             sink.write(&line(head.chain(heads.iter().copied()).chain([ERROR]))?)?;
-            let mut piece: Vec<Job> = (0..PIECE).map(|_| Job::default()).collect();
+            let mut piece: Vec<Job<T>> = (0..PIECE).map(|_| Job::default()).collect();
             loop {
                 let count = self.fill(&mut piece)?;
                 if count == 0 {
@@ -360,7 +357,7 @@ impl Rows {
                 let mut text = csv::WriterBuilder::new().from_writer(Vec::new());
                 for job in jobs.iter() {
                     tally.count(job);
-                    seen(&job.row);
+                    seen(job.value.as_ref());
                     text.write_byte_record(&job.row)
                         .map_err(|problem| unread(&self.name, problem))?;
                 }
@@ -386,7 +383,7 @@ impl Rows {
     /// Reads the next rows; returns how many there were.
     ///
     /// Rows that come one by one, as from a logger, are not kept waiting for a full piece.
-    fn fill(&mut self, piece: &mut [Job]) -> Result<usize, Failure> {
+    fn fill<T>(&mut self, piece: &mut [Job<T>]) -> Result<usize, Failure> {
         for (index, job) in piece.iter_mut().enumerate() {
             let at = self.reader.position().byte();
             // Of a line end of two characters the second is still to come.
@@ -408,30 +405,48 @@ impl Rows {
 }
 
 /// A row and its answer.
-#[derive(Default)]
-struct Job {
+struct Job<T> {
     row: ByteRecord,
+    value: Option<T>,
     error: String,
     answered: bool,
     warnings: Vec<Warning>,
 }
 
-impl Job {
+impl<T> Default for Job<T> {
+    fn default() -> Self {
+        Self {
+            row: ByteRecord::default(),
+            value: None,
+            error: String::new(),
+            answered: false,
+            warnings: Vec::new(),
+        }
+    }
+}
+
+impl<T> Job<T> {
     /// Answers the row and writes the answer behind it.
-    fn answer(&mut self, width: usize, count: usize, one: impl Fn(&ByteRecord) -> Reply) {
+    fn answer(
+        &mut self,
+        width: usize,
+        count: usize,
+        one: impl Fn(&ByteRecord) -> (Reply, Option<T>),
+    ) {
         let extra: Vec<&[u8]> = self.row.iter().skip(width).collect();
-        let reply = if extra.iter().all(|cell| cell.trim_ascii().is_empty()) {
+        let (reply, value) = if extra.iter().all(|cell| cell.trim_ascii().is_empty()) {
             one(&self.row)
         } else {
             let extra: Vec<_> = extra
                 .iter()
                 .map(|cell| String::from_utf8_lossy(cell))
                 .collect();
-            Reply::none(format!(
+            let error = format!(
                 "the row has {} cells and the head {width}; left out: {}",
                 self.row.len(),
                 extra.join(",")
-            ))
+            );
+            (Reply::none(error), None)
         };
         // What is missing at the end of a row is empty.
         self.row.truncate(width);
@@ -444,6 +459,7 @@ impl Job {
             self.row.push_field(cell.unwrap_or_default());
         }
         self.row.push_field(reply.error.as_bytes());
+        self.value = value;
         self.error = reply.error;
         self.warnings = reply.warnings;
     }
@@ -462,7 +478,7 @@ struct Tally {
 }
 
 impl Tally {
-    fn count(&mut self, job: &Job) {
+    fn count<T>(&mut self, job: &Job<T>) {
         self.rows += 1;
         let row = self.rows;
         self.answered += u64::from(job.answered);

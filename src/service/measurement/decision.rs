@@ -3,6 +3,8 @@
 //! JCGM 106:2012: within where the whole expanded interval lies in the band, outside where none of
 //! it does, else not decidable.
 
+use serde::{Serialize, Serializer};
+
 use crate::Result;
 use crate::service::measurement::uncertainty::{Branch, Limits, Uncertainty, uncertainty};
 
@@ -19,7 +21,8 @@ pub struct Target {
 }
 
 /// What is known of a result and its band.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Verdict {
     /// The whole expanded interval lies in the band.
     Within,
@@ -29,18 +32,12 @@ pub enum Verdict {
     NotDecidable,
 }
 
-impl Verdict {
-    /// The words of it.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Within => "within",
-            Self::Outside => "outside",
-            Self::NotDecidable => "not decidable with this kit",
-        }
-    }
-}
-
 impl Target {
+    /// Whether a result lies in the band, whatever its uncertainty.
+    pub fn holds(&self, result: f64) -> bool {
+        (result - self.value).abs() <= self.band
+    }
+
     /// Judges a result by its expanded interval, `[below, above]`, K.
     ///
     /// # Example
@@ -130,4 +127,42 @@ pub fn deciding(
         _ => None,
     };
     Ok(Deciding { gauge, clamp, both })
+}
+
+/// A verdict with what it rests on.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Decision {
+    /// The wanted value and its band.
+    pub target: Target,
+    /// `None` where nothing is known of the gauge's accuracy.
+    pub verdict: Option<Verdict>,
+    /// What would have decided, where it is not decidable.
+    pub deciding: Option<Deciding>,
+    /// Span of the gauge, Pa, where it is known.
+    pub span: Option<f64>,
+}
+
+impl Serialize for Decision {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        #[allow(non_snake_case)]
+        struct Keys {
+            target_K: f64,
+            band_K: f64,
+            verdict: Option<Verdict>,
+            deciding_gauge_limit_Pa: Option<f64>,
+            deciding_clamp_limit_K: Option<f64>,
+            deciding_part_of_both: Option<f64>,
+        }
+        let deciding = self.deciding.unwrap_or_default();
+        Keys {
+            target_K: self.target.value,
+            band_K: self.target.band,
+            verdict: self.verdict,
+            deciding_gauge_limit_Pa: deciding.gauge,
+            deciding_clamp_limit_K: deciding.clamp,
+            deciding_part_of_both: deciding.both,
+        }
+        .serialize(serializer)
+    }
 }

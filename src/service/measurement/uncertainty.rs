@@ -13,6 +13,7 @@
 
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
+use serde::{Serialize, Serializer};
 
 use crate::{Error, Result};
 
@@ -37,7 +38,7 @@ pub struct Limits {
     pub site: Option<f64>,
     /// Of the thermometer, K.
     pub clamp: Option<f64>,
-    /// Of its contact with the line, K, which makers do not count.
+    /// Of its contact with the line, K, which manufacturers do not count.
     pub contact: Option<f64>,
     /// Standard uncertainty of the saturation temperature of the equation, K.
     pub equation: Option<f64>,
@@ -55,19 +56,65 @@ impl Limits {
     }
 }
 
+/// A source of error.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Source {
+    /// The pressure shown.
+    Pressure,
+    /// The air of the site.
+    Site,
+    /// The thermometer.
+    Clamp,
+    /// Its contact with the line.
+    Contact,
+    /// The equation.
+    Equation,
+    /// The blend's composition.
+    Composition,
+}
+
+impl Source {
+    /// Whether it acts through the branch and not on the temperature itself.
+    const fn is_pressure(self) -> bool {
+        matches!(self, Self::Pressure | Self::Site)
+    }
+}
+
 /// What one source of error does to the result.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Contribution {
-    /// `pressure`, `site`, `clamp`, `contact`, `equation` or `composition`.
-    pub source: &'static str,
+    /// Where it comes from.
+    pub source: Source,
     /// Standard uncertainty, K; `None` where it is not known and not counted.
     pub standard: Option<f64>,
     /// How far it can take the result down and up, K.
     pub sides: Option<[f64; 2]>,
 }
 
+impl Serialize for Contribution {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        #[allow(non_snake_case)]
+        struct Keys {
+            source: Source,
+            standard_K: Option<f64>,
+            below_K: Option<f64>,
+            above_K: Option<f64>,
+        }
+        Keys {
+            source: self.source,
+            standard_K: self.standard,
+            below_K: self.sides.map(|sides| sides[0]),
+            above_K: self.sides.map(|sides| sides[1]),
+        }
+        .serialize(serializer)
+    }
+}
+
 /// How the figures were combined.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Method {
     /// Root of the sum of squares, twice it as the expanded figure.
     Squares,
@@ -105,12 +152,43 @@ impl Uncertainty {
     }
 
     /// The sources that are not known and so not counted.
-    pub fn not_counted(&self) -> Vec<&'static str> {
+    pub fn not_counted(&self) -> Vec<Source> {
         self.contributions
             .iter()
             .filter(|one| one.standard.is_none())
             .map(|one| one.source)
             .collect()
+    }
+}
+
+/// The keys of an uncertainty within an answer; all null where there is none.
+#[derive(Debug, Serialize)]
+#[allow(non_snake_case)]
+pub(crate) struct UncertaintyKeys<'a> {
+    standard_uncertainty_K: Option<f64>,
+    expanded_uncertainty_K: Option<f64>,
+    expanded_below_K: Option<f64>,
+    expanded_above_K: Option<f64>,
+    worst_case_K: Option<f64>,
+    worst_case_below_K: Option<f64>,
+    worst_case_above_K: Option<f64>,
+    contributions: &'a [Contribution],
+    uncertainty_method: Option<Method>,
+}
+
+impl<'a> From<Option<&'a Uncertainty>> for UncertaintyKeys<'a> {
+    fn from(found: Option<&'a Uncertainty>) -> Self {
+        Self {
+            standard_uncertainty_K: found.map(|one| one.standard),
+            expanded_uncertainty_K: found.map(Uncertainty::expanded_half),
+            expanded_below_K: found.map(|one| one.expanded[0]),
+            expanded_above_K: found.map(|one| one.expanded[1]),
+            worst_case_K: found.map(Uncertainty::worst_case),
+            worst_case_below_K: found.map(|one| one.worst[0]),
+            worst_case_above_K: found.map(|one| one.worst[1]),
+            contributions: found.map_or(&[], |one| &one.contributions),
+            uncertainty_method: found.map(|one| one.method),
+        }
     }
 }
 
@@ -187,7 +265,7 @@ pub fn without_draws(branch: &Branch<'_>, limits: &Limits) -> Result<Uncertainty
     };
     let together = limits.pressure.is_some() && limits.site.is_some();
     for one in &contributions {
-        let counted = together && matches!(one.source, "pressure" | "site");
+        let counted = together && one.source.is_pressure();
         if let (Some(sides), false) = (one.sides, counted) {
             worst[0] += sides[0];
             worst[1] += sides[1];
@@ -224,16 +302,16 @@ fn contributions(branch: &Branch<'_>, limits: &Limits) -> Result<Vec<Contributio
             Direction::Falls => [above, below],
         });
     Ok(vec![
-        uniform("pressure", through_branch(limits.pressure)?),
-        uniform("site", through_branch(limits.site)?),
-        uniform("clamp", even(limits.clamp)),
-        uniform("contact", even(limits.contact)),
+        uniform(Source::Pressure, through_branch(limits.pressure)?),
+        uniform(Source::Site, through_branch(limits.site)?),
+        uniform(Source::Clamp, even(limits.clamp)),
+        uniform(Source::Contact, even(limits.contact)),
         // As a limit, that of the uniform distribution of the same standard uncertainty.
         uniform(
-            "equation",
+            Source::Equation,
             even(limits.equation.map(|standard| standard * 3f64.sqrt())),
         ),
-        uniform("composition", composition),
+        uniform(Source::Composition, composition),
     ])
 }
 
@@ -272,7 +350,7 @@ fn monte_carlo(
     };
     let direct: Vec<[f64; 2]> = contributions
         .iter()
-        .filter(|one| !matches!(one.source, "pressure" | "site"))
+        .filter(|one| !one.source.is_pressure())
         .filter_map(|one| one.sides)
         .collect();
     let (gauge, site) = (limits.pressure.unwrap_or(0.0), limits.site.unwrap_or(0.0));

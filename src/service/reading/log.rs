@@ -4,7 +4,14 @@
 //! Mean and sums of squares are updated as in Welford, Technometrics 4 (1962) 419; the trend is the
 //! slope of the straight line of least squares.
 
+use serde::ser::{Serialize, SerializeStruct, Serializer};
+
+use crate::refrigerant::Refrigerant;
 use crate::service::date::parse_date;
+use crate::service::facts::{Facts, Identity, Model};
+use crate::service::measurement::uncertainty::Uncertainty;
+use crate::service::reading::both_sides::{Machine, Side};
+use crate::units::{Atmosphere, Pressure, Temperature};
 use crate::{Error, Result};
 
 /// Extremes, mean and trend of a quantity over time.
@@ -251,4 +258,288 @@ fn days(date: &str) -> Option<f64> {
     };
     let leap = year.div_euclid(4) - year.div_euclid(100) + year.div_euclid(400);
     Some((365 * year + leap + (153 * month + 2) / 5 + day - 1) as f64)
+}
+
+/// A row of a log, answered.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct Row {
+    /// Its time as the column has it, s, where that can be read.
+    pub time: Option<f64>,
+    /// The sides and the air.
+    pub machine: Machine,
+    /// The uncertainty of superheat and subcooling.
+    pub uncertainty: [Option<Uncertainty>; 2],
+}
+
+impl Row {
+    /// What makes no sense for a system that runs.
+    pub fn marks(&self) -> Vec<&'static str> {
+        let [low, high] = &self.uncertainty;
+        let expanded = |found: &Option<Uncertainty>| found.as_ref().map(|one| one.expanded);
+        self.machine.marks(expanded(low), expanded(high))
+    }
+}
+
+/// A quantity of the rows of which there are statistics.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum LogQuantity {
+    /// Dew temperature of the suction side.
+    SuctionDew,
+    /// Superheat.
+    Superheat,
+    /// Bubble temperature of the liquid side.
+    LiquidBubble,
+    /// Subcooling.
+    Subcooling,
+    /// (bubble + dew)/2 of the evaporator.
+    EvaporatingMean,
+    /// (bubble + dew)/2 of the condenser.
+    CondensingMean,
+    /// Pressure ratio.
+    PressureRatio,
+    /// The condenser's mean minus ambient.
+    OverAmbient,
+    /// Return air minus the evaporator's mean.
+    OverEvaporating,
+}
+
+impl LogQuantity {
+    /// All of them, in their order.
+    pub const ALL: [Self; 9] = [
+        Self::SuctionDew,
+        Self::Superheat,
+        Self::LiquidBubble,
+        Self::Subcooling,
+        Self::EvaporatingMean,
+        Self::CondensingMean,
+        Self::PressureRatio,
+        Self::OverAmbient,
+        Self::OverEvaporating,
+    ];
+
+    /// Its name in the statistics.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::SuctionDew => "suction_dew_temperature_K",
+            Self::Superheat => "superheat_K",
+            Self::LiquidBubble => "liquid_bubble_temperature_K",
+            Self::Subcooling => "subcooling_K",
+            Self::EvaporatingMean => "evaporating_mean_temperature_K",
+            Self::CondensingMean => "condensing_mean_temperature_K",
+            Self::PressureRatio => "pressure_ratio",
+            Self::OverAmbient => "condensing_over_ambient_K",
+            Self::OverEvaporating => "air_over_evaporating_K",
+        }
+    }
+
+    /// Its value in a row: K, or the ratio.
+    pub fn of(self, machine: &Machine) -> Option<f64> {
+        let (suction, liquid) = (machine.suction.as_ref(), machine.liquid.as_ref());
+        let kelvin = |value: Option<Temperature>| value.map(Temperature::in_kelvin);
+        match self {
+            Self::SuctionDew => kelvin(suction?.dew),
+            Self::Superheat => machine.superheat(),
+            Self::LiquidBubble => kelvin(liquid?.bubble),
+            Self::Subcooling => machine.subcooling(),
+            Self::EvaporatingMean => kelvin(suction.and_then(Side::mean)),
+            Self::CondensingMean => kelvin(liquid.and_then(Side::mean)),
+            Self::PressureRatio => machine.pressure_ratio(),
+            Self::OverAmbient => machine.condensing_over_ambient(),
+            Self::OverEvaporating => machine.air_over_evaporating(),
+        }
+    }
+}
+
+/// Points of a curve kept for a picture.
+const POINTS: usize = 2000;
+
+/// What the rows of a log add up to.
+///
+/// # Example
+/// ```
+/// use zeotrope::Refrigerant;
+/// use zeotrope::service::reading::both_sides::{Machine, Side, SideRead};
+/// use zeotrope::service::reading::log::{Log, LogQuantity, Row};
+/// use zeotrope::service::reading::superheat_subcooling::Measure;
+/// use zeotrope::units::{Atmosphere, Pressure, Temperature};
+/// let r134a = Refrigerant::named("R-134a")?;
+/// let mut log = Log::new(&r134a, None, Atmosphere::SEA_LEVEL);
+/// for celsius in [12.0, 13.0] {
+///     let read = SideRead {
+///         pressure: Pressure::bar(3.4966),
+///         line: Some(Temperature::celsius(celsius)),
+///     };
+///     let suction = Some(Side::new(&r134a, Measure::Superheat, read)?);
+///     let machine = Machine { suction, ..Machine::default() };
+///     log.add(Some(&Row { machine, ..Row::default() }));
+/// }
+/// log.add(None);
+/// assert_eq!((log.rows, log.answered), (3, 2));
+/// // Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657: 0.34966 MPa at 5 °C
+/// assert!((log.statistics(LogQuantity::Superheat).mean().unwrap() - 7.5).abs() < 0.01);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+#[derive(Debug, Clone, PartialEq)]
+pub struct Log {
+    /// What the refrigerant is called and made of.
+    pub identity: Identity,
+    /// How many rows there are.
+    pub rows: u64,
+    /// How many have an answer.
+    pub answered: u64,
+    /// How many of those make no sense for a system that runs.
+    pub marked: u64,
+    /// The air of the site.
+    pub site: Atmosphere,
+    /// What the numbers rest on.
+    pub model: Model,
+    clock: Option<Clock>,
+    begun: Option<f64>,
+    /// The latest time, and the midnights that times of day have passed, in s.
+    latest: f64,
+    midnights: f64,
+    seen: [Statistics; LogQuantity::ALL.len()],
+    curves: [Thinned; 2],
+}
+
+impl Log {
+    /// A log without rows; `clock` is that of its column of times, if it has one.
+    pub fn new(refrigerant: &Refrigerant, clock: Option<Clock>, site: Atmosphere) -> Self {
+        let facts = Facts::of(refrigerant);
+        Self {
+            identity: facts.identity,
+            rows: 0,
+            answered: 0,
+            marked: 0,
+            site,
+            model: facts.model,
+            clock,
+            begun: None,
+            latest: 0.0,
+            midnights: 0.0,
+            seen: Default::default(),
+            curves: [Thinned::new(POINTS), Thinned::new(POINTS)],
+        }
+    }
+
+    /// Takes in the next row, `None` where it has no answer; one that is marked or has no time is
+    /// only counted.
+    pub fn add(&mut self, row: Option<&Row>) {
+        self.rows += 1;
+        let Some(row) = row else { return };
+        self.answered += 1;
+        if !row.marks().is_empty() {
+            self.marked += 1;
+            return;
+        }
+        let time = match self.clock {
+            None => Some((self.rows - 1) as f64),
+            Some(Clock::Written) => row.time.map(|time| self.past_midnight(time)),
+            Some(Clock::Seconds(_)) => row.time,
+        };
+        let Some(time) = time else { return };
+        let time = time - *self.begun.get_or_insert(time);
+        for (statistics, quantity) in self.seen.iter_mut().zip(LogQuantity::ALL) {
+            if let Some(value) = quantity.of(&row.machine) {
+                statistics.add(time, value);
+            }
+        }
+        let values = [row.machine.superheat(), row.machine.subcooling()];
+        for (curve, value) in self.curves.iter_mut().zip(values) {
+            if let Some(value) = value {
+                curve.add(time, value);
+            }
+        }
+    }
+
+    /// A time of day that lies half a day or more before the latest is one of the next day; times
+    /// with a date lie beyond any first day.
+    fn past_midnight(&mut self, time: f64) -> f64 {
+        const DAY: f64 = 86_400.0;
+        if time < DAY && time + self.midnights < self.latest - 0.5 * DAY {
+            self.midnights += DAY;
+        }
+        let midnights = if time < DAY { self.midnights } else { 0.0 };
+        self.latest = time + midnights;
+        self.latest
+    }
+
+    /// Whether the rows have times; else they are counted.
+    pub const fn has_times(&self) -> bool {
+        self.clock.is_some()
+    }
+
+    /// Extremes, mean and trend of a quantity.
+    pub const fn statistics(&self, quantity: LogQuantity) -> &Statistics {
+        &self.seen[quantity as usize]
+    }
+
+    /// The trend of a quantity per hour, or per row without times.
+    pub fn trend(&self, quantity: LogQuantity) -> Option<f64> {
+        let scale = if self.has_times() { 3600.0 } else { 1.0 };
+        let slope = self.statistics(quantity).trend();
+        slope.map(|slope| slope * scale)
+    }
+
+    /// Superheat and subcooling, K, over the time since the first row, s, or over the row.
+    pub const fn curves(&self) -> &[Thinned; 2] {
+        &self.curves
+    }
+}
+
+/// The statistics of one quantity, under keys.
+struct OfQuantity<'a>(&'a Log, LogQuantity);
+
+impl Serialize for OfQuantity<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        let seen = self.0.statistics(self.1);
+        let mut keys = serializer.serialize_struct("statistics", 5)?;
+        keys.serialize_field("count", &seen.count())?;
+        keys.serialize_field("min", &seen.min())?;
+        keys.serialize_field("max", &seen.max())?;
+        keys.serialize_field("mean", &seen.mean())?;
+        let trend = self.0.trend(self.1);
+        match self.0.has_times() {
+            true => keys.serialize_field("trend_per_h", &trend)?,
+            false => keys.serialize_field("trend_per_row", &trend)?,
+        }
+        keys.end()
+    }
+}
+
+/// The statistics of all quantities.
+struct OfAll<'a>(&'a Log);
+
+impl Serialize for OfAll<'_> {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        let all = LogQuantity::ALL.into_iter();
+        serializer.collect_map(all.map(|one| (one.key(), OfQuantity(self.0, one))))
+    }
+}
+
+impl Serialize for Log {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(serde::Serialize)]
+        #[allow(non_snake_case)]
+        struct Keys<'a> {
+            #[serde(flatten)]
+            identity: &'a Identity,
+            rows: u64,
+            rows_answered: u64,
+            rows_marked: u64,
+            statistics: OfAll<'a>,
+            atmosphere_Pa: Pressure,
+            model: &'a Model,
+        }
+        Keys {
+            identity: &self.identity,
+            rows: self.rows,
+            rows_answered: self.answered,
+            rows_marked: self.marked,
+            statistics: OfAll(self),
+            atmosphere_Pa: self.site.pressure(),
+            model: &self.model,
+        }
+        .serialize(serializer)
+    }
 }

@@ -2,4 +2,5 @@
 
 pub mod both_sides;
 pub mod log;
+pub mod measured;
 pub mod superheat_subcooling;

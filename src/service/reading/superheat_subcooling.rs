@@ -5,8 +5,9 @@
 
 use crate::equilibrium::bubble_dew::Branch;
 use crate::refrigerant::Refrigerant;
+use crate::service::measurement::decision::{Decision, Target, Verdict, deciding};
 use crate::service::measurement::uncertainty::{
-    self, Branch as UncertainBranch, Direction, Limits,
+    self, Branch as UncertainBranch, Direction, Limits, Uncertainty,
 };
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result};
@@ -194,7 +195,8 @@ pub struct Reading {
 }
 
 /// What a reading says about what passes the clamp.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum Meaning {
     /// One phase, on the side that was asked for.
     OnePhase,
@@ -319,14 +321,50 @@ impl Reading {
     ///
     /// # Errors
     /// As [`uncertainty::uncertainty`].
-    pub fn uncertainty(
-        &self,
-        refrigerant: &Refrigerant,
-        limits: &Limits,
-    ) -> Result<uncertainty::Uncertainty> {
+    pub fn uncertainty(&self, refrigerant: &Refrigerant, limits: &Limits) -> Result<Uncertainty> {
         self.on_branch(refrigerant, |branch| {
             uncertainty::uncertainty(branch, limits)
         })
+    }
+
+    /// The uncertainty where any accuracy is known, or why nothing bounds it.
+    pub fn bounded(
+        &self,
+        refrigerant: &Refrigerant,
+        limits: &Limits,
+    ) -> (Option<Uncertainty>, Option<Error>) {
+        if !limits.any_instrument() {
+            return (None, None);
+        }
+        match self.uncertainty(refrigerant, limits) {
+            Ok(found) => (Some(found), None),
+            Err(error) => (None, Some(error)),
+        }
+    }
+
+    /// Judges the reading by a band, given its uncertainty; without the gauge's accuracy there is
+    /// no verdict. `span` is the gauge's, Pa.
+    pub fn judge(
+        &self,
+        refrigerant: &Refrigerant,
+        limits: &Limits,
+        found: Option<&Uncertainty>,
+        target: Target,
+        span: Option<f64>,
+    ) -> Decision {
+        let verdict = found
+            .filter(|_| limits.pressure.is_some())
+            .map(|found| target.judge(self.value, found.expanded));
+        let ask = |branch: &UncertainBranch<'_>| deciding(branch, limits, self.value, &target);
+        let deciding = (verdict == Some(Verdict::NotDecidable))
+            .then(|| self.on_branch(refrigerant, ask).ok())
+            .flatten();
+        Decision {
+            target,
+            verdict,
+            deciding,
+            span,
+        }
     }
 
     /// Asks something of the branch around the reading.

@@ -9,16 +9,14 @@ use crate::cli::args::reading::{
     VesselKitArgs,
 };
 use crate::cli::errors::Failure;
+use crate::page::{Style, readings};
 use crate::service::measurement::accuracy::{GaugeAccuracy, parse_span};
-use crate::service::measurement::gauge::Added;
 pub(crate) use crate::service::measurement::gauge_reading::GaugeReading as Read;
 use crate::service::measurement::kit::{
     Instrument, Kit, gauge_of, parse_clamp, parse_kind, parse_site, parse_zeroed,
 };
 use crate::service::measurement::uncertainty::Limits;
-use crate::units::{
-    Atmosphere, PASCAL_PER_INCH_OF_MERCURY, Pressure, PressureUnit, UnitSet, fixed,
-};
+use crate::units::{Atmosphere, UnitSet};
 
 /// A gauge of which its accuracy alone was said.
 fn with_accuracy(args: &GaugeAccuracyArgs) -> std::result::Result<Instrument, Failure> {
@@ -97,17 +95,6 @@ pub(crate) fn kit_at_vessel(
     Ok((kit, instrument))
 }
 
-/// A kit's name, with the correction of the gauge used.
-pub(crate) fn kit_words(kit: &Kit, instrument: &Instrument) -> Option<String> {
-    match &instrument.correction {
-        Some(correction) => Some(format!(
-            "{}: zero and span as checked {}, not a calibration",
-            kit.name, correction.checked
-        )),
-        None => (!kit.name.is_empty()).then(|| kit.name.clone()),
-    }
-}
-
 /// The kit of a file, if one was named, with what was said beside it put in its place.
 pub(crate) fn kit(gauge: &GaugeArgs, accuracy: &AccuracyArgs) -> std::result::Result<Kit, Failure> {
     let mut kit = kit_of_file(accuracy.kit.as_deref())?;
@@ -163,28 +150,14 @@ pub(crate) fn kit_of_sides(
     Ok((kit, air))
 }
 
-/// A size of pressure without what it counts from: `psi` of psig.
-pub(crate) fn difference_unit(unit: PressureUnit) -> (f64, &'static str) {
-    match unit {
-        PressureUnit::PsiGauge | PressureUnit::PsiAbsolute => (unit.pascal(), "psi"),
-        PressureUnit::BarGauge | PressureUnit::BarAbsolute => (unit.pascal(), "bar"),
-        PressureUnit::MegapascalGauge | PressureUnit::MegapascalAbsolute => (unit.pascal(), "MPa"),
-        PressureUnit::InchesOfMercuryAbsolute | PressureUnit::InchesOfMercuryVacuum => {
-            (PASCAL_PER_INCH_OF_MERCURY, "inHg")
-        }
-        PressureUnit::Micron | PressureUnit::Torr | PressureUnit::Millibar => {
-            (unit.pascal(), unit.typed())
-        }
-        _ => (1e3, "kPa"),
-    }
+/// Reads a pressure as typed with a gauge at a site.
+pub(crate) fn read(text: &str, instrument: &Instrument, site: &Atmosphere) -> Result<Read> {
+    Read::parse(text, instrument, site)
 }
 
-/// A difference of pressures with its unit.
-pub(crate) fn difference(pascal: f64, unit: PressureUnit) -> String {
-    let (size, word) = difference_unit(unit);
-    // Digits for a thousandth of a psi, whatever the unit.
-    let decimals = (size.log10() - 0.8).round().clamp(0.0, 6.0) as usize;
-    format!("{} {word}", fixed(pascal / size, decimals))
+/// The limits that a reading with this kit has.
+pub(crate) fn limits(kit: &Kit, read: &Read) -> Limits {
+    read.limits(kit)
 }
 
 /// The sum by which an absolute pressure was found.
@@ -194,36 +167,12 @@ pub(crate) fn sum(
     drop: Option<f64>,
     units: &UnitSet,
 ) -> String {
-    let unit = units.absolute;
-    let mut text = match &instrument.correction {
-        Some(correction) => format!(
-            "{} x ({} shown - {} zero offset)",
-            correction.span_factor,
-            difference(read.shown, unit),
-            difference(correction.zero_offset, unit)
-        ),
-        None => format!("{} shown", difference(read.shown, unit)),
-    };
-    if read.added != Added::Nothing {
-        text.push_str(&format!(
-            " + {} ({})",
-            difference(read.added.pascal(), unit),
-            read.added.words()
-        ));
-    }
-    if let Some(drop) = drop {
-        text.push_str(&format!(" - {} from tap to clamp", difference(drop, unit)));
-    }
-    let total = Pressure::pascal(read.pressure.in_pascal() - drop.unwrap_or(0.0));
-    format!("{text} = {} absolute", difference(total.in_pascal(), unit))
+    let style = Style::new(*units, Atmosphere::SEA_LEVEL);
+    readings::sum(read, instrument, drop, read.pressure, &style)
 }
 
-/// Reads a pressure as typed with a gauge at a site.
-pub(crate) fn read(text: &str, instrument: &Instrument, site: &Atmosphere) -> Result<Read> {
-    Read::parse(text, instrument, site)
-}
-
-/// The limits that a reading with this kit has.
-pub(crate) fn limits(kit: &Kit, read: &Read) -> Limits {
-    read.limits(kit)
+/// A kit's name, with the correction of the gauge used.
+pub(crate) fn kit_words(kit: &Kit, instrument: &Instrument) -> Option<String> {
+    let style = Style::new(UnitSet::SI, Atmosphere::SEA_LEVEL);
+    readings::kit(kit, instrument, &style)
 }

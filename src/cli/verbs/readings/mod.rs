@@ -6,4 +6,3 @@ pub(crate) mod reading;
 pub(crate) mod reading_log;
 pub(crate) mod subcooling;
 pub(crate) mod superheat;
-pub(crate) mod uncertain;

@@ -1,0 +1,226 @@
+//! Both sides of a system read at once.
+
+use super::words::{Phrase, readings::*};
+use super::{Datum, Document, Figures, Sheet, Style, cautions, parts, readings};
+use crate::refrigerant::{Refrigerant, Warning};
+use crate::service::facts::Facts;
+use crate::service::measurement::kit::Instrument;
+use crate::service::measurement::uncertainty::Uncertainty;
+use crate::service::reading::both_sides::{BothSides, Machine, SideFound};
+
+/// A side's name, key, measure's key and words.
+struct Side<'a> {
+    found: &'a SideFound,
+    instrument: &'a Instrument,
+    key: &'static str,
+    name: Phrase,
+    pressure: Phrase,
+    checked: Phrase,
+    uncertainty: Phrase,
+}
+
+fn sides(answer: &BothSides) -> Vec<Side<'_>> {
+    let suction = answer.suction.as_ref().map(|found| Side {
+        found,
+        instrument: &answer.kit.low,
+        key: "suction",
+        name: SUCTION,
+        pressure: SUCTION_PRESSURE,
+        checked: SUCTION_CHECKED,
+        uncertainty: UNCERTAINTY_SUCTION,
+    });
+    let liquid = answer.liquid.as_ref().map(|found| Side {
+        found,
+        instrument: &answer.kit.high,
+        key: "liquid",
+        name: LIQUID,
+        pressure: LIQUID_PRESSURE,
+        checked: LIQUID_CHECKED,
+        uncertainty: UNCERTAINTY_LIQUID,
+    });
+    suction.into_iter().chain(liquid).collect()
+}
+
+/// The page of both sides.
+pub fn both_sides(
+    answer: &BothSides,
+    refrigerant: &Refrigerant,
+    mut warnings: Vec<Warning>,
+    style: &Style,
+) -> Document {
+    let sides = sides(answer);
+    for one in &sides {
+        let measure = one.found.side.reading.as_ref().map(|one| one.measure);
+        if let (Some(error), Some(measure)) = (&one.found.unbounded, measure) {
+            warnings.push(readings::unbounded(measure, error, style));
+        }
+    }
+    let mut document = Document::new(answer, warnings, cautions(&[refrigerant], None, style));
+    let name = answer.identity.refrigerant.as_str();
+    document.title(style.say(BOTH_TITLE, &[("refrigerant", name)]));
+    let columns = sides
+        .iter()
+        .map(|one| (style.word(one.name), column(one, style)));
+    document.columns(Vec::new(), columns.collect());
+    document.pairs(figures(answer, &sides, style));
+    let meanings = sides.iter().filter_map(|one| {
+        let reading = one.found.side.reading.as_ref()?;
+        Some(readings::meaning(reading, one.found.expanded(), style))
+    });
+    let marks = answer.marks();
+    let marks = marks
+        .iter()
+        .map(|mark| style.say(CHECK_AGAIN, &[("mark", mark)]));
+    document.lines(meanings.chain(marks).collect());
+    for one in &sides {
+        if let Some(found) = &one.found.uncertainty {
+            document.lines(vec![style.word(one.uncertainty)]);
+            readings::uncertainty(&mut document, found, &format!("{}/", one.key), style);
+        }
+    }
+    let facts = Facts::of(refrigerant);
+    parts::foot(&mut document, &facts, None, Vec::new(), style);
+    let found = [&answer.suction, &answer.liquid]
+        .map(|side| side.as_ref().and_then(|side| side.uncertainty.as_ref()));
+    let mut row = Figures::default();
+    row.cell("refrigerant", name);
+    for (head, datum) in cells(&answer.machine, found, &answer.marks()) {
+        row.cell(head, datum);
+    }
+    document.sheet = Sheet::of_rows([row.as_slice()]);
+    document
+}
+
+fn column(one: &Side<'_>, style: &Style) -> Figures {
+    let side = &one.found.side;
+    let reading = side.reading.as_ref();
+    let field = |key: &str| format!("{}/{key}", one.key);
+    let mut figures = Figures::default();
+    figures.add(
+        style.word(PRESSURE_ABSOLUTE_READ),
+        style.pressure(side.pressure, style.units.absolute),
+        field("pressure_Pa"),
+        side.pressure,
+    );
+    let line = reading.map(|reading| reading.line);
+    for (label, key, value) in [
+        (BUBBLE_TEMPERATURE, "bubble_temperature_K", side.bubble),
+        (DEW_TEMPERATURE, "dew_temperature_K", side.dew),
+        (MEAN, "mean_temperature_K", side.mean()),
+        (LINE, "line_temperature_K", line),
+    ] {
+        figures.temperature(style, label, field(key), value);
+    }
+    let label = style.word(SUPERHEAT_SUBCOOLING);
+    match reading {
+        Some(reading) => figures.add(
+            label,
+            readings::value(reading.value, one.found.uncertainty.as_ref(), style),
+            field(&format!("{}_K", reading.measure.word())),
+            reading.value,
+        ),
+        None => figures.remark(label, "-"),
+    }
+    figures
+}
+
+fn figures(answer: &BothSides, sides: &[Side<'_>], style: &Style) -> Figures {
+    let machine = &answer.machine;
+    let mut figures = Figures::default();
+    for one in sides {
+        let read = &one.found.read;
+        let sum = readings::sum(read, one.instrument, None, read.pressure, style);
+        let field = format!("{}/pressure_Pa", one.key);
+        figures.add(style.word(one.pressure), sum, field, read.pressure);
+    }
+    if let Some(ratio) = machine.pressure_ratio() {
+        let mut text = style.fixed(ratio, 2);
+        if let Some(expanded) = answer.ratio_expanded {
+            text = format!("{text} ± {}", style.fixed(expanded, 2));
+        }
+        figures.add(style.word(PRESSURE_RATIO), text, "pressure_ratio", ratio);
+    }
+    if let Some(mean) = answer.inlet_mean {
+        figures.temperature(style, INLET_MEAN, "evaporating_inlet_dew_mean_K", mean);
+    }
+    for (label, key, value, found) in [
+        (
+            OVER_AMBIENT,
+            "condensing_over_ambient_K",
+            machine.condensing_over_ambient(),
+            &answer.over_ambient,
+        ),
+        (
+            OVER_EVAPORATING,
+            "air_over_evaporating_K",
+            machine.air_over_evaporating(),
+            &answer.over_evaporating,
+        ),
+        (
+            AIR_DIFFERENCE,
+            "air_difference_K",
+            machine.air_difference(),
+            &None,
+        ),
+    ] {
+        let Some(value) = value else { continue };
+        let mut text = style.degrees(value, 1);
+        if let Some(found) = found {
+            text = format!("{text}, {}", readings::sides(found.expanded, style));
+        }
+        figures.add(style.word(label), text, key, value);
+    }
+    if !answer.kit.name.is_empty() {
+        let mut text = answer.kit.name.clone();
+        for one in sides {
+            if let Some(correction) = &one.instrument.correction {
+                text.push_str(&style.say(one.checked, &[("date", &correction.checked)]));
+            }
+        }
+        figures.remark(style.word(KIT), text);
+    }
+    figures
+}
+
+/// What a spreadsheet has of both sides: names of the columns and their values.
+pub(crate) fn cells(
+    machine: &Machine,
+    found: [Option<&Uncertainty>; 2],
+    marks: &[&str],
+) -> [(&'static str, Datum); 19] {
+    let sides = [&machine.suction, &machine.liquid].map(Option::as_ref);
+    let [low, high] = found;
+    let half = |found: Option<&Uncertainty>| Datum::from(found.map(Uncertainty::expanded_half));
+    let worst = |found: Option<&Uncertainty>| Datum::from(found.map(Uncertainty::worst_case));
+    let standard = |found: Option<&Uncertainty>| Datum::from(found.map(|one| one.standard));
+    let [bubble, other_bubble] = sides.map(|side| Datum::from(side.and_then(|one| one.bubble)));
+    let [dew, other_dew] = sides.map(|side| Datum::from(side.and_then(|one| one.dew)));
+    let [evaporating, condensing] = sides.map(|side| Datum::from(side.and_then(|one| one.mean())));
+    [
+        ("suction_bubble_temperature_K", bubble),
+        ("suction_dew_temperature_K", dew),
+        ("superheat_K", machine.superheat().into()),
+        ("superheat_standard_uncertainty_K", standard(low)),
+        ("superheat_expanded_uncertainty_K", half(low)),
+        ("superheat_worst_case_K", worst(low)),
+        ("liquid_bubble_temperature_K", other_bubble),
+        ("liquid_dew_temperature_K", other_dew),
+        ("subcooling_K", machine.subcooling().into()),
+        ("subcooling_standard_uncertainty_K", standard(high)),
+        ("subcooling_expanded_uncertainty_K", half(high)),
+        ("subcooling_worst_case_K", worst(high)),
+        ("evaporating_mean_temperature_K", evaporating),
+        ("condensing_mean_temperature_K", condensing),
+        ("pressure_ratio", machine.pressure_ratio().into()),
+        (
+            "condensing_over_ambient_K",
+            machine.condensing_over_ambient().into(),
+        ),
+        (
+            "air_over_evaporating_K",
+            machine.air_over_evaporating().into(),
+        ),
+        ("air_difference_K", machine.air_difference().into()),
+        ("marks", marks.join("; ").into()),
+    ]
+}

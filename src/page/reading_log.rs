@@ -1,0 +1,164 @@
+//! A log of both sides: lowest, highest, mean, trend, and a drawing of the run.
+
+use super::words::{Phrase, readings::*};
+use super::{Block, Document, Figures, Style, cautions, parts};
+use crate::chart::plot::{Axis, Curve, Plot, Stroke};
+use crate::refrigerant::{Refrigerant, Warning};
+use crate::service::facts::Facts;
+use crate::service::reading::log::{Log, LogQuantity, Thinned};
+use crate::units::{Temperature, TemperatureDifference};
+
+/// The page of a log.
+pub fn reading_log(
+    answer: &Log,
+    refrigerant: &Refrigerant,
+    warnings: Vec<Warning>,
+    style: &Style,
+) -> Document {
+    let mut document = Document::new(answer, warnings, cautions(&[refrigerant], None, style));
+    document.title(title(answer, style));
+    let rows = LogQuantity::ALL.into_iter();
+    document.rows(2, rows.filter_map(|one| row(answer, one, style)).collect());
+    document.lines(vec![counts(answer, style)]);
+    let facts = Facts::of(refrigerant);
+    parts::foot(&mut document, &facts, None, Vec::new(), style);
+    document.blocks.push(Block::Picture(picture(answer, style)));
+    document
+}
+
+fn title(answer: &Log, style: &Style) -> String {
+    let rows = answer.rows.to_string();
+    let blanks = [
+        ("refrigerant", answer.identity.refrigerant.as_str()),
+        ("rows", &rows),
+    ];
+    match answer.rows {
+        1 => style.say(LOG_TITLE_ONE, &blanks[..1]),
+        _ => style.say(LOG_TITLE, &blanks),
+    }
+}
+
+fn counts(answer: &Log, style: &Style) -> String {
+    let [answered, unanswered, marked] = [
+        answer.answered,
+        answer.rows - answer.answered,
+        answer.marked,
+    ]
+    .map(|count| count.to_string());
+    let blanks = [
+        ("answered", answered.as_str()),
+        ("unanswered", &unanswered),
+        ("marked", &marked),
+    ];
+    style.say(LOG_COUNTS, &blanks)
+}
+
+const fn name(quantity: LogQuantity) -> Phrase {
+    match quantity {
+        LogQuantity::SuctionDew => SUCTION_DEW,
+        LogQuantity::Superheat => SUPERHEAT,
+        LogQuantity::LiquidBubble => LIQUID_BUBBLE,
+        LogQuantity::Subcooling => SUBCOOLING,
+        LogQuantity::EvaporatingMean => EVAPORATOR_MEAN,
+        LogQuantity::CondensingMean => CONDENSER_MEAN,
+        LogQuantity::PressureRatio => PRESSURE_RATIO,
+        LogQuantity::OverAmbient => OVER_AMBIENT,
+        LogQuantity::OverEvaporating => OVER_EVAPORATING,
+    }
+}
+
+/// The figures of a quantity; `None` where no row had it.
+fn row(answer: &Log, quantity: LogQuantity, style: &Style) -> Option<Figures> {
+    use LogQuantity::{CondensingMean, EvaporatingMean, LiquidBubble, PressureRatio, SuctionDew};
+    let seen = answer.statistics(quantity);
+    let unit = style.units.temperature;
+    let of_difference = |kelvin: f64| unit.read_difference(TemperatureDifference::kelvin(kelvin));
+    let is_temperature = matches!(
+        quantity,
+        SuctionDew | LiquidBubble | EvaporatingMean | CondensingMean
+    );
+    let (symbol, trend_decimals) = match quantity {
+        PressureRatio => ("", 3),
+        _ if is_temperature => (unit.symbol(), 2),
+        _ => (unit.difference_symbol(), 2),
+    };
+    let figure = |value: f64| match quantity {
+        PressureRatio => style.fixed(value, 2),
+        _ if is_temperature => style.fixed(unit.read(Temperature::kelvin(value)), 1),
+        _ => style.fixed(of_difference(value), 1),
+    };
+    let slope = |slope: f64| match quantity {
+        PressureRatio => style.fixed(slope, trend_decimals),
+        _ => style.fixed(of_difference(slope), trend_decimals),
+    };
+    let field = |key: &str| format!("statistics/{}/{key}", quantity.key());
+    let mut figures = Figures::default();
+    figures.remark(" ", style.word(name(quantity)));
+    figures.remark(style.word(UNIT), symbol);
+    for (label, key, value) in [
+        (LOWEST, "min", seen.min()?),
+        (HIGHEST, "max", seen.max()?),
+        (LOG_MEAN, "mean", seen.mean()?),
+    ] {
+        figures.add(style.word(label), figure(value), field(key), value);
+    }
+    let (label, key) = match answer.has_times() {
+        true => (TREND_PER_HOUR, "trend_per_h"),
+        false => (TREND_PER_ROW, "trend_per_row"),
+    };
+    let trend = answer.trend(quantity);
+    let text = trend.map_or_else(|| "-".to_owned(), slope);
+    figures.add(style.word(label), text, field(key), trend);
+    Some(figures)
+}
+
+fn picture(answer: &Log, style: &Style) -> Plot {
+    let unit = style.units.temperature;
+    let drawn = answer.curves();
+    let times = drawn.iter().flat_map(Thinned::points).map(|point| point.0);
+    let longest = times.fold(0.0, f64::max);
+    let (size, word) = match answer.has_times() {
+        false => (1.0, None),
+        true if longest > 3.0 * 3600.0 => (3600.0, Some("h")),
+        true if longest > 180.0 => (60.0, Some("min")),
+        true => (1.0, Some("s")),
+    };
+    let label = word.map_or_else(
+        || style.word(ROW),
+        |word| style.say(TIME, &[("unit", word)]),
+    );
+    let point = |&(time, kelvin): &(f64, f64)| {
+        let difference = TemperatureDifference::kelvin(kelvin);
+        (time / size, unit.read_difference(difference))
+    };
+    let curves: Vec<Curve> = drawn
+        .iter()
+        .zip([(SUPERHEAT, Stroke::Solid), (SUBCOOLING, Stroke::Dashed)])
+        .filter(|(curve, _)| !curve.points().is_empty())
+        .map(|(curve, (label, stroke))| Curve {
+            label: style.word(label),
+            points: curve.points().iter().map(point).collect(),
+            stroke,
+        })
+        .collect();
+    let numbers = |at: fn(&(f64, f64)) -> f64| -> Vec<f64> {
+        let points = curves.iter().flat_map(|curve| &curve.points);
+        points.map(at).collect()
+    };
+    let most = drawn.iter().map(Thinned::every).max().unwrap_or(1);
+    let mut notes = vec![counts(answer, style), style.word(LINE_BRIDGES)];
+    if most > 1 {
+        notes.push(style.say(ROWS_DRAWN, &[("count", &most.to_string())]));
+    }
+    Plot {
+        title: title(answer, style),
+        x: Axis::around(label, numbers(|point| point.0)),
+        y: Axis::around(
+            style.say(DIFFERENCE, &[("unit", unit.difference_symbol())]),
+            numbers(|point| point.1).into_iter().chain([0.0]),
+        ),
+        curves,
+        marks: Vec::new(),
+        notes,
+    }
+}

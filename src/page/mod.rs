@@ -11,8 +11,12 @@ mod listing;
 pub(crate) mod parts;
 mod profile;
 mod range;
+mod raoult;
+mod saturation;
 mod style;
+mod tolerance;
 pub mod words;
+mod working;
 
 pub use conversion::conversion;
 pub use document::{About, Block, Document, Logo, Sheet, Table};
@@ -23,4 +27,5 @@ pub use hazards::cautions;
 pub use listing::listing;
 pub use profile::profile;
 pub use range::out_of_range;
+pub use saturation::{SaturationParts, saturation, saturation_cells, saturation_heads};
 pub use style::{Detail, Style};

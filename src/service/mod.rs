@@ -10,4 +10,5 @@ pub mod listing;
 pub mod measurement;
 pub mod profile;
 pub mod reading;
+pub mod saturation;
 pub mod vessel;

@@ -11,4 +11,5 @@ pub mod measurement;
 pub mod profile;
 pub mod reading;
 pub mod saturation;
+pub mod state;
 pub mod vessel;

@@ -2,7 +2,5 @@
 
 pub(crate) mod convert;
 pub(crate) mod glide;
-pub(crate) mod ideal;
 pub(crate) mod saturation;
 pub(crate) mod state;
-pub(crate) mod working;

@@ -104,16 +104,16 @@ pub enum Error {
         /// What is wrong there.
         problem: String,
     },
-    /// A zero of enthalpy and entropy that this refrigerant does not have.
-    #[error("{refrigerant} has no '{asked}' zero: {reason}")]
+    /// A reference state of enthalpy and entropy that this refrigerant does not have.
+    #[error("{refrigerant} has no reference state '{asked}': {reason}")]
     Zero {
         /// The refrigerant.
         refrigerant: String,
-        /// The zero asked for.
+        /// The reference state asked for.
         asked: &'static str,
         /// Why there is none.
         reason: String,
-        /// The zeros that exist.
+        /// Those that exist.
         available: Vec<&'static str>,
     },
     /// The slices of a batch differ in length.

@@ -76,7 +76,7 @@ pub struct Station {
     pub quality: f64,
     /// The liquid.
     pub liquid: PhaseProperties,
-    /// The vapour.
+    /// The vapor.
     pub vapor: PhaseProperties,
 }
 
@@ -132,7 +132,7 @@ impl Coil {
     /// # Errors
     /// [`Error::OutOfRange`] for a pressure without a bubble or without a dew point, and for a
     /// liquid colder than the coil's bubble point (it would not boil on entering) or hotter than
-    /// its own (vapour before the expansion device, whose share no thermometer tells);
+    /// its own (vapor before the expansion device, whose share no thermometer tells);
     /// [`Error::NoState`] for a liquid so hot that all of it evaporates on expansion;
     /// [`Error::Zero`] for a zero that does not exist.
     ///

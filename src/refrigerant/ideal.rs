@@ -34,7 +34,7 @@ pub struct IdealPoint {
     /// Saturation pressure of each component alone.
     #[serde(rename = "component_pressures_Pa")]
     pub component_pressures: Vec<Pressure>,
-    /// Mole fractions of the other phase: of the vapour at a bubble point, of the liquid at a dew
+    /// Mole fractions of the other phase: of the vapor at a bubble point, of the liquid at a dew
     /// point.
     #[serde(rename = "other_phase_mole_fractions")]
     pub other_mole_fractions: Vec<f64>,

@@ -15,6 +15,7 @@ mod dual_equation;
 mod ideal;
 mod moist_air;
 mod nitrogen_and_vacuum;
+mod pages_properties;
 mod print;
 mod print_cells;
 mod print_choices;

@@ -91,7 +91,7 @@ pub(crate) enum PairsArg {
     Published,
 }
 
-/// A zero of enthalpy and entropy.
+/// A reference state of enthalpy and entropy.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum ZeroArg {
     /// 200 kJ/kg and 1 kJ/kg/K for liquid at its bubble point at 0 °C
@@ -108,7 +108,7 @@ pub(crate) enum ZeroArg {
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "Rows of a file")]
 pub(crate) struct RowArgs {
-    /// Document every row of a CSV file, - for standard input; heads say quantity and unit, for
+    /// Answer every row of a CSV file, - for standard input; column headers name quantity and unit, for
     /// example temperature_C or suction_pressure_psig; answers are in SI
     #[arg(
         long,
@@ -117,7 +117,7 @@ pub(crate) struct RowArgs {
     )]
     pub(crate) csv: Option<PathBuf>,
     /// Which column to read where several fit; two for a state, separated by a comma
-    #[arg(long, value_name = "HEAD", value_delimiter = ',')]
+    #[arg(long, value_name = "HEADER", value_delimiter = ',')]
     pub(crate) column: Vec<String>,
 }
 

@@ -144,7 +144,10 @@ pub(crate) fn rows(
     let wanted = [Quantity::Temperature, Quantity::Pressure];
     let places = file.choose(&wanted, 1, &args.rows)?;
     let [place] = places.as_slice() else {
-        return Err(Failure::usage("no column was chosen", "add --column HEAD"));
+        return Err(Failure::usage(
+            "no column was chosen",
+            "add --column HEADER",
+        ));
     };
     let units = meant::units(
         &args.units,

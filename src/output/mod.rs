@@ -14,7 +14,7 @@ mod pdf;
 pub mod svg;
 mod text;
 
-pub use common::{identity, model, optional, phase, warnings};
+pub use common::{identity, model, optional, warnings};
 pub use minus::true_minus;
 
 use serde_json::Value;

@@ -1,25 +1,14 @@
-//! What the pages of `saturation` and `state` share: figures with their units, words below.
+//! What pages share: figures with their units, words below.
 
 use crate::cli::transition::cautions;
 use crate::page::Block;
-use crate::refrigerant::{PhaseProperties, Refrigerant, Warning, Zero};
+use crate::refrigerant::{Refrigerant, Warning, Zero};
 use crate::service::facts::Facts;
 use crate::service::measurement::significance::Limit;
-use crate::units::{
-    Atmosphere, DensityUnit, Pressure, PressureUnit, Temperature, UnitSet, fixed, short,
-    significant,
-};
+use crate::units::{Atmosphere, Pressure, PressureUnit, Temperature, UnitSet, fixed};
 
 /// Digits of a property on a page; JSON has them all.
 const DIGITS: usize = 5;
-
-/// Metres in a foot.
-const METRE_PER_FOOT: f64 = 0.3048;
-
-/// A value as it was asked for, in a title.
-pub(crate) fn asked(value: f64, unit: &str) -> String {
-    format!("{} {unit}", short(value, 7))
-}
 
 /// A temperature with two decimals and its unit.
 pub(crate) fn temperature(value: Temperature, units: &UnitSet) -> String {
@@ -41,110 +30,6 @@ pub(crate) fn pressure(value: Pressure, unit: PressureUnit, site: &Atmosphere) -
     let magnitude = absolute.abs().max(1e-12).log10().floor() as i32;
     let decimals = (DIGITS as i32 - 1 - magnitude).clamp(0, 9) as usize;
     format!("{} {}", fixed(figure, decimals), unit.words())
-}
-
-/// The rows that tell where a point lies: temperature, then gauge and absolute pressure.
-pub(crate) fn place(
-    at: (Temperature, Pressure),
-    units: &UnitSet,
-    site: &Atmosphere,
-) -> [(&'static str, String); 3] {
-    [
-        ("temperature", temperature(at.0, units)),
-        ("pressure, gauge", pressure(at.1, units.gauge, site)),
-        ("pressure, absolute", pressure(at.1, units.absolute, site)),
-    ]
-}
-
-/// The properties of a phase, each with its name.
-pub(crate) fn properties(
-    phase: &PhaseProperties,
-    units: &UnitSet,
-    molar_mass: f64,
-) -> Vec<(&'static str, String)> {
-    let or_dash = |value: Option<f64>, size: f64, unit: &str| match value {
-        Some(value) => format!("{} {unit}", significant(value / size, DIGITS))
-            .trim_end()
-            .to_owned(),
-        None => "-".to_owned(),
-    };
-    let (heat, content) = (units.entropy, units.enthalpy);
-    let (speed_size, speed_unit) = if units.feet {
-        (METRE_PER_FOOT, "ft/s")
-    } else {
-        (1.0, "m/s")
-    };
-    let (slope_size, slope_unit) = if units.feet {
-        (1.0 / 1.8 / PressureUnit::PsiAbsolute.pascal(), "°F/psi")
-    } else {
-        (1e-5, "K/bar")
-    };
-    let density = match units.density {
-        DensityUnit::PoundPerCubicFoot => DensityUnit::PoundPerCubicFoot,
-        _ => DensityUnit::KilogramPerCubicMetre,
-    };
-    vec![
-        (
-            "density",
-            or_dash(
-                Some(density.read(phase.density, molar_mass)),
-                1.0,
-                density.typed(),
-            ),
-        ),
-        (
-            "enthalpy",
-            or_dash(
-                Some(phase.enthalpy),
-                content.joule_per_kg(),
-                content.typed(),
-            ),
-        ),
-        (
-            "entropy",
-            or_dash(Some(phase.entropy), heat.joule_per_kg_k(), heat.typed()),
-        ),
-        (
-            "internal energy",
-            or_dash(
-                Some(phase.internal_energy),
-                content.joule_per_kg(),
-                content.typed(),
-            ),
-        ),
-        ("cp", or_dash(phase.cp, heat.joule_per_kg_k(), heat.typed())),
-        ("cv", or_dash(phase.cv, heat.joule_per_kg_k(), heat.typed())),
-        (
-            "speed of sound",
-            or_dash(phase.speed_of_sound, speed_size, speed_unit),
-        ),
-        (
-            "compressibility factor",
-            or_dash(phase.compressibility_factor, 1.0, ""),
-        ),
-        (
-            "Joule-Thomson coefficient",
-            or_dash(phase.joule_thomson, slope_size, slope_unit),
-        ),
-    ]
-}
-
-/// Rows of the components' mass shares in a phase, for a blend.
-pub(crate) fn shares(refrigerant: &Refrigerant, phase: &PhaseProperties) -> Vec<(String, String)> {
-    if refrigerant.is_pure() {
-        return Vec::new();
-    }
-    refrigerant
-        .components()
-        .iter()
-        .zip(&phase.mass_fractions)
-        .map(|(component, share)| {
-            (
-                format!("{}, % by mass", component.designation),
-                fixed(share * 100.0, 3),
-            )
-        })
-        .collect()
 }
 
 /// Every warning once: the standing ones, those of the answer, how the composition was

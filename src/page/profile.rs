@@ -15,12 +15,12 @@ use crate::units::{Temperature, significant};
 pub fn profile(
     answer: &Profile,
     refrigerant: &Refrigerant,
+    facts: &Facts,
     warnings: Vec<Warning>,
     style: &Style,
 ) -> Document {
     let hazards = cautions(&[refrigerant], None, style);
     let mut document = Document::new(answer, warnings, hazards);
-    let facts = Facts::of(refrigerant);
     let name = answer.identity.refrigerant.as_str();
     document.title(match &answer.kind {
         Kind::Pure(pure) => style.say(
@@ -30,7 +30,7 @@ pub fn profile(
         Kind::Blend(_) => name.to_owned(),
     });
     let mut figures = Figures::default();
-    common(&mut figures, answer, &facts, style);
+    common(&mut figures, answer, facts, style);
     match &answer.kind {
         Kind::Pure(pure) => {
             of_pure(&mut figures, answer, pure, style);
@@ -52,7 +52,7 @@ pub fn profile(
     parts::warnings(&mut document, style);
     document.lines(vec![parts::gauge_reference(&style.site, style)]);
     document.hazards();
-    document.lines(parts::sources(&facts, style));
+    document.lines(parts::sources(facts, style));
     document
 }
 

@@ -57,9 +57,9 @@ pub struct Inlet {
     pub pressure_given: bool,
     /// Temperature behind the expansion device.
     pub temperature: Temperature,
-    /// Vapour's share of the mass there.
+    /// Vapor's share of the mass there.
     pub quality: f64,
-    /// Dew less inlet temperature.
+    /// Dew minus inlet temperature.
     pub effective_glide: TemperatureDifference,
 }
 
@@ -70,26 +70,30 @@ pub struct Station {
     pub position: f64,
     /// Temperature.
     pub temperature: Temperature,
-    /// Enthalpy of both phases together, J/kg, from the coil's zero.
+    /// Enthalpy of both phases together, J/kg, from the coil's reference state.
     pub enthalpy: f64,
-    /// Vapour's share of the mass.
+    /// Vapor's share of the mass.
     pub quality: f64,
     /// The liquid.
     pub liquid: PhaseProperties,
-    /// The vapour.
+    /// The vapor.
     pub vapor: PhaseProperties,
 }
 
 /// What the mean or mid-point temperature of a coil may mean.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
 pub struct CoilMeans {
     /// (bubble + dew)/2.
+    #[serde(rename = "bubble_and_dew_K")]
     pub bubble_and_dew: Temperature,
     /// (inlet + dew)/2, of an evaporator whose inlet is known.
+    #[serde(rename = "inlet_and_dew_K")]
     pub inlet_and_dew: Option<Temperature>,
     /// By enthalpy, from where the refrigerant enters to where it leaves.
+    #[serde(rename = "by_enthalpy_K")]
     pub by_enthalpy: Temperature,
     /// 40 % bubble + 60 % dew, a rule for evaporators (common practice, no source).
+    #[serde(rename = "bubble_40_dew_60_K")]
     pub forty_sixty: Option<Temperature>,
 }
 
@@ -104,7 +108,7 @@ pub struct Coil {
     pub bubble: SaturationPoint,
     /// The dew point at that pressure.
     pub dew: SaturationPoint,
-    /// Dew less bubble temperature; 0 for a pure refrigerant.
+    /// Dew minus bubble temperature; 0 for a pure refrigerant.
     pub glide: TemperatureDifference,
     /// What enters, where the liquid before the expansion device is known.
     pub inlet: Option<Inlet>,
@@ -112,7 +116,7 @@ pub struct Coil {
     pub means: CoilMeans,
     /// Eleven places in equal steps of enthalpy, from where the refrigerant enters.
     pub stations: Vec<Station>,
-    /// The zero of enthalpy used.
+    /// The reference state of enthalpy used.
     pub zero: Zero,
     /// What to know about this answer.
     pub warnings: Vec<Warning>,
@@ -128,7 +132,7 @@ impl Coil {
     /// # Errors
     /// [`Error::OutOfRange`] for a pressure without a bubble or without a dew point, and for a
     /// liquid colder than the coil's bubble point (it would not boil on entering) or hotter than
-    /// its own (vapour before the expansion device, whose share no thermometer tells);
+    /// its own (vapor before the expansion device, whose share no thermometer tells);
     /// [`Error::NoState`] for a liquid so hot that all of it evaporates on expansion;
     /// [`Error::Zero`] for a zero that does not exist.
     ///
@@ -192,6 +196,16 @@ impl Coil {
         let ends = Ends::at(refrigerant, pressure, zero)?;
         let (dew, bubble) = (ends.station(1.0), ends.station(0.0));
         ends.coil(CoilKind::Condenser, dew, bubble, None)
+    }
+}
+
+impl Coil {
+    /// The mean by enthalpy of the stations alone, by Simpson's rule; `means` has it from four
+    /// times as many places.
+    pub fn mean_of_stations(&self) -> Temperature {
+        let stations = self.stations.iter();
+        let kelvin: Vec<f64> = stations.map(|one| one.temperature.in_kelvin()).collect();
+        Temperature::kelvin(simpson(&kelvin))
     }
 }
 
@@ -267,8 +281,8 @@ impl<'a> Ends<'a> {
             low: self.bubble.temperature.in_kelvin(),
             high: high.in_kelvin(),
             unit: "K",
-            range: "from the coil's bubble point to the liquid's own: colder, it would not boil \
-                    on entering; hotter, vapour stands before the expansion device"
+            range: "from the coil's bubble point to the liquid's own; below: no flashing at the \
+                    inlet; above: vapor ahead of the expansion device"
                 .into(),
         };
         let cold = liquid.temperature < self.bubble.temperature;
@@ -317,7 +331,7 @@ impl<'a> Ends<'a> {
         let state = self.state(given)?;
         match state.phase {
             Phase::Liquid | Phase::Supercritical => Ok((state.properties, pressure)),
-            _ => Err(no_coil("no liquid stands before the expansion device")),
+            _ => Err(no_coil("there is no liquid ahead of the expansion device")),
         }
     }
 
@@ -330,8 +344,8 @@ impl<'a> Ends<'a> {
         }
         if share < 0.0 {
             return Err(no_coil(
-                "the liquid holds less heat than liquid at the coil's bubble point: it would not \
-                 boil on entering",
+                "the liquid holds less heat than liquid at the coil's bubble point: there is \
+                 no flashing at the inlet",
             ));
         }
         if share >= 1.0 - ROUNDING {

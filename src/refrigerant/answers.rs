@@ -101,7 +101,7 @@ impl PhaseProperties {
     }
 }
 
-/// A bubble or dew point: a liquid and a vapour in equilibrium.
+/// A bubble or dew point: a liquid and a vapor in equilibrium.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct SaturationPoint {
     /// Temperature.
@@ -112,7 +112,7 @@ pub struct SaturationPoint {
     pub pressure: Pressure,
     /// The liquid.
     pub liquid: PhaseProperties,
-    /// The vapour.
+    /// The vapor.
     pub vapor: PhaseProperties,
     /// Enthalpy of the vapor minus that of the liquid at this point, J/kg.
     #[serde(rename = "latent_heat_J_kg")]
@@ -128,7 +128,7 @@ pub struct LinePoint {
     pub pressure: Pressure,
     /// Density of the liquid, kg/m3.
     pub liquid_density: f64,
-    /// Density of the vapour, kg/m3.
+    /// Density of the vapor, kg/m3.
     pub vapor_density: f64,
 }
 
@@ -165,12 +165,12 @@ pub struct State {
     /// Properties of the whole.
     #[serde(flatten)]
     pub properties: PhaseProperties,
-    /// Vapour's share of the mass in two phases.
+    /// Vapor's share of the mass in two phases.
     pub quality: Option<f64>,
     /// The liquid in two phases.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub liquid: Option<PhaseProperties>,
-    /// The vapour in two phases.
+    /// The vapor in two phases.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub vapor: Option<PhaseProperties>,
     /// The reference state of enthalpy and entropy used.

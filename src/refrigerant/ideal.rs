@@ -23,18 +23,23 @@ use crate::numeric::bracketed_root;
 use crate::units::{Pressure, Temperature};
 
 /// A bubble or dew point by Raoult's law; lists stand in the order of the components.
-#[derive(Debug, Clone, PartialEq)]
+#[derive(Debug, Clone, PartialEq, serde::Serialize)]
 pub struct IdealPoint {
     /// Temperature.
+    #[serde(rename = "temperature_K")]
     pub temperature: Temperature,
     /// Pressure.
+    #[serde(rename = "pressure_Pa")]
     pub pressure: Pressure,
     /// Saturation pressure of each component alone.
+    #[serde(rename = "component_pressures_Pa")]
     pub component_pressures: Vec<Pressure>,
-    /// Mole fractions of the other phase: of the vapour at a bubble point, of the liquid at a dew
+    /// Mole fractions of the other phase: of the vapor at a bubble point, of the liquid at a dew
     /// point.
+    #[serde(rename = "other_phase_mole_fractions")]
     pub other_mole_fractions: Vec<f64>,
     /// The same as mass fractions.
+    #[serde(rename = "other_phase_mass_fractions")]
     pub other_mass_fractions: Vec<f64>,
 }
 

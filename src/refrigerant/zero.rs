@@ -1,8 +1,8 @@
-//! The zeros of enthalpy and entropy, and which of them a refrigerant has.
+//! The reference states of enthalpy and entropy, and which of them a refrigerant has.
 
 use crate::units::{Pressure, Temperature};
 
-/// Where enthalpy and entropy are counted from.
+/// The reference state that enthalpy and entropy are relative to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
 #[serde(rename_all = "kebab-case")]
 pub enum Zero {
@@ -28,7 +28,7 @@ pub(super) const ASHRAE_TEMPERATURE: Temperature = Temperature::kelvin(233.15);
 pub(super) const BOILING_PRESSURE: Pressure = Pressure::pascal(101_325.0);
 
 impl Zero {
-    /// The zero's name, as it is asked for.
+    /// The reference state's name, as it is asked for.
     pub fn name(self) -> &'static str {
         match self {
             Zero::Usual => "usual",

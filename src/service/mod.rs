@@ -10,4 +10,6 @@ pub mod listing;
 pub mod measurement;
 pub mod profile;
 pub mod reading;
+pub mod saturation;
+pub mod state;
 pub mod vessel;

@@ -89,19 +89,15 @@ pub struct Blend {
 /// # Example
 /// ```
 /// use zeotrope::Refrigerant;
-/// use zeotrope::service::profile::profile;
-/// let found = profile(&Refrigerant::named("R-134a")?);
+/// use zeotrope::service::{facts::Facts, profile::profile};
+/// let r134a = Refrigerant::named("R-134a")?;
+/// let found = profile(&r134a, &Facts::of(&r134a));
 /// // CODATA atomic masses, from memory: C2H2F4 has 102.03 g/mol
 /// assert!((found.molar_mass - 0.10203).abs() < 1e-5);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn profile(refrigerant: &Refrigerant) -> Profile {
-    let Facts {
-        identity,
-        safety_class,
-        model,
-        ..
-    } = Facts::of(refrigerant);
+pub fn profile(refrigerant: &Refrigerant, facts: &Facts) -> Profile {
+    let model = facts.model.clone();
     let records = refrigerant.records();
     let (kind, gwp) = match records.as_slice() {
         [record] => {
@@ -161,8 +157,8 @@ pub fn profile(refrigerant: &Refrigerant) -> Profile {
         }
     };
     Profile {
-        identity,
-        safety_class,
+        identity: facts.identity.clone(),
+        safety_class: facts.safety_class.clone(),
         molar_mass: refrigerant.molar_mass(),
         critical_point: refrigerant.critical_point(),
         range: refrigerant.limits(),

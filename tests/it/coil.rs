@@ -379,7 +379,8 @@ fn keys_of_glide() {
             "atmosphere_Pa",
             "reference",
             "model",
-            "warnings"
+            "warnings",
+            "cautions"
         ]
     );
     assert_eq!(one["condenser"], serde_json::Value::Null);

@@ -16,6 +16,7 @@ mod ideal;
 mod moist_air;
 mod nitrogen_and_vacuum;
 mod pages;
+mod pages_properties;
 mod print;
 mod print_cells;
 mod print_choices;

@@ -43,7 +43,8 @@ fn keys_of_saturation() {
             "glide_K",
             "reference",
             "model",
-            "warnings"
+            "warnings",
+            "cautions"
         ]
     );
     assert_eq!(
@@ -102,7 +103,7 @@ fn keys_of_state() {
         "3bara",
     ]);
     let mut of_one = wanted.clone();
-    of_one.extend(["reference", "model", "warnings"]);
+    of_one.extend(["reference", "model", "warnings", "cautions"]);
     assert_eq!(keys(&one), of_one);
     assert_eq!(one["phase"], "vapor");
     assert_eq!(one["quality"], Value::Null);
@@ -115,7 +116,14 @@ fn keys_of_state() {
         "--quality",
         "0.25",
     ]);
-    wanted.extend(["liquid", "vapor", "reference", "model", "warnings"]);
+    wanted.extend([
+        "liquid",
+        "vapor",
+        "reference",
+        "model",
+        "warnings",
+        "cautions",
+    ]);
     assert_eq!(keys(&two), wanted);
     assert_eq!(two["phase"], "two-phase");
     assert_eq!(two["quality"], 0.25);
@@ -385,24 +393,36 @@ fn cautions_by_class() {
         &["state", "--temperature", "20C", "--pressure", "1bara"],
         &["show"],
     ] {
-        told("R-290", verb, "no ignition source");
-        told("R-32", verb, "no ignition source");
-        told("R-717", verb, "trained and equipped people only");
-        told("R-744", verb, "trapped liquid bursts");
+        told("R-290", verb, "remove ignition sources");
+        told("R-32", verb, "remove ignition sources");
+        told(
+            "R-717",
+            verb,
+            "only trained people with the right protective equipment",
+        );
+        told(
+            "R-744",
+            verb,
+            "Pressures exceed ordinary gauge and hose ratings",
+        );
         told(
             "R-32/R-134a (50/50)",
             verb,
-            "treat as flammable and toxic until classified",
+            "No safety class assigned: treat as flammable and toxic",
         );
         told("R-134a", verb, "licensed people decide");
     }
-    told("R-407C", &["chart"], "Charge zeotropes as liquid");
+    told(
+        "R-407C",
+        &["chart"],
+        "A zeotropic blend changes composition",
+    );
     let text = answer(&["chart", "R-134a", "R-22"]);
     assert!(
-        text.contains("Similar pressures do not make a substitute"),
+        text.contains("Similar pressure does not make one refrigerant a substitute"),
         "{text}"
     );
-    assert!(!answer(&["chart", "R-134a"]).contains("Similar pressures"));
+    assert!(!answer(&["chart", "R-134a"]).contains("Similar pressure"));
 }
 
 /// 0 °C = 32 °F and 1 atm = 14.6959 psi = 29.9213 inHg (NIST SP 811, from memory).

@@ -317,7 +317,7 @@ const SLIPS: &[(&[&str], u8, &str)] = &[
     (
         &["convert", "2bara", "--to", "inHgvac"],
         1,
-        "above the air of the site",
+        "above the local atmospheric pressure",
     ),
     (&["convert"], 2, "VALUE"),
     (&["list", "unobtainium"], 1, "no refrigerant has all of"),

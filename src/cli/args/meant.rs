@@ -172,7 +172,7 @@ pub(crate) fn site(args: &SiteArgs) -> Result<(Atmosphere, Vec<Warning>), Failur
     Ok((air, warnings.collect()))
 }
 
-/// The zero asked for, or the usual one.
+/// The reference state asked for, or the usual one.
 pub(crate) fn zero(asked: Option<ZeroArg>) -> Zero {
     match asked {
         None => Zero::Usual,

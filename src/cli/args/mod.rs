@@ -108,7 +108,7 @@ pub(crate) enum ZeroArg {
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "Rows of a file")]
 pub(crate) struct RowArgs {
-    /// Answer every row of a CSV file, - for standard input; column headers say quantity and unit, for
+    /// Answer every row of a CSV file, - for standard input; column headers name quantity and unit, for
     /// example temperature_C or suction_pressure_psig; answers are in SI
     #[arg(
         long,

@@ -114,8 +114,8 @@ impl Rows {
             .collect::<Result<_, _>>()
             .map_err(|_| {
                 Failure::no_answer(
-                    format!("the head of {name} is not UTF-8 text"),
-                    "save the sheet as CSV in UTF-8",
+                    format!("the column headers of {name} are not UTF-8 text"),
+                    "save the spreadsheet as CSV in UTF-8",
                 )
             })?;
         if heads.is_empty() {
@@ -129,7 +129,7 @@ impl Rows {
         {
             return Err(Failure::usage(
                 format!("{name} has one column, '{head}'"),
-                "columns are parted by commas, and decimals by a point",
+                "separate columns by commas; a decimal point, not a comma",
             ));
         }
         let columns = heads.iter().map(|head| Column::named(head.trim(), bare));
@@ -167,7 +167,7 @@ impl Rows {
                 match wanted.contains(&place.column.quantity()) {
                     true => Ok(place),
                     false => Err(Failure::usage(
-                        format!("column '{head}' says no {words}"),
+                        format!("column '{head}' is not a {words}"),
                         format!("name {count} of: {}", self.list()),
                     )),
                 }
@@ -287,7 +287,7 @@ impl Rows {
             }),
             Some(Err(error)) => Err(error.clone().into()),
             None => Err(Failure::usage(
-                format!("column '{head}' says no quantity"),
+                format!("column '{head}' names no quantity"),
                 "name it by quantity and unit, for example temperature_C or suction_pressure_psig",
             )),
         }
@@ -442,7 +442,7 @@ impl<T> Job<T> {
                 .map(|cell| String::from_utf8_lossy(cell))
                 .collect();
             let error = format!(
-                "the row has {} cells and the head {width}; left out: {}",
+                "the row has {} cells, the header {width}; ignored: {}",
                 self.row.len(),
                 extra.join(",")
             );
@@ -517,8 +517,8 @@ impl Tally {
         }
         match self.first_error {
             None if self.rows == 0 => Err(Failure::no_answer(
-                format!("{name} has a head and no rows"),
-                "the rows to answer stand below the line that names the columns",
+                format!("{name} has column headers and no rows"),
+                "rows belong below the line that names the columns",
             )),
             Some((row, text)) if self.answered == 0 => Err(Failure::no_answer(
                 format!(
@@ -528,10 +528,15 @@ impl Tally {
                 "the column 'error' says why of each row",
             )),
             Some((row, text)) => {
+                let lack = if self.with_error == 1 {
+                    "lacks"
+                } else {
+                    "lack"
+                };
                 let _ = writeln!(
                     err,
-                    "warning: {} of {} rows lack an answer or a part of it, as their column \
-                     'error' says; row {row}: {} (unanswered)",
+                    "warning: {} of {} rows {lack} an answer or a part of it, see column 'error'; \
+                     row {row}: {} (unanswered)",
                     self.with_error,
                     self.rows,
                     shown(&text)
@@ -599,9 +604,9 @@ fn columns(count: usize) -> String {
 fn line<'a>(cells: impl Iterator<Item = &'a str>) -> Result<Vec<u8>, Failure> {
     let mut text = csv::Writer::from_writer(Vec::new());
     text.write_record(cells)
-        .map_err(|problem| unread("the head", problem))?;
+        .map_err(|problem| unread("the header", problem))?;
     text.into_inner()
-        .map_err(|problem| unread("the head", csv::Error::from(problem.into_error())))
+        .map_err(|problem| unread("the header", csv::Error::from(problem.into_error())))
 }
 
 fn unreadable(name: &str, problem: &io::Error) -> Failure {

@@ -1,10 +1,6 @@
 //! Saturation, states and glide; units converted.
 
-pub(crate) mod beside;
 pub(crate) mod convert;
 pub(crate) mod glide;
-pub(crate) mod ideal;
 pub(crate) mod saturation;
 pub(crate) mod state;
-pub(crate) mod tolerance;
-pub(crate) mod working;

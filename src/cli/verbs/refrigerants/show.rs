@@ -4,6 +4,7 @@ use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::page::{self, Document, Style, parts};
+use crate::service::facts::Facts;
 use crate::service::profile::profile;
 
 #[derive(Debug, clap::Args)]
@@ -31,6 +32,13 @@ pub(crate) fn answer(args: &ShowArgs) -> Result<Document, Failure> {
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
-    let found = profile(&refrigerant);
-    Ok(page::profile(&found, &refrigerant, warnings, &style))
+    let facts = Facts::of(&refrigerant);
+    let found = profile(&refrigerant, &facts);
+    Ok(page::profile(
+        &found,
+        &refrigerant,
+        &facts,
+        warnings,
+        &style,
+    ))
 }

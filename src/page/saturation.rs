@@ -1,0 +1,198 @@
+//! Bubble and dew at a temperature or a pressure.
+
+use super::words::hazards::HAZARD_NO_SUBSTITUTE;
+use super::words::properties::*;
+use super::{Document, Figures, Style, cautions, parts, raoult, tolerance, working};
+use crate::output::number_cell;
+use crate::refrigerant::{Refrigerant, Saturation, SaturationPoint, Warning};
+use crate::service::facts::Facts;
+use crate::service::saturation::{At, SaturationAnswer};
+
+/// What a page of bubble and dew is made with, next to its answer.
+#[derive(Debug, Clone, Copy)]
+pub struct SaturationParts<'a> {
+    /// The refrigerant and what is known of it.
+    pub subject: (&'a Refrigerant, &'a Facts),
+    /// What to know about the site.
+    pub site: &'a [Warning],
+    /// Whether the working is shown.
+    pub explain: bool,
+    /// Whether other refrigerants are shown next to it.
+    pub is_one_of_several: bool,
+}
+
+/// The page of bubble and dew.
+pub fn saturation(answer: &SaturationAnswer, with: SaturationParts<'_>, style: &Style) -> Document {
+    let (refrigerant, facts) = with.subject;
+    let found = &answer.saturation;
+    let mut notes = found.warnings.clone();
+    let bands = answer.tolerance.as_ref();
+    notes.extend(bands.map_or_else(Vec::new, |bands| {
+        tolerance::warnings(bands, refrigerant, style)
+    }));
+    let ideal = answer.ideal.as_ref();
+    notes.extend(ideal.map_or_else(Vec::new, |ideal| raoult::warnings(ideal, style)));
+    let all = parts::all_warnings(refrigerant, &notes, with.site);
+    let mut hazards = cautions(&[refrigerant], None, style);
+    if with.is_one_of_several {
+        let before_last = hazards.len().saturating_sub(1);
+        hazards.insert(before_last, style.word(HAZARD_NO_SUBSTITUTE));
+    }
+    let mut document = Document::new(answer, all, hazards);
+    let asked = match answer.at {
+        At::Temperature(typed) => {
+            parts::asked(typed.unit.read(typed.value), typed.unit.symbol(), style)
+        }
+        At::Pressure(typed) => {
+            let figure = typed.unit.read(typed.value, &style.site);
+            parts::asked(figure, typed.unit.words(), style)
+        }
+    };
+    let name = refrigerant.designation();
+    let blanks = [("refrigerant", name), ("asked", &asked)];
+    document.title(style.say(SATURATION_TITLE, &blanks));
+    points(&mut document, refrigerant, found, style);
+    phases(&mut document, refrigerant, found, style);
+    if let Some(bands) = bands {
+        tolerance::table(&mut document, bands, refrigerant, style);
+    }
+    if let Some(ideal) = ideal {
+        raoult::table(&mut document, ideal, refrigerant, style);
+    }
+    if with.explain {
+        let mut lines = Vec::new();
+        if let At::Pressure(typed) = answer.at {
+            lines.extend(working::absolute(typed, style));
+        }
+        lines.extend(working::saturation(refrigerant, found, style));
+        lines.extend(ideal.map_or_else(Vec::new, |one| raoult::working(one, refrigerant, style)));
+        document.title(style.word(WORKING));
+        document.working("", lines);
+    }
+    parts::foot(&mut document, facts, Some(found.zero), Vec::new(), style);
+    document.sheet.heads = vec!["refrigerant".to_owned()];
+    document.sheet.heads.extend(saturation_heads());
+    let mut row = vec![name.to_owned()];
+    row.extend(saturation_cells(found));
+    if let Some(bands) = bands {
+        document.sheet.heads.extend(tolerance::heads());
+        row.extend(tolerance::cells(bands));
+    }
+    document.sheet.rows = vec![row];
+    document
+}
+
+/// The points that there are: name, field, point.
+type Named<'a> = (String, &'static str, &'a SaturationPoint);
+
+fn named<'a>(refrigerant: &Refrigerant, found: &'a Saturation, style: &Style) -> Vec<Named<'a>> {
+    let mut all: Vec<Named<'a>> = [
+        (BUBBLE, "bubble", &found.bubble),
+        (DEW, "dew", &found.dew),
+        (RETROGRADE_DEW, "retrograde", &found.retrograde),
+    ]
+    .into_iter()
+    .filter_map(|(name, key, point)| Some((style.word(name), key, point.as_ref()?)))
+    .collect();
+    if refrigerant.is_pure() {
+        all.truncate(1);
+    }
+    all
+}
+
+/// Where the points lie.
+fn points(document: &mut Document, refrigerant: &Refrigerant, found: &Saturation, style: &Style) {
+    let columns = named(refrigerant, found, style);
+    let mut columns: Vec<(String, Figures)> = columns
+        .into_iter()
+        .map(|(name, key, point)| {
+            let mut figures = Figures::default();
+            let at = (point.temperature, point.pressure);
+            parts::place(&mut figures, at, &format!("{key}/"), style);
+            figures.add(
+                style.word(LATENT_HEAT),
+                parts::heat(point.latent_heat, style),
+                format!("{key}/latent_heat_J_kg"),
+                point.latent_heat,
+            );
+            (name, figures)
+        })
+        .collect();
+    if refrigerant.is_pure() {
+        if let Some((_, figures)) = columns.pop() {
+            document.pairs(figures);
+        }
+        return;
+    }
+    document.columns(Vec::new(), columns);
+    let missing = [(NO_BUBBLE, &found.bubble), (NO_DEW, &found.dew)];
+    let missing = missing.into_iter().filter(|(_, point)| point.is_none());
+    document.lines(missing.map(|(phrase, _)| style.word(phrase)).collect());
+    if let Some(kelvin) = found.glide {
+        let text = style.degrees(kelvin, 2);
+        let line = style.say(GLIDE_HERE, &[("glide", &text)]);
+        let mut figures = Figures::default();
+        figures.add("", text, "glide_K", kelvin);
+        document.figures.extend(figures.0);
+        document.lines(vec![line]);
+    }
+}
+
+/// The properties of each point's phases.
+fn phases(document: &mut Document, refrigerant: &Refrigerant, found: &Saturation, style: &Style) {
+    let mut groups = vec![(String::new(), 1)];
+    let mut columns = Vec::new();
+    for (name, key, point) in named(refrigerant, found, style) {
+        for (head, side, phase) in [
+            (LIQUID, "liquid", &point.liquid),
+            (VAPOR, "vapor", &point.vapor),
+        ] {
+            let path = format!("{key}/{side}/");
+            let mut figures = Figures::default();
+            parts::properties(&mut figures, phase, &path, refrigerant.molar_mass(), style);
+            parts::shares(&mut figures, refrigerant, phase, &path, style);
+            columns.push((style.word(head), figures));
+        }
+        groups.push((name, 2));
+    }
+    if refrigerant.is_pure() {
+        groups.clear();
+    }
+    document.columns(groups, columns);
+}
+
+/// A column for each point.
+type Column = (&'static str, fn(&SaturationPoint) -> f64);
+
+/// By name and by value, since files of a million rows are answered with them.
+const COLUMNS: [Column; 9] = [
+    ("temperature_K", |point| point.temperature.in_kelvin()),
+    ("pressure_Pa", |point| point.pressure.in_pascal()),
+    ("liquid_density_kg_m3", |point| point.liquid.density),
+    ("vapor_density_kg_m3", |point| point.vapor.density),
+    ("liquid_enthalpy_J_kg", |point| point.liquid.enthalpy),
+    ("vapor_enthalpy_J_kg", |point| point.vapor.enthalpy),
+    ("liquid_entropy_J_kg_K", |point| point.liquid.entropy),
+    ("vapor_entropy_J_kg_K", |point| point.vapor.entropy),
+    ("latent_heat_J_kg", |point| point.latent_heat),
+];
+
+/// The columns of a spreadsheet for a bubble and a dew point.
+pub fn saturation_heads() -> Vec<String> {
+    let of = |branch| COLUMNS.map(|(name, _)| format!("{branch}_{name}"));
+    let mut heads = [of("bubble"), of("dew")].concat();
+    heads.extend(["glide_K", "reference"].map(str::to_owned));
+    heads
+}
+
+/// A row under [`saturation_heads`].
+pub fn saturation_cells(found: &Saturation) -> Vec<String> {
+    let mut cells = Vec::with_capacity(2 * COLUMNS.len() + 2);
+    for point in [&found.bubble, &found.dew] {
+        let values = COLUMNS.map(|(_, value)| number_cell(point.as_ref().map(value)));
+        cells.extend(values);
+    }
+    cells.push(number_cell(found.glide));
+    cells.push(found.zero.name().to_owned());
+    cells
+}

@@ -1,0 +1,136 @@
+//! All properties of a state.
+
+use super::words::Phrase;
+use super::words::properties::*;
+use super::{Document, Figures, Style, cautions, parts};
+use crate::Phase;
+use crate::output::number_cell;
+use crate::refrigerant::{Refrigerant, State, Warning};
+use crate::service::facts::Facts;
+use crate::service::state::StateAnswer;
+
+/// The page of the states that have the properties asked for.
+pub fn state(
+    answers: &[StateAnswer],
+    (refrigerant, facts): (&Refrigerant, &Facts),
+    site: &[Warning],
+    style: &Style,
+) -> Document {
+    let name = refrigerant.designation();
+    let mut documents = Vec::new();
+    for (at, answer) in answers.iter().enumerate() {
+        let found = &answer.state;
+        let all = parts::all_warnings(refrigerant, &found.warnings, site);
+        let hazards = cautions(&[refrigerant], None, style);
+        let mut document = Document::new(answer, all, hazards);
+        let phase = style.word(phase_name(found.phase));
+        let (number, count) = ((at + 1).to_string(), answers.len().to_string());
+        let blanks = [
+            ("refrigerant", name),
+            ("phase", &phase),
+            ("number", &number),
+            ("count", &count),
+        ];
+        let title = match answers.len() {
+            1 => STATE_TITLE,
+            _ => STATE_TITLE_OF_SEVERAL,
+        };
+        document.title(style.say(title, &blanks));
+        figures(&mut document, refrigerant, found, style);
+        if at + 1 == answers.len() {
+            let same = answers.iter().all(|one| one.state.phase == found.phase);
+            let notes = match (answers.len(), same) {
+                (1, _) => Vec::new(),
+                (_, true) => vec![style.word(SEVERAL_OF_ONE_PHASE)],
+                (_, false) => vec![style.word(SEVERAL_PHASES)],
+            };
+            parts::foot(&mut document, facts, Some(found.zero), notes, style);
+        }
+        let columns = || STATE_COLUMNS.iter();
+        let mut heads = vec!["refrigerant".to_owned(), "molar_mass_kg_mol".to_owned()];
+        heads.extend(columns().map(|(head, _)| (*head).to_owned()));
+        let mut row = vec![name.to_owned(), number_cell(Some(found.molar_mass))];
+        row.extend(columns().map(|(_, cell)| cell(found)));
+        document.sheet.heads = heads;
+        document.sheet.rows = vec![row];
+        documents.push(document);
+    }
+    Document::joined(documents)
+}
+
+const fn phase_name(phase: Phase) -> Phrase {
+    match phase {
+        Phase::Liquid => LIQUID,
+        Phase::Vapor => VAPOR,
+        Phase::Supercritical => SUPERCRITICAL,
+        Phase::TwoPhase => TWO_PHASE,
+    }
+}
+
+fn figures(document: &mut Document, refrigerant: &Refrigerant, state: &State, style: &Style) {
+    let whole = &state.properties;
+    let mut place = Figures::default();
+    parts::place(&mut place, (whole.temperature, whole.pressure), "", style);
+    if let Some(quality) = state.quality {
+        let text = style.fixed(quality, 5);
+        place.add(style.word(QUALITY), text, "quality", quality);
+    }
+    let (Some(liquid), Some(vapor)) = (&state.liquid, &state.vapor) else {
+        parts::properties(&mut place, whole, "", state.molar_mass, style);
+        document.pairs(place);
+        return;
+    };
+    document.pairs(place);
+    let columns = [
+        (WHOLE, "", whole),
+        (LIQUID, "liquid/", liquid),
+        (VAPOR, "vapor/", vapor),
+    ];
+    let columns = columns.map(|(head, path, phase)| {
+        let mut figures = Figures::default();
+        parts::properties(&mut figures, phase, path, state.molar_mass, style);
+        parts::shares(&mut figures, refrigerant, phase, path, style);
+        (style.word(head), figures)
+    });
+    document.columns(Vec::new(), columns.into());
+}
+
+/// A column for a state.
+pub type StateColumn = (&'static str, fn(&State) -> String);
+
+/// The columns of a spreadsheet for a state: the figures and words at the top level of the JSON,
+/// by value, since files of a million rows are answered with them.
+pub const STATE_COLUMNS: [StateColumn; 14] = [
+    ("phase", |state| state.phase.name().to_owned()),
+    ("temperature_K", |state| {
+        number_cell(Some(state.properties.temperature.in_kelvin()))
+    }),
+    ("pressure_Pa", |state| {
+        number_cell(Some(state.properties.pressure.in_pascal()))
+    }),
+    ("density_kg_m3", |state| {
+        number_cell(Some(state.properties.density))
+    }),
+    ("enthalpy_J_kg", |state| {
+        number_cell(Some(state.properties.enthalpy))
+    }),
+    ("entropy_J_kg_K", |state| {
+        number_cell(Some(state.properties.entropy))
+    }),
+    ("internal_energy_J_kg", |state| {
+        number_cell(Some(state.properties.internal_energy))
+    }),
+    ("cp_J_kg_K", |state| number_cell(state.properties.cp)),
+    ("cv_J_kg_K", |state| number_cell(state.properties.cv)),
+    ("speed_of_sound_m_s", |state| {
+        number_cell(state.properties.speed_of_sound)
+    }),
+    ("compressibility_factor", |state| {
+        number_cell(state.properties.compressibility_factor)
+    }),
+    ("joule_thomson_K_Pa", |state| {
+        number_cell(state.properties.joule_thomson)
+    }),
+    ("quality", |state| number_cell(state.quality)),
+    ("reference", |state| state.zero.name().to_owned()),
+];

@@ -1,25 +1,27 @@
-//! Words that pages still made in verbs need.
+//! Hazards of the verbs whose pages are still made in the verb.
 
+use crate::page::words::{Phrase, hazards};
 use crate::page::{Style, cautions as sentences};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::units::{Atmosphere, UnitSet};
 
-pub(crate) const NO_VERDICT: &str = "These are calculations, not a judgement of the equipment. Local codes, the manufacturer's instructions and licensed people decide.";
-pub(crate) const NOT_IDENTIFIED: &str =
-    "Pressure and temperature cannot identify a refrigerant: use an analyzer.";
-pub(crate) const CHARGING: [&str; 1] = [
-    "If any condition is not met, this method does not apply: follow the manufacturer's charging procedure.",
+const fn english(phrase: Phrase) -> &'static str {
+    phrase.english()
+}
+
+pub(crate) const NO_VERDICT: &str = english(hazards::HAZARD_END);
+pub(crate) const NOT_IDENTIFIED: &str = english(hazards::HAZARD_IDENTIFICATION);
+pub(crate) const CHARGING: [&str; 2] = [
+    english(hazards::HAZARD_ALWAYS),
+    english(hazards::HAZARD_TARGET_SUPERHEAT),
 ];
-pub(crate) const PRESSURE_TEST: [&str; 1] = ["Dry nitrogen only."];
-pub(crate) const VACUUM: [&str; 1] = ["Never run a compressor in a vacuum."];
-pub(crate) const CYLINDER: [&str; 1] = ["Check test date and service pressure."];
+pub(crate) const PRESSURE_TEST: [&str; 1] = [english(hazards::HAZARD_PRESSURE_TEST)];
+pub(crate) const VACUUM: [&str; 1] = [english(hazards::HAZARD_EVACUATION)];
+pub(crate) const CYLINDER: [&str; 1] = [english(hazards::HAZARD_CYLINDER)];
 
 pub(crate) fn cautions(subjects: &[(&Refrigerant, &Facts)]) -> Vec<String> {
     let refrigerants: Vec<&Refrigerant> = subjects.iter().map(|one| one.0).collect();
-    sentences(
-        &refrigerants,
-        None,
-        &Style::new(UnitSet::SI, Atmosphere::SEA_LEVEL),
-    )
+    let style = Style::new(UnitSet::SI, Atmosphere::SEA_LEVEL);
+    sentences(&refrigerants, None, &style)
 }

@@ -169,7 +169,7 @@ pub fn nodes(
     if last <= first || last - first > 500.0 {
         return Err(wrong(
             format!("{} K", last - first),
-            "is no range of temperatures up to 500 K",
+            "is not a range of temperatures up to 500 K",
         ));
     }
     let at = |kelvin: f64| -> Option<f64> {

@@ -33,7 +33,7 @@ fn sides(answer: &BothSides) -> Vec<Side<'_>> {
         found,
         instrument: &answer.kit.high,
         key: "liquid",
-        name: LIQUID,
+        name: LIQUID_SIDE,
         pressure: LIQUID_PRESSURE,
         checked: LIQUID_CHECKED,
         uncertainty: UNCERTAINTY_LIQUID,

@@ -17,7 +17,7 @@ pub fn listing(entries: &[Entry], style: &Style) -> Document {
     let count = entries.len().to_string();
     document.lines(vec![match entries.len() {
         1 => style.word(LISTED_ONE),
-        _ => style.say(LISTED, &[("count", &count)]),
+        _ => style.say(LIST_COUNT, &[("count", &count)]),
     }]);
     document
 }

@@ -140,7 +140,7 @@ fn figures(air: &MoistAir, path: &str, style: &Style) -> Figures {
         ),
         (HUMIDITY_RATIO, ratio_text, "humidity_ratio", ratio),
         (
-            ENTHALPY,
+            AIR_ENTHALPY,
             enthalpy_text,
             "enthalpy_J_kg_dry_air",
             air.enthalpy,

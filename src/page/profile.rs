@@ -172,7 +172,7 @@ fn of_blend(figures: &mut Figures, answer: &Profile, blend: &Blend, style: &Styl
 /// The model's deviation from a published point.
 fn model_beside(one: &BlendDeviation, style: &Style) -> String {
     let Some(kelvin) = one.difference() else {
-        return style.word(NOT_ANSWERED);
+        return style.word(NOT_CALCULATED);
     };
     let phrase = match one.fitted_to_these_values {
         true => MODEL_MINUS_FITTED,

@@ -1,7 +1,7 @@
 //! A range that a value lies outside of, in the style's units.
 
 use super::Style;
-use super::words::properties::{GIVE_WITHIN, OUTSIDE};
+use super::words::properties::{GIVE_WITHIN, OUT_OF_RANGE};
 use crate::error::Error;
 use crate::units::{Pressure, Temperature, short};
 
@@ -50,7 +50,10 @@ pub fn out_of_range(error: &Error, style: &Style) -> Option<(String, String)> {
         ("high", &high),
         ("range", range),
     ];
-    Some((style.say(OUTSIDE, &blanks), style.say(GIVE_WITHIN, &blanks)))
+    Some((
+        style.say(OUT_OF_RANGE, &blanks),
+        style.say(GIVE_WITHIN, &blanks),
+    ))
 }
 
 /// What is wrong, a range in the style's units.

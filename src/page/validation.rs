@@ -31,7 +31,7 @@ pub fn validation(report: &Report, style: &Style) -> Document {
     document.lines(reasons(&report.comparisons, style));
     let outside: Vec<String> = report.outside().map(|one| line(one, style)).collect();
     if !outside.is_empty() {
-        document.title(style.word(OUTSIDE));
+        document.title(style.word(OUTSIDE_VALUES));
         document.lines(outside);
     }
     document.title(style.word(BLENDS));
@@ -85,7 +85,7 @@ fn source(at: usize, one: &SourceSummary, style: &Style) -> Figures {
     );
     for (label, key, value) in [
         (EXCEPTED, "excepted", one.excepted),
-        (LISTED, "listed", one.listed),
+        (LISTED_ROWS, "listed", one.listed),
         (OUTSIDE_COUNT, "outside", one.outside),
     ] {
         figures.add(style.word(label), value.to_string(), field(key), value);

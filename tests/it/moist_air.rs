@@ -164,7 +164,7 @@ fn the_altitude_has_a_part() {
     assert!((high["altitude_part_W"].as_f64().unwrap() - part).abs() < 1e-9);
     assert!(part < 0.0, "{part}");
     let page = answer(&[&question[..], &["--elevation", "5280ft"]].concat());
-    assert!(page.contains("altitude's part"), "{page}");
+    assert!(page.contains("difference by altitude"), "{page}");
     assert!(page.contains("Source: ASHRAE"), "{page}");
 }
 

@@ -208,7 +208,7 @@ fn no_test_pressure_is_proposed_and_care_is_told() {
     ]);
     for part in [
         "never oxygen",
-        "None is proposed here",
+        "this program proposes none",
         "relief device",
         "ideal gas",
     ] {
@@ -350,7 +350,7 @@ fn a_rise_test_from_a_file() {
         ("time,pressure_micron\nnoon,400\n", "row 2: time 'noon'"),
         (
             "time_min,pressure_psi\n0,400\n",
-            "does not say what it counts from",
+            "does not say whether it is gauge or absolute",
         ),
         ("time_min,pressure_micron\n0,400\n1,410\n", "fewer than 6"),
         (

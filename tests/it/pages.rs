@@ -32,10 +32,10 @@ const QUESTIONS: [&str; 34] = [
     "subcooling R-410A --pressure 340psig --line 96.5F --target 10F --band 3F",
     "reading R-410A --suction-pressure 118psig --suction-line 50F --liquid-pressure 340psig --liquid-line 96.5F --ambient 95F --gauge-accuracy 1%span --gauge-span 500psi",
     "moist-air --dry-bulb 80F --relative-humidity 50%",
-    "target-superheat --wet-bulb 64F --outdoor 96F",
+    "target-superheat --indoor-wet-bulb 64F --outdoor-dry-bulb 96F",
     "at-rest R-134a --pressure 96psig --temperature 80F --gauge-accuracy 1.25psi --thermometer-accuracy 1F",
     "at-rest --pressure 132psig --temperature 75F --gauge-accuracy 3psi",
-    "pressure-test --pressure 150psig --temperature 95F --later 75F",
+    "pressure-test --start-pressure 150psig --start-temperature 95F --end-temperature 75F",
     "evacuation --pressure 500micron",
     "evacuation --pressure 4588micron --temperature 70F",
     "cylinder R-134a --water-capacity 27.2L",
@@ -61,7 +61,7 @@ fn every_figure_of_a_page_stands_for_a_field_of_its_json() {
         );
         let mut own = 0;
         for figure in found.figures.iter().filter(|one| !one.field.is_empty()) {
-            let value = shown.pointer(&format!("/{}", figure.field));
+            let value = found.json.pointer(&format!("/{}", figure.field));
             let value = value.unwrap_or_else(|| panic!("{question}: no field {}", figure.field));
             assert!(
                 figure.datum.is_value(value),

@@ -89,7 +89,7 @@ fn bad_choices_are_told() {
         (
             vec!["chart", "R-32", "--also", "psi"],
             2,
-            "alone does not say",
+            "whether it is gauge or absolute",
         ),
         (
             vec!["chart", "R-32", "--format", "html", "--logo", &no_picture],

@@ -186,7 +186,7 @@ fn all_rows_and_columns_come_back_in_order() {
         "below a perfect vacuum",
         "",
         "",
-        "left out: 9",
+        "ignored: 9",
         "is empty",
         "9000 psig is outside",
         "is not a bare number",
@@ -365,7 +365,7 @@ fn slips_in_the_head_and_on_the_command_line() {
             "pressure_psi\n70\n",
             saturation,
             2,
-            "'psi' alone",
+            "whether it is gauge or absolute",
             "pressure_psig (gauge)",
         ),
         (

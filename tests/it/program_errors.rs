@@ -248,7 +248,7 @@ const SLIPS: &[(&[&str], u8, &str)] = &[
     (
         &["chart", "R-134a", "--pressures", "5psig,7"],
         2,
-        "'7': has no unit",
+        "'7' has no unit",
     ),
     (
         &["chart", "R-744", "--from", "40C", "--to", "60C"],
@@ -327,9 +327,9 @@ const SLIPS: &[(&[&str], u8, &str)] = &[
     (&["boiling", "R-134a"], 2, "'saturation'"),
     (&["enthalpy", "R-134a"], 2, "'state'"),
     (&["chrat", "R-134a"], 2, "'chart'"),
-    (&["xyzzy"], 2, "names the verbs"),
+    (&["xyzzy"], 2, "names the commands"),
     (&["chart", "R-134a", "--bogus"], 2, "--bogus"),
-    (&[], 2, "no verb was given"),
+    (&[], 2, "no command was given"),
 ];
 
 #[test]

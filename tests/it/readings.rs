@@ -284,7 +284,8 @@ fn a_figure_needs_its_unit_and_its_refrigerant() {
             let run = zeotrope(&[verb, "R-410A", "--pressure", bare, "--line", "60F"]);
             assert_eq!(run.code, 2, "{bare}");
             assert!(
-                run.err.contains("alone does not say what it counts from"),
+                run.err
+                    .contains("does not say whether it is gauge or absolute"),
                 "{}",
                 run.err
             );

@@ -253,7 +253,7 @@ fn a_log_keeps_every_row() {
     assert_eq!(tail[1]["superheat_K"], "");
     assert!(tail[1]["error"].contains("'open'"));
     assert!(tail[2]["marks"].contains("gauges swapped"));
-    assert!(tail[3]["error"].contains("'later': is no time"));
+    assert!(tail[3]["error"].contains("'later' is not a time"));
     assert!(tail[4]["error"].contains("empty"));
     assert!(
         tail[5]["error"].contains("perfect vacuum"),
@@ -351,7 +351,7 @@ fn a_log_that_cannot_be_read() {
         (
             "unit",
             "suction_pressure_psi,suction_line_temperature_F\n118,50\n",
-            "does not say what it counts from",
+            "does not say whether it is gauge or absolute",
         ),
         (
             "unknown",

@@ -20,7 +20,12 @@ const ANSWERS: [(&str, &[&str]); 10] = [
     // R-717 at 75 °F: 140.5 psia in any printed table.
     (
         "at-rest --pressure 132psig",
-        &["R-717", "125.82 psig", "R-22", "never identified"],
+        &[
+            "R-717",
+            "125.82 psig",
+            "R-22",
+            "cannot identify a refrigerant",
+        ],
     ),
     // By hand: 86.6914/(88.9 - 1.0) = 0.98625, the pressure by CoolProp 8.0.0, a cross-check.
     (
@@ -30,7 +35,7 @@ const ANSWERS: [(&str, &[&str]); 10] = [
     // By hand for the ideal gas: 164.696 x 534.67/554.67 - 14.696.
     (
         "pressure-test",
-        &["144.06 psig", "143.92 psig", "None is proposed here"],
+        &["144.06 psig", "143.92 psig", "this program proposes none"],
     ),
     // By hand: 500 x 0.133322 Pa. Ice at -12.1 °F computed with CoolProp 8.0.0, a cross-check.
     ("evacuation", &["66.66 Pa", "-12.06 °F", "ice"]),
@@ -88,7 +93,7 @@ fn every_format_has_the_answer() {
                     let cautions = value["cautions"].as_array().unwrap();
                     assert!(!cautions.is_empty(), "{command}");
                     let all = value["cautions"].to_string();
-                    assert!(all.contains("no verdict"), "{command}: {all}");
+                    assert!(all.contains("licensed people decide"), "{command}: {all}");
                     assert!(value["warnings"].is_array(), "{command}");
                 }
                 "csv" => {
@@ -98,7 +103,7 @@ fn every_format_has_the_answer() {
                     let mut reader = csv::Reader::from_reader(text.as_bytes());
                     assert!(reader.records().all(|row| row.unwrap().len() == heads));
                 }
-                _ => assert!(text.contains("no verdict"), "{command}: {text}"),
+                _ => assert!(text.contains("licensed people decide"), "{command}: {text}"),
             }
         }
     }

@@ -344,8 +344,9 @@ fn potentials_by_mass() {
 
     let words = one_line(&answer(&["show", "R-454B"]));
     assert!(
-        words
-            .contains("GWP over 100 years at least 465.1 by mass (IPCC AR4; no value of R-1234yf)"),
+        words.contains(
+            "GWP over 100 years at least 465.1 by mass (IPCC AR4; no value for R-1234yf)"
+        ),
         "{words}"
     );
     let gwp = &json(&["show", "R-454B"])["gwp"];
@@ -366,7 +367,7 @@ fn a_class_is_told_once_and_never_left_blank() {
     let own = one_line(&answer(&["show", "R-32/R-134a (50/50)"]));
     assert!(
         own.contains(
-            "Class not assigned: treat as flammable and toxic until classified; no charging \
+            "No safety class assigned: treat as flammable and toxic. Nothing here is a charging \
              instruction."
         ),
         "{own}"

@@ -191,25 +191,29 @@ fn pressures_refused() {
         ("40", "has no unit", "40psig"),
         (
             "40psi",
-            "does not say what it counts from",
+            "does not say whether it is gauge or absolute",
             "40psig (gauge) or 40psia (absolute)",
         ),
         (
             "5.8bar",
-            "does not say what it counts from",
+            "does not say whether it is gauge or absolute",
             "5.8barg (gauge) or 5.8bara (absolute)",
         ),
         (
             "580kPa",
-            "does not say what it counts from",
+            "does not say whether it is gauge or absolute",
             "580kPag (gauge) or 580kPaa (absolute)",
         ),
         (
             "0.5MPa",
-            "does not say what it counts from",
+            "does not say whether it is gauge or absolute",
             "0.5MPag (gauge) or 0.5MPaa (absolute)",
         ),
-        ("12inHg", "does not say what it counts from", "12inHgvac"),
+        (
+            "12inHg",
+            "does not say whether it is gauge or absolute",
+            "12inHgvac",
+        ),
         ("5mPa", "not a unit of pressure", "MPaa"),
         (
             "-12inHgvac",

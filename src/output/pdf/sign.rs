@@ -45,7 +45,7 @@ impl Sign {
             Self::Paths(Box::new(paths(&logo.bytes)?))
         } else {
             let image = Image::from_png(logo.bytes.to_vec().into(), true)
-                .map_err(|_| wrong("is no whole PNG picture", "save it anew"))?;
+                .map_err(|_| wrong("is not a whole PNG picture", "save it anew"))?;
             Self::Picture(image)
         };
         let (width, height) = sign.size();
@@ -114,7 +114,7 @@ fn paths(bytes: &[u8]) -> Result<usvg::Tree> {
     };
     let unread = |problem: roxmltree::Error| match problem {
         roxmltree::Error::NodesLimitReached => broken("has too many parts".into()),
-        other => broken(format!("is no whole SVG document: {other}")),
+        other => broken(format!("is not a whole SVG document: {other}")),
     };
     let document = roxmltree::Document::parse_with_options(text, reading).map_err(unread)?;
     for node in document.descendants().filter(|node| node.is_element()) {
@@ -143,7 +143,7 @@ fn paths(bytes: &[u8]) -> Result<usvg::Tree> {
         usvg::Error::InvalidSize => {
             broken("has no size: neither width and height nor viewBox".into())
         }
-        _ => broken("is no whole SVG document".into()),
+        _ => broken("is not a whole SVG document".into()),
     })?;
     if !check(tree.root())? {
         return Err(broken("shows nothing".into()));

@@ -14,7 +14,7 @@ phrases! {
     NO_DEW_POINT = "none";
     RELATIVE_HUMIDITY = "relative humidity";
     HUMIDITY_RATIO = "humidity ratio";
-    ENTHALPY = "enthalpy of air";
+    AIR_ENTHALPY = "enthalpy of air";
     SPECIFIC_VOLUME = "specific volume";
     DRY_AIR = "dry air";
     WATER_OUT = "water removed";

@@ -3,7 +3,7 @@
 use super::Phrase;
 
 phrases! {
-    OUTSIDE = "{quantity} {value} {unit} is outside {low} to {high} {unit} ({range})";
+    OUT_OF_RANGE = "{quantity} {value} {unit} is outside {low} to {high} {unit} ({range})";
     GIVE_WITHIN = "give a {quantity} from {low} to {high} {unit}";
     CONVERTED = "{value} = {result}";
     SATURATION_TITLE = "{refrigerant}, saturation at {asked}";

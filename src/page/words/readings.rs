@@ -72,7 +72,7 @@ phrases! {
 
     BOTH_TITLE = "{refrigerant}, both sides";
     SUCTION = "suction";
-    LIQUID = "liquid";
+    LIQUID_SIDE = "liquid";
     PRESSURE_ABSOLUTE_READ = "pressure, absolute";
     MEAN = "(bubble + dew)/2";
     SUPERHEAT_SUBCOOLING = "superheat, subcooling";

@@ -27,7 +27,7 @@ phrases! {
     KIND_PURE = "pure";
     KIND_BLEND = "blend";
     NAME = "name";
-    LISTED = "{count} refrigerants. 'zeotrope show NAME' shows more about one.";
+    LIST_COUNT = "{count} refrigerants. 'zeotrope show NAME' shows more about one.";
     LISTED_ONE = "1 refrigerant. 'zeotrope show NAME' shows more about it.";
     PROFILE_TITLE = "{refrigerant}, {name}";
     SOURCED = "{value} ({source})";
@@ -50,7 +50,7 @@ phrases! {
     DEW_PUBLISHED = "dew point at 101.325 kPa as published";
     MODEL_MINUS_PUBLISHED = "model minus published {difference}";
     MODEL_MINUS_FITTED = "model minus published {difference}, fitted to these values: no check";
-    NOT_ANSWERED = "not calculated by the model";
+    NOT_CALCULATED = "not calculated by the model";
     GWP_LABEL = "GWP";
     GWP_OVER = "GWP over {years} years";
     GWP_BY_MASS = "{value} by mass ({report})";

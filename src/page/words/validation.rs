@@ -9,7 +9,7 @@ phrases! {
     TOLERANCES = "The tolerances of B and C were set after seeing what a general-purpose open library gives: passing means no farther off than it.";
     PSEUDO_PURE = "Pseudo-pure tables: {reason}.";
     NOT_JUDGED = "Outside or not judged, and why";
-    OUTSIDE = "Outside without a reason";
+    OUTSIDE_VALUES = "Outside without a reason";
     BLENDS = "Listed blends at 101.325 kPa, model minus published";
     HANDBOOK = "R-404A, R-407C, R-410A, R-507A in the saturation tables of the handbook: {points} points, largest deviation {kelvin} K.";
     MEASURED = "Measured bubble points, model minus measured, % of pressure and K";
@@ -21,7 +21,7 @@ phrases! {
     ROW_COUNT = "rows";
     WORST = "worst";
     EXCEPTED = "excepted";
-    LISTED = "listed";
+    LISTED_ROWS = "listed";
     OUTSIDE_COUNT = "outside";
     REFITTED = "{pair}, refitted";
     PAIR = "pair";

@@ -108,7 +108,7 @@ impl GaugeAccuracy {
             let Some(percent) = percent.filter(|value| *value > 0.0 && *value <= 100.0) else {
                 return Err(wrong(
                     text,
-                    "is no percentage above 0 and up to 100",
+                    "is not a percentage above 0 and up to 100",
                     "write for example 0.25%span or 1%reading",
                 ));
             };

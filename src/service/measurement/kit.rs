@@ -118,7 +118,7 @@ pub fn parse_kind(text: &str) -> Result<GaugeKind> {
         .ok_or_else(|| Error::Value {
             quantity: "gauge",
             text: text.chars().take(40).collect(),
-            problem: "is no kind of gauge".into(),
+            problem: "is not a kind of gauge".into(),
             hint: "use vented, sealed or absolute".into(),
         })
 }

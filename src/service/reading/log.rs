@@ -174,7 +174,7 @@ impl Clock {
         let wrong = || Error::Value {
             quantity: "time",
             text: cell.chars().take(40).collect(),
-            problem: "is no time".into(),
+            problem: "is not a time".into(),
             hint: "write 2026-10-01T12:30:00 or 12:30:00 in a column 'time', or numbers in a \
                    column time_s, time_min or time_h"
                 .into(),

@@ -154,7 +154,9 @@ impl Error {
             } else {
                 format!("did you mean {}?", nearest.join(", "))
             }),
-            Error::Refused { .. } => Some("'zeotrope list' names every refrigerant that is included".into()),
+            Error::Refused { .. } => {
+                Some("'zeotrope list' names every refrigerant that is included".into())
+            }
             Error::Composition { hint, .. }
             | Error::Value { hint, .. }
             | Error::NoState { hint, .. }

@@ -1,3 +1,4 @@
-//! What a refrigerant undergoes: a coil.
+//! What a refrigerant undergoes: a coil, a loss.
 
 pub mod coil;
+pub mod shift;

@@ -2,10 +2,10 @@
 
 use std::collections::BTreeSet;
 
+use zeotrope::Refrigerant;
 use zeotrope::cli::document;
 use zeotrope::page::words;
 use zeotrope::service::hazard::hazards::is_of_high_pressure;
-use zeotrope::Refrigerant;
 
 use crate::program::{answer, json, words as split};
 

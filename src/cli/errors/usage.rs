@@ -202,8 +202,12 @@ fn unknown_verb(error: &clap::Error) -> Failure {
         verb_meant(&word),
         context(error, ContextKind::SuggestedSubcommand),
     ) {
-        (Some(verb), _) => format!("the command for that is '{verb}': see 'zeotrope {verb} --help'"),
-        (None, Some(near)) => format!("did you mean '{near}'? 'zeotrope --help' names the commands"),
+        (Some(verb), _) => {
+            format!("the command for that is '{verb}': see 'zeotrope {verb} --help'")
+        }
+        (None, Some(near)) => {
+            format!("did you mean '{near}'? 'zeotrope --help' names the commands")
+        }
         (None, None) => "'zeotrope --help' names the commands".to_owned(),
     };
     Failure::usage(format!("'{word}' is not a command of this program"), hint)

@@ -38,6 +38,7 @@ mod readings_log;
 mod readings_unsure;
 mod saturation;
 mod service_questions;
+mod shift;
 mod states_of_blends;
 mod states_of_pures;
 mod target_superheat;

@@ -7,6 +7,7 @@ mod figure;
 mod form;
 mod hazards;
 pub(crate) mod parts;
+mod shift;
 mod style;
 pub mod words;
 
@@ -15,4 +16,5 @@ pub use exposure::exposure;
 pub use figure::{Datum, Figure, Figures};
 pub use form::{Form, Paper, Shape};
 pub use hazards::cautions;
+pub use shift::shift;
 pub use style::{Detail, Style};

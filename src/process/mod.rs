@@ -1,4 +1,5 @@
-//! What a refrigerant undergoes: a coil, a loss.
+//! What a refrigerant undergoes: an azeotrope, a coil, a loss.
 
+pub mod azeotrope;
 pub mod coil;
 pub mod shift;

@@ -11,6 +11,7 @@ pub(crate) mod hazards;
 pub(crate) mod properties;
 pub(crate) mod readings;
 pub(crate) mod refrigerants;
+pub(crate) mod shift;
 pub(crate) mod vessels;
 
 pub use phrase::{Phrase, Words};
@@ -35,6 +36,7 @@ pub fn all() -> Vec<Phrase> {
         properties::ALL,
         readings::ALL,
         refrigerants::ALL,
+        shift::ALL,
         vessels::ALL,
     ]
     .concat()

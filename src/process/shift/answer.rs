@@ -130,6 +130,8 @@ pub struct Shift {
     pub unclassed_components: Vec<String>,
     /// The largest flammable shares.
     pub largest_flammable: Peaks,
+    /// The share lost before each top-up; none where no top-up is asked for.
+    pub refill_lost_mass_fraction: Option<f64>,
     /// After each top-up.
     pub rounds: Vec<Round>,
     /// What top-up after top-up tends to; none where no top-up is asked for.
@@ -306,6 +308,7 @@ pub fn loss(listed: &Refrigerant, question: &Question) -> Result<Shift> {
         flammable_components: book.flammable.flammable.clone(),
         unclassed_components: book.flammable.unclassed.clone(),
         largest_flammable,
+        refill_lost_mass_fraction: question.refill.is_some().then(|| refill::share(question)),
         rounds,
         limit,
         tolerance: corners,

@@ -31,12 +31,11 @@ pub(super) fn rounds(
         .map(|one| (one.designation.as_str(), one.mass_fraction))
         .collect();
     let added = book.amounts(vessel, &shares);
-    let asked = question.lost.iter().copied().reduce(f64::max);
     let mut told = Vec::new();
     let mut followed = trace.clone();
     let mut before = *start;
     for round in 1..=MOST_ROUNDS {
-        let lost = asked.unwrap_or(USUAL).min(followed.end.0);
+        let lost = share(question).min(followed.end.0);
         let mut amounts = followed.amounts(lost);
         for (n, added) in amounts.iter_mut().zip(&added) {
             *n += lost * added;
@@ -65,4 +64,10 @@ pub(super) fn rounds(
         followed = Trace::of(begun, &amounts, question.leaving, floor(question))?;
     }
     Ok((told, None))
+}
+
+/// The share lost before each top-up: the largest asked for.
+pub(super) fn share(question: &Question) -> f64 {
+    let asked = question.lost.iter().copied().reduce(f64::max);
+    asked.unwrap_or(USUAL)
 }

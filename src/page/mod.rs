@@ -24,6 +24,7 @@ mod raoult;
 mod reading_log;
 pub(crate) mod readings;
 mod saturation;
+mod shift;
 mod state;
 mod style;
 mod tolerance;
@@ -51,6 +52,7 @@ pub use profile::profile;
 pub use range::out_of_range;
 pub use reading_log::reading_log;
 pub use saturation::{SaturationParts, saturation, saturation_cells, saturation_heads};
+pub use shift::shift;
 pub use state::{STATE_COLUMNS, StateColumn, state};
 pub use style::{Detail, Style};
 #[cfg(feature = "cli")]

@@ -1,4 +1,6 @@
-//! What a refrigerant undergoes: a coil, and the glide along it.
+//! What refrigerants undergo: a coil and the glide along it, a loss, an azeotrope.
 
+pub mod azeotrope;
 pub mod coil;
 pub mod glide;
+pub mod shift;

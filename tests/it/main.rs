@@ -40,6 +40,7 @@ mod readings_unsure;
 mod roots;
 mod saturation;
 mod service_questions;
+mod shift;
 mod states_of_blends;
 mod states_of_pures;
 mod target_superheat;

@@ -3,6 +3,7 @@
 pub(crate) mod air;
 pub(crate) mod charts;
 pub(crate) mod hazards;
+pub(crate) mod processes;
 pub(crate) mod program;
 pub(crate) mod properties;
 pub(crate) mod readings;
@@ -23,6 +24,8 @@ use air::moist_air::MoistAirArgs;
 use air::target_superheat::TargetSuperheatArgs;
 use charts::chart::ChartArgs;
 use hazards::exposure::ExposureArgs;
+use processes::draw::DrawArgs;
+use processes::leak::LeakArgs;
 use program::completions::CompletionsArgs;
 use program::validate::ValidateArgs;
 use properties::convert::ConvertArgs;
@@ -103,6 +106,10 @@ pub(crate) enum Verb {
     Evacuation(EvacuationArgs),
     /// Three figures for filling a cylinder, and the effect of warming
     Cylinder(CylinderArgs),
+    /// What a leak does to a blend, and what readings by the listed card then miss by
+    Leak(Box<LeakArgs>),
+    /// What drawing from a cylinder does to a blend, and how much stays within its tolerances
+    Draw(Box<DrawArgs>),
     /// LFL, RCL and GWP in other units, with their sources
     Exposure(ExposureArgs),
     /// Compare the engine with published values, source by source
@@ -161,6 +168,8 @@ pub(crate) fn document(verb: &Verb) -> Option<(Result<Document, Failure>, &Outpu
         Verb::PressureTest(args) => (vessels::pressure_test::answer(args), &args.output),
         Verb::Evacuation(args) => (vessels::evacuation::answer(args), &args.output),
         Verb::Cylinder(args) => (vessels::cylinder::answer(args), &args.output),
+        Verb::Leak(args) => (processes::leak::answer(args), &args.loss.output),
+        Verb::Draw(args) => (processes::draw::answer(args), &args.loss.output),
         Verb::Exposure(args) => (hazards::exposure::answer(args), &args.output),
         _ => return None,
     })

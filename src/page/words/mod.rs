@@ -11,6 +11,7 @@ pub(crate) mod hazards;
 pub(crate) mod properties;
 pub(crate) mod readings;
 pub(crate) mod refrigerants;
+pub(crate) mod shift;
 #[cfg(feature = "cli")]
 pub(crate) mod validation;
 pub(crate) mod vessels;
@@ -38,6 +39,7 @@ pub fn all() -> Vec<Phrase> {
         properties::ALL,
         readings::ALL,
         refrigerants::ALL,
+        shift::ALL,
         #[cfg(feature = "cli")]
         validation::ALL,
         vessels::ALL,

@@ -1,0 +1,463 @@
+//! The answer about a loss.
+
+use serde::Serialize;
+
+use super::flammable::Flammable;
+use super::lines::{Card, Lines};
+use super::question::{End, Leaving, Question, Until};
+use super::tolerance::{Corners, corners};
+use super::trace::{Moment, Trace};
+use super::vessel::{Amounts, Vessel};
+use super::{refill, tolerance};
+use crate::error::{Error, Result};
+use crate::helmholtz::MAX_COMPONENTS;
+use crate::refrigerant::Refrigerant;
+use crate::service::facts::{ComponentShare, Facts, Identity, Model};
+use crate::units::{Pressure, Temperature};
+
+/// The blend after a share of its mass is lost; arrays in the order of the composition.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[allow(missing_docs)] // the names say it, the units stand in the keys
+#[non_exhaustive]
+pub struct Row {
+    pub lost_mass_fraction: f64,
+    pub lost_mole_fraction: f64,
+    #[serde(rename = "pressure_Pa")]
+    pub pressure: Pressure,
+    pub liquid_mass_fractions: Option<Vec<f64>>,
+    pub liquid_mole_fractions: Option<Vec<f64>>,
+    pub vapor_mass_fractions: Vec<f64>,
+    pub vapor_mole_fractions: Vec<f64>,
+    pub remaining_mass_fractions: Vec<f64>,
+    /// What leaves at that moment.
+    pub leaving_mass_fractions: Vec<f64>,
+    /// Where a mass is given, kg.
+    pub left_mass_kg: Option<f64>,
+    pub remaining_flammable_mass_fraction: f64,
+    pub liquid_flammable_mass_fraction: Option<f64>,
+    pub vapor_flammable_mass_fraction: f64,
+    pub leaving_flammable_mass_fraction: f64,
+    /// Of what is left, at the temperature.
+    #[serde(rename = "bubble_pressure_Pa")]
+    pub bubble_pressure: Option<Pressure>,
+    /// Of what is left, at the temperature.
+    #[serde(rename = "dew_pressure_Pa")]
+    pub dew_pressure: Option<Pressure>,
+    /// Of what is left, at the suction pressure.
+    #[serde(rename = "glide_K")]
+    pub glide: Option<f64>,
+    /// T_dew(left) - T_dew(listed) at the suction pressure: positive where the listed card reads
+    /// more superheat than there is.
+    #[serde(rename = "superheat_error_K")]
+    pub superheat_error: Option<f64>,
+    /// T_bubble(listed) - T_bubble(left) at the liquid pressure, read minus true.
+    #[serde(rename = "subcooling_error_K")]
+    pub subcooling_error: Option<f64>,
+}
+
+/// A share that is largest at some moment of the loss.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Peak {
+    /// The flammable share by mass.
+    pub mass_fraction: f64,
+    /// The share of the mass lost by then.
+    pub lost_mass_fraction: f64,
+}
+
+/// The largest flammable shares along the loss.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+#[allow(missing_docs)] // the names say it
+#[non_exhaustive]
+pub struct Peaks {
+    pub vapor: Peak,
+    pub liquid: Option<Peak>,
+    pub leaving: Peak,
+    pub remaining: Peak,
+}
+
+/// What there is after a loss and a top-up.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Round {
+    /// Counted from 1.
+    pub round: usize,
+    /// The state behind the top-up; its share lost is 0.
+    #[serde(flatten)]
+    pub row: Row,
+}
+
+/// A loss: the blend along it, its end, and what readings by the listed card then miss by.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Shift {
+    /// What it is called and made of; components that only a top-up brings have no share.
+    #[serde(flatten)]
+    pub identity: Identity,
+    /// What the numbers rest on.
+    pub model: Model,
+    /// Temperature of the vessel.
+    #[serde(rename = "temperature_K")]
+    pub temperature: Temperature,
+    /// Which phase is lost.
+    pub phase: Leaving,
+    /// The liquid's share of the volume at the start; none without vapor space.
+    pub filled_volume_fraction: Option<f64>,
+    /// Mass at the start, where one is given, kg.
+    pub mass_kg: Option<f64>,
+    /// The vessel's volume, where mass and fill are given, m3.
+    pub volume_m3: Option<f64>,
+    /// Where glide and superheat are looked at.
+    #[serde(rename = "suction_pressure_Pa")]
+    pub suction: Option<Pressure>,
+    /// Where subcooling is looked at.
+    #[serde(rename = "liquid_pressure_Pa")]
+    pub liquid: Option<Pressure>,
+    /// The rows, the start first.
+    pub rows: Vec<Row>,
+    /// What ends the loss.
+    pub end: End,
+    /// The share of the mass lost at the end.
+    pub end_lost_mass_fraction: f64,
+    /// The share lost where the last liquid goes.
+    pub last_liquid_lost_mass_fraction: Option<f64>,
+    /// The share lost up to which what leaves stays within the published tolerances; none where
+    /// none are published.
+    pub leaving_within_tolerance_mass_fraction: Option<f64>,
+    /// Components that burn.
+    pub flammable_components: Vec<String>,
+    /// Those among them that count as flammable because no class is on record.
+    pub unclassed_components: Vec<String>,
+    /// The largest flammable shares.
+    pub largest_flammable: Peaks,
+    /// The share lost before each top-up; none where no top-up is asked for.
+    pub refill_lost_mass_fraction: Option<f64>,
+    /// After each top-up.
+    pub rounds: Vec<Round>,
+    /// What top-up after top-up tends to; none where no top-up is asked for.
+    pub limit: Option<Row>,
+    /// Over the corners of the published tolerances.
+    pub tolerance: Option<Corners>,
+    /// How far the measured deviation of the pairs' vapors moves the answer; not known yet.
+    pub vapor_uncertainty: Option<f64>,
+    /// Shares asked for that lie beyond the end.
+    #[serde(skip)]
+    pub beyond: Vec<f64>,
+}
+
+/// What turns moments into rows.
+pub(super) struct Book<'a> {
+    /// Place in the model of each component in the user's order.
+    places: Vec<usize>,
+    pub(super) flammable: Flammable,
+    pub(super) lines: Lines<'a>,
+    mass: Option<f64>,
+}
+
+impl<'a> Book<'a> {
+    pub(super) fn new(together: &'a Refrigerant, card: Card, question: &Question) -> Self {
+        let mixture = together.model().0;
+        let places = together.components().iter().map(|one| {
+            let mut components = mixture.components().iter();
+            let place = components.position(|own| own.record.designation == one.designation);
+            place.unwrap_or_default()
+        });
+        Self {
+            places: places.collect(),
+            flammable: Flammable::of(together),
+            lines: Lines::new(mixture, question.temperature.in_kelvin(), card),
+            mass: question.mass,
+        }
+    }
+
+    /// From the model's order into the user's.
+    fn ordered(&self, values: &[f64]) -> Vec<f64> {
+        self.places.iter().map(|&place| values[place]).collect()
+    }
+
+    /// Moles per kg of mass fractions by name.
+    pub(super) fn amounts(&self, vessel: &Vessel<'_>, shares: &[(&str, f64)]) -> Amounts {
+        let mut amounts = [0.0; MAX_COMPONENTS];
+        for (place, component) in vessel.mixture.components().iter().enumerate() {
+            let own = shares
+                .iter()
+                .filter(|(name, _)| *name == component.record.designation);
+            let share: f64 = own.map(|(_, share)| share).sum();
+            amounts[place] = share / component.record.molar_mass_kg_mol;
+        }
+        amounts
+    }
+
+    pub(super) fn row(&mut self, vessel: &Vessel<'_>, start: &Amounts, moment: &Moment) -> Row {
+        let mass = |x: &[f64]| self.ordered(&vessel.by_mass(x));
+        let remaining = mass(&moment.amounts);
+        let liquid = moment.liquid.map(|x| mass(&x));
+        let (vapor, leaving) = (mass(&moment.vapor), mass(&moment.leaving));
+        let burns = |shares: &[f64]| self.flammable.share(shares);
+        let moles = |amounts: &Amounts| amounts.iter().sum::<f64>();
+        let (remaining_burns, vapor_burns) = (burns(&remaining), burns(&vapor));
+        let (liquid_burns, leaving_burns) = (liquid.as_deref().map(burns), burns(&leaving));
+        let whole = vessel.fractions(&moment.amounts);
+        let own_bubble = vessel.volume.is_none().then_some(moment.pressure);
+        let told = self.lines.of(&whole, own_bubble);
+        Row {
+            lost_mass_fraction: moment.lost,
+            lost_mole_fraction: 1.0 - moles(&moment.amounts) / moles(start),
+            pressure: Pressure::pascal(moment.pressure),
+            liquid_mole_fractions: moment.liquid.map(|x| self.ordered(&x)),
+            liquid_flammable_mass_fraction: liquid_burns,
+            liquid_mass_fractions: liquid,
+            vapor_mole_fractions: self.ordered(&moment.vapor),
+            vapor_flammable_mass_fraction: vapor_burns,
+            vapor_mass_fractions: vapor,
+            remaining_flammable_mass_fraction: remaining_burns,
+            remaining_mass_fractions: remaining,
+            leaving_flammable_mass_fraction: leaving_burns,
+            leaving_mass_fractions: leaving,
+            left_mass_kg: self.mass.map(|mass| mass * (1.0 - moment.lost)),
+            bubble_pressure: told.bubble,
+            dew_pressure: told.dew,
+            glide: told.glide,
+            superheat_error: told.superheat_error,
+            subcooling_error: told.subcooling_error,
+        }
+    }
+}
+
+/// What a loss does to a blend.
+///
+/// # Units
+/// Shares 0 to 1, by mass where not said otherwise; masses in kg.
+///
+/// # Errors
+/// [`Error::NoAnswer`] for a refrigerant of one component, a vessel whose pressure is not above
+/// the site's, and shares outside 0 to 1; [`Error::OutOfRange`] where the blend has no liquid at
+/// the temperature; [`Error::NotConverged`] where liquid and vapor were not found.
+///
+/// # Example
+/// ```
+/// use zeotrope::{Refrigerant, units::Temperature};
+/// use zeotrope::process::shift::{Question, loss};
+/// let mut question = Question::vapor(Temperature::fahrenheit(75.0));
+/// question.lost = vec![0.3];
+/// let found = loss(&Refrigerant::named("R-407C")?, &question)?;
+/// // integrated with a general-purpose open library: 19.56 % R-32 of what is left
+/// assert!((found.rows[1].remaining_mass_fractions[0] - 0.1956).abs() < 4e-4);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn loss(listed: &Refrigerant, question: &Question) -> Result<Shift> {
+    check(listed, question)?;
+    let together = match &question.refill {
+        Some(refill) => &refill.together,
+        None => listed,
+    };
+    let card = Card::of(listed, question.suction, question.liquid);
+    let mut book = Book::new(together, card, question);
+    let shares: Vec<(&str, f64)> = listed
+        .components()
+        .iter()
+        .map(|one| (one.designation.as_str(), one.mass_fraction))
+        .collect();
+    let (trace, start) = follow(together, question, &book, &shares)?;
+    let vessel = &trace.vessel;
+    let (end, ended) = trace.end;
+    let mut asked = asked(question);
+    let beyond: Vec<f64> = asked.iter().copied().filter(|lost| *lost > end).collect();
+    asked.retain(|lost| *lost < end);
+    asked.push(end);
+    let mut rows = Vec::with_capacity(asked.len());
+    for &lost in &asked {
+        rows.push(book.row(vessel, &start, &trace.moment(lost)?));
+    }
+    let largest_flammable = peaks(&trace, &book, &rows)?;
+    let leaving_within = tolerance::leaving_within(listed, &trace, &book)?;
+    let (rounds, limit) = refill::rounds(&trace, &mut book, &start, question)?;
+    let corners = if question.tolerance {
+        corners(listed, question, &asked)?
+    } else {
+        None
+    };
+    let mut identity = Identity::of(listed);
+    for one in together
+        .components()
+        .iter()
+        .skip(identity.composition.len())
+    {
+        identity.composition.push(ComponentShare {
+            refrigerant: one.designation.clone(),
+            mass_fraction: 0.0,
+            mole_fraction: 0.0,
+        });
+    }
+    let volume = vessel.volume.zip(question.mass);
+    Ok(Shift {
+        identity,
+        model: Facts::of(together).model,
+        temperature: question.temperature,
+        phase: question.leaving,
+        filled_volume_fraction: question.filled,
+        mass_kg: question.mass,
+        volume_m3: volume.map(|(volume, mass)| volume * mass),
+        suction: card.suction,
+        liquid: card.liquid,
+        rows,
+        end: ended,
+        end_lost_mass_fraction: end,
+        last_liquid_lost_mass_fraction: trace.dry.map(|(dry, _)| dry),
+        leaving_within_tolerance_mass_fraction: leaving_within,
+        flammable_components: book.flammable.flammable.clone(),
+        unclassed_components: book.flammable.unclassed.clone(),
+        largest_flammable,
+        refill_lost_mass_fraction: question.refill.is_some().then(|| refill::share(question)),
+        rounds,
+        limit,
+        tolerance: corners,
+        vapor_uncertainty: None,
+        beyond,
+    })
+}
+
+/// Follows a loss of mass fractions by name; the amounts at the start beside it.
+pub(super) fn follow<'a>(
+    together: &'a Refrigerant,
+    question: &Question,
+    book: &Book<'a>,
+    shares: &[(&str, f64)],
+) -> Result<(Trace<'a>, Amounts)> {
+    let mixture = together.model().0;
+    let temperature = question.temperature.in_kelvin();
+    let empty = Vessel {
+        mixture,
+        temperature,
+        volume: None,
+    };
+    let start = book.amounts(&empty, shares);
+    let begun = Vessel::new(mixture, temperature, &start, question.filled)?;
+    let floor = floor(question);
+    if floor.is_some_and(|floor| begun.1.pair.pressure <= floor) {
+        return Err(Error::NoAnswer {
+            reason: "the pressure in the vessel is not above that of the site: nothing leaks out"
+                .into(),
+            hint: "give a higher temperature, or ask for a draw by a machine".into(),
+        });
+    }
+    let trace = Trace::of(begun, &start, question.leaving, floor)?;
+    Ok((trace, start))
+}
+
+pub(super) fn floor(question: &Question) -> Option<f64> {
+    match question.until {
+        Until::SitePressure(site) => Some(site.in_pascal()),
+        Until::Drawn => None,
+    }
+}
+
+fn check(listed: &Refrigerant, question: &Question) -> Result<()> {
+    let refused = |reason: String, hint: &str| {
+        Err(Error::NoAnswer {
+            reason,
+            hint: hint.into(),
+        })
+    };
+    if listed.is_pure() {
+        return refused(
+            format!(
+                "{} has one component: its composition stays",
+                listed.designation()
+            ),
+            "ask about a blend",
+        );
+    }
+    if question
+        .filled
+        .is_some_and(|share| !(0.0..1.0).contains(&share) || share == 0.0)
+    {
+        return refused(
+            "the liquid's share of the volume is not between 0 and 100 %".into(),
+            "give a share between 0 and 100 %, for example 80 %",
+        );
+    }
+    if question
+        .lost
+        .iter()
+        .any(|share| !(0.0..1.0).contains(share))
+    {
+        return refused(
+            "a share lost is not between 0 and 100 %".into(),
+            "give shares between 0 and 100 %, for example 10 %, 30 %",
+        );
+    }
+    Ok(())
+}
+
+/// The shares for rows: those asked for, or every tenth; the start first.
+fn asked(question: &Question) -> Vec<f64> {
+    let mut asked = vec![0.0];
+    if question.lost.is_empty() {
+        asked.extend((1..10).map(|tenth| f64::from(tenth) / 10.0));
+    } else {
+        asked.extend(&question.lost);
+    }
+    asked.sort_by(f64::total_cmp);
+    asked.dedup();
+    asked
+}
+
+/// The largest flammable shares, over the steps of the integration and the rows.
+fn peaks(trace: &Trace<'_>, book: &Book<'_>, rows: &[Row]) -> Result<Peaks> {
+    let mut found: [Option<Peak>; 4] = [None; 4];
+    let mut look = |slot: usize, share: f64, lost: f64| {
+        let own = &mut found[slot];
+        if own.is_none_or(|own| share > own.mass_fraction) {
+            *own = Some(Peak {
+                mass_fraction: share,
+                lost_mass_fraction: lost,
+            });
+        }
+    };
+    for row in rows {
+        let lost = row.lost_mass_fraction;
+        look(0, row.vapor_flammable_mass_fraction, lost);
+        look(2, row.leaving_flammable_mass_fraction, lost);
+        look(3, row.remaining_flammable_mass_fraction, lost);
+        if let Some(share) = row.liquid_flammable_mass_fraction {
+            look(1, share, lost);
+        }
+    }
+    for (lost, amounts, contents) in trace.between() {
+        let share = |x: &[f64]| {
+            let mass = book.ordered(&trace.vessel.by_mass(x));
+            book.flammable.share(&mass)
+        };
+        let (vapor, liquid) = (share(&contents.pair.vapor), share(&contents.pair.liquid));
+        look(0, vapor, lost);
+        look(1, liquid, lost);
+        look(
+            2,
+            match trace.leaving {
+                Leaving::Vapor => vapor,
+                Leaving::Liquid => liquid,
+            },
+            lost,
+        );
+        look(3, share(amounts), lost);
+    }
+    let none = Peak {
+        mass_fraction: 0.0,
+        lost_mass_fraction: 0.0,
+    };
+    let [vapor, liquid, leaving, remaining] = found;
+    Ok(Peaks {
+        vapor: vapor.unwrap_or(none),
+        liquid,
+        leaving: leaving.unwrap_or(none),
+        remaining: remaining.unwrap_or(none),
+    })
+}
+
+impl Book<'_> {
+    /// What leaves at a moment, by mass in the user's order.
+    pub(super) fn leaving(&self, vessel: &Vessel<'_>, moment: &Moment) -> Vec<f64> {
+        self.ordered(&vessel.by_mass(&moment.leaving))
+    }
+}

@@ -1,0 +1,348 @@
+//! The amounts along a loss, integrated with error control.
+//!
+//! With s the share of the mass lost, M_i the molar masses and w the composition that leaves:
+//!
+//! ```text
+//! dN_i/ds = -w_i / sum_k w_k M_k        w = y (vapor leaves) or x (liquid leaves)
+//! ```
+//!
+//! per kg at the start, so that sum M_i N_i = 1 - s holds at every stage and between steps. Pair of
+//! orders 5 and 4 with dense output: Dormand & Prince, J. Comput. Appl. Math. 6 (1980) 19; Hairer,
+//! Norsett & Wanner, Solving Ordinary Differential Equations I (1993), II.6.
+
+use super::vessel::{Amounts, Vessel, lost};
+use super::{End, Leaving, Question};
+use crate::equilibrium::at_volume::InVolume;
+use crate::error::Result;
+use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
+use crate::numeric::bracketed_root;
+
+/// Error of a step, relative to each amount.
+const TOLERANCE: f64 = 1e-8;
+/// A step takes no more than this share of what is left.
+const LONGEST: f64 = 0.25;
+const SHORTEST: f64 = 1e-9;
+const MOST_STEPS: usize = 2000;
+/// Where a loss ends that no pressure ends.
+pub(super) const LAST: f64 = 0.999;
+
+const A: [&[f64]; 6] = [
+    &[0.2],
+    &[3.0 / 40.0, 9.0 / 40.0],
+    &[44.0 / 45.0, -56.0 / 15.0, 32.0 / 9.0],
+    &[
+        19372.0 / 6561.0,
+        -25360.0 / 2187.0,
+        64448.0 / 6561.0,
+        -212.0 / 729.0,
+    ],
+    &[
+        9017.0 / 3168.0,
+        -355.0 / 33.0,
+        46732.0 / 5247.0,
+        49.0 / 176.0,
+        -5103.0 / 18656.0,
+    ],
+    &[
+        35.0 / 384.0,
+        0.0,
+        500.0 / 1113.0,
+        125.0 / 192.0,
+        -2187.0 / 6784.0,
+        11.0 / 84.0,
+    ],
+];
+const ERROR: [f64; 7] = [
+    71.0 / 57600.0,
+    0.0,
+    -71.0 / 16695.0,
+    71.0 / 1920.0,
+    -17253.0 / 339_200.0,
+    22.0 / 525.0,
+    -1.0 / 40.0,
+];
+const DENSE: [f64; 7] = [
+    -12_715_105_075.0 / 11_282_082_432.0,
+    0.0,
+    87_487_479_700.0 / 32_700_410_799.0,
+    -10_690_763_975.0 / 1_880_347_072.0,
+    701_980_252_875.0 / 199_316_789_632.0,
+    -1_453_857_185.0 / 822_651_844.0,
+    69_997_945.0 / 29_380_423.0,
+];
+
+/// One accepted step.
+#[derive(Debug, Clone)]
+struct Step {
+    at: f64,
+    length: f64,
+    from: Amounts,
+    to: Amounts,
+    slopes: [Amounts; 7],
+    /// The contents at its beginning.
+    contents: InVolume,
+}
+
+/// A loss from its beginning to its end.
+#[derive(Debug, Clone)]
+pub(super) struct Trace<'a> {
+    pub(super) vessel: Vessel<'a>,
+    steps: Vec<Step>,
+    /// Where the last liquid goes, and the amounts there.
+    pub(super) dry: Option<(f64, Amounts)>,
+    /// The share lost at the end, and what ends it.
+    pub(super) end: (f64, End),
+    pub(super) leaving: Leaving,
+}
+
+/// The vessel at one moment.
+#[derive(Debug, Clone)]
+pub(super) struct Moment {
+    pub(super) lost: f64,
+    pub(super) amounts: Amounts,
+    /// Pa.
+    pub(super) pressure: f64,
+    /// None where no liquid is left.
+    pub(super) liquid: Option<MoleFractions>,
+    pub(super) vapor: MoleFractions,
+    pub(super) leaving: MoleFractions,
+}
+
+impl<'a> Trace<'a> {
+    /// Integrates; `floor` is the pressure in Pa at which nothing flows out any more.
+    pub(super) fn of(
+        (vessel, first): (Vessel<'a>, InVolume),
+        start: &Amounts,
+        leaving: Leaving,
+        floor: Option<f64>,
+    ) -> Result<Self> {
+        let mut trace = Self {
+            vessel,
+            steps: Vec::new(),
+            dry: None,
+            end: (LAST, End::Share),
+            leaving,
+        };
+        let (mut at, mut amounts, mut contents) = (0.0, *start, first);
+        let mut slope = trace.slope(&contents);
+        let mut length: f64 = 0.05;
+        for _ in 0..MOST_STEPS {
+            length = length.min(LONGEST * (1.0 - at)).min(LAST - at);
+            if length < SHORTEST {
+                return if LAST - at < SHORTEST {
+                    Ok(trace)
+                } else {
+                    Err(lost())
+                };
+            }
+            let Some((step, next, error)) =
+                trace.attempt((at, length), &amounts, &slope, &contents)
+            else {
+                length *= 0.5;
+                continue;
+            };
+            let growth = (0.9 * (1.0 / error.max(1e-12)).powf(0.2)).clamp(0.2, 4.0);
+            if error > 1.0 {
+                length *= growth;
+                continue;
+            }
+            (amounts, slope) = (step.to, step.slopes[6]);
+            trace.steps.push(step);
+            if let Some(floor) = floor
+                && next.pair.pressure < floor
+                && (next.liquid_volume > 0.0 || trace.vessel.volume.is_none())
+            {
+                let below = |s: f64| Ok(trace.within(s)?.1.pair.pressure / floor - 1.0);
+                let end = bracketed_root(below, at, at + length, 1e-12)?;
+                trace.end = (end, End::SitePressure);
+                return Ok(trace);
+            }
+            if next.liquid_volume <= 0.0 {
+                let left = |s: f64| Ok(trace.within(s)?.1.liquid_volume);
+                let dry = bracketed_root(left, at, at + length, 1e-13)?;
+                let (last, there) = trace.within(dry)?;
+                if let Some(floor) = floor
+                    && there.pair.pressure < floor
+                {
+                    let below = |s: f64| Ok(trace.within(s)?.1.pair.pressure / floor - 1.0);
+                    let end = bracketed_root(below, at, dry, 1e-12)?;
+                    trace.end = (end, End::SitePressure);
+                    return Ok(trace);
+                }
+                trace.dry = Some((dry, last));
+                trace.end = trace.end_of_vapor(dry, floor)?;
+                return Ok(trace);
+            }
+            contents = next;
+            at += length;
+            length *= growth;
+        }
+        Err(lost())
+    }
+
+    /// Where vapor alone, whose composition stays, comes to its end.
+    fn end_of_vapor(&self, dry: f64, floor: Option<f64>) -> Result<(f64, End)> {
+        let Some(floor) = floor else {
+            return Ok((LAST.max(dry), End::Share));
+        };
+        let above = |s: f64| Ok(self.vessel.vapor_pressure(&self.amounts(s)) / floor - 1.0);
+        let end = bracketed_root(above, dry, 1.0 - 1e-9, 1e-13)?;
+        Ok((end, End::SitePressure))
+    }
+
+    fn leaving_of(&self, contents: &InVolume) -> MoleFractions {
+        match self.leaving {
+            Leaving::Vapor => contents.pair.vapor,
+            Leaving::Liquid => contents.pair.liquid,
+        }
+    }
+
+    fn slope(&self, contents: &InVolume) -> Amounts {
+        let leaving = self.leaving_of(contents);
+        let molar = self.vessel.mass(&leaving);
+        let mut slope = [0.0; MAX_COMPONENTS];
+        for (slope, w) in slope.iter_mut().zip(leaving.iter()) {
+            *slope = -w / molar;
+        }
+        slope
+    }
+
+    /// A step, the contents behind it and its error in units of the tolerance.
+    fn attempt(
+        &self,
+        (at, length): (f64, f64),
+        from: &Amounts,
+        slope: &Amounts,
+        contents: &InVolume,
+    ) -> Option<(Step, InVolume, f64)> {
+        let mut slopes = [[0.0; MAX_COMPONENTS]; 7];
+        slopes[0] = *slope;
+        let mut near = *contents;
+        let mut to = *from;
+        for (stage, row) in A.iter().enumerate() {
+            to = *from;
+            for (weight, slope) in row.iter().zip(&slopes) {
+                for (n, slope) in to.iter_mut().zip(slope) {
+                    *n += length * weight * slope;
+                }
+            }
+            near = self.vessel.contents(&to, Some(&near)).ok()?;
+            slopes[stage + 1] = self.slope(&near);
+        }
+        let mut error: f64 = 0.0;
+        for (k, n) in from.iter().enumerate().take(self.vessel.count()) {
+            let parts = ERROR.iter().zip(&slopes);
+            let own: f64 = parts.map(|(weight, slope)| weight * slope[k]).sum();
+            if *n > 0.0 {
+                error = error.max((length * own / (TOLERANCE * n)).abs());
+            }
+        }
+        let step = Step {
+            at,
+            length,
+            from: *from,
+            to,
+            slopes,
+            contents: *contents,
+        };
+        Some((step, near, error))
+    }
+
+    fn step_at(&self, lost: f64) -> Option<&Step> {
+        let place = self.steps.partition_point(|step| step.at <= lost);
+        self.steps.get(place.saturating_sub(1))
+    }
+
+    /// The amounts at a share lost.
+    pub(super) fn amounts(&self, lost: f64) -> Amounts {
+        if let Some((dry, last)) = &self.dry
+            && lost >= *dry
+        {
+            return last.map(|n| n * (1.0 - lost) / (1.0 - dry));
+        }
+        self.step_at(lost)
+            .map_or([0.0; MAX_COMPONENTS], |step| step.amounts(lost))
+    }
+
+    /// Amounts and contents while there is liquid.
+    fn within(&self, lost: f64) -> Result<(Amounts, InVolume)> {
+        let step = self.step_at(lost).ok_or_else(super::vessel::lost)?;
+        let amounts = step.amounts(lost);
+        let contents = self.vessel.contents(&amounts, Some(&step.contents))?;
+        Ok((amounts, contents))
+    }
+
+    /// The vessel at a share lost.
+    pub(super) fn moment(&self, lost: f64) -> Result<Moment> {
+        if let Some((dry, _)) = self.dry
+            && lost >= dry
+        {
+            let amounts = self.amounts(lost);
+            let vapor = self.vessel.fractions(&amounts);
+            return Ok(Moment {
+                lost,
+                amounts,
+                pressure: self.vessel.vapor_pressure(&amounts),
+                liquid: None,
+                vapor,
+                leaving: vapor,
+            });
+        }
+        let (amounts, contents) = self.within(lost)?;
+        Ok(Moment {
+            lost,
+            amounts,
+            pressure: contents.pair.pressure,
+            liquid: Some(contents.pair.liquid),
+            vapor: contents.pair.vapor,
+            leaving: self.leaving_of(&contents),
+        })
+    }
+
+    /// Where each step begins: the share lost, the amounts and the contents.
+    pub(super) fn between(&self) -> impl Iterator<Item = (f64, &Amounts, &InVolume)> + '_ {
+        let steps = self.steps.iter();
+        steps.map(|step| (step.at, &step.from, &step.contents))
+    }
+
+    /// The shares lost at which the steps begin.
+    pub(super) fn places(&self) -> impl Iterator<Item = f64> + '_ {
+        self.steps.iter().map(|step| step.at)
+    }
+}
+
+impl Moment {
+    /// A vessel as full as at the start.
+    pub(super) fn full(amounts: Amounts, contents: InVolume, question: &Question) -> Self {
+        let pair = contents.pair;
+        Self {
+            lost: 0.0,
+            amounts,
+            pressure: pair.pressure,
+            liquid: Some(pair.liquid),
+            vapor: pair.vapor,
+            leaving: match question.leaving {
+                Leaving::Vapor => pair.vapor,
+                Leaving::Liquid => pair.liquid,
+            },
+        }
+    }
+}
+
+impl Step {
+    /// The amounts within the step, to the fourth order.
+    fn amounts(&self, lost: f64) -> Amounts {
+        let (theta, h) = ((lost - self.at) / self.length, self.length);
+        let rest = 1.0 - theta;
+        let mut amounts = [0.0; MAX_COMPONENTS];
+        for (k, n) in amounts.iter_mut().enumerate() {
+            let change = self.to[k] - self.from[k];
+            let bend = h * self.slopes[0][k] - change;
+            let twist = change - h * self.slopes[6][k] - bend;
+            let parts = DENSE.iter().zip(&self.slopes);
+            let more: f64 = parts.map(|(weight, slope)| h * weight * slope[k]).sum();
+            *n = self.from[k] + theta * (change + rest * (bend + theta * (twist + rest * more)));
+        }
+        amounts
+    }
+}

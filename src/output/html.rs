@@ -52,9 +52,8 @@ impl Exporter for Html {
             own => own,
         };
         for block in answer.blocks.iter().rev() {
-            match block {
-                Block::Title(words) => title = words,
-                _ => {}
+            if let Block::Title(words) = block {
+                title = words;
             }
         }
         let mut out = format!(

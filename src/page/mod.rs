@@ -1,6 +1,8 @@
 //! Documents: what an answer says to people, in their units and words. One function an answer,
 //! `(&Answer, &Style) -> Document`; no clock, file or environment.
 
+#[cfg(feature = "cli")]
+pub mod code;
 mod document;
 mod exposure;
 mod figure;

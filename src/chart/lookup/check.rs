@@ -50,7 +50,10 @@ pub(super) fn check(
     let size = SIZE * every;
     let mut parts: Vec<Part> = (0..=(high - low) / size)
         .map(|at| Part {
-            ends: (low + at * size, (low + at * size).saturating_add(size - 1).min(high)),
+            ends: (
+                low + at * size,
+                (low + at * size).saturating_add(size - 1).min(high),
+            ),
             inputs: 0,
             largest: (0.0, low),
             sum: 0.0,

@@ -25,7 +25,7 @@ pub(super) struct Target<'a> {
 
 impl Target<'_> {
     /// An input by its bits, in SI.
-    pub fn input(&self, raw: u32) -> f64 {
+    pub(super) fn input(&self, raw: u32) -> f64 {
         match self.arithmetic {
             Arithmetic::F32 => f64::from(f32::from_bits(raw)),
             Arithmetic::Integer => f64::from(raw) * self.milli(!self.gives_temperature),
@@ -46,14 +46,12 @@ impl Target<'_> {
         let whole = 1.0 + part / f64::from(1u32 << bits);
         match self.arithmetic {
             Arithmetic::F32 => 2f64.powi(octave - 127) * whole,
-            Arithmetic::Integer => {
-                2f64.powi(octave) * whole * self.milli(!self.gives_temperature)
-            }
+            Arithmetic::Integer => 2f64.powi(octave) * whole * self.milli(!self.gives_temperature),
         }
     }
 
     /// Every form in reach, the smallest first, of equal ones that of fewer operations.
-    pub fn forms(&self, resolution: f64) -> Vec<Form> {
+    pub(super) fn forms(&self, resolution: f64) -> Vec<Form> {
         let mut found: Vec<Form> = Vec::new();
         for quadratic in [false, true] {
             for bits in 0..=MOST_INTERVAL_BITS {
@@ -63,7 +61,12 @@ impl Target<'_> {
                 if self.sampled_error(&form) <= resolution {
                     found.push(form);
                     // The next, finer one may be needed where a full check finds more.
-                    if found.iter().filter(|one| one.curvature.is_empty() != quadratic).count() > 1 {
+                    if found
+                        .iter()
+                        .filter(|one| one.curvature.is_empty() != quadratic)
+                        .count()
+                        > 1
+                    {
                         break;
                     }
                 }
@@ -123,9 +126,11 @@ impl Target<'_> {
         for one in nodes.iter_mut().chain(&mut bends) {
             *one /= unit;
         }
-        let (least, most) = nodes.iter().fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), one| {
-            (a.min(*one), b.max(*one))
-        });
+        let (least, most) = nodes
+            .iter()
+            .fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), one| {
+                (a.min(*one), b.max(*one))
+            });
         if !least.is_finite() || !most.is_finite() || least.abs().max(most.abs()) > 1e9 {
             return None;
         }
@@ -137,7 +142,10 @@ impl Target<'_> {
         }
         let size = 2f64.powi(form.unit);
         let base = f64::from(form.base);
-        form.nodes = nodes.iter().map(|one| ((one - base) / size).round() as u16).collect();
+        form.nodes = nodes
+            .iter()
+            .map(|one| ((one - base) / size).round() as u16)
+            .collect();
         if quadratic {
             let sign = if form.is_convex { -1.0 } else { 1.0 };
             form.curvature = bends
@@ -168,7 +176,11 @@ impl Target<'_> {
 /// and the bends of quadratics.
 fn start(samples: &[Vec<(f64, f64)>], quadratic: bool) -> (Vec<f64>, Vec<f64>) {
     let through = |points: &[(f64, f64)], t: f64| {
-        let (a, m, b) = (points[0], points[points.len() / 2], points[points.len() - 1]);
+        let (a, m, b) = (
+            points[0],
+            points[points.len() / 2],
+            points[points.len() - 1],
+        );
         if b.0 - a.0 < 1e-9 {
             return a.1;
         }
@@ -182,7 +194,11 @@ fn start(samples: &[Vec<(f64, f64)>], quadratic: bool) -> (Vec<f64>, Vec<f64>) {
     let mut nodes: Vec<f64> = samples.iter().map(|points| through(points, 0.0)).collect();
     nodes.extend(samples.last().map(|points| through(points, 1.0)));
     let bends = samples.iter().enumerate().map(|(at, points)| {
-        if quadratic { bend(points, nodes[at], nodes[at + 1]) } else { 0.0 }
+        if quadratic {
+            bend(points, nodes[at], nodes[at + 1])
+        } else {
+            0.0
+        }
     });
     let bends = bends.collect();
     (nodes, bends)
@@ -195,11 +211,15 @@ fn rest<'a>(
     end: f64,
     bend: f64,
 ) -> impl Iterator<Item = f64> + 'a {
-    points.iter().map(move |(t, value)| value - (start + (end - start) * t + bend * t * (1.0 - t)))
+    points
+        .iter()
+        .map(move |(t, value)| value - (start + (end - start) * t + bend * t * (1.0 - t)))
 }
 
 fn span(values: impl Iterator<Item = f64>) -> (f64, f64) {
-    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), one| (a.min(one), b.max(one)))
+    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(a, b), one| {
+        (a.min(one), b.max(one))
+    })
 }
 
 /// Moves every node by half of what its intervals are off on average of their extremes.

@@ -70,16 +70,19 @@ impl Form {
         let index = key.wrapping_sub(self.first) as usize;
         let start = u32::from(*self.nodes.get(index)?);
         let end = u32::from(*self.nodes.get(index + 1)?);
-        let mut slope = end.wrapping_sub(start);
-        if let Some(&c) = self.curvature.get(index) {
-            let bend = (u32::from(c) * ((1 << self.fraction_bits) - t)) >> self.fraction_bits;
-            slope = if self.is_convex {
-                slope.wrapping_sub(bend)
-            } else {
-                slope.wrapping_add(bend)
-            };
-        }
-        Some((start << self.fraction_bits).wrapping_add(slope.wrapping_mul(t)))
+        let chord =
+            (start << self.fraction_bits).wrapping_add(end.wrapping_sub(start).wrapping_mul(t));
+        let Some(&c) = self.curvature.get(index) else {
+            return Some(chord);
+        };
+        // From one step to the next this changes by one entry at most: what is monotonic stays so.
+        let part = (t * ((1 << self.fraction_bits) - t)) >> self.fraction_bits;
+        let bend = u32::from(c) * part;
+        Some(if self.is_convex {
+            chord.wrapping_sub(bend)
+        } else {
+            chord.wrapping_add(bend)
+        })
     }
 
     /// The value of an input in f32, K or Pa: plainly, and with a fused multiply-add.
@@ -107,7 +110,11 @@ impl Form {
             }
             Arithmetic::Integer => {
                 let value = f64::from(self.integer(raw)?);
-                let value = if gives_temperature { value / 1000.0 } else { value };
+                let value = if gives_temperature {
+                    value / 1000.0
+                } else {
+                    value
+                };
                 Some((value, value))
             }
         }
@@ -142,7 +149,7 @@ impl Form {
     /// Operations of one reading as the generated code writes them: comparisons, shifts, masks,
     /// additions, multiplications and conversions; loads are not counted.
     pub fn operations(&self) -> usize {
-        let bend = if self.curvature.is_empty() { 0 } else { 4 };
+        let bend = if self.curvature.is_empty() { 0 } else { 5 };
         let ends = match self.arithmetic {
             Arithmetic::F32 => 13,
             // Five steps of four to find the leading bit.

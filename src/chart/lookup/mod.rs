@@ -167,7 +167,10 @@ pub fn lookup(refrigerant: &Refrigerant, question: &Question) -> Result<Lookup> 
             hint: "for example -40C to 60C with 0.05K".into(),
         });
     }
-    let estimated = refrigerant.warnings().into_iter().find(|one| one.code == "estimated_pair");
+    let estimated = refrigerant
+        .warnings()
+        .into_iter()
+        .find(|one| one.code == "estimated_pair");
     if let (Some(warning), false) = (estimated, question.accept_estimated) {
         return Err(Error::NoState {
             reason: warning.text,
@@ -176,10 +179,19 @@ pub fn lookup(refrigerant: &Refrigerant, question: &Question) -> Result<Lookup> 
                 .into(),
         });
     }
-    let critical = refrigerant.critical_point().map(|point| point.temperature.in_kelvin());
-    let part = if refrigerant.is_pure() { 1.0 } else { TOP_OF_BLEND };
+    let critical = refrigerant
+        .critical_point()
+        .map(|point| point.temperature.in_kelvin());
+    let part = if refrigerant.is_pure() {
+        1.0
+    } else {
+        TOP_OF_BLEND
+    };
     let wanted = critical.map_or(to.in_kelvin(), |top| (top * part).min(to.in_kelvin()));
-    let lines = Lines { refrigerant, from: from.in_kelvin() };
+    let lines = Lines {
+        refrigerant,
+        from: from.in_kelvin(),
+    };
     let top = lines.top(wanted, &question.of)?;
     let mut made: Vec<Option<Entry>> = vec![None; question.of.len()];
     // Pressures first: temperatures are read back by them.
@@ -236,7 +248,8 @@ impl Lines<'_> {
     /// The highest temperature up to the one wanted at which every line is answered.
     fn top(&self, wanted: f64, of: &[Quantity]) -> Result<f64> {
         let answered = |kelvin: f64| {
-            of.iter().all(|one| self.pressure(one.branch(), kelvin).is_some())
+            of.iter()
+                .all(|one| self.pressure(one.branch(), kelvin).is_some())
         };
         if wanted <= self.from || !answered(self.from) {
             return Err(Error::NoState {
@@ -283,7 +296,11 @@ impl Lines<'_> {
         let temperature = |pascal: f64| self.temperature(branch, pascal);
         let pressure = |kelvin: f64| self.pressure(branch, kelvin);
         let by_pressure = quantity.is_temperature();
-        let ends = if by_pressure { (table[0], table[SLOPES]) } else { (self.from, top) };
+        let ends = if by_pressure {
+            (table[0], table[SLOPES])
+        } else {
+            (self.from, top)
+        };
         let (one, per_pascal) = (|_: f64| 1.0, |kelvin: f64| 1.0 / slope(kelvin));
         let target = Target {
             arithmetic: question.arithmetic,
@@ -330,7 +347,6 @@ impl Lines<'_> {
             hint: "ask for a coarser resolution or a narrower range".into(),
         }
     }
-
 }
 
 /// Checks entries, changed or not, against the line again.
@@ -343,7 +359,10 @@ pub fn recheck(
     entry: &Entry,
     every: u32,
 ) -> Result<Check> {
-    let lines = Lines { refrigerant, from: found.from.in_kelvin() };
+    let lines = Lines {
+        refrigerant,
+        from: found.from.in_kelvin(),
+    };
     let branch = entry.quantity.branch();
     let temperature = |pascal: f64| lines.temperature(branch, pascal);
     let pressure = |kelvin: f64| lines.pressure(branch, kelvin);
@@ -356,7 +375,11 @@ pub fn recheck(
     let target = Target {
         arithmetic: found.arithmetic,
         ends: (entry.form.low, entry.form.high),
-        value: if gives_temperature { &temperature } else { &pressure },
+        value: if gives_temperature {
+            &temperature
+        } else {
+            &pressure
+        },
         gives_temperature,
         kelvin: if gives_temperature { &one } else { &slope },
     };

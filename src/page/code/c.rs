@@ -35,7 +35,9 @@ pub(super) fn header(found: &Lookup, stem: &str, head: &[String]) -> String {
         Arithmetic::Integer => "INT32_MIN",
     };
     let mut text = comment(head);
-    text.push_str(&format!("#ifndef {guard}\n#define {guard}\n\n#include <stdint.h>\n\n"));
+    text.push_str(&format!(
+        "#ifndef {guard}\n#define {guard}\n\n#include <stdint.h>\n\n"
+    ));
     for entry in &found.entries {
         let (name, argument) = (function(found, entry), argument(found, entry));
         let upper = format!("{}_{}", stem, entry.quantity.name()).to_uppercase();
@@ -92,14 +94,14 @@ fn middle(stem: &str, entry: &Entry) -> String {
     let mut text = format!(
         "    start = {name}_nodes[index];\n    slope = (uint32_t){name}_nodes[index + 1u] - start;\n"
     );
+    text.push_str(&format!("    above = (start << {bits}) + slope * t;\n"));
     if entry.quadratic {
         let sign = if form.is_convex { '-' } else { '+' };
         text.push_str(&format!(
-            "    slope {sign}= ((uint32_t){name}_curvature[index] * ({}u - t)) >> {bits};\n",
+            "    above {sign}= (uint32_t){name}_curvature[index] * ((t * ({}u - t)) >> {bits});\n",
             1u32 << bits
         ));
     }
-    text.push_str(&format!("    above = (start << {bits}) + slope * t;\n"));
     text
 }
 

@@ -67,7 +67,9 @@ pub fn index(all: &[Lookup], language: Language) -> (String, String) {
     let total: usize = all.iter().map(|one| one.bytes).sum();
     let text = match language {
         Language::C => {
-            let lines: String = stems.map(|stem| format!("#include \"{stem}.h\"\n")).collect();
+            let lines: String = stems
+                .map(|stem| format!("#include \"{stem}.h\"\n"))
+                .collect();
             format!(
                 "/* Index of lookups, {total} bytes of entries. */\n#ifndef ZEOTROPE_LOOKUP_H\n\
                  #define ZEOTROPE_LOOKUP_H\n\n{lines}\n#endif\n"
@@ -80,7 +82,14 @@ pub fn index(all: &[Lookup], language: Language) -> (String, String) {
         Language::Csv => {
             let lines: String = all
                 .iter()
-                .map(|one| format!("\"{}\",{}.csv,{}\n", one.refrigerant, stem(&one.refrigerant), one.bytes))
+                .map(|one| {
+                    format!(
+                        "\"{}\",{}.csv,{}\n",
+                        one.refrigerant,
+                        stem(&one.refrigerant),
+                        one.bytes
+                    )
+                })
                 .collect();
             format!("refrigerant,file,bytes\n{lines}")
         }
@@ -138,15 +147,21 @@ fn vectors(found: &Lookup) -> String {
     for entry in &found.entries {
         let form = &entry.form;
         let step = ((form.high - form.low) / VECTORS).max(1);
-        let raws = (form.low..form.high).step_by(step as usize).chain([form.high]);
+        let raws = (form.low..form.high)
+            .step_by(step as usize)
+            .chain([form.high]);
         for raw in raws {
             let row = match found.arithmetic {
                 Arithmetic::F32 => form.f32(f32::from_bits(raw)).map(|(value, _)| {
-                    format!("{},{value},0x{raw:08x},0x{:08x}", f32::from_bits(raw), value.to_bits())
+                    format!(
+                        "{},{value},0x{raw:08x},0x{:08x}",
+                        f32::from_bits(raw),
+                        value.to_bits()
+                    )
                 }),
-                Arithmetic::Integer => {
-                    form.integer(raw).map(|value| format!("{raw},{value},0x{raw:08x},0x{value:08x}"))
-                }
+                Arithmetic::Integer => form
+                    .integer(raw)
+                    .map(|value| format!("{raw},{value},0x{raw:08x},0x{value:08x}")),
             };
             if let Some(row) = row {
                 text.push_str(&format!("{},{row}\n", function(found, entry)));
@@ -185,14 +200,20 @@ fn entries(found: &Lookup, head: &[String]) -> String {
 pub fn lookups(all: &Lookups<'_>, cautions: Vec<String>, style: &Style) -> super::Document {
     use super::{Document, Figures};
     let mut document = Document::new(all, Vec::new(), cautions);
-    let resolution = all.lookups.first().map_or(0.0, |one| one.resolution.in_kelvin());
+    let resolution = all
+        .lookups
+        .first()
+        .map_or(0.0, |one| one.resolution.in_kelvin());
     let arithmetic = match all.lookups.first().map(|one| one.arithmetic) {
         Some(Arithmetic::Integer) => "integer",
         _ => "f32",
     };
     document.title(style.say(
         words::LOOKUP_TITLE,
-        &[("resolution", &style.sign(resolution.to_string())), ("arithmetic", arithmetic)],
+        &[
+            ("resolution", &style.sign(resolution.to_string())),
+            ("arithmetic", arithmetic),
+        ],
     ));
     let mut rows = Vec::new();
     let mut lines = Vec::new();
@@ -204,17 +225,30 @@ pub fn lookups(all: &Lookups<'_>, cautions: Vec<String>, style: &Style) -> super
             let head = format!("lookups/{at}/refrigerant");
             figures.add(style.word(words::LOOKUP_REFRIGERANT), name, head, name);
             let name = entry.quantity.name();
-            figures.add(style.word(words::LOOKUP_QUANTITY), name, field("quantity"), name);
+            figures.add(
+                style.word(words::LOOKUP_QUANTITY),
+                name,
+                field("quantity"),
+                name,
+            );
             for (label, key, value) in [
                 (words::LOOKUP_BYTES, "bytes", entry.bytes),
                 (words::LOOKUP_OPERATIONS, "operations", entry.operations),
                 (words::LOOKUP_INTERVALS, "intervals", entry.intervals),
-                (words::LOOKUP_INPUTS, "check/inputs", entry.check.inputs as usize),
+                (
+                    words::LOOKUP_INPUTS,
+                    "check/inputs",
+                    entry.check.inputs as usize,
+                ),
             ] {
                 figures.add(style.word(label), value.to_string(), field(key), value);
             }
             for (label, key, value) in [
-                (words::LOOKUP_LARGEST, "check/largest_error_K", entry.check.largest),
+                (
+                    words::LOOKUP_LARGEST,
+                    "check/largest_error_K",
+                    entry.check.largest,
+                ),
                 (words::LOOKUP_MEAN, "check/mean_error_K", entry.check.mean),
             ] {
                 figures.add(style.word(label), style.fixed(value, 5), field(key), value);

@@ -17,7 +17,11 @@ fn one(found: &Lookup, entry: &Entry) -> String {
     let name = function(found, entry);
     let argument = argument(found, entry);
     let upper = entry.quantity.name().to_uppercase();
-    let unit = argument.rsplit('_').next().unwrap_or_default().to_uppercase();
+    let unit = argument
+        .rsplit('_')
+        .next()
+        .unwrap_or_default()
+        .to_uppercase();
     let (k, bits) = (form.interval_bits, form.fraction_bits);
     let (kind, low, high) = match found.arithmetic {
         Arithmetic::F32 => (
@@ -68,14 +72,19 @@ fn one(found: &Lookup, entry: &Entry) -> String {
                 31 - k - bits,
                 (1u32 << bits) - 1
             ),
-            format!("{} + ((above + {}) >> {}) as i32", form.base, form.half(), form.shift()),
+            format!(
+                "{} + ((above + {}) >> {}) as i32",
+                form.base,
+                form.half(),
+                form.shift()
+            ),
         ),
     };
-    let slope = if entry.quadratic {
+    let bend = if entry.quadratic {
         let sign = if form.is_convex { "sub" } else { "add" };
         format!(
-            "    let bend = (u32::from({upper}_CURVATURE[index]) * ({} - t)) >> {bits};\n    \
-             let slope = slope.wrapping_{sign}(bend);\n",
+            "    let bend = u32::from({upper}_CURVATURE[index]) * ((t * ({} - t)) >> {bits});\n    \
+             let above = above.wrapping_{sign}(bend);\n",
             1u32 << bits
         )
     } else {
@@ -85,8 +94,8 @@ fn one(found: &Lookup, entry: &Entry) -> String {
         "/// {outside} outside the range.\npub fn {name}({argument}: {kind}) -> {kind} {{\n    \
          if !({argument} >= {upper}_FROM_{unit} && {argument} <= {upper}_TO_{unit}) {{\n        \
          return {outside};\n    }}\n{place}    let start = u32::from({upper}_NODES[index]);\n    \
-         let slope = u32::from({upper}_NODES[index + 1]).wrapping_sub(start);\n{slope}    \
-         let above = (start << {bits}).wrapping_add(slope.wrapping_mul(t));\n    {result}\n}}\n\n"
+         let slope = u32::from({upper}_NODES[index + 1]).wrapping_sub(start);\n    \
+         let above = (start << {bits}).wrapping_add(slope.wrapping_mul(t));\n{bend}    {result}\n}}\n\n"
     ));
     text
 }

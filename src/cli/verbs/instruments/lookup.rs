@@ -38,10 +38,20 @@ pub(crate) struct LookupArgs {
     #[arg(long, value_name = "DIFFERENCE", default_value = "0.05K")]
     resolution: String,
     /// Lower end of the range
-    #[arg(long, value_name = "TEMPERATURE", default_value = "-40C", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "TEMPERATURE",
+        default_value = "-40C",
+        allow_hyphen_values = true
+    )]
     from: String,
     /// Upper end of the range
-    #[arg(long, value_name = "TEMPERATURE", default_value = "60C", allow_hyphen_values = true)]
+    #[arg(
+        long,
+        value_name = "TEMPERATURE",
+        default_value = "60C",
+        allow_hyphen_values = true
+    )]
     to: String,
     /// Numbers of the instrument: Pa and K, or Pa and mK
     #[arg(long, value_name = "NUMBERS", default_value = "f32")]
@@ -95,9 +105,8 @@ enum QuantityArg {
 
 impl LookupArgs {
     fn question(&self) -> Result<Question, Failure> {
-        let ends = [("--from", &self.from), ("--to", &self.to)].map(|(option, text)| {
-            meant::option(option, Some(text.as_str()), parse_temperature)
-        });
+        let ends = [("--from", &self.from), ("--to", &self.to)]
+            .map(|(option, text)| meant::option(option, Some(text.as_str()), parse_temperature));
         let [from, to] = ends;
         let resolution = meant::option(
             "--resolution",
@@ -105,7 +114,10 @@ impl LookupArgs {
             parse_temperature_difference,
         )?;
         let (Some(from), Some(to), Some(resolution)) = (from?, to?, resolution) else {
-            return Err(Failure::usage("no range", "give --from, --to and --resolution"));
+            return Err(Failure::usage(
+                "no range",
+                "give --from, --to and --resolution",
+            ));
         };
         let mut of: Vec<Quantity> = self
             .of
@@ -138,10 +150,17 @@ impl LookupArgs {
             }
         );
         if !self.of.is_empty() {
-            let of: Vec<&str> = self.of.iter().map(|one| Quantity::ALL[*one as usize].name()).collect();
+            let of: Vec<&str> = self
+                .of
+                .iter()
+                .map(|one| Quantity::ALL[*one as usize].name())
+                .collect();
             text.push_str(&format!(" --of {}", of.join(",")));
         }
-        for (option, is_given) in [("--check", self.check), ("--accept-estimated", self.accept_estimated)] {
+        for (option, is_given) in [
+            ("--check", self.check),
+            ("--accept-estimated", self.accept_estimated),
+        ] {
             if is_given {
                 text.push_str(&format!(" {option}"));
             }
@@ -156,7 +175,11 @@ pub(crate) fn run(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let shown = OutputArgs { format: args.format.clone(), output: None, force: false };
+    let shown = OutputArgs {
+        format: args.format.clone(),
+        output: None,
+        force: false,
+    };
     meant::check_output(&shown)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let asked = args.question()?;
@@ -168,7 +191,11 @@ pub(crate) fn run(
             ));
         }
     }
-    let names = if args.all { catalogue.blend_designations() } else { args.refrigerants.clone() };
+    let names = if args.all {
+        catalogue.blend_designations()
+    } else {
+        args.refrigerants.clone()
+    };
     let style = Style::new(UnitSet::SI, Atmosphere::SEA_LEVEL);
     let language = match args.language {
         LanguageArg::C => Language::C,
@@ -208,7 +235,11 @@ pub(crate) fn run(
     }
     let subjects: Vec<&Refrigerant> = subjects.iter().collect();
     let bytes = made.iter().map(|one| one.bytes).sum();
-    let all = Lookups { lookups: &made, bytes, unanswered };
+    let all = Lookups {
+        lookups: &made,
+        bytes,
+        unanswered,
+    };
     let document = code::lookups(&all, cautions(&subjects, None, &style), &style);
     deliver::answer(&document, &shown, out, err)
 }

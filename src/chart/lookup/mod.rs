@@ -18,6 +18,8 @@ use fit::Target;
 
 /// Part of the critical temperature at which a blend's range ends: its lines turn back beyond.
 const TOP_OF_BLEND: f64 = 0.99;
+/// The sparsest check: every so manieth input.
+const MOST_EVERY: u32 = 4096;
 /// Intervals of the table of slopes that turn an error of pressure into one of temperature.
 const SLOPES: usize = 4096;
 
@@ -321,7 +323,12 @@ impl Lines<'_> {
         };
         for form in target.forms(question.resolution.in_kelvin()) {
             let opposite = pressures.map(|_| &back as &(dyn Fn(f64, f64) -> Option<f64> + Sync));
-            let check = check::check(&form, &target, opposite, question.every.max(1));
+            let check = check::check(
+                &form,
+                &target,
+                opposite,
+                question.every.clamp(1, MOST_EVERY),
+            );
             if check.largest <= question.resolution.in_kelvin() {
                 return Ok(Entry {
                     quantity,
@@ -383,7 +390,12 @@ pub fn recheck(
         gives_temperature,
         kelvin: if gives_temperature { &one } else { &slope },
     };
-    Ok(check::check(&entry.form, &target, None, every.max(1)))
+    Ok(check::check(
+        &entry.form,
+        &target,
+        None,
+        every.clamp(1, MOST_EVERY),
+    ))
 }
 
 /// The lowest and highest input within a range.

@@ -15,13 +15,13 @@ use crate::refrigerant::Refrigerant;
 use crate::service::date::parse_date;
 use crate::units::{Atmosphere, UnitSet, parse_temperature, parse_temperature_difference};
 
-/// Every how manieth input is checked without `--check`, a prime.
+/// Every how manieth input of a whole fleet is checked without `--check`, a prime.
 const SPARSE: u32 = 1009;
 
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  zeotrope lookup R-407C --resolution 0.05K --from -40C --to 60C\n  \
-                  zeotrope lookup R-134a R-744 --for c --check --output lookups\n  \
+                  zeotrope lookup R-134a R-744 --for c --output lookups\n  \
                   zeotrope lookup --all --for c --output fleet"
 )]
 pub(crate) struct LookupArgs {
@@ -59,9 +59,13 @@ pub(crate) struct LookupArgs {
     /// What is given; without it dew and bubble temperature, of a pure refrigerant the one
     #[arg(long, value_name = "QUANTITIES", value_delimiter = ',')]
     of: Vec<QuantityArg>,
-    /// Check every input; without it every 1009th
+    /// Check every input of --all too; without it every 1009th there
     #[arg(long)]
     check: bool,
+    /// Check every so manieth input in place of all
+    #[arg(long, value_name = "COUNT", conflicts_with = "check",
+          value_parser = clap::value_parser!(u32).range(1..=4096))]
+    every: Option<u32>,
     /// Make lookups of lines that rest on estimated pairs too
     #[arg(long)]
     accept_estimated: bool,
@@ -133,9 +137,14 @@ impl LookupArgs {
                 ArithmeticArg::F32 => Arithmetic::F32,
                 ArithmeticArg::Integer => Arithmetic::Integer,
             },
-            every: if self.check { 1 } else { SPARSE },
+            every: self.every(),
             accept_estimated: self.accept_estimated,
         })
+    }
+
+    fn every(&self) -> u32 {
+        let without = if self.all && !self.check { SPARSE } else { 1 };
+        self.every.unwrap_or(without)
     }
 
     fn recipe(&self, designation: &str) -> String {
@@ -157,13 +166,11 @@ impl LookupArgs {
                 .collect();
             text.push_str(&format!(" --of {}", of.join(",")));
         }
-        for (option, is_given) in [
-            ("--check", self.check),
-            ("--accept-estimated", self.accept_estimated),
-        ] {
-            if is_given {
-                text.push_str(&format!(" {option}"));
-            }
+        if self.every() != 1 {
+            text.push_str(&format!(" --every {}", self.every()));
+        }
+        if self.accept_estimated {
+            text.push_str(" --accept-estimated");
         }
         text
     }

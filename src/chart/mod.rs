@@ -4,6 +4,8 @@ mod cell;
 mod columns;
 mod digits;
 mod keys;
+#[cfg(feature = "cli")]
+pub mod lookup;
 mod nodes;
 pub mod picture;
 pub mod plot;

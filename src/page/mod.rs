@@ -4,6 +4,8 @@
 pub(crate) mod both_sides;
 mod chart;
 mod chart_foot;
+#[cfg(feature = "cli")]
+pub mod code;
 mod conversion;
 mod document;
 mod exposure;

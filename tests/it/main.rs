@@ -13,6 +13,7 @@ mod curves;
 mod derivatives;
 mod dual_equation;
 mod ideal;
+mod lookup;
 mod moist_air;
 mod nitrogen_and_vacuum;
 mod pages;

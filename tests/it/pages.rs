@@ -10,7 +10,9 @@ use zeotrope::service::hazard::hazards::is_of_high_pressure;
 use crate::program::{answer, json, words as split};
 
 /// One question or more for each page.
-const QUESTIONS: [&str; 34] = [
+const QUESTIONS: [&str; 36] = [
+    "leak R-407C --temperature 75F --lost 10%,30%",
+    "draw R-407C --temperature 75F --filled 80%",
     "list A2L",
     "show R-134a",
     "show R-454B --units ip",
@@ -34,7 +36,7 @@ const QUESTIONS: [&str; 34] = [
     "moist-air --dry-bulb 80F --relative-humidity 50%",
     "target-superheat --indoor-wet-bulb 64F --outdoor-dry-bulb 96F",
     "at-rest R-134a --pressure 96psig --temperature 80F --gauge-accuracy 1.25psi --thermometer-accuracy 1F",
-    "at-rest --pressure 132psig --temperature 75F --gauge-accuracy 3psi",
+    "at-rest --pressure 132psig --temperature 75F --gauge-accuracy 3psi --thermometer-accuracy 2F",
     "pressure-test --start-pressure 150psig --start-temperature 95F --end-temperature 75F",
     "evacuation --pressure 500micron",
     "evacuation --pressure 4588micron --temperature 70F",

@@ -39,7 +39,7 @@ fn png_on_print() {
     // Cut off in the middle.
     let half = folder.file("half.png");
     std::fs::write(&half, &sign[..sign.len() / 2]).unwrap();
-    refused(&half, "no whole PNG picture");
+    refused(&half, "not a whole PNG picture");
 }
 
 fn svg(inside: &str) -> String {
@@ -186,11 +186,11 @@ fn signs_that_cannot_be_printed() {
             svg("<rect width=\"9\" height=\"9\" fill=\"none\"/>"),
             "shows nothing",
         ),
-        (svg("<rect width=\"9\""), "no whole SVG document"),
+        (svg("<rect width=\"9\""), "not a whole SVG document"),
         (svg(&bomb), "too many parts"),
         (svg(&nested), "too many parts"),
-        (laughs, "no whole SVG document"),
-        (outside.to_owned(), "no whole SVG document"),
+        (laughs, "not a whole SVG document"),
+        (outside.to_owned(), "not a whole SVG document"),
         // Without a namespace too.
         (
             "<svg viewBox=\"0 0 9 9\"><rect width=\"9\" height=\"9\"/><text>x</text></svg>"
@@ -207,7 +207,7 @@ fn signs_that_cannot_be_printed() {
                 .to_owned(),
             "40 times",
         ),
-        ("no picture, but <svg".to_owned(), "no whole SVG document"),
+        ("no picture, but <svg".to_owned(), "not a whole SVG document"),
         (" ".repeat(2_000_001), "larger than 2 MB"),
     ] {
         let logo = folder.write("sign.svg", &document);

@@ -372,7 +372,7 @@ fn slips_in_the_head_and_on_the_command_line() {
             "pressure_mPa\n70\n",
             saturation,
             2,
-            "'mPa' is not a unit",
+            "ends in 'mPa', which is not a unit",
             "MPaa",
         ),
         (

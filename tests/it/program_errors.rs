@@ -129,7 +129,7 @@ const SLIPS: &[(&[&str], u8, &str)] = &[
     (
         &["saturation", "R-403A", "--temperature", "5C"],
         1,
-        "is not carried",
+        "is not included",
     ),
     (
         &["state", "R-134a", "--temperature", "5C"],

@@ -3,6 +3,7 @@
 pub(crate) mod air;
 pub(crate) mod charts;
 pub(crate) mod hazards;
+pub(crate) mod instruments;
 pub(crate) mod processes;
 pub(crate) mod program;
 pub(crate) mod properties;
@@ -24,6 +25,7 @@ use air::moist_air::MoistAirArgs;
 use air::target_superheat::TargetSuperheatArgs;
 use charts::chart::ChartArgs;
 use hazards::exposure::ExposureArgs;
+use instruments::lookup::LookupArgs;
 use processes::draw::DrawArgs;
 use processes::leak::LeakArgs;
 use program::completions::CompletionsArgs;
@@ -112,6 +114,8 @@ pub(crate) enum Verb {
     Draw(Box<DrawArgs>),
     /// LFL, RCL and GWP in other units, with their sources
     Exposure(ExposureArgs),
+    /// A table and its code for an instrument, its error checked over every input
+    Lookup(LookupArgs),
     /// Compare the engine with published values, source by source
     Validate(ValidateArgs),
     /// Every phrase of a print by name, to translate with chart --words
@@ -134,6 +138,7 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Resu
         Verb::State(args) => properties::state::rows(args, out, err),
         Verb::Reading(args) => readings::reading_log::answer(args, out, err),
         Verb::Chart(args) => charts::chart::run(args, out, err),
+        Verb::Lookup(args) => instruments::lookup::run(args, out, err),
         Verb::Validate(args) => program::validate::run(args, out, err),
         Verb::Words => deliver::write_out(out, program::words::answer()?.as_bytes()),
         Verb::Completions(args) => {

@@ -8,6 +8,7 @@ mod phrase;
 pub(crate) mod air;
 pub(crate) mod charts;
 pub(crate) mod hazards;
+pub(crate) mod lookup;
 pub(crate) mod properties;
 pub(crate) mod readings;
 pub(crate) mod refrigerants;
@@ -36,6 +37,7 @@ pub fn all() -> Vec<Phrase> {
         air::ALL,
         charts::ALL,
         hazards::ALL,
+        lookup::ALL,
         properties::ALL,
         readings::ALL,
         refrigerants::ALL,

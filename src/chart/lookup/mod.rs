@@ -1,0 +1,415 @@
+//! Lookups for an instrument: a line as a few entries, read by whole-number arithmetic, and every
+//! input that an instrument can ask held against the line.
+
+mod check;
+mod fit;
+mod form;
+
+pub use check::Check;
+pub use form::{Arithmetic, Form};
+
+use serde::Serialize;
+
+use crate::equilibrium::bubble_dew::Branch;
+use crate::refrigerant::Refrigerant;
+use crate::units::{Pressure, Temperature, TemperatureDifference};
+use crate::{Error, Result};
+use fit::Target;
+
+/// Part of the critical temperature at which a blend's range ends: its lines turn back beyond.
+const TOP_OF_BLEND: f64 = 0.99;
+/// The sparsest check: every so manieth input.
+const MOST_EVERY: u32 = 4096;
+/// Intervals of the table of slopes that turn an error of pressure into one of temperature.
+const SLOPES: usize = 4096;
+
+/// What a lookup gives.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Quantity {
+    /// Dew temperature at a pressure.
+    DewTemperature,
+    /// Bubble temperature at a pressure.
+    BubbleTemperature,
+    /// Dew pressure at a temperature.
+    DewPressure,
+    /// Bubble pressure at a temperature.
+    BubblePressure,
+}
+
+impl Quantity {
+    /// Every one, temperatures first.
+    pub const ALL: [Quantity; 4] = [
+        Quantity::DewTemperature,
+        Quantity::BubbleTemperature,
+        Quantity::DewPressure,
+        Quantity::BubblePressure,
+    ];
+
+    /// Its name as programs write it.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Quantity::DewTemperature => "dew_temperature",
+            Quantity::BubbleTemperature => "bubble_temperature",
+            Quantity::DewPressure => "dew_pressure",
+            Quantity::BubblePressure => "bubble_pressure",
+        }
+    }
+
+    /// Whether it is a temperature.
+    pub const fn is_temperature(self) -> bool {
+        matches!(self, Quantity::DewTemperature | Quantity::BubbleTemperature)
+    }
+
+    /// The line that it is read from.
+    pub const fn branch(self) -> Branch {
+        match self {
+            Quantity::DewTemperature | Quantity::DewPressure => Branch::Dew,
+            _ => Branch::Bubble,
+        }
+    }
+}
+
+/// What a lookup is made for.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Question {
+    /// The largest error wanted.
+    pub resolution: TemperatureDifference,
+    /// The range of temperatures.
+    pub range: (Temperature, Temperature),
+    /// What is to be given.
+    pub of: Vec<Quantity>,
+    /// The numbers of the instrument.
+    pub arithmetic: Arithmetic,
+    /// Every how manieth input is checked: 1 for all.
+    pub every: u32,
+    /// Whether a line that rests on estimated pairs is wanted all the same.
+    pub accept_estimated: bool,
+}
+
+/// One quantity's lookup.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Entry {
+    /// What it gives.
+    pub quantity: Quantity,
+    /// Bytes of its entries.
+    pub bytes: usize,
+    /// Operations of a reading.
+    pub operations: usize,
+    /// Intervals.
+    pub intervals: usize,
+    /// Whether intervals are quadratic, else linear.
+    pub quadratic: bool,
+    /// What the check over its inputs found.
+    pub check: Check,
+    /// The entries.
+    #[serde(skip)]
+    pub form: Form,
+}
+
+/// The lookups of one refrigerant.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Lookup {
+    /// Designation, or the composition in the standard's notation.
+    pub refrigerant: String,
+    /// The numbers of the instrument.
+    pub arithmetic: Arithmetic,
+    /// The largest error wanted.
+    #[serde(rename = "resolution_K")]
+    pub resolution: TemperatureDifference,
+    /// Lower end.
+    #[serde(rename = "from_K")]
+    pub from: Temperature,
+    /// Upper end.
+    #[serde(rename = "to_K")]
+    pub to: Temperature,
+    /// Whether the upper end lies below what was asked, since the line ends.
+    pub ends_early: bool,
+    /// The critical temperature.
+    #[serde(rename = "critical_temperature_K")]
+    pub critical: Option<Temperature>,
+    /// Bytes of all entries.
+    pub bytes: usize,
+    /// The lookups.
+    pub entries: Vec<Entry>,
+}
+
+/// Makes the smallest lookups of a refrigerant that hold a resolution, checked over the inputs.
+///
+/// # Errors
+/// [`Error::NoState`] where the line has no answer at the lower end, where it rests on estimated
+/// pairs that were not accepted, or where no form holds the resolution; [`Error::Value`] where the
+/// range is empty.
+///
+/// # Example
+/// ```
+/// use zeotrope::Refrigerant;
+/// use zeotrope::chart::lookup::{Arithmetic, Quantity, Question, lookup};
+/// use zeotrope::units::{Temperature, TemperatureDifference};
+/// let r134a = Refrigerant::named("R-134a")?;
+/// let found = lookup(&r134a, &Question {
+///     resolution: TemperatureDifference::kelvin(0.05),
+///     range: (Temperature::celsius(-40.0), Temperature::celsius(60.0)),
+///     of: vec![Quantity::DewTemperature],
+///     arithmetic: Arithmetic::F32,
+///     every: 1009,
+///     accept_estimated: false,
+/// })?;
+/// assert!(found.bytes < 250 && found.entries[0].check.largest <= 0.05);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn lookup(refrigerant: &Refrigerant, question: &Question) -> Result<Lookup> {
+    let (from, to) = question.range;
+    let resolution = question.resolution.in_kelvin();
+    if from >= to || !(resolution > 0.0) {
+        return Err(Error::Value {
+            quantity: "range",
+            text: format!("{} K to {} K", from.in_kelvin(), to.in_kelvin()),
+            problem: "is empty, or its resolution is not above zero".into(),
+            hint: "for example -40C to 60C with 0.05K".into(),
+        });
+    }
+    let estimated = refrigerant
+        .warnings()
+        .into_iter()
+        .find(|one| one.code == "estimated_pair");
+    if let (Some(warning), false) = (estimated, question.accept_estimated) {
+        return Err(Error::NoState {
+            reason: warning.text,
+            hint: "a check against this line says nothing of its distance from measurement: \
+                   accept estimated pairs to have it all the same"
+                .into(),
+        });
+    }
+    let critical = refrigerant
+        .critical_point()
+        .map(|point| point.temperature.in_kelvin());
+    let part = if refrigerant.is_pure() {
+        1.0
+    } else {
+        TOP_OF_BLEND
+    };
+    let wanted = critical.map_or(to.in_kelvin(), |top| (top * part).min(to.in_kelvin()));
+    let lines = Lines {
+        refrigerant,
+        from: from.in_kelvin(),
+    };
+    let top = lines.top(wanted, &question.of)?;
+    let mut made: Vec<Option<Entry>> = vec![None; question.of.len()];
+    // Pressures first: temperatures are read back by them.
+    for temperatures in [false, true] {
+        for (at, quantity) in question.of.iter().enumerate() {
+            if quantity.is_temperature() != temperatures {
+                continue;
+            }
+            let pressures = made.iter().flatten().find(|one| {
+                !one.quantity.is_temperature() && one.quantity.branch() == quantity.branch()
+            });
+            let entry = lines.entry(*quantity, top, question, pressures)?;
+            made[at] = Some(entry);
+        }
+    }
+    let entries: Vec<Entry> = made.into_iter().flatten().collect();
+    Ok(Lookup {
+        refrigerant: refrigerant.designation().to_owned(),
+        arithmetic: question.arithmetic,
+        resolution: question.resolution,
+        from,
+        to: Temperature::kelvin(top),
+        ends_early: top < to.in_kelvin(),
+        critical: critical.map(Temperature::kelvin),
+        bytes: entries.iter().map(|one| one.bytes).sum(),
+        entries,
+    })
+}
+
+struct Lines<'a> {
+    refrigerant: &'a Refrigerant,
+    from: f64,
+}
+
+impl Lines<'_> {
+    fn pressure(&self, branch: Branch, kelvin: f64) -> Option<f64> {
+        let at = Temperature::kelvin(kelvin);
+        let found = match branch {
+            Branch::Dew => self.refrigerant.dew_pressure(at),
+            Branch::Bubble => self.refrigerant.bubble_pressure(at),
+        };
+        found.ok().map(Pressure::in_pascal)
+    }
+
+    fn temperature(&self, branch: Branch, pascal: f64) -> Option<f64> {
+        let at = Pressure::pascal(pascal);
+        let found = match branch {
+            Branch::Dew => self.refrigerant.dew_temperature(at),
+            Branch::Bubble => self.refrigerant.bubble_temperature(at),
+        };
+        found.ok().map(Temperature::in_kelvin)
+    }
+
+    /// The highest temperature up to the one wanted at which every line is answered.
+    fn top(&self, wanted: f64, of: &[Quantity]) -> Result<f64> {
+        let answered = |kelvin: f64| {
+            of.iter()
+                .all(|one| self.pressure(one.branch(), kelvin).is_some())
+        };
+        if wanted <= self.from || !answered(self.from) {
+            return Err(Error::NoState {
+                reason: format!(
+                    "the line of {} is not answered at {} K",
+                    self.refrigerant.designation(),
+                    self.from
+                ),
+                hint: "choose another lower end".into(),
+            });
+        }
+        if answered(wanted) {
+            return Ok(wanted);
+        }
+        let (mut good, mut bad) = (self.from, wanted);
+        while bad - good > 1e-4 {
+            let middle = (good + bad) / 2.0;
+            if answered(middle) {
+                good = middle;
+            } else {
+                bad = middle;
+            }
+        }
+        Ok(good)
+    }
+
+    fn entry(
+        &self,
+        quantity: Quantity,
+        top: f64,
+        question: &Question,
+        pressures: Option<&Entry>,
+    ) -> Result<Entry> {
+        let branch = quantity.branch();
+        let step = (top - self.from) / SLOPES as f64;
+        let table: Option<Vec<f64>> = (0..=SLOPES)
+            .map(|at| self.pressure(branch, (self.from + step * at as f64).min(top)))
+            .collect();
+        let table = table.ok_or_else(|| self.no_form(quantity))?;
+        let slope = |kelvin: f64| {
+            let at = ((kelvin - self.from) / step).clamp(0.0, SLOPES as f64 - 1.0) as usize;
+            (table[at + 1] - table[at]) / step
+        };
+        let temperature = |pascal: f64| self.temperature(branch, pascal);
+        let pressure = |kelvin: f64| self.pressure(branch, kelvin);
+        let by_pressure = quantity.is_temperature();
+        let ends = if by_pressure {
+            (table[0], table[SLOPES])
+        } else {
+            (self.from, top)
+        };
+        let (one, per_pascal) = (|_: f64| 1.0, |kelvin: f64| 1.0 / slope(kelvin));
+        let target = Target {
+            arithmetic: question.arithmetic,
+            ends: inputs(ends, question.arithmetic, by_pressure),
+            value: if by_pressure { &temperature } else { &pressure },
+            gives_temperature: by_pressure,
+            kelvin: if by_pressure { &one } else { &per_pascal },
+        };
+        // Back to a pressure, in K; a temperature just outside the opposite range has none.
+        let back = |pascal: f64, kelvin: f64| {
+            let form = &pressures?.form;
+            let raw = match question.arithmetic {
+                Arithmetic::F32 => (kelvin as f32).to_bits(),
+                Arithmetic::Integer => (kelvin * 1000.0).round() as u32,
+            };
+            let (found, _) = form.value(raw, false)?;
+            Some((found - pascal).abs() / slope(kelvin))
+        };
+        for form in target.forms(question.resolution.in_kelvin()) {
+            let opposite = pressures.map(|_| &back as &(dyn Fn(f64, f64) -> Option<f64> + Sync));
+            let check = check::check(
+                &form,
+                &target,
+                opposite,
+                question.every.clamp(1, MOST_EVERY),
+            );
+            if check.largest <= question.resolution.in_kelvin() {
+                return Ok(Entry {
+                    quantity,
+                    bytes: form.bytes(),
+                    operations: form.operations(),
+                    intervals: form.nodes.len() - 1,
+                    quadratic: !form.curvature.is_empty(),
+                    check,
+                    form,
+                });
+            }
+        }
+        Err(self.no_form(quantity))
+    }
+
+    fn no_form(&self, quantity: Quantity) -> Error {
+        Error::NoState {
+            reason: format!(
+                "no form of {} of {} holds the resolution",
+                quantity.name(),
+                self.refrigerant.designation()
+            ),
+            hint: "ask for a coarser resolution or a narrower range".into(),
+        }
+    }
+}
+
+/// Checks entries, changed or not, against the line again.
+///
+/// # Errors
+/// [`Error::NoState`] where the line has no answer in the range of the entries.
+pub fn recheck(
+    refrigerant: &Refrigerant,
+    found: &Lookup,
+    entry: &Entry,
+    every: u32,
+) -> Result<Check> {
+    let lines = Lines {
+        refrigerant,
+        from: found.from.in_kelvin(),
+    };
+    let branch = entry.quantity.branch();
+    let temperature = |pascal: f64| lines.temperature(branch, pascal);
+    let pressure = |kelvin: f64| lines.pressure(branch, kelvin);
+    let gives_temperature = entry.quantity.is_temperature();
+    let slope = |kelvin: f64| match (pressure(kelvin - 0.01), pressure(kelvin)) {
+        (Some(below), Some(at)) => 0.01 / (at - below),
+        _ => f64::NAN,
+    };
+    let one = |_: f64| 1.0;
+    let target = Target {
+        arithmetic: found.arithmetic,
+        ends: (entry.form.low, entry.form.high),
+        value: if gives_temperature {
+            &temperature
+        } else {
+            &pressure
+        },
+        gives_temperature,
+        kelvin: if gives_temperature { &one } else { &slope },
+    };
+    Ok(check::check(
+        &entry.form,
+        &target,
+        None,
+        every.clamp(1, MOST_EVERY),
+    ))
+}
+
+/// The lowest and highest input within a range.
+fn inputs((low, high): (f64, f64), arithmetic: Arithmetic, by_pressure: bool) -> (u32, u32) {
+    match arithmetic {
+        Arithmetic::F32 => {
+            let (below, above) = (low as f32, high as f32);
+            let first = below.to_bits() + u32::from(f64::from(below) < low);
+            let last = above.to_bits() - u32::from(f64::from(above) > high);
+            (first, last)
+        }
+        Arithmetic::Integer => {
+            let size = if by_pressure { 1.0 } else { 1000.0 };
+            ((low * size).ceil() as u32, (high * size).floor() as u32)
+        }
+    }
+}

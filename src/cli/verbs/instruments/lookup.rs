@@ -1,0 +1,268 @@
+//! `lookup`: entries and code for an instrument, every input checked.
+
+use std::io::Write;
+use std::path::PathBuf;
+
+use clap::ValueEnum;
+
+use crate::chart::lookup::{Arithmetic, Lookup, Quantity, Question, lookup};
+use crate::cli::args::{BasisArgs, OutputArgs, meant};
+use crate::cli::errors::Failure;
+use crate::cli::io::deliver;
+use crate::page::code::{self, Language, Lookups, Maker};
+use crate::page::{Style, cautions};
+use crate::refrigerant::Refrigerant;
+use crate::service::date::parse_date;
+use crate::units::{Atmosphere, UnitSet, parse_temperature, parse_temperature_difference};
+
+/// Every how manieth input of a whole fleet is checked without `--check`, a prime.
+const SPARSE: u32 = 1009;
+
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  zeotrope lookup R-407C --resolution 0.05K --from -40C --to 60C\n  \
+                  zeotrope lookup R-134a R-744 --for c --output lookups\n  \
+                  zeotrope lookup --all --for c --output fleet"
+)]
+pub(crate) struct LookupArgs {
+    /// Designations, chemical names or compositions
+    #[arg(value_name = "REFRIGERANT", required_unless_present = "all")]
+    refrigerants: Vec<String>,
+    /// All blends of the catalogue
+    #[arg(long, conflicts_with = "refrigerants")]
+    all: bool,
+    /// Language of the files
+    #[arg(long = "for", value_name = "LANGUAGE", default_value = "c")]
+    language: LanguageArg,
+    /// Largest error wanted
+    #[arg(long, value_name = "DIFFERENCE", default_value = "0.05K")]
+    resolution: String,
+    /// Lower end of the range
+    #[arg(
+        long,
+        value_name = "TEMPERATURE",
+        default_value = "-40C",
+        allow_hyphen_values = true
+    )]
+    from: String,
+    /// Upper end of the range
+    #[arg(
+        long,
+        value_name = "TEMPERATURE",
+        default_value = "60C",
+        allow_hyphen_values = true
+    )]
+    to: String,
+    /// Numbers of the instrument: Pa and K, or Pa and mK
+    #[arg(long, value_name = "NUMBERS", default_value = "f32")]
+    arithmetic: ArithmeticArg,
+    /// What is given; without it dew and bubble temperature, of a pure refrigerant the one
+    #[arg(long, value_name = "QUANTITIES", value_delimiter = ',')]
+    of: Vec<QuantityArg>,
+    /// Check every input of --all too; without it every 1009th there
+    #[arg(long)]
+    check: bool,
+    /// Check every so manieth input in place of all
+    #[arg(long, value_name = "COUNT", conflicts_with = "check",
+          value_parser = clap::value_parser!(u32).range(1..=4096))]
+    every: Option<u32>,
+    /// Make lookups of lines that rest on estimated pairs too
+    #[arg(long)]
+    accept_estimated: bool,
+    /// Date in the head of the files: 2026-05-31
+    #[arg(long, value_name = "DATE")]
+    date: Option<String>,
+    /// Folder in which the files are written; without it only the figures are shown
+    #[arg(long, value_name = "FOLDER")]
+    output: Option<PathBuf>,
+    /// Replace files that exist
+    #[arg(long)]
+    force: bool,
+    /// text, markdown, csv, json or html: how the figures are shown
+    #[arg(long, value_name = "FORMAT")]
+    format: Option<String>,
+    #[command(flatten)]
+    basis: BasisArgs,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum LanguageArg {
+    C,
+    Rust,
+    Csv,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+enum ArithmeticArg {
+    F32,
+    Integer,
+}
+
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+#[value(rename_all = "snake_case")]
+enum QuantityArg {
+    DewTemperature,
+    BubbleTemperature,
+    DewPressure,
+    BubblePressure,
+}
+
+impl LookupArgs {
+    fn question(&self) -> Result<Question, Failure> {
+        let ends = [("--from", &self.from), ("--to", &self.to)]
+            .map(|(option, text)| meant::option(option, Some(text.as_str()), parse_temperature));
+        let [from, to] = ends;
+        let resolution = meant::option(
+            "--resolution",
+            Some(self.resolution.as_str()),
+            parse_temperature_difference,
+        )?;
+        let (Some(from), Some(to), Some(resolution)) = (from?, to?, resolution) else {
+            return Err(Failure::usage(
+                "no range",
+                "give --from, --to and --resolution",
+            ));
+        };
+        let mut of: Vec<Quantity> = self
+            .of
+            .iter()
+            .map(|one| Quantity::ALL[*one as usize])
+            .collect();
+        of.dedup();
+        Ok(Question {
+            resolution: resolution.value,
+            range: (from.value, to.value),
+            of,
+            arithmetic: match self.arithmetic {
+                ArithmeticArg::F32 => Arithmetic::F32,
+                ArithmeticArg::Integer => Arithmetic::Integer,
+            },
+            every: self.every(),
+            accept_estimated: self.accept_estimated,
+        })
+    }
+
+    fn every(&self) -> u32 {
+        let without = if self.all && !self.check { SPARSE } else { 1 };
+        self.every.unwrap_or(without)
+    }
+
+    fn recipe(&self, designation: &str) -> String {
+        let mut text = format!(
+            "lookup \"{designation}\" --resolution {} --from {} --to {} --arithmetic {}",
+            self.resolution,
+            self.from,
+            self.to,
+            match self.arithmetic {
+                ArithmeticArg::F32 => "f32",
+                ArithmeticArg::Integer => "integer",
+            }
+        );
+        if !self.of.is_empty() {
+            let of: Vec<&str> = self
+                .of
+                .iter()
+                .map(|one| Quantity::ALL[*one as usize].name())
+                .collect();
+            text.push_str(&format!(" --of {}", of.join(",")));
+        }
+        if self.every() != 1 {
+            text.push_str(&format!(" --every {}", self.every()));
+        }
+        if self.accept_estimated {
+            text.push_str(" --accept-estimated");
+        }
+        text
+    }
+}
+
+/// Makes the lookups, writes their files and shows their figures.
+pub(crate) fn run(
+    args: &LookupArgs,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
+    let shown = OutputArgs {
+        format: args.format.clone(),
+        output: None,
+        force: false,
+    };
+    meant::check_output(&shown)?;
+    let catalogue = meant::catalogue(&args.basis.data)?;
+    let asked = args.question()?;
+    if let Some(date) = &args.date {
+        if parse_date(date).is_none() {
+            return Err(Failure::usage(
+                format!("'{date}' is not a date"),
+                "write year, month and day: --date 2026-05-31",
+            ));
+        }
+    }
+    let names = if args.all {
+        catalogue.blend_designations()
+    } else {
+        args.refrigerants.clone()
+    };
+    let style = Style::new(UnitSet::SI, Atmosphere::SEA_LEVEL);
+    let language = match args.language {
+        LanguageArg::C => Language::C,
+        LanguageArg::Rust => Language::Rust,
+        LanguageArg::Csv => Language::Csv,
+    };
+    let (mut made, mut files): (Vec<Lookup>, Vec<(String, String)>) = (Vec::new(), Vec::new());
+    let mut subjects: Vec<Refrigerant> = Vec::new();
+    let mut unanswered = Vec::new();
+    for name in &names {
+        let refrigerant = meant::refrigerant(&catalogue, name, &args.basis)?;
+        let mut question = asked.clone();
+        if question.of.is_empty() {
+            let count = if refrigerant.is_pure() { 1 } else { 2 };
+            question.of = Quantity::ALL[..count].to_vec();
+        }
+        let found = match lookup(&refrigerant, &question) {
+            Ok(found) => found,
+            Err(problem) if args.all => {
+                let _ = writeln!(err, "warning: {name}: {problem}");
+                unanswered.push((name.clone(), problem.to_string()));
+                continue;
+            }
+            Err(problem) => return Err(problem.into()),
+        };
+        let maker = Maker {
+            recipe: format!("zeotrope {}", args.recipe(&found.refrigerant)),
+            date: args.date.clone(),
+        };
+        files.extend(code::files(&found, &refrigerant, language, &maker, &style));
+        made.push(found);
+        subjects.push(refrigerant);
+    }
+    files.push(code::index(&made, language));
+    if let Some(folder) = &args.output {
+        write(folder, &files, args.force)?;
+    }
+    let subjects: Vec<&Refrigerant> = subjects.iter().collect();
+    let bytes = made.iter().map(|one| one.bytes).sum();
+    let all = Lookups {
+        lookups: &made,
+        bytes,
+        unanswered,
+    };
+    let document = code::lookups(&all, cautions(&subjects, None, &style), &style);
+    deliver::answer(&document, &shown, out, err)
+}
+
+/// Writes all files, or none where one of them must not be written.
+fn write(folder: &PathBuf, files: &[(String, String)], force: bool) -> Result<(), Failure> {
+    std::fs::create_dir_all(folder).map_err(|problem| {
+        Failure::no_answer(
+            format!("{} could not be made: {problem}", folder.display()),
+            "choose a folder that may be written to",
+        )
+    })?;
+    for (name, _) in files {
+        deliver::check_target(&folder.join(name), force)?;
+    }
+    files.iter().try_for_each(|(name, text)| {
+        deliver::write_file(&folder.join(name), text.as_bytes(), force)
+    })
+}

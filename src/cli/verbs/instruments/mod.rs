@@ -1,0 +1,3 @@
+//! Questions of those who build instruments.
+
+pub(crate) mod lookup;

@@ -556,7 +556,8 @@ pub(super) struct PrintArgs {
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  zeotrope validate\n  zeotrope validate --format json\n  \
-                  zeotrope validate --pairs published"
+                  zeotrope validate --pairs published\n  \
+                  zeotrope validate --random 40 --seed 1"
 )]
 pub(super) struct ValidateArgs {
     #[command(flatten)]
@@ -564,6 +565,17 @@ pub(super) struct ValidateArgs {
     /// Parameters of pairs that were refitted to measured bubble points; without it refitted
     #[arg(long, value_name = "PARAMETERS", help_heading = "Refrigerants")]
     pub(super) pairs: Option<PairsArg>,
+    /// Ask this many random questions instead and check every answer by its stability
+    #[arg(long, value_name = "COUNT", help_heading = "Random questions")]
+    pub(super) random: Option<usize>,
+    /// Which random questions; without it 1
+    #[arg(
+        long,
+        value_name = "NUMBER",
+        requires = "random",
+        help_heading = "Random questions"
+    )]
+    pub(super) seed: Option<u64>,
     #[command(flatten)]
     pub(super) output: OutputArgs,
 }

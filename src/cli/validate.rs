@@ -9,6 +9,7 @@ use super::failure::Failure;
 use super::request;
 use crate::output::{Answer, Block, Sheet, Table, number, number_cell};
 use crate::units::{fixed, significant};
+use crate::validation::random::{self, Fault, Report};
 use crate::validation::{
     self, AZEOTROPES, AZEOTROPES_REASON, BlendDistance, Comparison, PairDistance, SourceSummary,
     Verdict, exceptions,
@@ -22,6 +23,10 @@ pub(super) fn answer(args: &ValidateArgs) -> Result<(Answer, bool), Failure> {
     request::check_output(&args.output)?;
     let facts = request::catalogue(&args.data)?;
     let facts = request::with_pairs(&facts, args.pairs);
+    if let Some(questions) = args.random {
+        let seed = args.seed.unwrap_or(1);
+        return Ok((random(&random::ask(&facts, questions, seed), seed), false));
+    }
     let comparisons = validation::published_values(&facts)?;
     let sources = validation::by_source(&comparisons);
     let blends = validation::blend_distances(&facts)?;
@@ -96,6 +101,70 @@ pub(super) fn answer(args: &ValidateArgs) -> Result<(Answer, bool), Failure> {
         warnings: Vec::new(),
     };
     Ok((answer, unexplained))
+}
+
+/// What random questions found, class by class.
+fn random(report: &Report, seed: u64) -> Answer {
+    let mut heads = vec!["class".to_owned(), "questions".into(), "answered".into()];
+    heads.extend(["refused".to_owned(), "two_liquids".into()]);
+    heads.extend(Fault::ALL.map(|fault| fault.name().replace(' ', "_")));
+    let mut rows = Vec::new();
+    let mut refusals = Vec::new();
+    let mut classes = Vec::new();
+    for (class, counts) in &report.counts {
+        let mut row = vec![
+            class.name().to_owned(),
+            counts.questions.to_string(),
+            counts.answered.to_string(),
+            counts.refused.values().sum::<usize>().to_string(),
+            counts.warned.to_string(),
+        ];
+        row.extend(Fault::ALL.map(|fault| counts.of(fault).to_string()));
+        rows.push(row);
+        for (reason, count) in &counts.refused {
+            refusals.push(format!("{}: {count} refused: {reason}", class.name()));
+        }
+        let faults = Fault::ALL.map(|fault| (fault.name().replace(' ', "_"), counts.of(fault)));
+        classes.push(json!({
+            "class": class.name(),
+            "questions": counts.questions,
+            "answered": counts.answered,
+            "refused": counts.refused,
+            "two_liquids": counts.warned,
+            "faults": faults.into_iter().collect::<BTreeMap<_, _>>(),
+        }));
+    }
+    let finding = |one: &random::Finding| format!("{}: {}", one.fault.name(), one.text);
+    let findings: Vec<String> = report.findings.iter().map(finding).collect();
+    let shown = if findings.is_empty() {
+        vec!["none".to_owned()]
+    } else {
+        findings.clone()
+    };
+    let title = format!("{} random questions, seed {seed}", report.questions());
+    Answer {
+        blocks: vec![
+            Block::Title(title),
+            Block::Table(Table {
+                groups: Vec::new(),
+                words: 1,
+                heads: heads.iter().map(|head| head.replace('_', " ")).collect(),
+                rows: rows.clone(),
+            }),
+            Block::Title("Refused, by reason".into()),
+            Block::Lines(refusals),
+            Block::Title("Faults, the first of each kind".into()),
+            Block::Lines(shown),
+        ],
+        sheet: Sheet { heads, rows },
+        json: json!({
+            "questions": report.questions(),
+            "seed": seed,
+            "classes": classes,
+            "findings": findings,
+        }),
+        warnings: Vec::new(),
+    }
 }
 
 /// How a run ends whose table shows rows outside without a reason.

@@ -176,8 +176,8 @@ impl<'a> Tested<'a> {
                 }
                 let r = self.mixture.components()[i].record.gas_constant_j_mol_k;
                 let mut own = r;
-                for j in 0..count {
-                    own += trial[j] * at.hessian[j][i];
+                for (n, row) in trial[..count].iter().zip(&at.hessian) {
+                    own += n * row[i];
                 }
                 slope += own * trial[i];
                 gas = r;

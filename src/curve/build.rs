@@ -32,6 +32,10 @@ const NARROWEST: f64 = 1e-5;
 /// The same where the line has points in some places and not in others.
 const NARROWEST_UNSOLVED: f64 = 1e-3;
 
+/// Pieces without a point, or that do not hold by pressure, after which what is left of a stretch
+/// is not covered: where a line is missing, each costs a long search.
+const MOST_UNSOLVED: usize = 16;
+
 /// How far what serves as a start may be off.
 const START: f64 = 1e-3;
 /// What enthalpy (over T) and entropy are judged by, J/(mol K).
@@ -51,6 +55,7 @@ pub(super) fn by_temperature(line: &Line<'_>, low: f64, high: f64) -> Pieces {
         near_top: near_top(end),
         last: None,
         pieces: Vec::new(),
+        unsolved: 0,
     };
     if low < high {
         let mut edges = vec![low, builder.near_top, high];
@@ -94,6 +99,8 @@ struct Builder<'a> {
     /// The point solved last.
     last: Option<PhasePair>,
     pieces: Vec<Piece>,
+    /// Pieces in which the line has no point.
+    unsolved: usize,
 }
 
 /// Why a piece was not made.
@@ -114,6 +121,9 @@ impl Failed {
 impl Builder<'_> {
     /// Covers what it can between two temperatures; `whole` is the piece of which this is half.
     fn cover(&mut self, low: f64, high: f64, whole: Option<&Failed>) {
+        if self.unsolved > MOST_UNSOLVED {
+            return;
+        }
         let failed = match self.piece(low, high, whole.and_then(|whole| whole.fitted.as_ref())) {
             Ok(piece) => return self.pieces.push(piece),
             Err(failed) => failed,
@@ -122,6 +132,7 @@ impl Builder<'_> {
         let narrow = high - low < HOPELESS * high;
         let before = whole.map_or(f64::INFINITY, |whole| whole.error);
         let solved = failed.error.is_finite();
+        self.unsolved += usize::from(!solved);
         let hopeless = narrow && solved && failed.error > 0.7 * before;
         let narrowest = if solved {
             NARROWEST
@@ -300,12 +311,12 @@ fn on(low: f64, high: f64, x: f64) -> f64 {
 /// Temperature by pressure between two pressures, Pa, from the curve by temperature.
 pub(super) fn by_pressure(curve: &Curve, line: &Line<'_>, low: f64, high: f64) -> Pieces {
     let inverse = Inverse { curve, line };
-    let mut pieces = Vec::new();
+    let (mut pieces, mut failed) = (Vec::new(), 0);
     if let Some((bottom, top)) = inverse.ends(high)
         && top > low
         && bottom < high
     {
-        inverse.cover(low.max(bottom), high.min(top), &mut pieces);
+        inverse.cover(low.max(bottom), high.min(top), &mut pieces, &mut failed);
     }
     Pieces::new(1, &pieces)
 }
@@ -339,13 +350,19 @@ impl Inverse<'_> {
         Some((bottom, top))
     }
 
-    fn cover(&self, low: f64, high: f64, found: &mut Vec<Piece>) {
+    fn cover(&self, low: f64, high: f64, found: &mut Vec<Piece>, failed: &mut usize) {
+        if *failed > MOST_UNSOLVED {
+            return;
+        }
         if let Some(piece) = self.piece(low, high) {
             found.push(piece);
-        } else if high - low > NARROWEST_UNSOLVED * high {
+            return;
+        }
+        *failed += 1;
+        if high - low > NARROWEST_UNSOLVED * high {
             let middle = 0.5 * (low + high);
-            self.cover(low, middle, found);
-            self.cover(middle, high, found);
+            self.cover(low, middle, found, failed);
+            self.cover(middle, high, found, failed);
         }
     }
 

@@ -5,21 +5,16 @@
 //! (1952) 19) and settled by Newton's method.
 
 use super::bubble_dew::PhasePair;
+use super::one_phase::{compressed, is_dense, logarithms, one_phase, thin};
 use super::split::{Sought, Split, split};
-use super::stability::{Rival, is_unstable, liquid_density, rivals};
-use crate::helmholtz::{Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
-use crate::state::{density_between, density_near};
+use super::stability::{Rival, is_unstable, rivals};
+use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
+use crate::state::density_near;
 
 /// Substitutions between two attempts of Newton's method.
 const SUBSTITUTIONS: usize = 12;
 /// Attempts of Newton's method.
 const ATTEMPTS: usize = 10;
-/// Densest state that is sought, in reducing densities.
-const DENSEST: f64 = 6.0;
-/// Steps before a density is given up.
-const MOST_STEPS: usize = 60;
-/// Upward steps of a density that is looked for from the thin side.
-const RISING: f64 = 1.05;
 
 /// What there is at a temperature and pressure.
 #[derive(Debug, Clone, Copy)]
@@ -50,6 +45,9 @@ pub fn phases(
     let Some(&worst) = rivals.first() else {
         return Some(Found::One(density));
     };
+    let all_dense = rivals
+        .iter()
+        .all(|rival| is_dense(mixture, &rival.x, rival.density));
     let mut best: Option<Split> = None;
     let mut liquids = false;
     for rival in &rivals {
@@ -76,123 +74,12 @@ pub fn phases(
     }
     Some(match best {
         Some(found) => Found::Two(found),
-        None if liquids => Found::TwoLiquids(density),
+        // no split settled, but liquids alone prove the liquid unstable
+        None if liquids || (is_dense(mixture, z, density) && all_dense) => {
+            Found::TwoLiquids(density)
+        }
         None => Found::Unstable(density, worst),
     })
-}
-
-/// Whether a phase is a liquid by its density.
-pub fn is_dense(mixture: &Mixture, x: &MoleFractions, density: f64) -> bool {
-    density > mixture.at_composition(x).reducing_density
-}
-
-/// The density of the blend as one phase, of vapour and liquid that of the lower Gibbs energy,
-/// mol/m3.
-pub fn one_phase(
-    mixture: &Mixture,
-    z: &MoleFractions,
-    temperature: f64,
-    pressure: f64,
-) -> Option<f64> {
-    let fixed = mixture.at_composition(z);
-    let isotherm = fixed.isotherm(temperature);
-    let thin = thin(&isotherm, fixed.reducing_density, pressure);
-    let dense = compressed(mixture, z, &isotherm, temperature, pressure);
-    match (thin, dense) {
-        (Some(thin), Some(dense)) if dense > thin * 1.001 => {
-            let energy = |density| gibbs(mixture, z, temperature, density);
-            Some(if energy(dense) < energy(thin) {
-                dense
-            } else {
-                thin
-            })
-        }
-        (thin, dense) => thin.or(dense),
-    }
-}
-
-/// Gibbs energy over T at a density, J/(mol K), but for what all densities have in common.
-fn gibbs(mixture: &Mixture, z: &MoleFractions, temperature: f64, density: f64) -> f64 {
-    let logs = logarithms(mixture, z, temperature, density);
-    let components = mixture.components().iter().zip(z.iter());
-    components
-        .zip(logs)
-        .map(|((component, z), log)| z * component.record.gas_constant_j_mol_k * log)
-        .sum()
-}
-
-/// ln n_i + G_i / R_i of a phase: ln f_i but for what phases of one temperature have in common.
-fn logarithms(
-    mixture: &Mixture,
-    x: &MoleFractions,
-    temperature: f64,
-    density: f64,
-) -> [f64; MAX_COMPONENTS] {
-    let count = mixture.count();
-    let mut own = [0.0; MAX_COMPONENTS];
-    for (n, x) in own.iter_mut().zip(x.iter()) {
-        *n = (x * density).max(1e-300);
-    }
-    let at = mixture.potential(temperature, &own[..count]);
-    let mut logs = [0.0; MAX_COMPONENTS];
-    for (k, component) in mixture.components().iter().enumerate() {
-        logs[k] = own[k].ln() + at.gradient[k] / component.record.gas_constant_j_mol_k;
-    }
-    logs
-}
-
-/// The thinnest density at a pressure, mol/m3; `None` where the isotherm turns before it.
-fn thin(isotherm: &Isotherm<'_>, reducing_density: f64, pressure: f64) -> Option<f64> {
-    let ideal = pressure / isotherm.rt;
-    let mut low = 0.3 * ideal.min(reducing_density);
-    while isotherm.pressure(low) > pressure {
-        low *= 0.5;
-    }
-    let mut high = low;
-    loop {
-        let (value, slope) = isotherm.pressure_slope(high);
-        if value >= pressure {
-            break;
-        }
-        if slope <= 0.0 || high > DENSEST * reducing_density {
-            return None;
-        }
-        low = high;
-        high *= RISING;
-    }
-    let root = density_between(isotherm, pressure, low, high, 0.5 * (low + high)).ok()?;
-    Some(root.density)
-}
-
-/// The density of the liquid, or of a dense gas, mol/m3, by Newton's method from above: there the
-/// pressure is convex in density, and loops of the equation at lower densities are not met.
-pub fn compressed(
-    mixture: &Mixture,
-    z: &MoleFractions,
-    isotherm: &Isotherm<'_>,
-    temperature: f64,
-    pressure: f64,
-) -> Option<f64> {
-    let reducing = mixture.at_composition(z).reducing_density;
-    let mut density = 1.1 * liquid_density(mixture, z, temperature);
-    while isotherm.pressure(density) < pressure {
-        density *= 1.05;
-        if density > DENSEST * reducing {
-            return None;
-        }
-    }
-    for _ in 0..MOST_STEPS {
-        let (value, slope) = isotherm.pressure_slope(density);
-        if slope <= 0.0 {
-            break;
-        }
-        let step = ((value - pressure) / slope).clamp(-0.1, 0.1);
-        density *= 1.0 - step;
-        if step.abs() < 1e-9 {
-            return Some(density * (1.0 - (isotherm.pressure(density) - pressure) / slope));
-        }
-    }
-    None
 }
 
 /// The split that a rival of the blend leads to.

@@ -7,6 +7,7 @@ pub mod critical;
 pub mod envelope;
 pub mod flash;
 pub mod line;
+pub mod one_phase;
 pub mod pure;
 mod raoult;
 mod search;

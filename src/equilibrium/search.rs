@@ -6,7 +6,7 @@
 //! edge is halved until it settles on phases that are stable.
 
 use super::bubble_dew::{self, Branch, PhasePair};
-use super::flash::one_phase;
+use super::one_phase::one_phase;
 use super::raoult::{raoult_pressure, raoult_temperature};
 use super::stability::{Rival, is_unstable, rival};
 use crate::error::{Error, Result};

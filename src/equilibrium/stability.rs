@@ -5,6 +5,7 @@
 //! densities that distance at a stationary point is p - p(n): the tested phase is unstable when a
 //! trial of another density or composition has the higher pressure.
 
+use super::one_phase::{is_dense, liquid_density, one_phase_on};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
@@ -13,14 +14,16 @@ use crate::numeric::{largest, solve_linear};
 pub struct Rival {
     /// Its mole fractions.
     pub x: MoleFractions,
-    /// Its density, mol/m3.
+    /// Its density at the pressure tested, mol/m3.
     pub density: f64,
-    /// How far its pressure is above that of the phase tested, in units of that pressure or, for
-    /// a dense phase, of a thousandth of rho R T.
+    /// How far it lies below the tangent plane, in units of R T a mole of it.
     pub excess: f64,
 }
 
 const MOST_STEPS: usize = 40;
+/// A distance below the tangent plane, in units of R T a mole, that proves a rival before it is
+/// settled.
+const CLEAR: f64 = 1e-3;
 /// Excess below which a trial counts as the tested phase itself or one in equilibrium with it.
 const EQUAL: f64 = 1e-6;
 
@@ -79,7 +82,7 @@ pub fn is_unstable(
     let tested = Tested::new(mixture, temperature, x, density, pressure);
     Trial::all(mixture, x).any(|trial| {
         let start = trial.start(mixture, temperature, x, pressure);
-        tested.rival(start).is_some()
+        tested.is_beaten(start)
     })
 }
 
@@ -144,7 +147,15 @@ impl<'a> Tested<'a> {
 
     /// Brings a trial nearer: its composition by substitution, its density by Newton's method
     /// towards the tested pressure.
-    fn substitute(&self, trial: &mut [f64; MAX_COMPONENTS]) {
+    ///
+    /// The distance from the tangent plane at the last step, in units of R T a mole; it is one at
+    /// any partial densities n,
+    ///
+    /// ```text
+    /// D = (sum_i n_i (mu_i(n) - mu_i) - (p(n) - p)) / (n R T)
+    /// ```
+    fn substitute(&self, trial: &mut [f64; MAX_COMPONENTS]) -> f64 {
+        let mut distance = f64::NAN;
         let count = self.mixture.count();
         let start = MoleFractions::new(&trial[..count]);
         let reducing = self.mixture.at_composition(&start).reducing_density;
@@ -158,22 +169,28 @@ impl<'a> Tested<'a> {
             let (mut slope, mut size) = (0.0_f64, 0.0_f64);
             let mut next = [0.0; MAX_COMPONENTS];
             let sum: f64 = trial[..count].iter().sum();
-            let mut total = 0.0;
+            let (mut total, mut potentials, mut gas) = (0.0, 0.0, 1.0);
             for i in 0..count {
                 if trial[i] <= 0.0 {
                     continue;
                 }
                 let r = self.mixture.components()[i].record.gas_constant_j_mol_k;
                 let mut own = r;
-                for j in 0..count {
-                    own += trial[j] * at.hessian[j][i];
+                for (n, row) in trial[..count].iter().zip(&at.hessian) {
+                    own += n * row[i];
                 }
                 slope += own * trial[i];
+                gas = r;
                 let step = self.target[i] - trial[i].ln() - at.gradient[i] / r;
+                potentials += trial[i] * r * step;
                 next[i] = trial[i] * step.clamp(-LONGEST, LONGEST).exp();
                 total += next[i];
             }
             let missing = self.pressure / self.temperature - at.pressure_over_temperature;
+            distance = (missing - potentials) / (sum * gas);
+            if -distance > CLEAR && slope > 0.0 && self.is_thin(trial) {
+                return distance;
+            }
             // between the spinodals: back to the trial's own side
             let log = if slope > 0.0 {
                 (missing / slope).clamp(-0.3, 0.3)
@@ -189,39 +206,91 @@ impl<'a> Tested<'a> {
                 trial[i] = changed;
             }
             if size.is_nan() || size < 1e-3 {
-                return;
+                break;
             }
         }
+        distance
     }
 
     /// The phase that a trial settles on, where it is more stable.
     fn rival(&self, mut trial: [f64; MAX_COMPONENTS]) -> Option<Rival> {
         let count = self.mixture.count();
         let target = &self.target[..count];
-        self.substitute(&mut trial);
-        if !settle(self.mixture, self.temperature, target, &mut trial) {
-            return None;
+        let below = self.substitute(&mut trial);
+        let proved = -below > CLEAR && self.is_thin(&trial);
+        let mut depth = -below;
+        let mut settled = trial;
+        match settle(self.mixture, self.temperature, target, &mut settled)
+            .then(|| self.excess(&settled))
+            .flatten()
+        {
+            Some(excess) => (trial, depth) = (settled, excess),
+            None if proved => {}
+            None => return None,
         }
         let sum: f64 = trial[..count].iter().sum();
-        let composition = MoleFractions::new(&trial[..count]);
-        let there = self.mixture.at_composition(&composition);
-        let (found, slope) = there.isotherm(self.temperature).pressure_slope(sum);
-        // Inside the two-phase region reference equations have loops that mean nothing.
-        let between = sum > 0.7 * there.reducing_density && sum < 1.4 * there.reducing_density;
-        if slope <= 0.0 || (between && self.temperature < 0.93 * there.reducing_temperature) {
+        if !sum.is_finite() || !depth.is_finite() {
             return None;
         }
-        let excess = (found - self.pressure) / self.scale;
+        let x = MoleFractions::new(&trial[..count]);
+        let dense = is_dense(self.mixture, &x, sum);
+        let density = one_phase_on(self.mixture, &x, self.temperature, self.pressure, dense);
+        Some(Rival {
+            x,
+            density: density.unwrap_or(sum),
+            excess: depth,
+        })
+    }
+
+    /// How far below the tangent plane a settled trial lies; `None` where it is no other phase or
+    /// not below.
+    fn excess(&self, trial: &[f64; MAX_COMPONENTS]) -> Option<f64> {
+        if !self.is_phase(trial) {
+            return None;
+        }
+        let count = self.mixture.count();
+        let sum: f64 = trial[..count].iter().sum();
+        let x = MoleFractions::new(&trial[..count]);
+        let there = self.mixture.at_composition(&x);
+        let found = there.isotherm(self.temperature).pressure(sum);
         let same = (sum / self.density - 1.0).abs() < 1e-4
-            && composition
-                .iter()
+            && x.iter()
                 .zip(self.x.iter())
                 .all(|(a, b)| (a - b).abs() < 1e-4);
-        (!same && excess > EQUAL).then_some(Rival {
-            x: composition,
-            density: sum,
-            excess,
-        })
+        let above = found - self.pressure;
+        (!same && above / self.scale > EQUAL)
+            .then(|| above / (sum * there.gas_constant * self.temperature))
+    }
+
+    /// Whether a trial proves a rival, settled or not.
+    fn is_beaten(&self, mut trial: [f64; MAX_COMPONENTS]) -> bool {
+        let below = self.substitute(&mut trial);
+        if -below > CLEAR && self.is_thin(&trial) {
+            return true;
+        }
+        let target = &self.target[..self.mixture.count()];
+        settle(self.mixture, self.temperature, target, &mut trial) && self.excess(&trial).is_some()
+    }
+
+    /// Whether a trial is a gas, whose density no loop of an equation can have: there it proves a
+    /// rival before it is settled.
+    fn is_thin(&self, trial: &[f64; MAX_COMPONENTS]) -> bool {
+        let trial = &trial[..self.mixture.count()];
+        let there = self.mixture.at_composition(&MoleFractions::new(trial));
+        trial.iter().sum::<f64>() < 0.5 * there.reducing_density
+    }
+
+    /// Whether partial densities are those of a phase: on a rising isotherm, and not in a loop
+    /// that reference equations have inside the two-phase region, which means nothing.
+    fn is_phase(&self, trial: &[f64; MAX_COMPONENTS]) -> bool {
+        let count = self.mixture.count();
+        let sum: f64 = trial[..count].iter().sum();
+        let there = self
+            .mixture
+            .at_composition(&MoleFractions::new(&trial[..count]));
+        let (_, slope) = there.isotherm(self.temperature).pressure_slope(sum);
+        let between = sum > 0.7 * there.reducing_density && sum < 1.4 * there.reducing_density;
+        slope > 0.0 && !(between && self.temperature < 0.93 * there.reducing_temperature)
     }
 }
 
@@ -277,19 +346,6 @@ impl Trial {
         }
         trial
     }
-}
-
-/// A liquid's density from its components' ancillary equations, mol/m3: volumes add.
-pub(super) fn liquid_density(mixture: &Mixture, x: &MoleFractions, temperature: f64) -> f64 {
-    let mut volume = 0.0;
-    for (component, x) in mixture.components().iter().zip(x.iter()) {
-        let coldest = component.record.range.temperature_min_k;
-        let hottest = (0.9 * component.critical.temperature).max(coldest);
-        volume += x / component
-            .ancillary
-            .liquid_density(temperature.clamp(coldest, hottest));
-    }
-    1.0 / volume
 }
 
 /// Newton's method in ln n_i towards ln n_i + G_i / R_i = target.

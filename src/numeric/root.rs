@@ -6,6 +6,9 @@ use crate::error::{Error, Result};
 /// any bracket within a factor of two, 1100 never.
 const MOST_STEPS: usize = 200;
 
+/// What `f` may leave at a root, in parts of its values beside it; more is a jump over zero.
+const JUMP: f64 = 1e-6;
+
 /// Finds where `f` is zero between `a` and `b`, at which it must differ in sign.
 ///
 /// Regula falsi with the weight of Anderson & Björck (BIT 13 (1973) 253), bisecting whenever
@@ -78,7 +81,7 @@ pub fn bracketed_root(
 }
 
 /// A root of `f` between neighbours of a grid at which it differs in sign; points at which it has
-/// no answer are passed over.
+/// no answer, and jumps over zero, are passed over.
 ///
 /// # Errors
 /// [`Error::NotConverged`] where no neighbours differ in sign; whatever `f` returns between two that
@@ -102,7 +105,12 @@ pub fn root_between_neighbours(
             && at_low * value <= 0.0
         {
             match bracketed_root(&mut f, low, x, tolerance) {
-                Ok(root) => return Ok(root),
+                Ok(root) => {
+                    let size = at_low.abs().max(value.abs());
+                    if f(root).is_ok_and(|left| left.abs() <= JUMP * size) {
+                        return Ok(root);
+                    }
+                }
                 Err(error) => failed = error,
             }
         }

@@ -21,6 +21,8 @@ pub(crate) mod parts;
 mod picture;
 mod print;
 mod profile;
+#[cfg(feature = "cli")]
+mod random_check;
 mod range;
 mod raoult;
 mod reading_log;
@@ -51,6 +53,8 @@ pub use nodes::nodes;
 pub use picture::picture;
 pub use print::Print;
 pub use profile::profile;
+#[cfg(feature = "cli")]
+pub use random_check::random_check;
 pub use range::out_of_range;
 pub use reading_log::reading_log;
 pub use saturation::{SaturationParts, saturation, saturation_cells, saturation_heads};

@@ -35,6 +35,7 @@ mod program_files;
 mod program_help;
 mod program_random;
 mod published_values;
+mod random_questions;
 mod readings;
 mod readings_log;
 mod readings_unsure;

@@ -207,7 +207,10 @@ fn signs_that_cannot_be_printed() {
                 .to_owned(),
             "40 times",
         ),
-        ("no picture, but <svg".to_owned(), "not a whole SVG document"),
+        (
+            "no picture, but <svg".to_owned(),
+            "not a whole SVG document",
+        ),
         (" ".repeat(2_000_001), "larger than 2 MB"),
     ] {
         let logo = folder.write("sign.svg", &document);

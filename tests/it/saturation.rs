@@ -6,7 +6,9 @@ use num_dual::Dual3_64;
 use proptest::prelude::*;
 use zeotrope::Refrigerant;
 use zeotrope::catalogue::Catalogue;
+use zeotrope::equilibrium::critical::critical_point;
 use zeotrope::equilibrium::pure::{saturation_at_pressure, saturation_at_temperature};
+use zeotrope::helmholtz::pure::Point;
 
 use crate::derivatives::pures;
 use crate::dual_equation::residual_terms;
@@ -130,6 +132,49 @@ fn the_isotherm_is_flat_at_the_critical_point() {
 
 /// The data files hold the critical point to ten digits.
 const FLAT: f64 = 1e-8;
+
+/// Where a file holds no critical point it is sought: from the published point the search comes
+/// to where the slope vanishes, by dual numbers from the formula as printed, and to the point on file,
+/// which another program found.
+#[test]
+fn the_critical_point_is_sought_where_the_isotherm_is_flat() {
+    let mut checked = 0;
+    for refrigerant in pures() {
+        let name = refrigerant.designation();
+        if NON_ANALYTIC.contains(&name) {
+            continue;
+        }
+        let (mixture, x) = refrigerant.model();
+        let component = &mixture.components()[0];
+        let record = &component.record;
+        let published = &record.critical_point.published;
+        let start = Point {
+            temperature: published.temperature_k,
+            density: published.density_mol_m3,
+        };
+        let found = critical_point(&mixture.at_composition(x), start).unwrap();
+        let tau = record.reducing.temperature_k / found.temperature;
+        let density = found.density / record.reducing.density_mol_m3;
+        let delta = Dual3_64::from_re(density).derivative();
+        let a = residual_terms(&record.residual, Dual3_64::from_re(tau), delta)
+            .into_iter()
+            .fold(Dual3_64::from_re(0.0), |sum, term| sum + term);
+        let slope = 1.0 + 2.0 * density * a.v1 + density.powi(2) * a.v2;
+        assert!(slope.abs() < SOUGHT, "{name}: dp/drho {slope:e}");
+        let own = component.critical.temperature;
+        let off = found.temperature / own - 1.0;
+        assert!(
+            off.abs() < SOUGHT,
+            "{name}: {} and {own} K",
+            found.temperature
+        );
+        checked += 1;
+    }
+    assert_eq!(checked, 70);
+}
+
+/// What a search for the critical point may leave, in parts.
+const SOUGHT: f64 = 1e-7;
 
 #[test]
 fn questions_beyond_the_line_are_refused() {

@@ -15,8 +15,8 @@
 
 use super::BlendSolver;
 use crate::equilibrium::bubble_dew::Branch;
+use crate::equilibrium::one_phase::liquid_density;
 use crate::equilibrium::split::{Sought, split};
-use crate::equilibrium::stability::liquid_density;
 use crate::equilibrium::{EquilibriumState, Phases, Property};
 use crate::error::Result;
 use crate::numeric::bracketed_root;
@@ -232,7 +232,7 @@ impl BlendSolver<'_> {
         let from = |start: f64| {
             let (mut below, mut above) = (low, high);
             let mut log = start;
-            for _ in 0..MOST_STEPS {
+            for _ in 0..SCANNED {
                 let state = at(log).ok()?;
                 let missing = state.entropy() - entropy;
                 if missing.abs() < MISSED * self.fixed.gas_constant {
@@ -258,7 +258,7 @@ impl BlendSolver<'_> {
             }
             None
         };
-        let starts = [0.5, 0.7, 0.3, 0.9, 0.1].map(|part| low + part * (high - low));
+        let starts = [0.55, 0.25].map(|part| low + part * (high - low));
         starts
             .into_iter()
             .find_map(from)
@@ -266,5 +266,7 @@ impl BlendSolver<'_> {
     }
 }
 
+/// Pressures looked at from one start.
+const SCANNED: usize = 14;
 /// A step in ln p this short is the last.
 const SHORT_SCAN: f64 = 1e-13;

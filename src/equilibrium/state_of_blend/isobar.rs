@@ -35,19 +35,23 @@ impl BlendSolver<'_> {
             return if cold {
                 self.beside(
                     error,
-                    (self.limits.coldest, bubble.temperature),
+                    (self.limits.coldest * (1.0 - SLACK), bubble.temperature),
                     |t, iso| {
                         self.compressed(iso, t, pressure)
                             .map(|density| self.single(t, density, true))
                     },
                 )
             } else {
-                self.beside(error, (dew.temperature, self.limits.hottest), |t, iso| {
-                    let ideal = pressure / iso.rt;
-                    let high = dew.vapor_density * (1.0 + SLACK);
-                    density_between(iso, pressure, 0.2 * ideal, high, ideal)
-                        .map(|root| self.single(t, root.density, false))
-                })
+                self.beside(
+                    error,
+                    (dew.temperature, self.limits.hottest * (1.0 + SLACK)),
+                    |t, iso| {
+                        let ideal = pressure / iso.rt;
+                        let high = dew.vapor_density * (1.0 + SLACK);
+                        density_between(iso, pressure, 0.2 * ideal, high, ideal)
+                            .map(|root| self.single(t, root.density, false))
+                    },
+                )
             };
         }
         self.on_isobar_by_stability(pressure, error)
@@ -61,8 +65,9 @@ impl BlendSolver<'_> {
     ) -> Result<EquilibriumState> {
         let at = |temperature: f64| self.by_stability(temperature, pressure);
         let (low, high) = (self.limits.coldest, self.limits.hottest);
-        let grid =
-            [0.0, 0.2, 0.35, 0.45, 0.55, 0.65, 0.8, 1.0].map(|part| low + part * (high - low));
+        let grid: Vec<f64> = (0..=48)
+            .map(|k| low + (high - low) * f64::from(k) / 48.0)
+            .collect();
         let root = root_between_neighbours(|t| Ok(error(&at(t)?)), &grid, TOLERANCE);
         at(root.map_err(|_| self.nothing())?)
     }

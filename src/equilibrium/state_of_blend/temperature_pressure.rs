@@ -6,6 +6,7 @@ use crate::equilibrium::Phases;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::flash::{self, Found};
 use crate::equilibrium::line::AtTemperature;
+use crate::equilibrium::one_phase;
 use crate::equilibrium::split::{Sought, Split};
 use crate::equilibrium::stability::is_unstable;
 use crate::error::{Error, Result};
@@ -163,7 +164,7 @@ impl BlendSolver<'_> {
         temperature: f64,
         pressure: f64,
     ) -> Result<f64> {
-        flash::compressed(self.mixture, self.z, isotherm, temperature, pressure)
+        one_phase::compressed(self.mixture, self.z, isotherm, temperature, pressure)
             .ok_or_else(no_density)
     }
 }

@@ -3,6 +3,15 @@
 use super::Phrase;
 
 phrases! {
+    RANDOM_QUESTIONS = "{questions} random questions, seed {seed}";
+    RANDOM_CLASS = "class ";
+    RANDOM_ASKED = "questions";
+    RANDOM_ANSWERED = "answered";
+    RANDOM_TWO_LIQUIDS = "two liquids";
+    RANDOM_REFUSALS = "refused";
+    RANDOM_REFUSED = "Refused, by reason";
+    RANDOM_REASON = "{class}: {count} refused: {reason}";
+    RANDOM_FAULTS = "Faults, the first of each kind";
     BY_SOURCE = "Published values, by source";
     ROWS = "{rows} rows; 'worst' is the largest deviation as a fraction of the row's tolerance.";
     TIERS = "A: printed from the same equation; B: independent equations and correlations; C: handbooks, textbooks and standards. {rows} rows are quoted from memory, unverified.";

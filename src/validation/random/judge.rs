@@ -225,7 +225,7 @@ impl<'a> Judge<'a> {
                 if apart < SAME {
                     break;
                 }
-                if !(distance > -ABSURD) {
+                if distance.is_nan() || distance <= -ABSURD {
                     break;
                 }
                 if distance < -PROOF && worst.is_none_or(|worst| distance < worst.distance) {

@@ -141,8 +141,13 @@ impl Report {
     }
 }
 
-/// Asks `questions` random questions from a seed.
+/// Asks `questions` random questions from a seed about blends of every class.
 pub fn ask(catalogue: &Catalogue, questions: usize, seed: u64) -> Report {
+    ask_about(catalogue, &Class::ALL, questions, seed)
+}
+
+/// As [`ask`], about blends of some classes.
+pub fn ask_about(catalogue: &Catalogue, classes: &[Class], questions: usize, seed: u64) -> Report {
     let blends = Blends::new(catalogue);
     let mut random = Random::new(seed);
     let mut report = Report::default();
@@ -150,6 +155,9 @@ pub fn ask(catalogue: &Catalogue, questions: usize, seed: u64) -> Report {
         let Some(drawn) = blends.draw(&mut random) else {
             continue;
         };
+        if !classes.contains(&drawn.class) {
+            continue;
+        }
         let mut asked = Asked::new(&drawn, &mut report);
         for _ in 0..A_BLEND {
             asked.ask(&mut random);

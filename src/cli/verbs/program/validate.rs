@@ -7,12 +7,13 @@ use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
 use crate::page::{self, Style};
 use crate::units::{Atmosphere, UnitSet};
-use crate::validation::Report;
+use crate::validation::{Report, random};
 
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  zeotrope validate\n  zeotrope validate --format json\n  \
-                  zeotrope validate --pairs published"
+                  zeotrope validate --pairs published\n  \
+                  zeotrope validate --random 40 --seed 1"
 )]
 pub(crate) struct ValidateArgs {
     #[command(flatten)]
@@ -20,6 +21,17 @@ pub(crate) struct ValidateArgs {
     /// Parameters of pairs that were refitted to measured bubble points; without it refitted
     #[arg(long, value_name = "PARAMETERS", help_heading = "Refrigerants")]
     pub(crate) pairs: Option<PairsArg>,
+    /// Ask this many random questions instead and check every answer by its stability
+    #[arg(long, value_name = "COUNT", help_heading = "Random questions")]
+    pub(crate) random: Option<usize>,
+    /// Which random questions; without it 1
+    #[arg(
+        long,
+        value_name = "NUMBER",
+        requires = "random",
+        help_heading = "Random questions"
+    )]
+    pub(crate) seed: Option<u64>,
     #[command(flatten)]
     pub(crate) output: OutputArgs,
 }
@@ -34,8 +46,14 @@ pub(crate) fn run(
 ) -> Result<(), Failure> {
     meant::check_output(&args.output)?;
     let facts = meant::catalogue(&args.data)?;
-    let report = Report::new(&meant::with_pairs(&facts, args.pairs))?;
+    let facts = meant::with_pairs(&facts, args.pairs);
     let style = Style::new(UnitSet::SI, Atmosphere::SEA_LEVEL);
+    if let Some(questions) = args.random {
+        let seed = args.seed.unwrap_or(1);
+        let found = page::random_check(&random::ask(&facts, questions, seed), seed, &style);
+        return deliver::answer(&found, &args.output, out, err);
+    }
+    let report = Report::new(&facts)?;
     deliver::answer(&page::validation(&report, &style), &args.output, out, err)?;
     match report.outside().next() {
         None => Ok(()),

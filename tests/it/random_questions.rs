@@ -1,0 +1,144 @@
+//! Random questions about random blends, every answer held against a judge that shares no solver
+//! with the engine: the tangent-plane criterion (Michelsen, Fluid Phase Equilib. 9 (1982) 1) from
+//! many trial compositions.
+//!
+//! `zeotrope validate --random 100000 --seed 1` asks more of them.
+
+use zeotrope::Refrigerant;
+use zeotrope::catalogue::Catalogue;
+use zeotrope::units::{Pressure, Temperature};
+use zeotrope::validation::random::{Class, Fault, Report, ask_about};
+use zeotrope::{Given, Phase, Zero};
+
+/// Questions a seed.
+const QUESTIONS: usize = 1000;
+
+fn listed(report: &Report) -> String {
+    let findings = report.findings.iter();
+    let lines = findings.map(|one| format!("{:?} {}: {}", one.class, one.fault.name(), one.text));
+    lines.collect::<Vec<_>>().join("\n")
+}
+
+/// Of listed blends no wrong phase; of no blend phases out of
+/// equilibrium or dew points out of order.
+#[test]
+fn answers_about_refrigerants_withstand_the_judge() {
+    for seed in SEEDS {
+        let classes = [Class::Listed, Class::Refrigerants];
+        let report = ask_about(&Catalogue::embedded(), &classes, QUESTIONS, seed);
+        assert!(report.questions() >= QUESTIONS);
+        for class in classes {
+            let counts = &report.counts[&class];
+            assert!(10 * counts.answered > 8 * counts.questions, "{counts:?}");
+            let mut none = vec![Fault::Unbalanced, Fault::DewOrder];
+            if class == Class::Listed {
+                none.push(Fault::WrongPhase);
+            }
+            for fault in none {
+                let (name, what) = (class.name(), fault.name());
+                assert_eq!(counts.of(fault), 0, "{name} {what}:\n{}", listed(&report));
+            }
+        }
+    }
+}
+
+const SEEDS: [u64; 2] = [1, 2];
+
+/// The two dew points above the critical temperature: the lower pressure is the dew point, and they
+/// are never equal. By the judge neither changes place with the other.
+#[test]
+fn dew_points_above_the_critical_temperature_keep_their_order() {
+    let mut asked = 0;
+    for name in Catalogue::embedded().blend_designations() {
+        let blend = Refrigerant::named(&name).unwrap().exact();
+        let envelope = blend.envelope().unwrap();
+        let (low, high) = (envelope.critical.temperature, envelope.cricondentherm.0);
+        if high / low - 1.0 < 1e-4 {
+            continue;
+        }
+        let top = envelope.cricondentherm.1;
+        for part in [0.1, 0.5, 0.9] {
+            let kelvin = low + part * (high - low);
+            let answer = blend
+                .saturation_at_temperature(Temperature::kelvin(kelvin), Zero::IdealGas)
+                .unwrap();
+            let (Some(dew), Some(upper)) = (&answer.dew, &answer.retrograde) else {
+                panic!("{name} {kelvin} K: {answer:?}");
+            };
+            let pressures = [dew.pressure.in_pascal(), upper.pressure.in_pascal()];
+            assert!(answer.bubble.is_none(), "{name} {kelvin} K");
+            assert!(
+                pressures[0] < top && top < pressures[1],
+                "{name} {kelvin} K: {pressures:?} about {top}"
+            );
+            asked += 1;
+        }
+    }
+    assert!(asked > 100, "{asked}");
+}
+
+/// Isobars and isotherms through the tops of listed blends in fine steps: liquid (or the dense
+/// fluid), two phases of falling or rising quality, vapor, each once.
+#[test]
+fn phases_come_in_one_order_through_the_top() {
+    let blends = Catalogue::embedded().blend_designations();
+    for name in blends.iter().step_by(8) {
+        let blend = Refrigerant::named(name).unwrap().exact();
+        let envelope = blend.envelope().unwrap();
+        let critical = envelope.critical;
+        let qualities = |givens: Vec<Given>| -> Vec<f64> {
+            let of = |given| {
+                let state = blend.state(given, Zero::IdealGas);
+                let state = &state.unwrap_or_else(|error| panic!("{name} {given:?}: {error}"))[0];
+                let dense = state.properties.density > critical.density * blend.molar_mass();
+                match state.phase {
+                    Phase::TwoPhase => state.quality.unwrap(),
+                    _ if dense => -1.0,
+                    _ => 2.0,
+                }
+            };
+            givens.into_iter().map(of).collect()
+        };
+        let state = |t: f64, p: f64| {
+            Given::TemperaturePressure(Temperature::kelvin(t), Pressure::pascal(p))
+        };
+        for part in [0.97, 0.99, 0.999] {
+            let steps = (0..60).map(|k| critical.temperature * (0.985 + 5e-4 * f64::from(k)));
+            let along = qualities(steps.map(|t| state(t, part * critical.pressure)).collect());
+            let rising = along.windows(2).all(|two| two[0] <= two[1] + 1e-9);
+            assert!(rising, "{name} isobar {part}: {along:?}");
+        }
+        let steps = (0..60).map(|k| critical.pressure * (0.9 + 2e-3 * f64::from(k)));
+        let along = qualities(
+            steps
+                .map(|p| state(0.998 * critical.temperature, p))
+                .collect(),
+        );
+        let falling = along.windows(2).all(|two| two[0] >= two[1] - 1e-9);
+        assert!(falling, "{name} isotherm: {along:?}");
+    }
+}
+
+/// Air in a charge: the dew point is answered though the bubble point lies beyond what is answered
+/// or far above, and the missing point says why.
+#[test]
+fn a_dew_point_with_a_light_gas_is_answered() {
+    for text in [
+        "R-134a/R-728 (99/1)",
+        "R-410A/R-728 (98/2)",
+        "R-236ea/R-720 (99.056/0.944)",
+        "R-22/R-740 (99.5/0.5)",
+        "R-290/R-728 (97/3)",
+    ] {
+        let blend = Refrigerant::named(text).unwrap();
+        let at = Temperature::celsius(20.0);
+        let answer = blend.saturation_at_temperature(at, Zero::Usual).unwrap();
+        assert!(answer.dew.is_some(), "{text}");
+        if answer.bubble.is_none() && answer.retrograde.is_none() {
+            let missing = answer.warnings.iter().find(|one| one.code == "no_branch");
+            let said =
+                missing.is_some_and(|one| one.text.contains("lies above the pressure range"));
+            assert!(said, "{text}: {:?}", answer.warnings);
+        }
+    }
+}

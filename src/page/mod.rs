@@ -26,6 +26,7 @@ pub(crate) mod readings;
 mod saturation;
 mod state;
 mod style;
+mod target_superheat;
 mod tolerance;
 #[cfg(feature = "cli")]
 mod validation;
@@ -53,5 +54,6 @@ pub use reading_log::reading_log;
 pub use saturation::{SaturationParts, saturation, saturation_cells, saturation_heads};
 pub use state::{STATE_COLUMNS, StateColumn, state};
 pub use style::{Detail, Style};
+pub use target_superheat::target_superheat;
 #[cfg(feature = "cli")]
 pub use validation::validation;

@@ -43,7 +43,7 @@ phrases! {
     CONDITION_STEADY = "running steadily in cooling for about 15 minutes";
     CONDITION_OUTDOOR = "outdoor air at least {temperature}";
     CONDITION_RETURN = "return air at least {temperature}";
-    CHARTS_DIFFER_BY = "An estimate: printed charts differ from it by {least} to {most} (from memory). The manufacturer's chart outranks it.";
+    CHARTS_DIFFER_BY = "An estimate: printed charts differ from it by {least} to {most} (common practice, no source). The manufacturer's chart outranks it.";
     HYGROMETER_ERROR = "The error of the hygrometer is additional to that of the thermometers.";
     TARGET_FORMULA = "Source: (3 WB - 80 - DB)/2 in °F, WB the indoor wet bulb, DB the outdoor dry bulb; common practice, no source.";
     TARGET_CHART_SOURCE = "Source: the chart given, linear between its cells and never beyond them.";

@@ -38,7 +38,7 @@ pub const OUTDOOR_LEAST: Temperature = Temperature::fahrenheit(55.0);
 /// Lowest return dry bulb of the conditions.
 pub const RETURN_LEAST: Temperature = Temperature::fahrenheit(70.0);
 
-/// Lowest and highest difference of printed charts from the estimate; from memory.
+/// Lowest and highest difference of printed charts from the estimate.
 pub const CHARTS_DIFFER: [TemperatureDifference; 2] = [
     TemperatureDifference::fahrenheit_degrees(-7.5),
     TemperatureDifference::fahrenheit_degrees(3.0),

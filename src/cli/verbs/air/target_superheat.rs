@@ -20,7 +20,7 @@ use crate::units::{Atmosphere, TemperatureDifference, TemperatureUnit, UnitSet};
                   --outdoor-dry-bulb 90F --thermometer-accuracy 1F --elevation 5280ft\n\n\
                   A chart's CSV: first cell outdoor_dry_bulb_F or outdoor_dry_bulb_C, then \
                   the indoor wet bulbs; below, a row per outdoor dry bulb with its target \
-                  superheats; a cell is empty where the chart gives none."
+                  superheats; an empty cell forbids charging there."
 )]
 pub(crate) struct TargetSuperheatArgs {
     /// Wet bulb of the return air, for example 64F

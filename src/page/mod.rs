@@ -31,6 +31,7 @@ mod saturation;
 mod shift;
 mod state;
 mod style;
+mod target_superheat;
 mod tolerance;
 #[cfg(feature = "cli")]
 mod validation;
@@ -61,5 +62,6 @@ pub use saturation::{SaturationParts, saturation, saturation_cells, saturation_h
 pub use shift::shift;
 pub use state::{STATE_COLUMNS, StateColumn, state};
 pub use style::{Detail, Style};
+pub use target_superheat::target_superheat;
 #[cfg(feature = "cli")]
 pub use validation::validation;

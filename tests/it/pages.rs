@@ -34,7 +34,7 @@ const QUESTIONS: [&str; 36] = [
     "subcooling R-410A --pressure 340psig --line 96.5F --target 10F --band 3F",
     "reading R-410A --suction-pressure 118psig --suction-line 50F --liquid-pressure 340psig --liquid-line 96.5F --ambient 95F --gauge-accuracy 1%span --gauge-span 500psi",
     "moist-air --dry-bulb 80F --relative-humidity 50%",
-    "target-superheat --indoor-wet-bulb 64F --outdoor-dry-bulb 96F",
+    "target-superheat --indoor-wet-bulb 64F --outdoor-dry-bulb 96F --thermometer-accuracy 1F",
     "at-rest R-134a --pressure 96psig --temperature 80F --gauge-accuracy 1.25psi --thermometer-accuracy 1F",
     "at-rest --pressure 132psig --temperature 75F --gauge-accuracy 3psi --thermometer-accuracy 2F",
     "pressure-test --start-pressure 150psig --start-temperature 95F --end-temperature 75F",

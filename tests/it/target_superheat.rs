@@ -1,6 +1,6 @@
-//! Target superheat: the estimate by hand, its refusals, and the plate's chart from a CSV.
+//! Target superheat: the estimate by hand, its refusals, and the manufacturer's chart from a CSV.
 
-use zeotrope::service::air::target_superheat::{PlateChart, estimate};
+use zeotrope::service::air::target_superheat::{SuperheatChart, estimate};
 use zeotrope::units::{Temperature, TemperatureDifference};
 
 use crate::program::{answer, json, zeotrope};
@@ -221,8 +221,12 @@ fn the_page_calls_it_an_estimate_and_names_the_conditions() {
         "an estimate",
         "8.0 °F",
         "15 minutes",
-        "2.0 °F worst case",
-        "plate",
+        "thermometers, root-sum-square ± 1.6 °F",
+        "thermometers, worst case ± 2.0 °F",
+        "outdoor air at least 55.0 °F",
+        "return air at least 70.0 °F",
+        "follow the manufacturer's charging procedure",
+        "-7.5 °F to +3.0 °F",
         "no source",
     ] {
         assert!(page.contains(part), "{part}: {page}");
@@ -237,7 +241,7 @@ proptest::proptest! {
         let row = |values: [f64; 2]| {
             values.map(|value| Some(TemperatureDifference::fahrenheit_degrees(value))).to_vec()
         };
-        let chart = PlateChart::new(
+        let chart = SuperheatChart::new(
             heads([80.0, 90.0]),
             heads([60.0, 64.0]),
             vec![row([9.0, 20.0]), row([5.0, 12.0])],

@@ -28,4 +28,23 @@ phrases! {
     AIR_PRESSURE = "Air pressure {site}.";
     PER_DRY_AIR = "Humidity ratio, enthalpy and specific volume are per mass of dry air; enthalpy is relative to dry air at {reference} and liquid water at 0 °C. Relative humidity, dew point and wet bulb below 0 °C are those over ice.";
     AIR_SOURCE = "Source: {source}.";
+    TARGET_SUPERHEAT = "Target superheat, fixed orifice";
+    INDOOR_WET_BULB = "indoor wet bulb";
+    INDOOR_WET_BULB_CALCULATED = "indoor wet bulb, calculated";
+    OUTDOOR_DRY_BULB = "outdoor dry bulb";
+    TARGET_ESTIMATED = "target superheat, an estimate";
+    TARGET_FROM_CHART = "target superheat, from the chart";
+    PER_WET_BULB = "change per degree of wet bulb";
+    PER_OUTDOOR = "change per degree outdoors";
+    THERMOMETERS_ROOT_SUM_SQUARE = "thermometers, root-sum-square";
+    THERMOMETERS_WORST_CASE = "thermometers, worst case";
+    TARGET_CONDITIONS = "Conditions (common practice, no source): {conditions}.";
+    CONDITION_AIRFLOW = "airflow set, filters and coils clean";
+    CONDITION_STEADY = "running steadily in cooling for about 15 minutes";
+    CONDITION_OUTDOOR = "outdoor air at least {temperature}";
+    CONDITION_RETURN = "return air at least {temperature}";
+    CHARTS_DIFFER_BY = "An estimate: printed charts differ from it by {least} to {most} (common practice, no source). The manufacturer's chart outranks it.";
+    HYGROMETER_ERROR = "The error of the hygrometer is additional to that of the thermometers.";
+    TARGET_FORMULA = "Source: (3 WB - 80 - DB)/2 in °F, WB the indoor wet bulb, DB the outdoor dry bulb; common practice, no source.";
+    TARGET_CHART_SOURCE = "Source: the chart given, linear between its cells and never beyond them.";
 }

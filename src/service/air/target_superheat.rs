@@ -1,24 +1,204 @@
-//! Target superheat of a machine with a fixed orifice: a field estimate, and the plate's own chart.
+//! Target superheat of a system with a fixed orifice: a field estimate, or the manufacturer's chart.
 //!
-//! Common practice, no source, where nothing else is said. The chart on the machine outranks the
-//! estimate; where the conditions fail the charge is weighed in.
+//! Common practice, no source, where nothing else is said. The manufacturer's chart outranks the
+//! estimate; where a condition is not met, neither applies.
 
-use crate::units::{Temperature, TemperatureDifference};
+use serde::Serialize;
+
+use super::moist_air::{Humidity, MoistAir};
+use crate::refrigerant::Warning;
+use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result};
 
 /// What has to be so before either figure means anything; common practice, no source.
-pub const CONDITIONS: [&str; 4] = [
-    "airflow set, filters and coils clean",
-    "running steadily in cooling for about 15 minutes",
-    "outdoor air at least 55 °F (12.8 °C)",
-    "return air at least 70 °F (21.1 °C)",
-];
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+pub enum Condition {
+    /// Airflow and heat exchangers are in order.
+    #[serde(rename = "airflow set, filters and coils clean")]
+    Airflow,
+    /// The system has run long enough.
+    #[serde(rename = "running steadily in cooling for about 15 minutes")]
+    Steady,
+    /// Outdoor air at least [`OUTDOOR_LEAST`].
+    #[serde(rename = "outdoor air at least 55 °F (12.8 °C)")]
+    Outdoor,
+    /// Return air at least [`RETURN_LEAST`].
+    #[serde(rename = "return air at least 70 °F (21.1 °C)")]
+    Return,
+}
+
+impl Condition {
+    /// Every condition.
+    pub const ALL: [Self; 4] = [Self::Airflow, Self::Steady, Self::Outdoor, Self::Return];
+}
 
 /// Lowest outdoor dry bulb of the conditions.
 pub const OUTDOOR_LEAST: Temperature = Temperature::fahrenheit(55.0);
 
 /// Lowest return dry bulb of the conditions.
 pub const RETURN_LEAST: Temperature = Temperature::fahrenheit(70.0);
+
+/// Lowest and highest difference of printed charts from the estimate.
+pub const CHARTS_DIFFER: [TemperatureDifference; 2] = [
+    TemperatureDifference::fahrenheit_degrees(-7.5),
+    TemperatureDifference::fahrenheit_degrees(3.0),
+];
+
+/// Where a target comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Method {
+    /// The field formula.
+    Estimate,
+    /// The manufacturer's chart.
+    Chart,
+}
+
+impl Method {
+    /// The method's name for programs.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Estimate => "estimate",
+            Self::Chart => "chart",
+        }
+    }
+
+    const fn source(self) -> &'static str {
+        match self {
+            Self::Estimate => "(3 WB - 80 - DB)/2 in °F, common practice, no source",
+            Self::Chart => "the chart given, linear between its cells and never beyond them",
+        }
+    }
+}
+
+/// The indoor air as far as it is known.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Indoor {
+    /// Wet bulb of the return air.
+    pub wet_bulb: Temperature,
+    /// Dry bulb of the return air, where it was read.
+    pub dry_bulb: Option<Temperature>,
+    /// Whether the wet bulb was calculated from another reading of moisture.
+    pub is_calculated: bool,
+}
+
+impl Indoor {
+    /// The air of a dry bulb and one reading of moisture; where both bulbs are read, that they
+    /// agree is checked as well.
+    ///
+    /// # Errors
+    /// As [`MoistAir::new`].
+    pub fn new(dry_bulb: Temperature, humidity: Humidity, site: &Atmosphere) -> Result<Self> {
+        Ok(Self {
+            wet_bulb: MoistAir::new(dry_bulb, humidity, site.pressure())?.wet_bulb,
+            dry_bulb: Some(dry_bulb),
+            is_calculated: !matches!(humidity, Humidity::WetBulb(_)),
+        })
+    }
+
+    /// The air of a wet bulb alone.
+    pub const fn of_wet_bulb(wet_bulb: Temperature) -> Self {
+        Self {
+            wet_bulb,
+            dry_bulb: None,
+            is_calculated: false,
+        }
+    }
+}
+
+/// A target superheat with what it rests on.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct TargetSuperheat {
+    /// Where the target comes from.
+    pub method: Method,
+    /// Wet bulb of the return air.
+    #[serde(rename = "indoor_wet_bulb_K")]
+    pub indoor_wet_bulb: Temperature,
+    /// Dry bulb of the air at the condenser.
+    #[serde(rename = "outdoor_dry_bulb_K")]
+    pub outdoor_dry_bulb: Temperature,
+    /// The target and how much it moves.
+    #[serde(flatten)]
+    pub target: Target,
+    /// Root-sum-square of what the thermometers' limit of error makes, where that is known.
+    #[serde(rename = "root_sum_square_K")]
+    pub root_sum_square: Option<TemperatureDifference>,
+    /// Worst case of the same.
+    #[serde(rename = "worst_case_K")]
+    pub worst_case: Option<TemperatureDifference>,
+    /// Local atmospheric pressure.
+    #[serde(rename = "atmosphere_Pa")]
+    pub atmosphere: Pressure,
+    /// The formula, or how the chart is read.
+    pub source: &'static str,
+    /// The conditions.
+    pub conditions: [Condition; 4],
+    /// The indoor air.
+    #[serde(skip)]
+    pub indoor: Indoor,
+}
+
+impl TargetSuperheat {
+    /// The target from the chart where there is one, or else estimated; with a warning for each
+    /// condition that the temperatures are seen not to meet. `limit` is that of both thermometers.
+    ///
+    /// # Errors
+    /// As [`estimate`] or [`SuperheatChart::target`]; [`Error::NoAnswer`] as well where there is no
+    /// chart and the return air is colder than 70 °F.
+    pub fn new(
+        indoor: Indoor,
+        outdoor: Temperature,
+        chart: Option<&SuperheatChart>,
+        limit: Option<TemperatureDifference>,
+        site: &Atmosphere,
+    ) -> Result<(Self, Vec<Warning>)> {
+        let unmet = unmet(&indoor, outdoor);
+        let (method, target) = match chart {
+            Some(chart) => (Method::Chart, chart.target(indoor.wet_bulb, outdoor)?),
+            None => (Method::Estimate, estimate(indoor.wet_bulb, outdoor)?),
+        };
+        if let (Method::Estimate, Some(first)) = (method, unmet.first()) {
+            return Err(refused(first.clone(), PROCEDURE));
+        }
+        let spread = limit.map(|limit| target.spread(limit));
+        let answer = Self {
+            method,
+            indoor_wet_bulb: indoor.wet_bulb,
+            outdoor_dry_bulb: outdoor,
+            target,
+            root_sum_square: spread.map(|both| both.0),
+            worst_case: spread.map(|both| both.1),
+            atmosphere: site.pressure(),
+            source: method.source(),
+            conditions: Condition::ALL,
+            indoor,
+        };
+        let warnings = unmet.into_iter().map(|text| Warning {
+            code: "condition_not_met",
+            text,
+        });
+        Ok((answer, warnings.collect()))
+    }
+}
+
+/// The conditions that the temperatures given are seen not to meet.
+fn unmet(indoor: &Indoor, outdoor: Temperature) -> Vec<String> {
+    let cold = |what: &str, value: Temperature, least: Temperature| {
+        (value < least).then(|| {
+            format!(
+                "{what} air of {} is colder than the {:.0} °F that the method needs",
+                both(value),
+                least.in_fahrenheit()
+            )
+        })
+    };
+    let dry_bulb = indoor.dry_bulb;
+    dry_bulb
+        .and_then(|dry| cold("return", dry, RETURN_LEAST))
+        .into_iter()
+        .chain(cold("outdoor", outdoor, OUTDOOR_LEAST))
+        .collect()
+}
 
 /// Indoor wet bulb and outdoor dry bulb, °F, at and beyond which printed charts forbid charging
 /// while the estimate still gives 5 °F or more; from memory.
@@ -32,13 +212,16 @@ const OUTDOOR_MOST: f64 = 115.0;
 const LEAST: f64 = 5.0;
 
 /// A target with how much it moves with either bulb.
-#[derive(Debug, Clone, Copy, PartialEq)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
 pub struct Target {
     /// The target superheat.
+    #[serde(rename = "target_superheat_K")]
     pub superheat: TemperatureDifference,
     /// Change of the target for a degree of indoor wet bulb.
+    #[serde(rename = "per_wet_bulb_K_K")]
     pub per_wet_bulb: f64,
     /// Change of the target for a degree of outdoor dry bulb.
+    #[serde(rename = "per_outdoor_dry_bulb_K_K")]
     pub per_outdoor: f64,
 }
 
@@ -85,7 +268,12 @@ fn both(temperature: Temperature) -> String {
     )
 }
 
-const WEIGH: &str = "use the chart on the machine (--chart FILE), or weigh the charge in";
+/// What to do where the method does not apply.
+const PROCEDURE: &str = "this method does not apply: follow the manufacturer's charging procedure";
+
+/// What to do where the estimate alone does not apply.
+const CHART: &str =
+    "use the manufacturer's chart; without one follow the manufacturer's charging procedure";
 
 /// An estimate of the target superheat: (3 WB - 80 - DB)/2 in °F, from the indoor wet bulb WB
 /// and the outdoor dry bulb DB.
@@ -94,7 +282,7 @@ const WEIGH: &str = "use the chart on the machine (--chart FILE), or weigh the c
 ///
 /// # Errors
 /// [`Error::NoAnswer`] where the outdoor air is colder than 55 °F, where a bulb lies outside the
-/// charts it stands in for (50 to 76 °F wet, to 115 °F outdoors), where the estimate is below
+/// charts it replaces (50 to 76 °F wet, to 115 °F outdoors), where the estimate is below
 /// 5 °F, and in the corner where printed charts forbid charging: as dry indoors and as hot
 /// outdoors as 60/85, 62/95 or 64/100 °F.
 ///
@@ -110,26 +298,20 @@ pub fn estimate(indoor_wet_bulb: Temperature, outdoor: Temperature) -> Result<Ta
     let (wet, dry) = (indoor_wet_bulb.in_fahrenheit(), outdoor.in_fahrenheit());
     // A trace of rounding does not move a limit.
     let trace = 1e-9;
-    if outdoor < OUTDOOR_LEAST {
-        return Err(refused(
-            format!(
-                "outdoor air of {} is colder than the 55 °F that the method needs",
-                both(outdoor)
-            ),
-            "weigh the charge in, or follow the maker's cold-weather procedure",
-        ));
+    if let Some(reason) = unmet(&Indoor::of_wet_bulb(indoor_wet_bulb), outdoor).pop() {
+        return Err(refused(reason, PROCEDURE));
     }
     if !(INDOOR_RANGE.0 - trace..=INDOOR_RANGE.1 + trace).contains(&wet)
         || dry > OUTDOOR_MOST + trace
     {
         return Err(refused(
             format!(
-                "{} wet bulb and {} outdoors lie outside the charts that the estimate stands in \
-                 for (50 to 76 °F wet bulb, 55 to 115 °F outdoors)",
+                "{} wet bulb and {} outdoors lie outside the charts that the estimate \
+                 replaces (50 to 76 °F wet bulb, 55 to 115 °F outdoors)",
                 both(indoor_wet_bulb),
                 both(outdoor)
             ),
-            WEIGH,
+            CHART,
         ));
     }
     if FORBIDDEN
@@ -142,14 +324,14 @@ pub fn estimate(indoor_wet_bulb: Temperature, outdoor: Temperature) -> Result<Ta
                 both(indoor_wet_bulb),
                 both(outdoor)
             ),
-            WEIGH,
+            CHART,
         ));
     }
     let degrees = (3.0 * wet - 80.0 - dry) / 2.0;
     if degrees < LEAST - trace {
         return Err(refused(
             format!("the estimate is {degrees:.1} °F, below the 5 °F from which it is valid"),
-            WEIGH,
+            CHART,
         ));
     }
     Ok(Target {
@@ -159,9 +341,9 @@ pub fn estimate(indoor_wet_bulb: Temperature, outdoor: Temperature) -> Result<Ta
     })
 }
 
-/// The chart from a machine's plate: rows by outdoor dry bulb, columns by indoor wet bulb.
+/// A manufacturer's chart: rows by outdoor dry bulb, columns by indoor wet bulb.
 #[derive(Debug, Clone, PartialEq)]
-pub struct PlateChart {
+pub struct SuperheatChart {
     outdoor: Vec<Temperature>,
     wet_bulb: Vec<Temperature>,
     cells: Vec<Vec<Option<TemperatureDifference>>>,
@@ -171,7 +353,7 @@ fn rises(values: &[Temperature]) -> bool {
     values.windows(2).all(|pair| pair[0] < pair[1])
 }
 
-impl PlateChart {
+impl SuperheatChart {
     /// A chart from its heads and cells; an empty cell forbids charging there.
     ///
     /// # Errors
@@ -183,7 +365,7 @@ impl PlateChart {
         wet_bulb: Vec<Temperature>,
         cells: Vec<Vec<Option<TemperatureDifference>>>,
     ) -> Result<Self> {
-        let wrong = |reason: String| refused(reason, "check the chart against the plate");
+        let wrong = |reason: String| refused(reason, "compare the chart with the manufacturer's");
         if outdoor.len() < 2 || wet_bulb.len() < 2 {
             return Err(wrong(
                 "a chart needs at least two rows and two columns".into(),
@@ -218,8 +400,8 @@ impl PlateChart {
         let wrong = |what: &str, row, column| {
             Err(refused(
                 format!("the chart {what} at {}", place(row, column)),
-                "superheat rises with the wet bulb and falls with the outdoor dry bulb: check \
-                 the chart against the plate",
+                "superheat rises with the wet bulb and falls with the outdoor dry bulb: compare \
+                 the chart with the manufacturer's",
             ))
         };
         for (row, cells) in self.cells.iter().enumerate() {
@@ -256,13 +438,13 @@ impl PlateChart {
     ///
     /// # Example
     /// ```
-    /// use zeotrope::service::air::target_superheat::PlateChart;
+    /// use zeotrope::service::air::target_superheat::SuperheatChart;
     /// use zeotrope::units::{Temperature, TemperatureDifference};
     /// let heads = |values: [f64; 2]| values.map(Temperature::fahrenheit).to_vec();
     /// let row = |values: [f64; 2]| {
     ///     values.map(|value| Some(TemperatureDifference::fahrenheit_degrees(value))).to_vec()
     /// };
-    /// let chart = PlateChart::new(
+    /// let chart = SuperheatChart::new(
     ///     heads([80.0, 90.0]),
     ///     heads([64.0, 68.0]),
     ///     vec![row([14.0, 20.0]), row([10.0, 16.0])],
@@ -283,7 +465,7 @@ impl PlateChart {
                     both(indoor_wet_bulb),
                     both(outdoor)
                 ),
-                "a chart is not continued beyond its edge: weigh the charge in",
+                "a chart is not extrapolated: follow the manufacturer's charging procedure",
             ));
         };
         let around = [
@@ -295,7 +477,7 @@ impl PlateChart {
         let [Some(a), Some(b), Some(c), Some(d)] = around else {
             return Err(refused(
                 "a cell of the chart around these bulbs is empty: it forbids charging there".into(),
-                "weigh the charge in",
+                PROCEDURE,
             ));
         };
         let [a, b, c, d] = [a, b, c, d].map(TemperatureDifference::in_kelvin);

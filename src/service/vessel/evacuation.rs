@@ -134,18 +134,18 @@ pub enum Shape {
 }
 
 impl Shape {
-    /// What common practice reads from the shape; a hint, no finding.
+    /// What common practice reads from the shape; an indication, not a finding.
     pub const fn words(self) -> &'static str {
         match self {
             Self::Straight => {
-                "rises in a nearly straight line: common practice thinks of a leak first"
+                "rises in a nearly straight line: commonly points to a leak (common practice)"
             }
             Self::LevelsAtWater => {
-                "levels off near the saturation of water: common practice thinks of moisture first"
+                "levels off near the saturation of water: commonly points to moisture (common practice)"
             }
             Self::Levels => {
                 "levels off away from the saturation of water, or without a temperature to \
-                 compare with: common practice thinks of refrigerant leaving oil, or moisture"
+                 compare with: commonly points to refrigerant leaving oil, or moisture (common practice)"
             }
             Self::Between => "neither straight nor levelling off: watch it for longer",
             Self::None => "does not rise",

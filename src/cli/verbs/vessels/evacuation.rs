@@ -117,7 +117,7 @@ pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
         })?;
         page.rise(&found, &mut list);
         notes.push(
-            "The shape is common practice, no source: a hint, no finding. Straight: last slope \
+            "The shape is common practice, no source: an indication, not a finding. Straight: last slope \
              above 0.7 of the first; levelling off: below 0.3; near water: 0.7 to 1.1 of its \
              saturation; these bounds are this program's own."
                 .into(),
@@ -256,7 +256,7 @@ impl Page<'_> {
             match water {
                 Water::Liquid => "liquid".to_owned(),
                 Water::Ice => format!(
-                    "ice: below {} water is never liquid",
+                    "ice: liquid water cannot exist below {}",
                     self.everywhere(TRIPLE_POINT.1)
                 ),
             },

@@ -1,4 +1,4 @@
-//! Evacuation: where water boils and ice turns to vapour in a vacuum, and the shape of a rise.
+//! Evacuation: where water boils and ice turns to vapor in a vacuum, and the shape of a rise.
 
 use crate::numeric::bracketed_root;
 use crate::units::{Pressure, Temperature};
@@ -11,7 +11,7 @@ pub const TRIPLE_POINT: (Temperature, Pressure) =
 /// Lowest temperature of the equation for ice, K.
 const COLDEST_ICE: f64 = 50.0;
 
-/// Pressure at which ice turns to vapour.
+/// Pressure at which ice turns to vapor.
 ///
 /// ln(p/pt) = (1/theta) sum a_i theta^b_i, theta = T/Tt; IAPWS R14-08(2011), equation 6,
 /// from 50 K to the triple point.
@@ -52,7 +52,7 @@ pub fn sublimation_pressure(temperature: Temperature) -> Result<Pressure> {
     ))
 }
 
-/// What water at rest with its vapour is.
+/// What water at rest with its vapor is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Water {
     /// Liquid.
@@ -61,7 +61,7 @@ pub enum Water {
     Ice,
 }
 
-/// The temperature at which water boils or ice turns to vapour at a pressure.
+/// The temperature at which water boils or ice turns to vapor at a pressure.
 ///
 /// Water by its equation of state, ice by [`sublimation_pressure`].
 ///
@@ -106,7 +106,7 @@ pub fn saturation_temperature(pressure: Pressure) -> Result<(Temperature, Water)
     Ok((Temperature::kelvin(found), Water::Ice))
 }
 
-/// The pressure of water's vapour over water or ice at a temperature.
+/// The pressure of water's vapor over water or ice at a temperature.
 ///
 /// # Errors
 /// [`Error::OutOfRange`] below 50 K or above water's critical temperature.

@@ -245,7 +245,7 @@ impl Page<'_> {
         list.number(
             match water {
                 Water::Liquid => "water boils above",
-                Water::Ice => "ice turns to vapour above",
+                Water::Ice => "ice turns to vapor above",
             },
             page::temperature(temperature, self.units),
             "water_saturation_temperature_K",
@@ -298,7 +298,7 @@ impl Page<'_> {
             },
             share.map_or_else(String::new, |share| {
                 let side = if share < 1.0 {
-                    "below: water there turns to vapour"
+                    "below: water there turns to vapor"
                 } else {
                     "not below: water there stays"
                 };

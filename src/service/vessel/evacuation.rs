@@ -1,4 +1,4 @@
-//! Evacuation: where water boils and ice turns to vapour in a vacuum, and the shape of a rise.
+//! Evacuation: where water boils and ice turns to vapor in a vacuum, and the shape of a rise.
 
 use crate::numeric::bracketed_root;
 use crate::units::{Pressure, Temperature};
@@ -11,7 +11,7 @@ pub const TRIPLE_POINT: (Temperature, Pressure) =
 /// Lowest temperature of the equation for ice, K.
 const COLDEST_ICE: f64 = 50.0;
 
-/// Pressure at which ice turns to vapour.
+/// Pressure at which ice turns to vapor.
 ///
 /// ln(p/pt) = (1/theta) sum a_i theta^b_i, theta = T/Tt; IAPWS R14-08(2011), equation 6,
 /// from 50 K to the triple point.
@@ -52,7 +52,7 @@ pub fn sublimation_pressure(temperature: Temperature) -> Result<Pressure> {
     ))
 }
 
-/// What water at rest with its vapour is.
+/// What water at rest with its vapor is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Water {
     /// Liquid.
@@ -61,7 +61,7 @@ pub enum Water {
     Ice,
 }
 
-/// The temperature at which water boils or ice turns to vapour at a pressure.
+/// The temperature at which water boils or ice turns to vapor at a pressure.
 ///
 /// Water by its equation of state (R-718), ice by [`sublimation_pressure`].
 ///
@@ -106,7 +106,7 @@ pub fn saturation_temperature(pressure: Pressure) -> Result<(Temperature, Water)
     Ok((Temperature::kelvin(found), Water::Ice))
 }
 
-/// The pressure of water's vapour over water or ice at a temperature.
+/// The pressure of water's vapor over water or ice at a temperature.
 ///
 /// # Errors
 /// [`Error::OutOfRange`] below 50 K or above water's critical temperature.
@@ -134,18 +134,18 @@ pub enum Shape {
 }
 
 impl Shape {
-    /// What common practice reads from the shape; a hint, no finding.
+    /// What common practice reads from the shape; an indication, not a finding.
     pub const fn words(self) -> &'static str {
         match self {
             Self::Straight => {
-                "rises in a nearly straight line: common practice thinks of a leak first"
+                "rises in a nearly straight line: commonly points to a leak (common practice)"
             }
             Self::LevelsAtWater => {
-                "levels off near the saturation of water: common practice thinks of moisture first"
+                "levels off near the saturation of water: commonly points to moisture (common practice)"
             }
             Self::Levels => {
                 "levels off away from the saturation of water, or without a temperature to \
-                 compare with: common practice thinks of refrigerant leaving oil, or moisture"
+                 compare with: commonly points to refrigerant leaving oil, or moisture (common practice)"
             }
             Self::Between => "neither straight nor levelling off: watch it for longer",
             Self::None => "does not rise",

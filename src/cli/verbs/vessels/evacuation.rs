@@ -117,7 +117,7 @@ pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
         })?;
         page.rise(&found, &mut list);
         notes.push(
-            "The shape is common practice, no source: a hint, no finding. Straight: last slope \
+            "The shape is common practice, no source: an indication, not a finding. Straight: last slope \
              above 0.7 of the first; levelling off: below 0.3; near water: 0.7 to 1.1 of its \
              saturation; these bounds are this program's own."
                 .into(),
@@ -245,7 +245,7 @@ impl Page<'_> {
         list.number(
             match water {
                 Water::Liquid => "water boils above",
-                Water::Ice => "ice turns to vapour above",
+                Water::Ice => "ice turns to vapor above",
             },
             page::temperature(temperature, self.units),
             "water_saturation_temperature_K",
@@ -256,7 +256,7 @@ impl Page<'_> {
             match water {
                 Water::Liquid => "liquid".to_owned(),
                 Water::Ice => format!(
-                    "ice: below {} water is never liquid",
+                    "ice: liquid water cannot exist below {}",
                     self.everywhere(TRIPLE_POINT.1)
                 ),
             },
@@ -298,7 +298,7 @@ impl Page<'_> {
             },
             share.map_or_else(String::new, |share| {
                 let side = if share < 1.0 {
-                    "below: water there turns to vapour"
+                    "below: water there turns to vapor"
                 } else {
                     "not below: water there stays"
                 };

@@ -111,7 +111,7 @@ fn end_site(args: &PressureTestArgs, site: &Atmosphere) -> Result<Atmosphere, Fa
     let moved = |what: String| {
         Failure::no_answer(
             format!("{what}: the test was not ended where it was started"),
-            "a gauge counts from other air there: read start and end at one place",
+            "a gauge is relative to other air there: read start and end at one place",
         )
     };
     if let Some(text) = &args.end_elevation {
@@ -216,7 +216,7 @@ impl Asked {
         );
         list.add(
             if excess.is_some() {
-                "end less expected"
+                "end minus expected"
             } else {
                 ""
             },
@@ -265,7 +265,7 @@ impl Asked {
             );
         }
         notes.push(format!(
-            "Gauge pressures count from {}.",
+            "Gauge pressures are relative to {}.",
             self.site.in_words()
         ));
         if self.end_site != self.site {

@@ -289,7 +289,7 @@ const SLIPS: &[(&[&str], u8, &str)] = &[
     (
         &["chart", "R-134a", "--station-pressure", "0psig"],
         2,
-        "counts from the very air",
+        "is relative to the very air",
     ),
     (
         &["chart", "R-134a", "--output", "no/such/folder/chart.csv"],

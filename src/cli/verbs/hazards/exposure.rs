@@ -9,7 +9,7 @@ use crate::units::{Atmosphere, UnitSet, parse_concentration, parse_mass};
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  zeotrope exposure R-32\n  zeotrope exposure R-410A --mass 12lb\n  \
-                  zeotrope exposure R-454B --rcl 19000ppm --source \"data sheet of the maker, 2024\""
+                  zeotrope exposure R-454B --rcl 19000ppm --source \"data sheet of the manufacturer, 2024\""
 )]
 pub(crate) struct ExposureArgs {
     /// Designation, chemical name or composition

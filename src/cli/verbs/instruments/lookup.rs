@@ -21,8 +21,7 @@ const SPARSE: u32 = 1009;
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  zeotrope lookup R-407C --resolution 0.05K --from -40C --to 60C\n  \
-                  zeotrope lookup R-134a R-744 --for c --output lookups\n  \
-                  zeotrope lookup --all --for c --output fleet"
+                  zeotrope lookup R-134a R-744 --for c --output lookups"
 )]
 pub(crate) struct LookupArgs {
     /// Designations, chemical names or compositions

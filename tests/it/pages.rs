@@ -48,12 +48,6 @@ fn every_figure_of_a_page_stands_for_a_field_of_its_json() {
     for question in QUESTIONS {
         let arguments = std::iter::once("zeotrope".to_owned()).chain(split(question));
         let found = document(arguments).unwrap_or_else(|| panic!("{question}: no document"));
-        let shown = json(
-            &split(question)
-                .iter()
-                .map(String::as_str)
-                .collect::<Vec<_>>(),
-        );
         let mut own = 0;
         for figure in found.figures.iter().filter(|one| !one.field.is_empty()) {
             let value = found.json.pointer(&format!("/{}", figure.field));

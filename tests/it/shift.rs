@@ -406,12 +406,6 @@ fn measured_vapors_are_met() {
     }
     all.sort_by(f64::total_cmp);
     let share = |part: f64| all[(part * all.len() as f64) as usize];
-    eprintln!(
-        "{} vapors, {lost} without an answer: median {:.5}, 95 % {:.4}",
-        all.len(),
-        share(0.5),
-        share(0.95)
-    );
     assert!(
         all.len() > 2500 && lost * 200 < all.len(),
         "{} {lost}",

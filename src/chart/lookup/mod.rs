@@ -161,7 +161,7 @@ pub struct Lookup {
 pub fn lookup(refrigerant: &Refrigerant, question: &Question) -> Result<Lookup> {
     let (from, to) = question.range;
     let resolution = question.resolution.in_kelvin();
-    if from >= to || !(resolution > 0.0) {
+    if from >= to || resolution.is_nan() || resolution <= 0.0 {
         return Err(Error::Value {
             quantity: "range",
             text: format!("{} K to {} K", from.in_kelvin(), to.in_kelvin()),

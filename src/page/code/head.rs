@@ -172,7 +172,7 @@ fn thousands(count: u64) -> String {
     let digits = count.to_string();
     let mut text = String::new();
     for (at, digit) in digits.chars().enumerate() {
-        if at > 0 && (digits.len() - at) % 3 == 0 {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
             text.push(',');
         }
         text.push(digit);

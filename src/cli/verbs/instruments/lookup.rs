@@ -189,13 +189,13 @@ pub(crate) fn run(
     meant::check_output(&shown)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let asked = args.question()?;
-    if let Some(date) = &args.date {
-        if parse_date(date).is_none() {
-            return Err(Failure::usage(
-                format!("'{date}' is not a date"),
-                "write year, month and day: --date 2026-05-31",
-            ));
-        }
+    if let Some(date) = &args.date
+        && parse_date(date).is_none()
+    {
+        return Err(Failure::usage(
+            format!("'{date}' is not a date"),
+            "write year, month and day: --date 2026-05-31",
+        ));
     }
     let names = if args.all {
         catalogue.blend_designations()

@@ -322,7 +322,11 @@ const SLIPS: &[(&[&str], u8, &str)] = &[
     (&["convert"], 2, "VALUE"),
     (&["list", "unobtainium"], 1, "no refrigerant has all of"),
     (&["pt", "R-134a"], 2, "'chart'"),
-    (&["superheat chart"], 2, "the command for that is 'superheat'"),
+    (
+        &["superheat chart"],
+        2,
+        "the command for that is 'superheat'",
+    ),
     (&["micron", "500"], 2, "'convert'"),
     (&["boiling", "R-134a"], 2, "'saturation'"),
     (&["enthalpy", "R-134a"], 2, "'state'"),

@@ -4,7 +4,7 @@
 //! Every point is held against its rivals ([`super::stability`]) before it is answered. It comes
 //! from a cold start, from its rivals where it has some, from the traced envelope above nine tenths
 //! of the reducing temperature, and, where none of them leads there, from stability alone
-//! ([`super::search`]). A line that was not found is an error and never a phase: only the traced
+//! (`search`). A line that was not found is an error and never a phase: only the traced
 //! envelope says that there is none.
 //!
 //! Below the critical temperature there are a bubble and a dew point; between it and the

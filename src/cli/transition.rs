@@ -11,7 +11,6 @@ const fn english(phrase: Phrase) -> &'static str {
 }
 
 pub(crate) const NO_VERDICT: &str = english(hazards::HAZARD_END);
-pub(crate) const NOT_IDENTIFIED: &str = english(hazards::HAZARD_IDENTIFICATION);
 pub(crate) const PRESSURE_TEST: [&str; 1] = [english(hazards::HAZARD_PRESSURE_TEST)];
 pub(crate) const VACUUM: [&str; 1] = [english(hazards::HAZARD_EVACUATION)];
 pub(crate) const CYLINDER: [&str; 1] = [english(hazards::HAZARD_CYLINDER)];

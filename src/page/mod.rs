@@ -1,6 +1,7 @@
 //! Documents: what an answer says to people, in their units and words. One function an answer,
 //! `(&Answer, &Style) -> Document`; no clock, file or environment.
 
+mod at_rest;
 pub(crate) mod both_sides;
 mod chart;
 mod chart_foot;
@@ -38,6 +39,7 @@ mod validation;
 pub mod words;
 mod working;
 
+pub use at_rest::{at_rest, gauge_check, would_fit};
 pub use both_sides::both_sides;
 pub use chart::chart;
 pub use conversion::conversion;

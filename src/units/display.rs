@@ -104,6 +104,28 @@ pub enum PressureUnit {
 }
 
 impl PressureUnit {
+    /// The unit's sign for a difference, without what a pressure is relative to.
+    pub const fn difference_symbol(self) -> &'static str {
+        match self {
+            Self::PsiGauge | Self::PsiAbsolute => "psi",
+            Self::BarGauge | Self::BarAbsolute => "bar",
+            Self::KilopascalGauge | Self::KilopascalAbsolute => "kPa",
+            Self::MegapascalGauge | Self::MegapascalAbsolute => "MPa",
+            Self::InchesOfMercuryAbsolute | Self::InchesOfMercuryVacuum => "inHg",
+            _ => self.typed(),
+        }
+    }
+
+    /// Decimals of a difference to what a good gauge resolves: 0.01 psi, 0.001 bar, 0.1 kPa.
+    pub const fn difference_decimals(self) -> usize {
+        match self.pascal() {
+            size if size > 5e5 => 4,
+            size if size > 5e4 => 3,
+            size if size > 2e3 => 2,
+            _ => 1,
+        }
+    }
+
     /// Every unit, in the order in which a hint names them.
     pub const ALL: [PressureUnit; 14] = [
         Self::PsiGauge,

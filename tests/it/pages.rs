@@ -10,7 +10,7 @@ use zeotrope::service::hazard::hazards::is_of_high_pressure;
 use crate::program::{answer, json, words as split};
 
 /// One question or more for each page.
-const QUESTIONS: [&str; 29] = [
+const QUESTIONS: [&str; 32] = [
     "leak R-407C --temperature 75F --lost 10%,30%",
     "draw R-407C --temperature 75F --filled 80%",
     "list A2L",
@@ -35,6 +35,9 @@ const QUESTIONS: [&str; 29] = [
     "reading R-410A --suction-pressure 118psig --suction-line 50F --liquid-pressure 340psig --liquid-line 96.5F --ambient 95F --gauge-accuracy 1%span --gauge-span 500psi",
     "moist-air --dry-bulb 80F --relative-humidity 50%",
     "target-superheat --indoor-wet-bulb 64F --outdoor-dry-bulb 96F --thermometer-accuracy 1F",
+    "at-rest R-407C --pressure 145psig --temperature 75F --gauge-accuracy 1psi --thermometer-accuracy 1F",
+    "at-rest --pressure 132psig --temperature 75F --gauge-accuracy 3psi --thermometer-accuracy 2F",
+    "at-rest R-134a --pressure 88.9psig --temperature 80F --open-reading 1psig --date 2026-11-25 --gauge-accuracy 1.25psi --thermometer-accuracy 1F",
     "exposure R-32 --mass 10kg",
     "exposure R-466A",
     "glide R-32 --pressure 10bara",

@@ -1,9 +1,65 @@
-//! A vessel at rest that holds liquid: its pressure against bubble and dew, and a gauge against it.
+//! A vessel at rest that holds liquid: its pressure against bubble and dew.
+
+use serde::{Serialize, Serializer};
 
 use crate::catalogue::{Basis, Catalogue};
+use crate::service::facts::{Facts, Identity, Model};
+use crate::service::measurement::gauge_reading::GaugeReading;
+use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::significance::{Limit, Significance};
-use crate::units::{Atmosphere, PASCAL_PER_PSI, Pressure, Temperature, TemperatureDifference};
+use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Refrigerant, Result};
+
+/// A vessel as it was read.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Vessel {
+    /// The pressure.
+    pub read: GaugeReading,
+    /// The temperature.
+    pub temperature: Temperature,
+    /// The kit it was read with.
+    pub kit: Kit,
+    /// The gauge of the kit that is at the vessel.
+    pub instrument: Instrument,
+    /// The air of the site.
+    pub site: Atmosphere,
+}
+
+impl Serialize for Vessel {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        #[allow(non_snake_case)]
+        struct Keys<'a> {
+            pressure_Pa: Pressure,
+            shown_Pa: f64,
+            temperature_K: Temperature,
+            kit: Option<&'a str>,
+            checked: Option<&'a str>,
+        }
+        Keys {
+            pressure_Pa: self.read.pressure,
+            shown_Pa: self.read.shown,
+            temperature_K: self.temperature,
+            kit: self.kit_name(),
+            checked: self.checked(),
+        }
+        .serialize(serializer)
+    }
+}
+
+impl Vessel {
+    /// The kit's name, where it has one.
+    pub fn kit_name(&self) -> Option<&str> {
+        let name = self.kit.name.as_str();
+        (!name.is_empty()).then_some(name)
+    }
+
+    /// The date on which zero and span of the gauge were checked, where they were.
+    pub fn checked(&self) -> Option<&str> {
+        let correction = self.instrument.correction.as_ref();
+        correction.map(|one| one.checked.as_str())
+    }
+}
 
 /// Limits of error at a vessel; what is not known is zero and not counted.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -19,6 +75,16 @@ pub struct VesselLimits {
 }
 
 impl VesselLimits {
+    /// Of the pressure: gauge and site, Pa.
+    pub fn pressure(&self) -> f64 {
+        self.gauge + self.site
+    }
+
+    /// Of the temperature: thermometer and contact.
+    pub const fn temperature(&self) -> TemperatureDifference {
+        TemperatureDifference::kelvin(self.thermometer.in_kelvin() + self.contact.in_kelvin())
+    }
+
     /// What all of them make of a reading less a line of a slope in Pa/K.
     fn together(&self, slope: f64) -> Limit {
         let [thermometer, contact] =
@@ -27,7 +93,7 @@ impl VesselLimits {
     }
 
     /// The same without the gauge: what is not known of the pressure that it should show.
-    fn without_gauge(&self, slope: f64) -> Limit {
+    pub(super) fn without_gauge(&self, slope: f64) -> Limit {
         Self {
             gauge: 0.0,
             ..*self
@@ -54,8 +120,31 @@ impl Excess {
     }
 }
 
+impl Serialize for Excess {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        #[allow(non_snake_case)]
+        struct Keys {
+            pressure_Pa: Pressure,
+            excess_Pa: f64,
+            root_sum_square_Pa: Option<f64>,
+            worst_case_Pa: Option<f64>,
+            significance: Option<&'static str>,
+        }
+        Keys {
+            pressure_Pa: self.line,
+            excess_Pa: self.excess,
+            root_sum_square_Pa: self.limit.map(|limit| limit.usual),
+            worst_case_Pa: self.limit.map(|limit| limit.worst),
+            significance: self.significance().map(Significance::name),
+        }
+        .serialize(serializer)
+    }
+}
+
 /// Where a reading at rest lies.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
 pub enum AtRest {
     /// Above the bubble line.
     Above,
@@ -68,24 +157,12 @@ pub enum AtRest {
 }
 
 impl AtRest {
-    /// Where the reading lies, in words.
-    pub const fn words(self) -> &'static str {
+    /// What common practice thinks of.
+    pub const fn meaning(self) -> Meaning {
         match self {
-            Self::Above => "above the bubble line",
-            Self::Between => "between dew and bubble line",
-            Self::AtSaturation => "at saturation, as far as the instruments tell",
-            Self::Below => "below the dew line",
-        }
-    }
-
-    /// What common practice thinks of, once the difference is significant.
-    pub const fn meaning(self) -> &'static str {
-        match self {
-            Self::Above => "another gas beside the refrigerant, or another fluid",
-            Self::Between | Self::AtSaturation => {
-                "consistent with a vessel that holds liquid; it says nothing more"
-            }
-            Self::Below => "no liquid left, or another fluid",
+            Self::Above => Meaning::NonCondensableOrOtherFluid,
+            Self::Between | Self::AtSaturation => Meaning::ConsistentWithLiquid,
+            Self::Below => Meaning::NoLiquidOrOtherFluid,
         }
     }
 
@@ -98,6 +175,18 @@ impl AtRest {
             Self::Below => "below",
         }
     }
+}
+
+/// What a reading at rest commonly points to (common practice, no source).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Meaning {
+    /// Non-condensable gas mixed in, or a different fluid.
+    NonCondensableOrOtherFluid,
+    /// Consistent with a vessel that holds liquid.
+    ConsistentWithLiquid,
+    /// No liquid left, or a different fluid.
+    NoLiquidOrOtherFluid,
 }
 
 /// A reading at rest against both lines.
@@ -115,7 +204,7 @@ pub struct Found {
 const STEP: TemperatureDifference = TemperatureDifference::kelvin(0.05);
 
 /// A line's pressure at a temperature and its slope there, Pa/K.
-fn line_and_slope(
+pub(super) fn line_and_slope(
     line: impl Fn(Temperature) -> Result<Pressure>,
     at: Temperature,
 ) -> Result<(Pressure, f64)> {
@@ -191,6 +280,61 @@ pub fn at_rest(
     Ok(Found { bubble, dew, place })
 }
 
+/// A vessel against the lines of what it is said to hold.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Against {
+    /// What the refrigerant is called and made of.
+    #[serde(flatten)]
+    pub identity: Identity,
+    /// The vessel.
+    #[serde(flatten)]
+    pub vessel: Vessel,
+    /// Where the reading lies.
+    pub place: AtRest,
+    /// What that commonly points to, where the instruments' limits are known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub meaning: Option<Meaning>,
+    /// Against the bubble line.
+    pub bubble: Excess,
+    /// Against the dew line.
+    pub dew: Excess,
+    /// Local atmospheric pressure.
+    #[serde(rename = "atmosphere_Pa")]
+    pub atmosphere: Pressure,
+    /// What the numbers rest on.
+    pub model: Model,
+}
+
+impl Against {
+    /// Compares a vessel with what it is said to hold.
+    ///
+    /// # Errors
+    /// As [`at_rest`].
+    pub fn new(
+        refrigerant: &Refrigerant,
+        vessel: Vessel,
+        limits: Option<VesselLimits>,
+    ) -> Result<Self> {
+        let found = at_rest(
+            refrigerant,
+            vessel.read.pressure,
+            vessel.temperature,
+            limits,
+        )?;
+        let facts = Facts::of(refrigerant);
+        Ok(Self {
+            identity: facts.identity,
+            atmosphere: vessel.site.pressure(),
+            vessel,
+            place: found.place,
+            meaning: limits.map(|_| found.place.meaning()),
+            bubble: found.bubble,
+            dew: found.dew,
+            model: facts.model,
+        })
+    }
+}
+
 /// Classes from the most hazardous: what burns before what does not, and what is poisonous before
 /// what is not. This order is the program's own; a class that is not assigned comes first.
 const ORDER: [&str; 8] = ["B3", "A3", "B2", "A2", "B2L", "B1", "A2L", "A1"];
@@ -204,6 +348,66 @@ pub struct Candidate {
     pub class: Option<String>,
     /// Dew and bubble pressure at the temperature.
     pub lines: (Pressure, Pressure),
+}
+
+impl Serialize for Candidate {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        #[allow(non_snake_case)]
+        struct Keys<'a> {
+            refrigerant: &'a str,
+            safety_class: Option<&'a str>,
+            dew_pressure_Pa: Pressure,
+            bubble_pressure_Pa: Pressure,
+        }
+        Keys {
+            refrigerant: self.refrigerant.designation(),
+            safety_class: self.class.as_deref(),
+            dew_pressure_Pa: self.lines.0,
+            bubble_pressure_Pa: self.lines.1,
+        }
+        .serialize(serializer)
+    }
+}
+
+/// What would fit a vessel.
+#[derive(Debug, Clone, Serialize)]
+pub struct WouldFit {
+    /// The vessel.
+    #[serde(flatten)]
+    pub vessel: Vessel,
+    /// The instruments' limits.
+    #[serde(skip)]
+    pub limits: VesselLimits,
+    /// What would fit, the most hazardous class first.
+    #[serde(rename = "would_fit")]
+    pub candidates: Vec<Candidate>,
+    /// Local atmospheric pressure.
+    #[serde(rename = "atmosphere_Pa")]
+    pub atmosphere: Pressure,
+}
+
+impl WouldFit {
+    /// Looks for what would fit a vessel.
+    ///
+    /// # Errors
+    /// As [`candidates`]; [`Error::NoAnswer`] where nothing fits.
+    pub fn new(catalogue: &Catalogue, vessel: Vessel, limits: VesselLimits) -> Result<Self> {
+        let found = candidates(catalogue, vessel.read.pressure, vessel.temperature, limits)?;
+        if found.is_empty() {
+            return Err(Error::NoAnswer {
+                reason: "no included refrigerant is at rest with liquid at this reading".into(),
+                hint: "check gauge, thermometer and site; a vessel without liquid shows less"
+                    .into(),
+            });
+        }
+        Ok(Self {
+            atmosphere: vessel.site.pressure(),
+            vessel,
+            limits,
+            candidates: found,
+        })
+    }
 }
 
 /// Refrigerants of a catalogue with whose liquid a reading at rest would be consistent, the most
@@ -253,9 +457,7 @@ fn fits(
     at: Temperature,
     limits: VesselLimits,
 ) -> Option<(Pressure, Pressure)> {
-    let pascal = limits.gauge + limits.site;
-    let degrees =
-        TemperatureDifference::kelvin(limits.thermometer.in_kelvin() + limits.contact.in_kelvin());
+    let (pascal, degrees) = (limits.pressure(), limits.temperature());
     let dew = refrigerant.dew_pressure(at).ok()?;
     // Just above the end of a line the line itself has to do.
     let lowest = refrigerant.dew_pressure(at - degrees).unwrap_or(dew);
@@ -265,122 +467,4 @@ fn fits(
     let bubble = refrigerant.bubble_pressure(at).ok()?;
     let highest = refrigerant.bubble_pressure(at + degrees).unwrap_or(bubble);
     (read.in_pascal() - pascal <= highest.in_pascal()).then_some((dew, bubble))
-}
-
-/// A correction of one gauge, from one vessel on one day. Not a calibration.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct GaugeCheck {
-    /// What the gauge shows open to air, Pa; to be taken off every reading first.
-    pub zero_offset: f64,
-    /// What a reading without its offset is to be multiplied with.
-    pub span_factor: f64,
-    /// Gauge pressure that the vessel should show, Pa.
-    pub expected: f64,
-    /// Read less expected after the offset is taken off, Pa.
-    pub error: f64,
-    /// What thermometer, its contact and the air of the site make of the expected pressure, Pa.
-    pub expected_limit: Limit,
-}
-
-impl GaugeCheck {
-    /// Whether the error of the span lies within what is not known of the expected pressure; the
-    /// factor is then best left at 1.
-    pub fn span_explained(&self) -> bool {
-        self.error.abs() <= self.expected_limit.worst
-    }
-}
-
-/// Checks a gauge: its zero open to air, its span on a vessel of a pure fluid or an azeotrope that
-/// is known for certain.
-///
-/// corrected = (reading - `zero_offset`) x `span_factor`, gauge. `open` and `read` are what the
-/// gauge shows, in Pa above the air of the site, without any earlier correction; its class is
-/// `limits.gauge`.
-///
-/// # Errors
-/// [`Error::NoAnswer`] for a zeotrope, whose pressure at rest is not one; for an expected pressure
-/// that is less than five times the class above the air, with which a span cannot be told; and
-/// where zero or span are off by more than twice the class: such a gauge is faulty, or the vessel
-/// is not what it is said to be. [`Error::OutOfRange`] off the saturation line.
-///
-/// # Example
-/// ```
-/// use zeotrope::Refrigerant;
-/// use zeotrope::service::vessel::at_rest::{VesselLimits, gauge_check};
-/// use zeotrope::units::{Atmosphere, PASCAL_PER_PSI, Temperature, TemperatureDifference};
-/// let limits = VesselLimits {
-///     gauge: 1.25 * PASCAL_PER_PSI,
-///     thermometer: TemperatureDifference::fahrenheit_degrees(1.0),
-///     ..VesselLimits::default()
-/// };
-/// // R-134a at 80 °F saturates at 86.7 psig (computed with a general-purpose open library, a
-/// // cross-check); by hand 86.7/(88.9 - 1.0) = 0.986.
-/// let found = gauge_check(
-///     &Refrigerant::named("R-134a")?,
-///     1.0 * PASCAL_PER_PSI,
-///     88.9 * PASCAL_PER_PSI,
-///     Temperature::fahrenheit(80.0),
-///     &Atmosphere::SEA_LEVEL,
-///     limits,
-/// )?;
-/// assert!((found.span_factor - 0.986).abs() < 0.001);
-/// # Ok::<(), zeotrope::Error>(())
-/// ```
-pub fn gauge_check(
-    refrigerant: &Refrigerant,
-    open: f64,
-    read: f64,
-    at: Temperature,
-    site: &Atmosphere,
-    limits: VesselLimits,
-) -> Result<GaugeCheck> {
-    // The standard numbers azeotropes from R-500.
-    let azeotrope = refrigerant
-        .blend()
-        .is_some_and(|blend| blend.is_azeotrope());
-    if !refrigerant.is_pure() && !azeotrope {
-        return Err(Error::NoAnswer {
-            reason: format!(
-                "{} is no pure fluid and no azeotrope: its pressure at rest hangs on how much \
-                 liquid is left",
-                refrigerant.designation()
-            ),
-            hint: "check the gauge on a vessel of a certain pure fluid, such as R-134a".into(),
-        });
-    }
-    let (line, slope) = line_and_slope(|at| refrigerant.bubble_pressure(at), at)?;
-    let expected = site.gauge_pascal(line);
-    if expected < 5.0 * limits.gauge {
-        return Err(Error::NoAnswer {
-            reason: "the vessel's pressure stands too little above the air to tell a span from \
-                     the gauge's class"
-                .into(),
-            hint: "take a fluid of higher pressure, or a warmer vessel".into(),
-        });
-    }
-    let error = read - open - expected;
-    for (what, off) in [("zero", open), ("span", error)] {
-        if off.abs() > 2.0 * limits.gauge {
-            return Err(Error::NoAnswer {
-                reason: format!(
-                    "the gauge's {what} is off by {:.1} kPa ({:.2} psi), more than twice its class \
-                     of {:.1} kPa ({:.2} psi)",
-                    off / 1e3,
-                    off / PASCAL_PER_PSI,
-                    limits.gauge / 1e3,
-                    limits.gauge / PASCAL_PER_PSI
-                ),
-                hint: "no correction is given: have the gauge calibrated, and make sure what the \
-                       vessel holds"
-                    .into(),
-            });
-        }
-    }
-    Ok(GaugeCheck {
-        zero_offset: open,
-        span_factor: expected / (read - open),
-        expected,
-        error,
-        expected_limit: limits.without_gauge(slope),
-    })
 }

@@ -3,4 +3,5 @@
 pub mod at_rest;
 pub mod cylinder;
 pub mod evacuation;
+pub mod gauge_check;
 pub mod pressure_test;

@@ -9,14 +9,12 @@ use crate::cli::args::reading::{
     VesselKitArgs,
 };
 use crate::cli::errors::Failure;
-use crate::page::{Style, readings};
 use crate::service::measurement::accuracy::{GaugeAccuracy, parse_span};
 pub(crate) use crate::service::measurement::gauge_reading::GaugeReading as Read;
 use crate::service::measurement::kit::{
     Instrument, Kit, gauge_of, parse_clamp, parse_kind, parse_site, parse_zeroed,
 };
-use crate::service::measurement::uncertainty::Limits;
-use crate::units::{Atmosphere, UnitSet};
+use crate::units::Atmosphere;
 
 /// A gauge of which its accuracy alone was said.
 fn with_accuracy(args: &GaugeAccuracyArgs) -> std::result::Result<Instrument, Failure> {
@@ -153,26 +151,4 @@ pub(crate) fn kit_of_sides(
 /// Reads a pressure as typed with a gauge at a site.
 pub(crate) fn read(text: &str, instrument: &Instrument, site: &Atmosphere) -> Result<Read> {
     Read::parse(text, instrument, site)
-}
-
-/// The limits that a reading with this kit has.
-pub(crate) fn limits(kit: &Kit, read: &Read) -> Limits {
-    read.limits(kit)
-}
-
-/// The sum by which an absolute pressure was found.
-pub(crate) fn sum(
-    read: &Read,
-    instrument: &Instrument,
-    drop: Option<f64>,
-    units: &UnitSet,
-) -> String {
-    let style = Style::new(*units, Atmosphere::SEA_LEVEL);
-    readings::sum(read, instrument, drop, read.pressure, &style)
-}
-
-/// A kit's name, with the correction of the gauge used.
-pub(crate) fn kit_words(kit: &Kit, instrument: &Instrument) -> Option<String> {
-    let style = Style::new(UnitSet::SI, Atmosphere::SEA_LEVEL);
-    readings::kit(kit, instrument, &style)
 }

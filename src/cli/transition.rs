@@ -14,7 +14,6 @@ pub(crate) const NO_VERDICT: &str = english(hazards::HAZARD_END);
 pub(crate) const NOT_IDENTIFIED: &str = english(hazards::HAZARD_IDENTIFICATION);
 pub(crate) const PRESSURE_TEST: [&str; 1] = [english(hazards::HAZARD_PRESSURE_TEST)];
 pub(crate) const VACUUM: [&str; 1] = [english(hazards::HAZARD_EVACUATION)];
-pub(crate) const CYLINDER: [&str; 1] = [english(hazards::HAZARD_CYLINDER)];
 
 pub(crate) fn cautions(subjects: &[(&Refrigerant, &Facts)]) -> Vec<String> {
     let refrigerants: Vec<&Refrigerant> = subjects.iter().map(|one| one.0).collect();

@@ -16,6 +16,7 @@ pub(crate) mod shift;
 #[cfg(feature = "cli")]
 pub(crate) mod validation;
 pub(crate) mod vessels;
+pub(crate) mod vessels_cylinder;
 
 pub use phrase::{Phrase, Words};
 
@@ -45,6 +46,7 @@ pub fn all() -> Vec<Phrase> {
         #[cfg(feature = "cli")]
         validation::ALL,
         vessels::ALL,
+        vessels_cylinder::ALL,
     ]
     .concat()
 }

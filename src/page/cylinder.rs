@@ -10,7 +10,7 @@ use crate::refrigerant::{Refrigerant, Warning};
 use crate::service::facts::Facts;
 use crate::service::hazard::hazards::Work;
 use crate::service::vessel::cylinder::{
-    Cylinder, Filled, Refusal, Rule, RuleKind, WATER_KG_M3, Warmed,
+    Cylinder, Filled, Filling, Refusal, Rule, RuleKind, WATER_KG_M3, Warmed,
 };
 use crate::units::{KG_PER_POUND, Temperature, significant};
 
@@ -163,7 +163,7 @@ fn of_rule(one: &Rule, place: usize, style: &Style) -> Figures {
             Some(Err(_)) => style.word(CYLINDER_DOES_NOT_FIT),
         },
         field("liquid_full_K"),
-        at_full.and_then(|at| at.clone().ok().flatten()),
+        filling.and_then(Filling::full_at),
     );
     row.add(
         style.word(CYLINDER_WARMED),

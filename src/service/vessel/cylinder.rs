@@ -92,6 +92,11 @@ impl Filling {
         }
     }
 
+    /// Temperature at which it is full of liquid; none where that is not known.
+    pub fn full_at(&self) -> Option<Temperature> {
+        self.full.as_ref().ok().copied().flatten()
+    }
+
     fn warmed_pressure(&self) -> Option<Pressure> {
         self.warmed.map(|warmed| warmed.pressure)
     }
@@ -111,7 +116,7 @@ pub struct Rule {
 /// - 80 % of the volume by liquid at 25 °C, for recovered non-flammable halocarbons: AHRI
 ///   Guideline K. Its example: 0.80 x 1000 lb of water x 1.197 = 957.6 lb of R-22.
 /// - The mass that is just full of liquid at 55 °C, common practice, no source.
-/// - The filling ratio of the law that applies, kg a litre of water capacity, if it is given.
+/// - The filling ratio of the law that applies, kg per litre of water capacity, if it is given.
 ///
 /// # Units
 /// `volume`, the water capacity, in m3; `ratio` in kg/L; masses in kg.
@@ -133,19 +138,23 @@ pub struct Rule {
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn rules(refrigerant: &Refrigerant, volume: f64, ratio: Option<f64>) -> Result<Vec<Rule>> {
-    let wrong = |reason: String| Error::NoAnswer {
+    let wrong = |reason: String, hint: &str| Error::NoAnswer {
         reason,
-        hint: "read the water capacity (WC) on the cylinder's collar".into(),
+        hint: hint.into(),
     };
     if !(volume > 0.0 && volume.is_finite()) {
-        return Err(wrong("the cylinder's capacity is not above zero".into()));
+        return Err(wrong(
+            "the cylinder's capacity is not above zero".into(),
+            "read the water capacity (WC) on the cylinder's collar",
+        ));
     }
     if let Some(ratio) = ratio
         && !(ratio > 0.0 && ratio <= 2.5)
     {
-        return Err(wrong(format!(
-            "a filling ratio of {ratio} kg/L is outside those of refrigerants (0 to 2.5 kg/L)"
-        )));
+        return Err(wrong(
+            format!("a filling ratio of {ratio} kg/L is not above 0 and up to 2.5 kg/L"),
+            "take the filling ratio of the law that applies, in kg per litre of water capacity",
+        ));
     }
     let of = |mass: f64| Filling::of(refrigerant, mass, volume);
     let low = too_low(refrigerant);
@@ -489,9 +498,7 @@ impl Serialize for Rule {
             figure: self.kind,
             mass_kg: filling.ok().map(|filling| filling.mass),
             refused: filling.err(),
-            liquid_full_K: filling
-                .ok()
-                .and_then(|filling| filling.full.clone().ok().flatten()),
+            liquid_full_K: filling.ok().and_then(Filling::full_at),
             pressure_at_55C_Pa: filling.ok().and_then(Filling::warmed_pressure),
         }
         .serialize(serializer)

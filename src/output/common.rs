@@ -1,10 +1,9 @@
 //! The parts of JSON that answers share.
 
-use serde_json::{Map, Value, json};
+use serde_json::{Value, json};
 
 use super::number;
-use crate::refrigerant::{Refrigerant, Warning};
-use crate::service::facts::{Facts, Identity};
+use crate::refrigerant::Warning;
 
 /// The list of warnings.
 pub fn warnings(warnings: &[Warning]) -> Value {
@@ -12,19 +11,6 @@ pub fn warnings(warnings: &[Warning]) -> Value {
         .iter()
         .map(|warning| json!({"code": warning.code, "text": warning.text}))
         .collect()
-}
-
-/// The keys that name a refrigerant: `refrigerant` and `composition`.
-pub fn identity(refrigerant: &Refrigerant) -> Map<String, Value> {
-    match serde_json::to_value(Identity::of(refrigerant)) {
-        Ok(Value::Object(object)) => object,
-        _ => Map::new(),
-    }
-}
-
-/// The value of `model`.
-pub fn model(facts: &Facts) -> Value {
-    serde_json::to_value(&facts.model).unwrap_or_default()
 }
 
 /// A number, or null where there is none.

@@ -14,7 +14,7 @@ pub mod svg;
 mod text;
 
 pub use crate::page::{number, number_cell};
-pub use common::{identity, model, optional, warnings};
+pub use common::{optional, warnings};
 pub use minus::true_minus;
 
 use crate::Result;

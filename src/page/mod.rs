@@ -8,6 +8,7 @@ mod chart_foot;
 #[cfg(feature = "cli")]
 pub mod code;
 mod conversion;
+mod cylinder;
 mod document;
 mod exposure;
 mod figure;
@@ -43,6 +44,7 @@ pub use at_rest::{at_rest, gauge_check, would_fit};
 pub use both_sides::both_sides;
 pub use chart::chart;
 pub use conversion::conversion;
+pub use cylinder::{cylinder, no_filling};
 pub use document::{About, Block, Document, Logo, Sheet, Table};
 pub use exposure::exposure;
 pub use figure::{Datum, Figure, Figures, number, number_cell};

@@ -10,7 +10,7 @@ use zeotrope::service::hazard::hazards::is_of_high_pressure;
 use crate::program::{answer, json, words as split};
 
 /// One question or more for each page.
-const QUESTIONS: [&str; 32] = [
+const QUESTIONS: [&str; 35] = [
     "leak R-407C --temperature 75F --lost 10%,30%",
     "draw R-407C --temperature 75F --filled 80%",
     "list A2L",
@@ -38,6 +38,9 @@ const QUESTIONS: [&str; 32] = [
     "at-rest R-407C --pressure 145psig --temperature 75F --gauge-accuracy 1psi --thermometer-accuracy 1F",
     "at-rest --pressure 132psig --temperature 75F --gauge-accuracy 3psi --thermometer-accuracy 2F",
     "at-rest R-134a --pressure 88.9psig --temperature 80F --open-reading 1psig --date 2026-11-25 --gauge-accuracy 1.25psi --thermometer-accuracy 1F",
+    "cylinder R-134a --water-capacity 27.2L --contents 20kg",
+    "cylinder R-744 --water-capacity 10L --filling-ratio 0.66",
+    "cylinder R-404A --water-capacity 44.1lb --filling-ratio 2.4",
     "exposure R-32 --mass 10kg",
     "exposure R-466A",
     "glide R-32 --pressure 10bara",
@@ -108,6 +111,7 @@ fn every_answer_about_a_refrigerant_has_its_cautions_in_json() {
         "glide R-290 --pressure 3barg",
         "chart R-290 --from 0C --to 10C",
         "superheat R-290 --pressure 3.2barg --line 4C",
+        "cylinder R-290 --water-capacity 20L",
         "exposure R-290",
     ] {
         let words = split(question);

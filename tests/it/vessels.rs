@@ -415,7 +415,7 @@ fn space_left_ends_where_it_is_full() {
     for name in ["R-134a", "R-407C", "R-32"] {
         let refrigerant = Refrigerant::named(name).unwrap();
         let found = rules(&refrigerant, 0.02, None).unwrap();
-        let mass = found[1].mass.clone().unwrap();
+        let mass = found[1].filling.as_ref().unwrap().mass;
         let full = liquid_full(&refrigerant, mass / 0.02).unwrap().unwrap();
         assert!((full.in_celsius() - 55.0).abs() < 1e-4, "{name}: {full:?}");
         let share = |celsius: f64| {
@@ -514,7 +514,9 @@ fn space_left_is_drawn() {
     ]);
     assert!(picture.starts_with("<svg "), "{}", &picture[..40]);
     for part in [
-        "space left, % of the volume",
+        "Free space above 16.70 kg of R-404A in 20.00 L",
+        "free space, % of the volume",
+        "never refill a non-refillable one",
         "full of liquid at 57.7",
         "temperature, °C",
     ] {

@@ -17,6 +17,7 @@ pub(crate) mod shift;
 pub(crate) mod validation;
 pub(crate) mod vessels;
 pub(crate) mod vessels_at_rest;
+pub(crate) mod vessels_cylinder;
 
 pub use phrase::{Phrase, Words};
 
@@ -47,6 +48,7 @@ pub fn all() -> Vec<Phrase> {
         validation::ALL,
         vessels::ALL,
         vessels_at_rest::ALL,
+        vessels_cylinder::ALL,
     ]
     .concat()
 }

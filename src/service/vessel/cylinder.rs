@@ -1,9 +1,11 @@
 //! How much liquid a cylinder takes by three rules, and what warmth does to a filling.
 
+use serde::{Serialize, Serializer};
+
 use crate::equilibrium::Phase;
 use crate::numeric::bracketed_root;
-use crate::service::facts::Facts;
-use crate::units::{Pressure, Temperature};
+use crate::service::facts::{Facts, Identity, Model};
+use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Given, Refrigerant, Result, Zero};
 
 /// Temperature of the guideline's filling.
@@ -15,18 +17,98 @@ const LIQUID_SHARE: f64 = 0.80;
 /// Temperature to which a cylinder is taken to warm.
 pub const WARMED_TO: Temperature = Temperature::celsius(55.0);
 
+/// Kilograms of water in a cubic metre, by which a capacity in mass becomes a volume.
+pub const WATER_KG_M3: f64 = 1000.0;
+
+/// Where the curve of a filling begins.
+const COLDEST: Temperature = Temperature::celsius(-20.0);
+
 /// Up to this critical temperature neither of the two rules by liquid volume has a meaning.
 const LEAST_CRITICAL: Temperature = Temperature::celsius(65.0);
 
-/// One rule: the mass that it gives, or why it gives none.
+/// Which rule gives a mass.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum RuleKind {
+    /// 80 % of the volume by liquid at 25 °C.
+    Guideline,
+    /// Just full of liquid at 55 °C.
+    LiquidFullAt55C,
+    /// A filling ratio in kg/L, as given.
+    FillingRatio(f64),
+}
+
+impl RuleKind {
+    /// Its name for programs.
+    pub const fn key(self) -> &'static str {
+        match self {
+            Self::Guideline => "guideline",
+            Self::LiquidFullAt55C => "liquid_full_at_55C",
+            Self::FillingRatio(_) => "filling_ratio",
+        }
+    }
+}
+
+impl Serialize for RuleKind {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.key())
+    }
+}
+
+/// Why a rule gives no mass.
+#[derive(Debug, Clone, PartialEq)]
+pub enum Refusal {
+    /// The guideline: no safety class is assigned.
+    NoClass,
+    /// The guideline: a component is no halocarbon.
+    NotHalocarbon,
+    /// The guideline: a safety class other than A1.
+    Class(String),
+    /// Liquid volume: the critical temperature is too low.
+    CriticalTooLow(Temperature),
+    /// Liquid volume: no critical point is known.
+    NoCriticalPoint,
+    /// The density of the liquid has no answer.
+    Failed(Error),
+}
+
+/// A mass in a cylinder, and what warmth does to it.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Filling {
+    /// Mass, kg.
+    pub mass: f64,
+    /// Temperature at which it is full of liquid, as [`liquid_full`].
+    pub full: Result<Option<Temperature>>,
+    /// The filling at [`WARMED_TO`]; none beyond the equation.
+    pub warmed: Option<Filled>,
+}
+
+impl Filling {
+    /// What warmth does to a mass in kg in a volume in m3.
+    pub fn of(refrigerant: &Refrigerant, mass: f64, volume: f64) -> Self {
+        Self {
+            mass,
+            full: liquid_full(refrigerant, mass / volume),
+            warmed: filled(refrigerant, mass / volume, WARMED_TO).ok(),
+        }
+    }
+
+    /// Temperature at which it is full of liquid; none where that is not known.
+    pub fn full_at(&self) -> Option<Temperature> {
+        self.full.as_ref().ok().copied().flatten()
+    }
+
+    fn warmed_pressure(&self) -> Option<Pressure> {
+        self.warmed.map(|warmed| warmed.pressure)
+    }
+}
+
+/// One rule: the filling that it gives, or why it gives none.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Rule {
-    /// The rule in words.
-    pub name: String,
-    /// For programs.
-    pub key: &'static str,
-    /// Mass, kg, or the reason why there is none.
-    pub mass: std::result::Result<f64, String>,
+    /// Which rule.
+    pub kind: RuleKind,
+    /// The filling, or the reason why there is none.
+    pub filling: std::result::Result<Filling, Refusal>,
 }
 
 /// Masses of a refrigerant for a cylinder, by rule. None of them says that a filling is permitted.
@@ -34,7 +116,7 @@ pub struct Rule {
 /// - 80 % of the volume by liquid at 25 °C, for recovered non-flammable halocarbons: AHRI
 ///   Guideline K. Its example: 0.80 x 1000 lb of water x 1.197 = 957.6 lb of R-22.
 /// - The mass that is just full of liquid at 55 °C, common practice, no source.
-/// - The filling ratio of the law that applies, kg a litre of water capacity, if it is given.
+/// - The filling ratio of the law that applies, kg per litre of water capacity, if it is given.
 ///
 /// # Units
 /// `volume`, the water capacity, in m3; `ratio` in kg/L; masses in kg.
@@ -51,99 +133,88 @@ pub struct Rule {
 /// // the liquid's specific gravity to 1.197; the equation has 1.1907 kg/L, 0.53 % less.
 /// let pound = 0.453_592_37;
 /// let found = rules(&Refrigerant::named("R-22")?, 1000.0 * pound / 1000.0, None)?;
-/// let mass = found[0].mass.clone().unwrap() / pound;
+/// let mass = found[0].filling.as_ref().unwrap().mass / pound;
 /// assert!((mass / 957.6 - 1.0).abs() < 6e-3, "{mass}");
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn rules(refrigerant: &Refrigerant, volume: f64, ratio: Option<f64>) -> Result<Vec<Rule>> {
-    let wrong = |reason: String| Error::NoAnswer {
+    let wrong = |reason: String, hint: &str| Error::NoAnswer {
         reason,
-        hint: "read the water capacity (WC) on the cylinder's collar".into(),
+        hint: hint.into(),
     };
     if !(volume > 0.0 && volume.is_finite()) {
-        return Err(wrong("the cylinder's capacity is not above zero".into()));
+        return Err(wrong(
+            "the cylinder's capacity is not above zero".into(),
+            "read the water capacity (WC) on the cylinder's collar",
+        ));
     }
     if let Some(ratio) = ratio
         && !(ratio > 0.0 && ratio <= 2.5)
     {
-        return Err(wrong(format!(
-            "a filling ratio of {ratio} kg/L is none of a refrigerant's (up to 2.5 kg/L)"
-        )));
+        return Err(wrong(
+            format!("a filling ratio of {ratio} kg/L is not above 0 and up to 2.5 kg/L"),
+            "take the filling ratio of the law that applies, in kg per litre of water capacity",
+        ));
     }
-    let critical = too_low(refrigerant);
-    let by_liquid = |at: Temperature, share: f64| match &critical {
-        Some(reason) => Err(reason.clone()),
+    let of = |mass: f64| Filling::of(refrigerant, mass, volume);
+    let low = too_low(refrigerant);
+    let by_liquid = |at: Temperature, share: f64| match &low {
+        Some(refusal) => Err(refusal.clone()),
         None => liquid_density(refrigerant, at)
-            .map(|density| share * volume * density)
-            .map_err(|error| error.to_string()),
+            .map(|density| of(share * volume * density))
+            .map_err(Refusal::Failed),
     };
     let mut found = vec![
         Rule {
-            name: "80 % liquid at 25 °C (AHRI Guideline K)".into(),
-            key: "guideline",
-            mass: match not_covered(refrigerant) {
-                Some(reason) => Err(reason),
+            kind: RuleKind::Guideline,
+            filling: match not_covered(refrigerant) {
+                Some(refusal) => Err(refusal),
                 None => by_liquid(FILLED_AT, LIQUID_SHARE),
             },
         },
         Rule {
-            name: "just full of liquid at 55 °C".into(),
-            key: "liquid_full_at_55C",
-            mass: by_liquid(WARMED_TO, 1.0),
+            kind: RuleKind::LiquidFullAt55C,
+            filling: by_liquid(WARMED_TO, 1.0),
         },
     ];
-    if let Some(ratio) = ratio {
-        found.push(Rule {
-            name: format!("filling ratio {ratio} kg/L, as given"),
-            key: "filling_ratio",
-            mass: Ok(ratio * volume * 1000.0),
-        });
-    }
+    found.extend(ratio.map(|ratio| Rule {
+        kind: RuleKind::FillingRatio(ratio),
+        filling: Ok(of(ratio * volume * 1000.0)),
+    }));
     Ok(found)
 }
 
 /// The rule of the smallest mass.
-pub fn smallest(rules: &[Rule]) -> Option<(&Rule, f64)> {
+pub fn smallest(rules: &[Rule]) -> Option<(RuleKind, &Filling)> {
     rules
         .iter()
-        .filter_map(|rule| Some((rule, *rule.mass.as_ref().ok()?)))
-        .min_by(|a, b| a.1.total_cmp(&b.1))
+        .filter_map(|rule| Some((rule.kind, rule.filling.as_ref().ok()?)))
+        .min_by(|a, b| a.1.mass.total_cmp(&b.1.mass))
 }
 
 /// Why the rules by liquid volume have no meaning for a refrigerant.
-fn too_low(refrigerant: &Refrigerant) -> Option<String> {
+fn too_low(refrigerant: &Refrigerant) -> Option<Refusal> {
     match refrigerant.critical_point() {
-        Some(critical) if critical.temperature <= LEAST_CRITICAL => Some(format!(
-            "its critical temperature, {:.1} °C, is not above 65 °C: near it liquid swells out of \
-             all proportion",
-            critical.temperature.in_celsius()
-        )),
+        Some(critical) if critical.temperature <= LEAST_CRITICAL => {
+            Some(Refusal::CriticalTooLow(critical.temperature))
+        }
         Some(_) => None,
-        None => Some("its critical point is not known here".into()),
+        None => Some(Refusal::NoCriticalPoint),
     }
 }
 
 /// Why the guideline does not cover a refrigerant.
-fn not_covered(refrigerant: &Refrigerant) -> Option<String> {
-    let facts = Facts::of(refrigerant);
-    let class = facts
-        .safety_class
-        .as_ref()
-        .map(|class| class.value.as_str());
+fn not_covered(refrigerant: &Refrigerant) -> Option<Refusal> {
     // The standard numbers inorganic fluids from R-700.
     let inorganic = refrigerant
         .components()
         .iter()
         .any(|component| component.designation.starts_with("R-7"));
-    match class {
-        None => Some("its class is not assigned: the guideline cannot be applied".into()),
-        Some("A1") if inorganic => {
-            Some("not all of it is a halocarbon: the guideline does not cover it".into())
-        }
+    match refrigerant.safety_class().as_deref() {
+        None => Some(Refusal::NoClass),
+        Some("A1") if inorganic => Some(Refusal::NotHalocarbon),
         Some("A1") => None,
-        Some(class) => Some(format!(
-            "class {class}: the guideline covers recovered halocarbons of class A1 alone here"
-        )),
+        Some(class) => Some(Refusal::Class(class.to_owned())),
     }
 }
 
@@ -252,4 +323,217 @@ fn critical_temperature(refrigerant: &Refrigerant) -> Temperature {
     refrigerant
         .critical_point()
         .map_or(Temperature::kelvin(0.0), |critical| critical.temperature)
+}
+
+/// What is asked of a cylinder.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Question {
+    /// Water capacity, m3.
+    pub volume: f64,
+    /// Mass in the cylinder, kg; without it the smallest that a rule gives.
+    pub contents: Option<f64>,
+    /// Whether temperatures go by tens of °F, else of °C.
+    pub fahrenheit: bool,
+    /// The air that gauges read against.
+    pub atmosphere: Atmosphere,
+}
+
+/// A filling at one temperature; pressure and shares of the volume where there is an answer.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize)]
+pub struct Warmed {
+    /// Temperature.
+    #[serde(rename = "temperature_K")]
+    pub temperature: Temperature,
+    /// Pressure.
+    #[serde(rename = "pressure_Pa")]
+    pub pressure: Option<Pressure>,
+    /// Liquid's share of the volume; none above the critical temperature.
+    pub liquid_share: Option<f64>,
+    /// The rest of the volume.
+    pub space_share: Option<f64>,
+}
+
+impl Warmed {
+    fn of(refrigerant: &Refrigerant, filling: f64, at: Temperature) -> Self {
+        let found = filled(refrigerant, filling, at).ok();
+        let share = found.and_then(|found| found.liquid_share);
+        Self {
+            temperature: at,
+            pressure: found.map(|found| found.pressure),
+            liquid_share: share,
+            space_share: share.map(|share| 1.0 - share),
+        }
+    }
+}
+
+/// A cylinder: the masses by rule, and what warmth does to one mass.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Cylinder {
+    /// What it is called and made of.
+    pub identity: Identity,
+    /// The rules.
+    pub rules: Vec<Rule>,
+    /// Water capacity, m3.
+    pub volume: f64,
+    /// The rule of the smallest mass, where one gives a mass.
+    pub smallest: Option<RuleKind>,
+    /// Whether the mass was given; else it is the smallest.
+    pub is_given: bool,
+    /// The mass that is warmed.
+    pub contents: Filling,
+    /// Temperature at which it is full of liquid; none below the critical temperature.
+    pub full: Option<Temperature>,
+    /// The mass at temperatures in steps of ten degrees.
+    pub warming: Vec<Warmed>,
+    /// The mass from -20 °C up to where it is full of liquid, else to [`WARMED_TO`].
+    pub curve: Vec<Warmed>,
+    /// Where that curve ends.
+    pub curve_end: Temperature,
+    /// The air that gauges read against.
+    pub atmosphere: Pressure,
+    /// What its numbers rest on.
+    pub model: Model,
+}
+
+impl Cylinder {
+    /// What warmth does to a mass in a cylinder, beside what [`rules`] gives.
+    ///
+    /// # Errors
+    /// [`Error::NoAnswer`] where no mass is given and no rule gives one; those of [`liquid_full`].
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::service::vessel::cylinder::{Cylinder, Question, rules};
+    /// use zeotrope::{Refrigerant, service::facts::Facts, units::Atmosphere};
+    /// let r134a = Refrigerant::named("R-134a")?;
+    /// let question = Question {
+    ///     volume: 0.0272,
+    ///     contents: None,
+    ///     fahrenheit: false,
+    ///     atmosphere: Atmosphere::SEA_LEVEL,
+    /// };
+    /// let rules = rules(&r134a, question.volume, None)?;
+    /// let found = Cylinder::of(&r134a, &Facts::of(&r134a), rules, &question)?;
+    /// // 80 % of the volume by liquid of 1206.71 kg/m3 at 25 °C. Density computed with a
+    /// // general-purpose open library, a cross-check.
+    /// assert!((found.contents.mass / (0.8 * 0.0272 * 1206.71) - 1.0).abs() < 1e-4);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn of(
+        refrigerant: &Refrigerant,
+        facts: &Facts,
+        rules: Vec<Rule>,
+        question: &Question,
+    ) -> Result<Self> {
+        let volume = question.volume;
+        let least = smallest(&rules);
+        let contents = match question.contents {
+            Some(mass) => Some(Filling::of(refrigerant, mass, volume)),
+            None => least.map(|(_, filling)| filling.clone()),
+        };
+        let contents = contents.ok_or_else(|| Error::NoAnswer {
+            reason: "no rule gives a mass for the cylinder".into(),
+            hint: "give the mass in the cylinder".into(),
+        })?;
+        let full = contents.full.clone()?;
+        let warmed = |at| Warmed::of(refrigerant, contents.mass / volume, at);
+        let tens = |step: i32| 10.0 * f64::from(step);
+        let steps = match question.fahrenheit {
+            true => 0..=15,
+            false => -2..=7,
+        };
+        let warming = steps.map(|step| match question.fahrenheit {
+            true => warmed(Temperature::fahrenheit(tens(step))),
+            false => warmed(Temperature::celsius(tens(step))),
+        });
+        // Down to no space at all, where that is in sight, and no farther.
+        let end = full.filter(|full| *full > COLDEST).unwrap_or(WARMED_TO);
+        let curve = (0..=45).map(|step| {
+            let along = f64::from(step) / 45.0 * (end - COLDEST).in_kelvin();
+            warmed(COLDEST + TemperatureDifference::kelvin(along))
+        });
+        Ok(Self {
+            identity: facts.identity.clone(),
+            smallest: least.map(|(kind, _)| kind),
+            volume,
+            is_given: question.contents.is_some(),
+            full,
+            warming: warming.collect(),
+            curve: curve.collect(),
+            curve_end: end,
+            atmosphere: question.atmosphere.pressure(),
+            model: facts.model.clone(),
+            contents,
+            rules,
+        })
+    }
+}
+
+impl Serialize for Refusal {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        serializer.serialize_str(match self {
+            Self::NoClass => "no_class",
+            Self::NotHalocarbon => "not_halocarbon",
+            Self::Class(_) => "class",
+            Self::CriticalTooLow(_) => "critical_too_low",
+            Self::NoCriticalPoint => "no_critical_point",
+            Self::Failed(_) => "failed",
+        })
+    }
+}
+
+impl Serialize for Rule {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        #[allow(non_snake_case)] // the keys as programs read them
+        struct Keys<'a> {
+            figure: RuleKind,
+            mass_kg: Option<f64>,
+            refused: Option<&'a Refusal>,
+            liquid_full_K: Option<Temperature>,
+            pressure_at_55C_Pa: Option<Pressure>,
+        }
+        let filling = self.filling.as_ref();
+        Keys {
+            figure: self.kind,
+            mass_kg: filling.ok().map(|filling| filling.mass),
+            refused: filling.err(),
+            liquid_full_K: filling.ok().and_then(Filling::full_at),
+            pressure_at_55C_Pa: filling.ok().and_then(Filling::warmed_pressure),
+        }
+        .serialize(serializer)
+    }
+}
+
+impl Serialize for Cylinder {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        #[allow(non_snake_case)] // the keys as programs read them
+        struct Keys<'a> {
+            #[serde(flatten)]
+            identity: &'a Identity,
+            figures: &'a [Rule],
+            volume_m3: f64,
+            smallest: Option<RuleKind>,
+            contents_kg: f64,
+            liquid_full_K: Option<Temperature>,
+            pressure_at_55C_Pa: Option<Pressure>,
+            warming: &'a [Warmed],
+            atmosphere_Pa: Pressure,
+            model: &'a Model,
+        }
+        Keys {
+            identity: &self.identity,
+            figures: &self.rules,
+            volume_m3: self.volume,
+            smallest: self.smallest,
+            contents_kg: self.contents.mass,
+            liquid_full_K: self.full,
+            pressure_at_55C_Pa: self.contents.warmed_pressure(),
+            warming: &self.warming,
+            atmosphere_Pa: self.atmosphere,
+            model: &self.model,
+        }
+        .serialize(serializer)
+    }
 }

@@ -14,6 +14,8 @@
 use std::sync::OnceLock;
 
 use super::BlendLimits;
+pub use super::at_temperature::AtTemperature;
+use super::at_temperature::SAME;
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::envelope::{Envelope, EnvelopePoint};
 use super::search::Search;
@@ -42,8 +44,6 @@ const COOLER: f64 = 0.9;
 const ASIDE: f64 = 1e-3;
 /// Such steps, each twice as wide as the last.
 const STEPS_ASIDE: usize = 8;
-/// Relative difference in pressure up to which two points of one temperature are one.
-const SAME: f64 = 1e-7;
 /// Rivals followed before a dew point is given up.
 const MOST_RIVALS: usize = 6;
 
@@ -65,68 +65,6 @@ impl Default for BlendLine {
             envelope: OnceLock::new(),
             splits_below: OnceLock::new(),
             stable_ends: std::array::from_fn(|_| std::array::from_fn(|_| OnceLock::new())),
-        }
-    }
-}
-
-/// Points of the lines at one temperature.
-#[derive(Debug, Clone, Default, PartialEq)]
-pub struct AtTemperature {
-    /// The bubble point.
-    pub bubble: Option<PhasePair>,
-    /// The dew point, of two the one of lower pressure.
-    pub dew: Option<PhasePair>,
-    /// The dew point of higher pressure above the critical temperature.
-    pub retrograde: Option<PhasePair>,
-    /// Why a line that may exist is not among them. Without it, what is missing does not exist.
-    pub lost: Option<Error>,
-}
-
-impl AtTemperature {
-    /// The bubble point, or above the critical temperature the dew point of higher pressure.
-    pub fn upper(&self) -> Option<&PhasePair> {
-        self.bubble.as_ref().or(self.retrograde.as_ref())
-    }
-
-    /// Sorts points of one temperature, below the critical one or above.
-    fn of(points: impl Iterator<Item = EnvelopePoint>, below: bool) -> Self {
-        let mut sorted = Self::default();
-        for EnvelopePoint {
-            branch,
-            pair: found,
-        } in points
-        {
-            match (branch, below) {
-                (Branch::Bubble, true) => sorted.bubble = Some(denser(sorted.bubble, found)),
-                (Branch::Dew, true) => sorted.dew = Some(denser(sorted.dew, found)),
-                // two points of one temperature: the lower pressure first
-                (_, false) => match sorted.dew {
-                    None => sorted.dew = Some(found),
-                    Some(dew) if found.pressure > dew.pressure => {
-                        let upper = sorted
-                            .retrograde
-                            .filter(|upper| upper.pressure > found.pressure);
-                        sorted.retrograde = upper.or(Some(found));
-                    }
-                    Some(dew) => {
-                        sorted.retrograde = sorted.retrograde.or(Some(dew));
-                        sorted.dew = Some(found);
-                    }
-                },
-            }
-        }
-        sorted
-    }
-
-    fn or(self, other: Self) -> Self {
-        if other.retrograde.is_some() {
-            return other;
-        }
-        Self {
-            bubble: self.bubble.or(other.bubble),
-            dew: self.dew.or(other.dew),
-            retrograde: None,
-            lost: self.lost.or(other.lost),
         }
     }
 }
@@ -576,14 +514,6 @@ fn sought(
         found.lost = Some(bubble_dew::not_found(Branch::Bubble, "temperature"));
     }
     Ok(found)
-}
-
-/// Of two points at one temperature the one with the denser liquid, which is that of the line from
-/// below: a loop within the two-phase region of some equations means nothing.
-fn denser(earlier: Option<PhasePair>, found: PhasePair) -> PhasePair {
-    earlier
-        .filter(|earlier| earlier.liquid_density > found.liquid_density)
-        .unwrap_or(found)
 }
 
 fn reducing_temperature(mixture: &Mixture, z: &MoleFractions) -> f64 {

@@ -1,7 +1,5 @@
 //! A cylinder: masses by rule, and what warmth does to one.
 
-use serde_json::Value;
-
 use super::words::charts::{AXIS_TEMPERATURE, GAP_NO_ANSWER};
 use super::words::vessels_cylinder::*;
 use super::{Block, Document, Figures, Sheet, Style, cautions, parts};
@@ -24,16 +22,11 @@ pub fn cylinder(
     let hazards = cautions(&[refrigerant], Some(Work::Cylinder), style);
     let mut document = Document::new(answer, warnings, hazards);
     let mut notes = Vec::new();
-    for (place, one) in answer.rules.iter().enumerate() {
+    for one in &answer.rules {
         let Err(refusal) = &one.filling else { continue };
         let (rule, reason) = (rule(one.kind, style), reason(refusal, style));
         let blanks = [("rule", rule.as_str()), ("reason", &reason)];
         notes.push(style.say(CYLINDER_REFUSED, &blanks));
-        // Programs read the reason as people do.
-        let field = format!("/figures/{place}/refused");
-        if let Some(value) = document.json.pointer_mut(&field) {
-            *value = Value::String(reason);
-        }
     }
     notes.extend(
         [CYLINDER_NO_VERDICT, CYLINDER_SOURCES, CYLINDER_ASSUMED].map(|one| style.word(one)),

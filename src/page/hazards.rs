@@ -10,11 +10,11 @@ pub fn cautions(refrigerants: &[&Refrigerant], work: Option<Work>, style: &Style
     let found = hazards(refrigerants, work);
     found
         .iter()
-        .map(|hazard| sentence(hazard, refrigerants.len(), style))
+        .map(|hazard| sentence(hazard, refrigerants, style))
         .collect()
 }
 
-fn sentence(hazard: &Hazard, beside: usize, style: &Style) -> String {
+fn sentence(hazard: &Hazard, refrigerants: &[&Refrigerant], style: &Style) -> String {
     use words::hazards::*;
     let named = |names: &[String], one: Phrase, several: Phrase| {
         let phrase = if names.len() > 1 { several } else { one };
@@ -24,7 +24,7 @@ fn sentence(hazard: &Hazard, beside: usize, style: &Style) -> String {
         Hazard::Always => style.word(HAZARD_ALWAYS),
         Hazard::Flammable(names) => named(names, HAZARD_FLAMMABLE, HAZARD_FLAMMABLE_SEVERAL),
         Hazard::Toxic(names) => named(names, HAZARD_TOXIC, HAZARD_TOXIC_SEVERAL),
-        Hazard::HighPressure(_) if beside == 1 => style.word(HAZARD_HIGH_PRESSURE),
+        Hazard::HighPressure(_) if refrigerants.len() == 1 => style.word(HAZARD_HIGH_PRESSURE),
         Hazard::HighPressure(names) => {
             named(names, HAZARD_HIGH_PRESSURE_OF, HAZARD_HIGH_PRESSURE_OF)
         }
@@ -33,10 +33,14 @@ fn sentence(hazard: &Hazard, beside: usize, style: &Style) -> String {
         Hazard::Unlisted => style.word(HAZARD_UNLISTED),
         Hazard::Zeotrope => style.word(HAZARD_ZEOTROPE),
         Hazard::NoSubstitute => style.word(HAZARD_NO_SUBSTITUTE),
+        Hazard::Of(Work::Loss) => {
+            let name = refrigerants.first().map_or("", |one| one.designation());
+            style.say(HAZARD_LOSS, &[("refrigerant", name)])
+        }
         Hazard::Of(work) => style.word(match work {
             Work::PressureTest => HAZARD_PRESSURE_TEST,
             Work::Evacuation => HAZARD_EVACUATION,
-            Work::Cylinder => HAZARD_CYLINDER,
+            Work::Cylinder | Work::Draw | Work::Loss => HAZARD_CYLINDER,
             Work::Identification => HAZARD_IDENTIFICATION,
             Work::TargetSuperheat => HAZARD_TARGET_SUPERHEAT,
         }),

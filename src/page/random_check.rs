@@ -6,7 +6,7 @@ use serde::Serialize;
 
 use super::words::validation::*;
 use super::{Document, Figures, Style};
-use crate::validation::random::{Class, Counts, Fault, Report};
+use crate::validation::random::{Class, Counts, Fault, RandomReport};
 
 /// What programs read of a report, in the order of its classes.
 #[derive(Serialize)]
@@ -28,7 +28,7 @@ struct ClassKeys<'a> {
 }
 
 /// The page of random questions asked with a seed.
-pub fn random_check(report: &Report, seed: u64, style: &Style) -> Document {
+pub fn random_check(report: &RandomReport, seed: u64, style: &Style) -> Document {
     let counts = || report.counts.iter().enumerate();
     let findings = report.findings.iter();
     let findings: Vec<String> = findings

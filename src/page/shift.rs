@@ -1,7 +1,6 @@
 //! What a leak, a draw or a top-up does to a blend.
 
 use super::words::Phrase;
-use super::words::hazards::HAZARD_END;
 use super::words::shift::*;
 use super::{Document, Figures, Sheet, Style, cautions, parts};
 use crate::process::shift::{Corners, End, Leaving, Question, Range, Row, Shift};
@@ -15,7 +14,7 @@ pub fn shift(
     answer: &Shift,
     listed: &Refrigerant,
     question: &Question,
-    work: Option<Work>,
+    work: Work,
     warnings: Vec<Warning>,
     style: &Style,
 ) -> Document {
@@ -25,12 +24,8 @@ pub fn shift(
     {
         involved.push(&refill.refrigerant);
     }
-    let mut hazards = cautions(&involved, work, style);
+    let hazards = cautions(&involved, Some(work), style);
     let name = answer.identity.refrigerant.as_str();
-    let own = style.say(SHIFT_NOT_LISTED, &[("refrigerant", name)]);
-    let end = style.word(HAZARD_END);
-    let place = hazards.iter().position(|one| *one == end);
-    hazards.insert(place.unwrap_or(hazards.len()), own);
     let mut document = Document::new(answer, warnings, hazards);
     let temperature = style.temperature(answer.temperature);
     let title = match answer.phase {

@@ -124,7 +124,7 @@ fn others(quantity: &Quantity, atmosphere: &Atmosphere) -> Vec<Unit> {
         .filter(|unit| *unit != typed.unit)
         .map(Unit::Temperature)
         .collect(),
-        // Above the air of the site there is no vacuum.
+        // Above local atmospheric pressure there is no vacuum.
         Quantity::Pressure(typed) => PressureUnit::ALL
             .into_iter()
             .filter(|unit| *unit != typed.unit)

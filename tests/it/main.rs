@@ -17,7 +17,6 @@ mod lookup;
 mod moist_air;
 mod nitrogen_and_vacuum;
 mod pages;
-mod pages_properties;
 mod print;
 mod print_cells;
 mod print_choices;

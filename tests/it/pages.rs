@@ -8,6 +8,7 @@ use zeotrope::page::words;
 use zeotrope::service::hazard::hazards::is_of_high_pressure;
 
 use crate::program::{answer, json, words as split};
+use crate::program_help::VERBS;
 
 /// One question or more for each page.
 const QUESTIONS: [&str; 35] = [
@@ -208,31 +209,7 @@ fn odd_phrases_do_not_come_back() {
         }
     }
     let mut pages: Vec<String> = vec![answer(&["--help"])];
-    for verb in [
-        "list",
-        "show",
-        "convert",
-        "saturation",
-        "glide",
-        "state",
-        "superheat",
-        "subcooling",
-        "reading",
-        "chart",
-        "moist-air",
-        "target-superheat",
-        "at-rest",
-        "pressure-test",
-        "evacuation",
-        "cylinder",
-        "exposure",
-        "validate",
-        "completions",
-        "man",
-        "words",
-    ] {
-        pages.push(answer(&[verb, "--help"]));
-    }
+    pages.extend(VERBS.iter().map(|verb| answer(&[verb, "--help"])));
     pages.extend(QUESTIONS.iter().map(|question| {
         answer(
             &split(question)

@@ -2,7 +2,7 @@
 
 use crate::program::{answer, words, zeotrope};
 
-const VERBS: &[&str] = &[
+pub(crate) const VERBS: &[&str] = &[
     "list",
     "show",
     "convert",

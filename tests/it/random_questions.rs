@@ -7,13 +7,13 @@
 use zeotrope::Refrigerant;
 use zeotrope::catalogue::Catalogue;
 use zeotrope::units::{Pressure, Temperature};
-use zeotrope::validation::random::{Class, Fault, Report, ask_about};
+use zeotrope::validation::random::{Class, Fault, RandomReport, ask_about};
 use zeotrope::{Given, Phase, Zero};
 
 /// Questions a seed.
 const QUESTIONS: usize = 1000;
 
-fn listed(report: &Report) -> String {
+fn listed(report: &RandomReport) -> String {
     let findings = report.findings.iter();
     let lines = findings.map(|one| format!("{:?} {}: {}", one.class, one.fault.name(), one.text));
     lines.collect::<Vec<_>>().join("\n")

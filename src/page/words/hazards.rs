@@ -21,6 +21,7 @@ phrases! {
     HAZARD_CYLINDER = "Check test date and service pressure; contents are limited by mass, not by level or pressure; never fill one of unknown capacity, never refill a non-refillable one; oil counts as contents. A liquid-full cylinder can burst when it warms. Only people authorized to do so may fill.";
     HAZARD_IDENTIFICATION = "Pressure and temperature cannot identify a refrigerant: use an analyzer.";
     HAZARD_TARGET_SUPERHEAT = "If any condition is not met, this method does not apply: follow the manufacturer's charging procedure.";
+    HAZARD_LOSS = "What is left after a loss is not {refrigerant}: no safety class is assigned to it; treat it as flammable and toxic. Nothing here is a charging instruction.";
     HAZARD_END = "These are calculations, not a judgement of the equipment. Local codes, the manufacturer's instructions and licensed people decide.";
 
     EXPOSURE_TITLE = "{refrigerant}, figures in other units";

@@ -15,14 +15,12 @@ pub(crate) mod refrigerants;
 pub(crate) mod shift;
 #[cfg(feature = "cli")]
 pub(crate) mod validation;
-pub(crate) mod vessels;
 pub(crate) mod vessels_at_rest;
 pub(crate) mod vessels_cylinder;
 
 pub use phrase::{Phrase, Words};
 
 phrases! {
-    NO_VERDICT = "These are calculations, not a judgement of the equipment. Local codes, the manufacturer's instructions and licensed people decide.";
     INHG_VACUUM = "{figure} inHg vacuum";
 }
 
@@ -46,7 +44,6 @@ pub fn all() -> Vec<Phrase> {
         shift::ALL,
         #[cfg(feature = "cli")]
         validation::ALL,
-        vessels::ALL,
         vessels_at_rest::ALL,
         vessels_cylinder::ALL,
     ]

@@ -5,7 +5,6 @@ use super::Phrase;
 phrases! {
     SHIFT_TITLE_VAPOR = "{refrigerant} after a loss of vapor at {temperature}";
     SHIFT_TITLE_LIQUID = "{refrigerant} after a loss of liquid at {temperature}";
-    SHIFT_NOT_LISTED = "What is left after a loss is not {refrigerant}: no safety class is assigned to it; treat it as flammable and toxic. Nothing here is a charging instruction.";
     SHIFT_LOST = "lost, % by mass";
     SHIFT_LEFT_MASS = "left, {unit}";
     SHIFT_PRESSURE = "pressure";

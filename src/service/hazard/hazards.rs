@@ -25,6 +25,10 @@ pub enum Work {
     Identification,
     /// Charging to a target superheat.
     TargetSuperheat,
+    /// A blend after a loss.
+    Loss,
+    /// Drawing from a cylinder: the hazards of a cylinder and of a loss.
+    Draw,
 }
 
 /// A hazard with the designations that it applies to.
@@ -92,7 +96,10 @@ pub fn hazards(refrigerants: &[&Refrigerant], work: Option<Work>) -> Vec<Hazard>
     if refrigerants.len() > 1 {
         found.push(Hazard::NoSubstitute);
     }
-    found.extend(work.map(Hazard::Of));
+    match work {
+        Some(Work::Draw) => found.extend([Work::Cylinder, Work::Loss].map(Hazard::Of)),
+        work => found.extend(work.map(Hazard::Of)),
+    }
     found.push(Hazard::End);
     found
 }

@@ -57,7 +57,7 @@ impl GaugeReading {
     ) -> Result<Self> {
         let shown = match added {
             Added::Site(air) | Added::Other(air) if unit.is_gauge() => air.gauge_pascal(value),
-            // An absolute unit, also on a cell that was zeroed in air and counts from it.
+            // An absolute unit, also on a cell that was zeroed in air and is relative to it.
             _ => value.in_pascal(),
         };
         let corrected = match &instrument.correction {
@@ -137,7 +137,7 @@ fn typed(
     site: &Atmosphere,
 ) -> Result<(Typed<Pressure, PressureUnit>, Added)> {
     let at = |air: &Atmosphere| parse_pressure(text, BareUnit::Refused, air);
-    // A sealed gauge may show a vacuum deeper than the air of the site.
+    // A sealed gauge may show a vacuum deeper than local atmospheric pressure.
     let first = at(site);
     let unit = match &first {
         Ok(typed) => typed.unit,

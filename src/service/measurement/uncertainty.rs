@@ -62,7 +62,7 @@ impl Limits {
 pub enum Source {
     /// The pressure shown.
     Pressure,
-    /// The air of the site.
+    /// Local atmospheric pressure.
     Site,
     /// The thermometer.
     Clamp,

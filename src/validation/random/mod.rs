@@ -7,11 +7,12 @@
 
 pub mod judge;
 mod question;
+mod report;
 
-use std::collections::BTreeMap;
 use std::time::{Duration, Instant};
 
 pub use question::Class;
+pub use report::{Counts, Fault, Finding, RandomReport};
 
 use crate::catalogue::Catalogue;
 use crate::error::Error;
@@ -37,120 +38,22 @@ const KEPT: usize = 12;
 const LOOKED_AT: u32 = 24;
 /// Part of the critical temperature up to which a refused answer counts as lost.
 const BELOW_THE_TOP: f64 = 0.99;
-/// What is wrong with an answer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Fault {
-    /// One phase where there are two, or a vapor where there is a liquid.
-    WrongPhase,
-    /// Not the stable phases, and no warning says that the liquid parts.
-    Metastable,
-    /// Phases that are not in equilibrium with each other or not at their pressure.
-    Unbalanced,
-    /// Refused though stability shows that there is an answer, below 0.99 of the critical
-    /// temperature.
-    Lost,
-    /// The same nearer to the top.
-    LostNearTheTop,
-    /// Asked back by what was answered, another state comes.
-    Open,
-    /// Dew points of one temperature that are equal or in the wrong order.
-    DewOrder,
-}
-
-impl Fault {
-    /// Every fault.
-    pub const ALL: [Self; 7] = [
-        Self::WrongPhase,
-        Self::Metastable,
-        Self::Unbalanced,
-        Self::Lost,
-        Self::LostNearTheTop,
-        Self::Open,
-        Self::DewOrder,
-    ];
-
-    /// What the fault is called.
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::WrongPhase => "wrong phase",
-            Self::Metastable => "metastable without a warning",
-            Self::Unbalanced => "not in equilibrium",
-            Self::Lost => "lost below 0.99 of the critical temperature",
-            Self::LostNearTheTop => "lost near the top",
-            Self::Open => "does not close",
-            Self::DewOrder => "dew points equal or in the wrong order",
-        }
-    }
-}
-
-/// What became of the questions about one class of blends.
-#[derive(Debug, Clone, Default)]
-pub struct Counts {
-    /// Questions asked.
-    pub questions: usize,
-    /// Answered, every part of the answer being there.
-    pub answered: usize,
-    /// Refused in whole or in part, by the kind of reason.
-    pub refused: BTreeMap<String, usize>,
-    /// Answers that warn of two liquids.
-    pub warned: usize,
-    /// Faults by kind.
-    pub faults: BTreeMap<Fault, usize>,
-}
-
-impl Counts {
-    /// How often a fault was found.
-    pub fn of(&self, fault: Fault) -> usize {
-        self.faults.get(&fault).copied().unwrap_or(0)
-    }
-}
-
-/// One fault, with what shows it again.
-#[derive(Debug, Clone)]
-pub struct Finding {
-    /// Which kind of blend.
-    pub class: Class,
-    /// What is wrong.
-    pub fault: Fault,
-    /// The blend by mole, the question and what was found.
-    pub text: String,
-}
-
-/// What random questions found.
-#[derive(Debug, Clone, Default)]
-pub struct Report {
-    /// Counts by class.
-    pub counts: BTreeMap<Class, Counts>,
-    /// The first findings.
-    pub findings: Vec<Finding>,
-    /// The slowest question and how long it took, s.
-    pub slowest: (f64, String),
-    /// Seconds spent in the engine.
-    pub seconds: f64,
-}
-
-impl Report {
-    /// How often a fault was found in any class.
-    pub fn of(&self, fault: Fault) -> usize {
-        self.counts.values().map(|counts| counts.of(fault)).sum()
-    }
-
-    /// Questions asked in all.
-    pub fn questions(&self) -> usize {
-        self.counts.values().map(|counts| counts.questions).sum()
-    }
-}
 
 /// Asks `questions` random questions from a seed about blends of every class.
-pub fn ask(catalogue: &Catalogue, questions: usize, seed: u64) -> Report {
+pub fn ask(catalogue: &Catalogue, questions: usize, seed: u64) -> RandomReport {
     ask_about(catalogue, &Class::ALL, questions, seed)
 }
 
 /// As [`ask`], about blends of some classes.
-pub fn ask_about(catalogue: &Catalogue, classes: &[Class], questions: usize, seed: u64) -> Report {
+pub fn ask_about(
+    catalogue: &Catalogue,
+    classes: &[Class],
+    questions: usize,
+    seed: u64,
+) -> RandomReport {
     let blends = Blends::new(catalogue);
     let mut random = Random::new(seed);
-    let mut report = Report::default();
+    let mut report = RandomReport::default();
     while report.questions() < questions {
         let Some(drawn) = blends.draw(&mut random) else {
             continue;
@@ -170,7 +73,7 @@ pub fn ask_about(catalogue: &Catalogue, classes: &[Class], questions: usize, see
 struct Asked<'a> {
     drawn: &'a Drawn,
     refrigerant: Refrigerant,
-    report: &'a mut Report,
+    report: &'a mut RandomReport,
     /// The critical temperature, or where none was found the reducing temperature, K.
     top: Option<f64>,
 }
@@ -179,7 +82,7 @@ struct Asked<'a> {
 type Found = Vec<(Fault, String)>;
 
 impl<'a> Asked<'a> {
-    fn new(drawn: &'a Drawn, report: &'a mut Report) -> Self {
+    fn new(drawn: &'a Drawn, report: &'a mut RandomReport) -> Self {
         Self {
             drawn,
             refrigerant: drawn.refrigerant.exact(),

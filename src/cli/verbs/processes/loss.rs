@@ -129,7 +129,7 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
         }
     }
     let style = Style::new(units, site);
-    let work = is_draw.then_some(Work::Cylinder);
+    let work = if is_draw { Work::Draw } else { Work::Loss };
     Ok(page::shift(
         &found, &listed, &question, work, warnings, &style,
     ))

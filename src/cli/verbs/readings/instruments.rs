@@ -1,4 +1,4 @@
-//! The kit as meant: what each gauge counts from and how accurate it and the clamps are.
+//! The kit as meant: what each gauge is relative to and how accurate it and the clamps are.
 
 use std::path::Path;
 

@@ -1,5 +1,0 @@
-//! Vessels at rest, tests, vacuum, cylinders.
-
-use super::Phrase;
-
-phrases! {}

@@ -19,7 +19,7 @@ use super::at_temperature::SAME;
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::envelope::{Envelope, EnvelopePoint};
 use super::search::Search;
-use super::stability::{is_beaten_by, is_unstable, rival};
+use super::stability::{is_beaten_by, pair_is_unstable, rival, rival_of};
 use super::three_phase::bubble_over_two_liquids;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
@@ -518,18 +518,6 @@ fn sought(
 
 fn reducing_temperature(mixture: &Mixture, z: &MoleFractions) -> f64 {
     mixture.at_composition(z).reducing_temperature
-}
-
-/// A rival of both phases of a pair, which have one potential; the vapour's pressure has all its
-/// digits.
-fn rival_of(mixture: &Mixture, pair: &PhasePair) -> Option<super::stability::Rival> {
-    let (t, p) = (pair.temperature, pair.pressure);
-    rival(mixture, t, &pair.vapor, pair.vapor_density, p)
-}
-
-fn pair_is_unstable(mixture: &Mixture, pair: &PhasePair) -> bool {
-    let (t, p) = (pair.temperature, pair.pressure);
-    is_unstable(mixture, t, &pair.vapor, pair.vapor_density, p)
 }
 
 /// A point whose phases are stable, where the liquid splits in two or a dew point was lost.

@@ -8,7 +8,7 @@
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::one_phase::one_phase;
 use super::raoult::{raoult_pressure, raoult_temperature};
-use super::stability::{Rival, is_unstable, rival};
+use super::stability::{Rival, pair_is_unstable, rival};
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 
@@ -146,23 +146,8 @@ impl Search<'_> {
             };
             let (low, high) = (stable.min(beyond), stable.max(beyond));
             let between = value > low * (1.0 - 1e-6) && value < high * (1.0 + 1e-6);
-            (between && !self.pair_is_unstable(&found)).then_some(found)
+            (between && !pair_is_unstable(self.mixture, &found)).then_some(found)
         })
-    }
-
-    fn pair_is_unstable(&self, pair: &PhasePair) -> bool {
-        let PhasePair {
-            temperature,
-            pressure,
-            ..
-        } = *pair;
-        is_unstable(
-            self.mixture,
-            temperature,
-            &pair.vapor,
-            pair.vapor_density,
-            pressure,
-        )
     }
 
     /// The dew point of lower pressure at a temperature in K.

@@ -5,6 +5,7 @@
 //! densities that distance at a stationary point is p - p(n): the tested phase is unstable when a
 //! trial of another density or composition has the higher pressure.
 
+use super::bubble_dew::PhasePair;
 use super::one_phase::{is_dense, liquid_density, one_phase_on};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
@@ -84,6 +85,19 @@ pub fn is_unstable(
         let start = trial.start(mixture, temperature, x, pressure);
         tested.is_beaten(start)
     })
+}
+
+/// A [`rival`] of both phases of a pair, which have one potential; the vapour's pressure has all its
+/// digits.
+pub fn rival_of(mixture: &Mixture, pair: &PhasePair) -> Option<Rival> {
+    let (t, p) = (pair.temperature, pair.pressure);
+    rival(mixture, t, &pair.vapor, pair.vapor_density, p)
+}
+
+/// Whether there is a [`rival_of`] a pair.
+pub fn pair_is_unstable(mixture: &Mixture, pair: &PhasePair) -> bool {
+    let (t, p) = (pair.temperature, pair.pressure);
+    is_unstable(mixture, t, &pair.vapor, pair.vapor_density, p)
 }
 
 /// Whether a phase of composition `trial.0` and density `trial.1` mol/m3, or one next to it, is

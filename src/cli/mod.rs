@@ -2,10 +2,7 @@
 
 mod args;
 mod errors;
-mod figures;
 mod io;
-mod page;
-mod transition;
 mod verbs;
 
 use std::ffi::OsString;

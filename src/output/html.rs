@@ -1,7 +1,7 @@
 //! A page for a browser: one file that needs no other, readable on a telephone and by ear, with a
 //! style of its own for paper.
 
-use super::common::decimals;
+use super::decimals::decimals;
 use super::drawing::Drawing;
 use super::svg::{bare, escaped};
 use super::{Exporter, is_said, true_minus};

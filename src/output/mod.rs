@@ -1,7 +1,7 @@
 //! One file a format; every format writes the same answer from the same texts.
 
-mod common;
 mod csv;
+mod decimals;
 mod drawing;
 mod html;
 mod json;
@@ -13,8 +13,6 @@ mod pdf;
 pub mod svg;
 mod text;
 
-pub use crate::page::{number, number_cell};
-pub use common::{optional, warnings};
 pub use minus::true_minus;
 
 use crate::Result;

@@ -1,7 +1,7 @@
 //! Plain text, for a terminal.
 
 use super::Exporter;
-use super::common::decimals;
+use super::decimals::decimals;
 use crate::Result;
 use crate::page::{Block, Document, Table};
 

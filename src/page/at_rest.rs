@@ -14,7 +14,6 @@ use crate::service::vessel::at_rest::{
     Against, AtRest, Candidate, Excess, Meaning, Vessel, WouldFit,
 };
 use crate::service::vessel::gauge_check::GaugeChecked;
-use crate::units::Pressure;
 
 /// The page of a vessel against what it is said to hold.
 pub fn at_rest(
@@ -80,7 +79,7 @@ pub fn would_fit(answer: &WouldFit, warnings: Vec<Warning>, style: &Style) -> Do
     document.title(style.word(REST_FIT_TITLE));
     let mut list = Figures::default();
     reading(&mut list, &answer.vessel, style);
-    let pressure = limit(answer.limits.pressure(), style);
+    let pressure = style.pressure_size(answer.limits.pressure());
     let degrees = style.degrees(answer.limits.temperature().in_kelvin(), 1);
     list.remark(
         style.word(REST_LIMITS),
@@ -118,11 +117,11 @@ pub fn gauge_check(
     let mut list = Figures::default();
     list.add(style.word(REST_DATE), date, "date", date);
     reading(&mut list, &asked.vessel, style);
-    let within = limit(check.expected_limit.worst, style);
+    let within = style.pressure_size(check.expected_limit.worst);
     for (label, text, key, value) in [
         (
             REST_SHOULD_SHOW,
-            gauge(answer.expected(), style),
+            style.gauge(answer.expected()),
             "expected_gauge_Pa",
             check.expected,
         ),
@@ -134,13 +133,13 @@ pub fn gauge_check(
         ),
         (
             REST_ZERO_OFFSET,
-            difference(check.zero_offset, style),
+            style.pressure_difference(check.zero_offset),
             "zero_offset_Pa",
             check.zero_offset,
         ),
         (
             REST_SPAN_ERROR,
-            difference(check.error, style),
+            style.pressure_difference(check.error),
             "span_error_Pa",
             check.error,
         ),
@@ -186,7 +185,7 @@ pub fn gauge_check(
 
 fn reading(list: &mut Figures, vessel: &Vessel, style: &Style) {
     let (read, instrument) = (&vessel.read, &vessel.instrument);
-    let text = gauge(read.pressure, style);
+    let text = style.gauge(read.pressure);
     list.add(style.word(REST_READING), text, "pressure_Pa", read.pressure);
     // Where the figure shown is not the reading, the sum tells how one became the other.
     if instrument.correction.is_some() || matches!(read.added, Added::Other(_)) {
@@ -211,22 +210,18 @@ fn line(
 ) {
     list.add(
         style.word(there),
-        gauge(excess.line, style),
+        style.gauge(excess.line),
         format!("{path}/pressure_Pa"),
         excess.line,
     );
-    let value = difference(excess.excess, style);
+    let value = style.pressure_difference(excess.excess);
     let text = match (excess.limit, excess.significance()) {
         (Some(found), Some(significance)) => {
-            let significance = style.word(match significance {
-                Significance::Significant => REST_SIGNIFICANT,
-                Significance::Barely => REST_BARELY,
-                Significance::NotSignificant => REST_NOT_SIGNIFICANT,
-            });
+            let significance = style.word(significance_phrase(significance));
             let blanks = [
                 ("excess", value.as_str()),
-                ("usual", &limit(found.usual, style)),
-                ("worst", &limit(found.worst, style)),
+                ("usual", &style.pressure_size(found.usual)),
+                ("worst", &style.pressure_size(found.worst)),
                 ("significance", &significance),
             ];
             style.say(REST_EXCESS, &blanks)
@@ -260,24 +255,16 @@ fn row(at: usize, one: &Candidate, style: &Style) -> Figures {
         (REST_DEW, "dew_pressure_Pa", dew),
         (REST_BUBBLE, "bubble_pressure_Pa", bubble),
     ] {
-        row.add(style.word(label), gauge(value, style), field(key), value);
+        row.add(style.word(label), style.gauge(value), field(key), value);
     }
     row
 }
 
-fn gauge(value: Pressure, style: &Style) -> String {
-    style.pressure(value, style.units.gauge)
-}
-
-/// A size of pressure in Pa, to what a good gauge resolves.
-fn limit(pascal: f64, style: &Style) -> String {
-    let unit = style.units.gauge;
-    let figure = style.fixed(pascal / unit.pascal(), unit.difference_decimals());
-    format!("{figure} {}", unit.difference_symbol())
-}
-
-/// As [`limit`], with its sign.
-fn difference(pascal: f64, style: &Style) -> String {
-    let sign = if pascal < 0.0 { "" } else { "+" };
-    format!("{sign}{}", limit(pascal, style))
+/// What a comparison with the instruments' limits says.
+pub(super) fn significance_phrase(significance: Significance) -> Phrase {
+    match significance {
+        Significance::Significant => REST_SIGNIFICANT,
+        Significance::Barely => REST_BARELY,
+        Significance::NotSignificant => REST_NOT_SIGNIFICANT,
+    }
 }

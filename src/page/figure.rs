@@ -214,6 +214,21 @@ impl Figures {
         self.add(style.word(label), text, field, value);
     }
 
+    /// Adds a figure where it is known; where it is not, a spreadsheet alone has its empty cell.
+    pub fn known<Value: Copy + Into<Datum>>(
+        &mut self,
+        style: &Style,
+        label: Phrase,
+        field: impl Into<String>,
+        value: Option<Value>,
+        text: impl FnOnce(Value) -> String,
+    ) {
+        match value {
+            Some(value) => self.add(style.word(label), text(value), field, value),
+            None => self.cell(field, None::<f64>),
+        }
+    }
+
     /// The figures in order.
     pub fn as_slice(&self) -> &[Figure] {
         &self.0

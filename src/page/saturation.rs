@@ -1,9 +1,9 @@
 //! Bubble and dew at a temperature or a pressure.
 
+use super::number_cell;
 use super::words::hazards::HAZARD_NO_SUBSTITUTE;
 use super::words::properties::*;
 use super::{Document, Figures, Style, cautions, parts, raoult, tolerance, working};
-use crate::output::number_cell;
 use crate::refrigerant::{Refrigerant, Saturation, SaturationPoint, Warning};
 use crate::service::facts::Facts;
 use crate::service::saturation::{At, SaturationAnswer};

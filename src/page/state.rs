@@ -1,10 +1,10 @@
 //! All properties of a state.
 
+use super::number_cell;
 use super::words::Phrase;
 use super::words::properties::*;
 use super::{Document, Figures, Style, cautions, parts};
 use crate::Phase;
-use crate::output::number_cell;
 use crate::refrigerant::{Refrigerant, State, Warning};
 use crate::service::facts::Facts;
 use crate::service::state::StateAnswer;

@@ -101,6 +101,24 @@ impl Style {
         let decimals = (DIGITS - 1 - magnitude).clamp(0, 9) as usize;
         format!("{} {}", self.fixed(figure, decimals), unit.words())
     }
+
+    /// A pressure in the gauge's unit.
+    pub fn gauge(&self, value: Pressure) -> String {
+        self.pressure(value, self.units.gauge)
+    }
+
+    /// A size of pressure in Pa, to what a good gauge resolves.
+    pub fn pressure_size(&self, pascal: f64) -> String {
+        let unit = self.units.gauge;
+        let figure = self.fixed(pascal / unit.pascal(), unit.difference_decimals());
+        format!("{figure} {}", unit.difference_symbol())
+    }
+
+    /// As [`Style::pressure_size`], with its sign.
+    pub fn pressure_difference(&self, pascal: f64) -> String {
+        let sign = if pascal < 0.0 { "" } else { "+" };
+        format!("{sign}{}", self.pressure_size(pascal))
+    }
 }
 
 /// Significant digits of a pressure's absolute value on a page; JSON has them all.

@@ -1,10 +1,10 @@
 //! The band of bubble and dew within the tolerances of a blend's composition.
 
+use super::number_cell;
 use super::words::Phrase;
 use super::words::properties::*;
 use super::{Document, Figures, Style, range};
 use crate::Branch;
-use crate::output::number_cell;
 use crate::refrigerant::{Refrigerant, Warning};
 use crate::service::saturation::{Bands, Tolerance};
 

@@ -126,6 +126,10 @@ impl PressureUnit {
         }
     }
 
+    /// The units in which a vacuum is told.
+    pub const OF_VACUUM: [PressureUnit; 4] =
+        [Self::Micron, Self::Pascal, Self::Millibar, Self::Torr];
+
     /// Every unit, in the order in which a hint names them.
     pub const ALL: [PressureUnit; 14] = [
         Self::PsiGauge,

@@ -84,6 +84,7 @@ fn nitrogen_density_meets_two_other_equations() {
 /// Ideal by hand, p2 = p1 T2/T1 absolute; real computed with CoolProp 8.0.0, a cross-check.
 #[test]
 fn the_expected_pressure_of_a_test() {
+    let nitrogen = Refrigerant::named("R-728").unwrap();
     let (site, unit) = (Atmosphere::SEA_LEVEL, PressureUnit::PsiGauge);
     for (psig, from, to, ideal, real) in [
         (150.0, 95.0, 75.0, 144.06, 143.915),
@@ -93,7 +94,7 @@ fn the_expected_pressure_of_a_test() {
             pressure: unit.write(psig, &site),
             temperature: Temperature::fahrenheit(from),
         };
-        let found = expected(start, Temperature::fahrenheit(to)).unwrap();
+        let found = expected(&nitrogen, start, Temperature::fahrenheit(to)).unwrap();
         assert!((unit.read(found.ideal, &site) - ideal).abs() < 0.005);
         assert!((unit.read(found.pressure, &site) - real).abs() < 0.002);
     }
@@ -102,12 +103,13 @@ fn the_expected_pressure_of_a_test() {
 /// The limits of the instruments move the difference by what the ideal gas says, to 5 %.
 #[test]
 fn the_instruments_part_of_a_test() {
+    let nitrogen = Refrigerant::named("R-728").unwrap();
     let (site, unit) = (Atmosphere::SEA_LEVEL, PressureUnit::PsiGauge);
     let start = Reading {
         pressure: unit.write(150.0, &site),
         temperature: Temperature::fahrenheit(95.0),
     };
-    let found = expected(start, Temperature::fahrenheit(75.0)).unwrap();
+    let found = expected(&nitrogen, start, Temperature::fahrenheit(75.0)).unwrap();
     let (gauge, bulb) = (
         PASCAL_PER_PSI,
         TemperatureDifference::fahrenheit_degrees(1.0),
@@ -231,13 +233,14 @@ fn no_test_pressure_is_proposed_and_care_is_told() {
 /// 1.5.5 evaluates them.
 #[test]
 fn water_and_ice_meet_an_open_reference() {
+    let water = Refrigerant::named("R-718").unwrap();
     let path = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/data/water_and_ice.csv");
     let mut count = 0;
     for row in csv::Reader::from_path(path).unwrap().records() {
         let row = row.unwrap();
         let number = |column: usize| row[column].parse::<f64>().unwrap();
         let (kelvin, pascal) = (number(1), number(2));
-        let (pressure, phase) = saturation_pressure(Temperature::kelvin(kelvin)).unwrap();
+        let (pressure, phase) = saturation_pressure(&water, Temperature::kelvin(kelvin)).unwrap();
         let wanted = if &row[0] == "ice" {
             Water::Ice
         } else {
@@ -247,7 +250,7 @@ fn water_and_ice_meet_an_open_reference() {
         let error = pressure.in_pascal() / pascal - 1.0;
         assert!(error.abs() < 1e-7, "{kelvin} K: {error:e}");
         // Next to the triple point the two equations meet within 4e-6: either may answer.
-        let (back, _) = saturation_temperature(pressure).unwrap();
+        let (back, _) = saturation_temperature(&water, pressure).unwrap();
         assert!(
             (back.in_kelvin() - kelvin).abs() < 1e-4,
             "{kelvin} K: {back:?}"
@@ -260,15 +263,16 @@ fn water_and_ice_meet_an_open_reference() {
 /// Computed with CoolProp 8.0.0, a cross-check.
 #[test]
 fn microns_of_water_and_ice() {
-    for (micron, fahrenheit, water) in [
+    let water = Refrigerant::named("R-718").unwrap();
+    for (micron, fahrenheit, wanted) in [
         (25_400.0, 79.0, Water::Liquid),
         (5000.0, 34.2, Water::Liquid),
         (1000.0, 0.8, Water::Ice),
         (500.0, -12.1, Water::Ice),
     ] {
         let pressure = PressureUnit::Micron.write(micron, &Atmosphere::SEA_LEVEL);
-        let (found, phase) = saturation_temperature(pressure).unwrap();
-        assert_eq!(phase, water);
+        let (found, phase) = saturation_temperature(&water, pressure).unwrap();
+        assert_eq!(phase, wanted);
         assert!(
             (found.in_fahrenheit() - fahrenheit).abs() < 0.06,
             "{micron}: {found:?}"
@@ -277,8 +281,11 @@ fn microns_of_water_and_ice() {
     // The triple point, 611.657 Pa, by hand 4588 micron.
     let above = PressureUnit::Micron.write(4588.0, &Atmosphere::SEA_LEVEL);
     let below = PressureUnit::Micron.write(4587.0, &Atmosphere::SEA_LEVEL);
-    assert_eq!(saturation_temperature(above).unwrap().1, Water::Liquid);
-    assert_eq!(saturation_temperature(below).unwrap().1, Water::Ice);
+    assert_eq!(
+        saturation_temperature(&water, above).unwrap().1,
+        Water::Liquid
+    );
+    assert_eq!(saturation_temperature(&water, below).unwrap().1, Water::Ice);
 }
 
 /// Invented rises: a leak, water that boils away under a lid, oil that gives off refrigerant.
@@ -295,8 +302,8 @@ fn shapes_of_a_rise() {
             })
             .collect()
     };
-    // 20.9 °C, where water saturates at about 2.47 kPa.
-    let at = Some(Temperature::celsius(20.9));
+    // Water at 20.9 °C saturates at about 2.47 kPa.
+    let at = Some(Pressure::pascal(2470.0));
     let shape = |law: &dyn Fn(f64) -> f64| rise(&series(law), at).unwrap().shape;
     assert_eq!(shape(&|t| 60.0 + 5.0 * t), Shape::Straight);
     assert_eq!(
@@ -404,4 +411,20 @@ fn a_vacuum_is_told_in_every_unit() {
         bare.err
     );
     assert_eq!(zeotrope(&["evacuation"]).code, 2);
+}
+
+/// A user's own nitrogen and water are the ones that answer.
+#[test]
+fn both_tests_answer_from_a_user_s_own_facts() {
+    let empty = std::env::temp_dir().join(format!("zeotrope-no-facts-{}", std::process::id()));
+    for question in [
+        "pressure-test --start-pressure 10barg --start-temperature 30C --end-temperature 10C",
+        "evacuation --pressure 500micron",
+    ] {
+        let mut words: Vec<&str> = question.split(' ').collect();
+        words.extend(["--data", empty.to_str().unwrap()]);
+        let run = zeotrope(&words);
+        assert_eq!(run.code, 1, "{question}: {}", run.err);
+        assert!(run.err.contains("zeotrope-no-facts"), "{}", run.err);
+    }
 }

@@ -11,7 +11,7 @@ use crate::program::{answer, json, words as split};
 use crate::program_help::VERBS;
 
 /// One question or more for each page.
-const QUESTIONS: [&str; 35] = [
+const QUESTIONS: [&str; 39] = [
     "leak R-407C --temperature 75F --lost 10%,30%",
     "draw R-407C --temperature 75F --filled 80%",
     "list A2L",
@@ -39,6 +39,10 @@ const QUESTIONS: [&str; 35] = [
     "at-rest R-407C --pressure 145psig --temperature 75F --gauge-accuracy 1psi --thermometer-accuracy 1F",
     "at-rest --pressure 132psig --temperature 75F --gauge-accuracy 3psi --thermometer-accuracy 2F",
     "at-rest R-134a --pressure 88.9psig --temperature 80F --open-reading 1psig --date 2026-11-25 --gauge-accuracy 1.25psi --thermometer-accuracy 1F",
+    "pressure-test --start-pressure 500psig --start-temperature 85F --end-pressure 470psig --end-temperature 60F --gauge-accuracy 1psi --thermometer-accuracy 1F",
+    "pressure-test --start-pressure 10barg --start-temperature 30C --end-temperature 10C",
+    "evacuation --pressure 5000micron --temperature 70F",
+    "evacuation --pressure 500micron",
     "cylinder R-134a --water-capacity 27.2L --contents 20kg",
     "cylinder R-744 --water-capacity 10L --filling-ratio 0.66",
     "cylinder R-404A --water-capacity 44.1lb --filling-ratio 2.4",

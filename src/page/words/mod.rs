@@ -17,6 +17,7 @@ pub(crate) mod shift;
 pub(crate) mod validation;
 pub(crate) mod vessels_at_rest;
 pub(crate) mod vessels_cylinder;
+pub(crate) mod vessels_tests;
 
 pub use phrase::{Phrase, Words};
 
@@ -46,6 +47,7 @@ pub fn all() -> Vec<Phrase> {
         validation::ALL,
         vessels_at_rest::ALL,
         vessels_cylinder::ALL,
+        vessels_tests::ALL,
     ]
     .concat()
 }

@@ -12,15 +12,6 @@ pub enum Significance {
 }
 
 impl Significance {
-    /// In words.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Significant => "significant",
-            Self::Barely => "barely significant: the worst case would explain it",
-            Self::NotSignificant => "not significant: the instruments explain it",
-        }
-    }
-
     /// For programs.
     pub const fn name(self) -> &'static str {
         match self {

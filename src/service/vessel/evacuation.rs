@@ -1,7 +1,9 @@
 //! Evacuation: where water boils and ice turns to vapor in a vacuum, and the shape of a rise.
 
+use serde::{Serialize, Serializer};
+
 use crate::numeric::bracketed_root;
-use crate::units::{Pressure, Temperature};
+use crate::units::{Atmosphere, Pressure, Temperature};
 use crate::{Error, Refrigerant, Result};
 
 /// Triple point of water: K and Pa; IAPWS R14-08(2011).
@@ -61,6 +63,16 @@ pub enum Water {
     Ice,
 }
 
+impl Water {
+    /// For programs.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::Liquid => "liquid",
+            Self::Ice => "ice",
+        }
+    }
+}
+
 /// The temperature at which water boils or ice turns to vapor at a pressure.
 ///
 /// Water by its equation of state (R-718), ice by [`sublimation_pressure`].
@@ -71,10 +83,13 @@ pub enum Water {
 ///
 /// # Example
 /// ```
+/// use zeotrope::Refrigerant;
 /// use zeotrope::service::vessel::evacuation::{Water, saturation_temperature};
 /// use zeotrope::units::{Atmosphere, PressureUnit};
+/// let water = Refrigerant::named("R-718")?;
 /// let at = |micron| {
-///     saturation_temperature(PressureUnit::Micron.write(micron, &Atmosphere::SEA_LEVEL))
+///     let vacuum = PressureUnit::Micron.write(micron, &Atmosphere::SEA_LEVEL);
+///     saturation_temperature(&water, vacuum)
 /// };
 /// // Computed with a general-purpose open library, a cross-check: 79.0 °F and -12.1 °F.
 /// assert!((at(25_400.0)?.0.in_fahrenheit() - 79.0).abs() < 0.05);
@@ -82,9 +97,11 @@ pub enum Water {
 /// assert_eq!(at(500.0)?.1, Water::Ice);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn saturation_temperature(pressure: Pressure) -> Result<(Temperature, Water)> {
+pub fn saturation_temperature(
+    water: &Refrigerant,
+    pressure: Pressure,
+) -> Result<(Temperature, Water)> {
     if pressure >= TRIPLE_POINT.1 {
-        let water = Refrigerant::named("R-718")?;
         return Ok((water.dew_temperature(pressure)?, Water::Liquid));
     }
     // ln p against T bends little: the root in ln p is found in few steps.
@@ -110,9 +127,11 @@ pub fn saturation_temperature(pressure: Pressure) -> Result<(Temperature, Water)
 ///
 /// # Errors
 /// [`Error::OutOfRange`] below 50 K or above water's critical temperature.
-pub fn saturation_pressure(temperature: Temperature) -> Result<(Pressure, Water)> {
+pub fn saturation_pressure(
+    water: &Refrigerant,
+    temperature: Temperature,
+) -> Result<(Pressure, Water)> {
     if temperature >= TRIPLE_POINT.0 {
-        let water = Refrigerant::named("R-718")?;
         return Ok((water.dew_pressure(temperature)?, Water::Liquid));
     }
     Ok((sublimation_pressure(temperature)?, Water::Ice))
@@ -134,24 +153,6 @@ pub enum Shape {
 }
 
 impl Shape {
-    /// What common practice reads from the shape; an indication, not a finding.
-    pub const fn words(self) -> &'static str {
-        match self {
-            Self::Straight => {
-                "rises in a nearly straight line: commonly points to a leak (common practice)"
-            }
-            Self::LevelsAtWater => {
-                "levels off near the saturation of water: commonly points to moisture (common practice)"
-            }
-            Self::Levels => {
-                "levels off away from the saturation of water, or without a temperature to \
-                 compare with: commonly points to refrigerant leaving oil, or moisture (common practice)"
-            }
-            Self::Between => "neither straight nor levelling off: watch it for longer",
-            Self::None => "does not rise",
-        }
-    }
-
     /// For programs.
     pub const fn name(self) -> &'static str {
         match self {
@@ -173,7 +174,7 @@ pub struct Rise {
     pub duration: f64,
     /// Rise over the first and over the last third of the time, Pa/s.
     pub slopes: (f64, f64),
-    /// Last pressure over the saturation of water, where a temperature was given.
+    /// Last pressure over the saturation of water, where that is known.
     pub share_of_water: Option<f64>,
     /// The shape.
     pub shape: Shape,
@@ -182,7 +183,8 @@ pub struct Rise {
 /// Fewest readings of a rise test.
 const FEWEST: usize = 6;
 
-/// Describes a rise test: readings of time in s and pressure, from when the pump was shut off.
+/// Describes a rise test: readings of time in s and pressure, from when the pump was shut off, and
+/// the pressure of water's vapor at the temperature of the coldest part where that is known.
 ///
 /// The slopes are fitted by least squares over the first and the last third of the time. A last
 /// slope above 0.7 of the first is called straight, one below 0.3 levelling off; 0.7 to 1.1 of
@@ -204,7 +206,7 @@ const FEWEST: usize = 6;
 /// assert!((found.slopes.0 - 1.0 / 60.0).abs() < 1e-12);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn rise(readings: &[(f64, Pressure)], temperature: Option<Temperature>) -> Result<Rise> {
+pub fn rise(readings: &[(f64, Pressure)], water: Option<Pressure>) -> Result<Rise> {
     let wrong = |reason: &str, hint: &str| Error::NoAnswer {
         reason: reason.into(),
         hint: hint.into(),
@@ -251,12 +253,7 @@ pub fn rise(readings: &[(f64, Pressure)], temperature: Option<Temperature>) -> R
         })
     };
     let slopes = (third(0.0, 1.0 / 3.0)?, third(2.0 / 3.0, 1.0)?);
-    let share_of_water = temperature
-        .map(|temperature| -> Result<f64> {
-            let (water, _) = saturation_pressure(temperature)?;
-            Ok(last.1.in_pascal() / water.in_pascal())
-        })
-        .transpose()?;
+    let share_of_water = water.map(|water| last.1.in_pascal() / water.in_pascal());
     let near_water = share_of_water.is_some_and(|share| (0.7..=1.1).contains(&share));
     let shape = if last.1 <= first.1 || slopes.0 <= 0.0 {
         match last.1 > first.1 {
@@ -295,4 +292,139 @@ fn slope(points: &[(f64, f64)]) -> Option<f64> {
         below += (point.0 - x) * (point.0 - x);
     }
     (below > 0.0).then_some(above / below)
+}
+
+/// What there is to hold against water and ice; at least one of the three.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Question {
+    /// A vacuum, absolute.
+    pub vacuum: Option<Pressure>,
+    /// Temperature of the coldest part.
+    pub temperature: Option<Temperature>,
+    /// Readings of a rise test: time in s, pressure.
+    pub rise: Option<Vec<(f64, Pressure)>>,
+    /// The air of the site.
+    pub site: Atmosphere,
+}
+
+/// A vacuum, a temperature or a rise test against water and ice.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Evacuation {
+    /// The vacuum, the temperature at which water's vapor has that pressure, over liquid or ice.
+    pub vacuum: Option<(Pressure, Temperature, Water)>,
+    /// The temperature, the pressure of water's vapor there, over liquid or ice.
+    pub water: Option<(Temperature, Pressure, Water)>,
+    /// The rise test.
+    pub rise: Option<Rise>,
+    /// The air of the site.
+    pub site: Atmosphere,
+}
+
+/// Where the figures come from.
+pub const SOURCE: &str = "water: equation of R-718 (Wagner & Pruss, J. Phys. Chem. Ref. Data 31 \
+                          (2002) 387); ice: IAPWS R14-08(2011)";
+
+impl Evacuation {
+    /// Holds what is asked against water and ice.
+    ///
+    /// # Errors
+    /// [`Error::NoAnswer`] for a vacuum that is not below the air of the site; else those of
+    /// [`saturation_temperature`], [`saturation_pressure`] and [`rise`].
+    pub fn new(water: &Refrigerant, asked: &Question) -> Result<Self> {
+        if asked.vacuum.is_some_and(|one| one >= asked.site.pressure()) {
+            return Err(Error::NoAnswer {
+                reason: "this pressure is not below local atmospheric pressure: it is not a vacuum".into(),
+                hint: "a test under pressure is a pressure test".into(),
+            });
+        }
+        let vacuum = asked.vacuum.map(|pressure| {
+            let (temperature, phase) = saturation_temperature(water, pressure)?;
+            Ok((pressure, temperature, phase))
+        });
+        let there = asked.temperature.map(|temperature| {
+            let (pressure, phase) = saturation_pressure(water, temperature)?;
+            Ok((temperature, pressure, phase))
+        });
+        let there = there.transpose()?;
+        let saturation = there.map(|(_, pressure, _)| pressure);
+        let found = asked.rise.as_deref().map(|one| rise(one, saturation));
+        Ok(Self {
+            vacuum: vacuum.transpose()?,
+            water: there,
+            rise: found.transpose()?,
+            site: asked.site,
+        })
+    }
+
+    /// The vacuum over the pressure of water's vapor, where both are known.
+    pub fn over_saturation(&self) -> Option<f64> {
+        let ((vacuum, ..), (_, water, _)) = self.vacuum.zip(self.water)?;
+        Some(vacuum.in_pascal() / water.in_pascal())
+    }
+}
+
+impl Serialize for Evacuation {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        #[allow(non_snake_case)]
+        struct Vacuum {
+            pressure_Pa: Pressure,
+            water_saturation_temperature_K: Temperature,
+            water: &'static str,
+        }
+        #[derive(Serialize)]
+        #[allow(non_snake_case)]
+        struct There {
+            temperature_K: Temperature,
+            water_saturation_pressure_Pa: Pressure,
+            vacuum_over_saturation: Option<f64>,
+        }
+        #[derive(Serialize)]
+        #[allow(non_snake_case)]
+        struct Rising {
+            first_pressure_Pa: Pressure,
+            last_pressure_Pa: Pressure,
+            duration_s: f64,
+            first_slope_Pa_s: f64,
+            last_slope_Pa_s: f64,
+            last_over_saturation: Option<f64>,
+            shape: &'static str,
+        }
+        #[derive(Serialize)]
+        #[allow(non_snake_case)]
+        struct Keys {
+            #[serde(flatten)]
+            vacuum: Option<Vacuum>,
+            #[serde(flatten)]
+            there: Option<There>,
+            #[serde(flatten)]
+            rise: Option<Rising>,
+            atmosphere_Pa: Pressure,
+            source: &'static str,
+        }
+        Keys {
+            vacuum: self.vacuum.map(|(pressure, temperature, water)| Vacuum {
+                pressure_Pa: pressure,
+                water_saturation_temperature_K: temperature,
+                water: water.name(),
+            }),
+            there: self.water.map(|(temperature, pressure, _)| There {
+                temperature_K: temperature,
+                water_saturation_pressure_Pa: pressure,
+                vacuum_over_saturation: self.over_saturation(),
+            }),
+            rise: self.rise.map(|rise| Rising {
+                first_pressure_Pa: rise.ends.0,
+                last_pressure_Pa: rise.ends.1,
+                duration_s: rise.duration,
+                first_slope_Pa_s: rise.slopes.0,
+                last_slope_Pa_s: rise.slopes.1,
+                last_over_saturation: rise.share_of_water,
+                shape: rise.shape.name(),
+            }),
+            atmosphere_Pa: self.site.pressure(),
+            source: SOURCE,
+        }
+        .serialize(serializer)
+    }
 }

@@ -1,8 +1,10 @@
 //! A pressure test with dry nitrogen: what the pressure becomes when the temperature changes.
 
-use crate::service::measurement::significance::Limit;
-use crate::units::{Pressure, Temperature, TemperatureDifference};
-use crate::{Given, Refrigerant, Result, Zero};
+use serde::{Serialize, Serializer};
+
+use crate::service::measurement::significance::{Limit, Significance};
+use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
+use crate::{Error, Given, Refrigerant, Result, Zero};
 
 /// Pressure and temperature of the gas at one end of a test.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -41,6 +43,7 @@ pub struct Expected {
 ///
 /// # Example
 /// ```
+/// use zeotrope::Refrigerant;
 /// use zeotrope::service::vessel::pressure_test::{Reading, expected};
 /// use zeotrope::units::{Atmosphere, PressureUnit, Temperature};
 /// let (site, unit) = (Atmosphere::SEA_LEVEL, PressureUnit::PsiGauge);
@@ -48,15 +51,15 @@ pub struct Expected {
 ///     pressure: unit.write(500.0, &site),
 ///     temperature: Temperature::fahrenheit(85.0),
 /// };
-/// let end = expected(start, Temperature::fahrenheit(60.0))?;
+/// let nitrogen = Refrigerant::named("R-728")?;
+/// let end = expected(&nitrogen, start, Temperature::fahrenheit(60.0))?;
 /// // By hand for the ideal gas: 514.696 x 519.67/544.67 - 14.696.
 /// assert!((unit.read(end.ideal, &site) - 476.38).abs() < 0.01);
 /// // Computed with a general-purpose open library, a cross-check: 474.5.
 /// assert!((unit.read(end.pressure, &site) - 474.5).abs() < 0.05);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn expected(start: Reading, at: Temperature) -> Result<Expected> {
-    let nitrogen = Refrigerant::named("R-728")?;
+pub fn expected(nitrogen: &Refrigerant, start: Reading, at: Temperature) -> Result<Expected> {
     let density = |pressure: Pressure, temperature: Temperature| -> Result<f64> {
         let given = Given::TemperaturePressure(temperature, pressure);
         let states = nitrogen.state(given, Zero::IdealGas)?;
@@ -91,7 +94,7 @@ pub fn expected(start: Reading, at: Temperature) -> Result<Expected> {
 }
 
 fn only(found: Option<f64>) -> Result<f64> {
-    found.ok_or_else(|| crate::Error::NoAnswer {
+    found.ok_or_else(|| Error::NoAnswer {
         reason: "nitrogen has no such state".into(),
         hint: "check pressures and temperatures".into(),
     })
@@ -109,5 +112,124 @@ impl Expected {
             self.per_start_temperature * thermometer.in_kelvin(),
             self.slope * thermometer.in_kelvin(),
         ])
+    }
+}
+
+/// A pressure test that has been or will be ended.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Question {
+    /// The gas at the start.
+    pub begun: Reading,
+    /// Temperature of the gas at the end.
+    pub end_temperature: Temperature,
+    /// Pressure at the end, absolute, once it has been read.
+    pub ended: Option<Pressure>,
+    /// The gauge's limit of error, Pa.
+    pub gauge: Option<f64>,
+    /// The thermometer's limit of error.
+    pub thermometer: Option<TemperatureDifference>,
+    /// The air at the start.
+    pub site: Atmosphere,
+    /// The air at the end.
+    pub end_site: Atmosphere,
+}
+
+/// A pressure test against what a tight vessel would show.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PressureTest {
+    /// The question.
+    pub asked: Question,
+    /// What a tight vessel would show.
+    pub expected: Expected,
+    /// Read at the end less expected, Pa.
+    pub excess: Option<f64>,
+    /// What the instruments make of that difference, Pa; `None` unless both limits were given.
+    pub limit: Option<Limit>,
+}
+
+/// More than the weather changes the air's pressure at one place, as a share of it (our own
+/// limit).
+const WEATHER: f64 = 0.05;
+
+impl PressureTest {
+    /// Holds a test against what a tight vessel would show.
+    ///
+    /// # Errors
+    /// [`Error::NoAnswer`] where the start is not above the air of the site, and where the air at
+    /// the end differs from that at the start by more than 5 %, which no weather does; else those of
+    /// [`expected`].
+    pub fn new(nitrogen: &Refrigerant, asked: Question) -> Result<Self> {
+        let (site, end_site) = (asked.site.pressure(), asked.end_site.pressure());
+        if asked.begun.pressure <= site {
+            return Err(Error::NoAnswer {
+                reason: "the start is not above local atmospheric pressure: that is not a pressure test"
+                    .into(),
+                hint: "a vacuum is held against water and ice, see evacuation".into(),
+            });
+        }
+        if (end_site.in_pascal() / site.in_pascal() - 1.0).abs() > WEATHER {
+            return Err(Error::NoAnswer {
+                reason: format!(
+                    "the air's pressure is {:.1} kPa at the start and {:.1} kPa at the end, more \
+                     than weather does: the test was not ended where it was started",
+                    site.in_kilopascal(),
+                    end_site.in_kilopascal()
+                ),
+                hint: "a gauge is relative to other air there: read start and end at one place"
+                    .into(),
+            });
+        }
+        let expected = expected(nitrogen, asked.begun, asked.end_temperature)?;
+        let excess = |ended: Pressure| ended.in_pascal() - expected.pressure.in_pascal();
+        let limits = asked.gauge.zip(asked.thermometer);
+        Ok(Self {
+            asked,
+            expected,
+            excess: asked.ended.map(excess),
+            limit: limits.map(|(gauge, thermometer)| expected.limit(gauge, thermometer)),
+        })
+    }
+
+    /// Whether the difference is more than the instruments explain.
+    pub fn significance(&self) -> Option<Significance> {
+        let (excess, limit) = self.excess.zip(self.limit)?;
+        Some(limit.judge(excess))
+    }
+}
+
+impl Serialize for PressureTest {
+    fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
+        #[derive(Serialize)]
+        #[allow(non_snake_case)]
+        struct Keys {
+            start_pressure_Pa: Pressure,
+            start_temperature_K: Temperature,
+            end_temperature_K: Temperature,
+            expected_pressure_Pa: Pressure,
+            ideal_pressure_Pa: Pressure,
+            density_kg_m3: f64,
+            end_pressure_Pa: Option<Pressure>,
+            excess_Pa: Option<f64>,
+            root_sum_square_Pa: Option<f64>,
+            worst_case_Pa: Option<f64>,
+            significance: Option<&'static str>,
+            atmosphere_Pa: Pressure,
+        }
+        let (asked, expected) = (&self.asked, &self.expected);
+        Keys {
+            start_pressure_Pa: asked.begun.pressure,
+            start_temperature_K: asked.begun.temperature,
+            end_temperature_K: asked.end_temperature,
+            expected_pressure_Pa: expected.pressure,
+            ideal_pressure_Pa: expected.ideal,
+            density_kg_m3: expected.density,
+            end_pressure_Pa: asked.ended,
+            excess_Pa: self.excess,
+            root_sum_square_Pa: self.limit.map(|limit| limit.usual),
+            worst_case_Pa: self.limit.map(|limit| limit.worst),
+            significance: self.significance().map(Significance::name),
+            atmosphere_Pa: asked.site.pressure(),
+        }
+        .serialize(serializer)
     }
 }

@@ -1,21 +1,16 @@
 //! `pressure-test`: a standing test with nitrogen, corrected for temperature.
 
-use serde_json::Value;
-
+use crate::Refrigerant;
+use crate::catalogue::Basis;
 use crate::cli::args::meant;
 use crate::cli::args::reading::VesselAccuracyArgs;
-use crate::cli::args::{OutputArgs, SiteArgs, UnitArgs};
+use crate::cli::args::{DataArgs, OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
-use crate::cli::figures::Figures;
-use crate::cli::page;
-use crate::cli::transition::{NO_VERDICT, PRESSURE_TEST};
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::cli::verbs::readings::instruments;
-use crate::output::{optional, warnings};
-use crate::page::{Block, Document};
-use crate::refrigerant::Warning;
-use crate::service::vessel::pressure_test::{Expected, Reading, expected};
-use crate::units::{Atmosphere, Pressure, TemperatureDifference, UnitSet, parse_elevation};
+use crate::page::{self, Document, Style};
+use crate::service::vessel::pressure_test::{PressureTest, Question, Reading};
+use crate::units::{Atmosphere, TemperatureDifference, parse_elevation};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -47,6 +42,8 @@ pub(crate) struct PressureTestArgs {
     #[command(flatten)]
     accuracy: VesselAccuracyArgs,
     #[command(flatten)]
+    data: DataArgs,
+    #[command(flatten)]
     units: UnitArgs,
     #[command(flatten)]
     site: SiteArgs,
@@ -54,12 +51,9 @@ pub(crate) struct PressureTestArgs {
     pub(crate) output: OutputArgs,
 }
 
-/// More than the weather changes the air's pressure at one place, as a share of it.
-const WEATHER: f64 = 0.05;
-
 pub(crate) fn answer(args: &PressureTestArgs) -> Result<Document, Failure> {
     meant::check_output(&args.output)?;
-    let (site, all) = meant::site(&args.site)?;
+    let (site, warnings) = meant::site(&args.site)?;
     let end_site = end_site(args, &site)?;
     let start_temperature = temperature("--start-temperature", &args.start_temperature)?;
     let end_temperature = temperature("--end-temperature", &args.end_temperature)?;
@@ -69,12 +63,6 @@ pub(crate) fn answer(args: &PressureTestArgs) -> Result<Document, Failure> {
     };
     let start = reading("--start-pressure", &args.start_pressure, &site)?;
     let units = meant::units(&args.units, Some(start_temperature.unit), Some(start.unit))?;
-    if start.pressure <= site.pressure() {
-        return Err(Failure::no_answer(
-            "the start is not above the air of the site: that is no pressure test",
-            "'zeotrope evacuation' answers about a vacuum",
-        ));
-    }
     let end = args
         .end_pressure
         .as_deref()
@@ -86,34 +74,28 @@ pub(crate) fn answer(args: &PressureTestArgs) -> Result<Document, Failure> {
         .flatten()
         .filter_map(|read| read.limit)
         .max_by(f64::total_cmp);
-    let thermometer = thermometer.map(TemperatureDifference::kelvin);
-    let begun = Reading {
-        pressure: start.pressure,
-        temperature: start_temperature.value,
-    };
-    let found = expected(begun, end_temperature.value)
-        .map_err(|error| Failure::in_units(error, &units, &site))?;
-    let asked = Asked {
-        begun,
-        ended: end.map(|read| read.pressure),
+    let asked = Question {
+        begun: Reading {
+            pressure: start.pressure,
+            temperature: start_temperature.value,
+        },
         end_temperature: end_temperature.value,
-        limits: limit.zip(thermometer),
-        half_limits: limit.is_some() != thermometer.is_some(),
-        units,
+        ended: end.map(|read| read.pressure),
+        gauge: limit,
+        thermometer: thermometer.map(TemperatureDifference::kelvin),
         site,
         end_site,
     };
-    Ok(asked.page(&found, all))
+    let catalogue = meant::catalogue(&args.data)?;
+    let nitrogen = Refrigerant::from_catalogue(&catalogue, "R-728", Basis::Mass)?;
+    let found = PressureTest::new(&nitrogen, asked)
+        .map_err(|error| Failure::in_units(error, &units, &site))?;
+    let style = Style::new(units, site);
+    Ok(page::pressure_test(&found, &nitrogen, warnings, &style))
 }
 
 /// The air at the end: that of the start, unless the weather has changed.
 fn end_site(args: &PressureTestArgs, site: &Atmosphere) -> Result<Atmosphere, Failure> {
-    let moved = |what: String| {
-        Failure::no_answer(
-            format!("{what}: the test was not ended where it was started"),
-            "a gauge is relative to other air there: read start and end at one place",
-        )
-    };
     if let Some(text) = &args.end_elevation {
         let end = parse_elevation(text)
             .map_err(|error| Failure::from(error).of_option("--end-elevation"))?;
@@ -127,9 +109,13 @@ fn end_site(args: &PressureTestArgs, site: &Atmosphere) -> Result<Atmosphere, Fa
             }
         };
         if (end - start).abs() > 1.0 {
-            return Err(moved(format!(
-                "the elevations are {start:.0} m and {end:.0} m"
-            )));
+            return Err(Failure::no_answer(
+                format!(
+                    "the elevations are {start:.0} m and {end:.0} m: the test was not ended where \
+                     it was started"
+                ),
+                "a gauge is relative to other air there: read start and end at one place",
+            ));
         }
     }
     let Some(text) = &args.end_station_pressure else {
@@ -139,169 +125,5 @@ fn end_site(args: &PressureTestArgs, site: &Atmosphere) -> Result<Atmosphere, Fa
         elevation: None,
         station_pressure: Some(text.clone()),
     })?;
-    let share = end.pressure().in_pascal() / site.pressure().in_pascal() - 1.0;
-    if share.abs() > WEATHER {
-        return Err(moved(format!(
-            "the air's pressure is {:.1} kPa at the start and {:.1} kPa at the end, more than \
-             weather does",
-            site.pressure().in_kilopascal(),
-            end.pressure().in_kilopascal()
-        )));
-    }
     Ok(end)
-}
-
-struct Asked {
-    begun: Reading,
-    ended: Option<Pressure>,
-    end_temperature: crate::units::Temperature,
-    limits: Option<(f64, TemperatureDifference)>,
-    half_limits: bool,
-    units: UnitSet,
-    site: Atmosphere,
-    end_site: Atmosphere,
-}
-
-impl Asked {
-    fn page(&self, found: &Expected, all: Vec<Warning>) -> Document {
-        let units = &self.units;
-        let gauge = |value: Pressure| page::pressure(value, units.gauge, &self.end_site);
-        let mut list = Figures::default();
-        list.number(
-            "start",
-            format!(
-                "{} at {}",
-                page::pressure(self.begun.pressure, units.gauge, &self.site),
-                page::temperature(self.begun.temperature, units)
-            ),
-            "start_pressure_Pa",
-            self.begun.pressure.in_pascal(),
-        );
-        list.number(
-            "",
-            "",
-            "start_temperature_K",
-            self.begun.temperature.in_kelvin(),
-        );
-        list.number(
-            "end temperature",
-            page::temperature(self.end_temperature, units),
-            "end_temperature_K",
-            self.end_temperature.in_kelvin(),
-        );
-        list.number(
-            "expected if tight, real nitrogen",
-            gauge(found.pressure),
-            "expected_pressure_Pa",
-            found.pressure.in_pascal(),
-        );
-        list.number(
-            "expected if tight, ideal gas",
-            gauge(found.ideal),
-            "ideal_pressure_Pa",
-            found.ideal.in_pascal(),
-        );
-        list.number("", "", "density_kg_m3", found.density);
-        let excess = self
-            .ended
-            .map(|ended| ended.in_pascal() - found.pressure.in_pascal());
-        let limit = self
-            .limits
-            .map(|(gauge, thermometer)| found.limit(gauge, thermometer));
-        list.add(
-            if self.ended.is_some() { "end" } else { "" },
-            self.ended.map(gauge).unwrap_or_default(),
-            "end_pressure_Pa",
-            optional(self.ended.map(Pressure::in_pascal)),
-        );
-        list.add(
-            if excess.is_some() {
-                "end minus expected"
-            } else {
-                ""
-            },
-            excess.map_or_else(String::new, |excess| {
-                page::pressure_difference(excess, units)
-            }),
-            "excess_Pa",
-            optional(excess),
-        );
-        list.add(
-            if limit.is_some() {
-                "instruments' part"
-            } else {
-                ""
-            },
-            limit.map_or_else(String::new, |limit| page::limit(&limit, units)),
-            "root_sum_square_Pa",
-            optional(limit.map(|limit| limit.usual)),
-        );
-        list.add("", "", "worst_case_Pa", optional(limit.map(|l| l.worst)));
-        let significance = excess.zip(limit).map(|(excess, limit)| limit.judge(excess));
-        list.add(
-            if significance.is_some() {
-                "difference"
-            } else {
-                ""
-            },
-            significance.map_or("", |found| found.words()),
-            "significance",
-            significance.map(|found| found.name()),
-        );
-        let mut notes: Vec<String> = all
-            .iter()
-            .map(|warning| format!("warning: {} ({})", warning.text, warning.code))
-            .collect();
-        if self.half_limits {
-            notes.push(
-                "Significance needs both --gauge-accuracy and --thermometer-accuracy.".into(),
-            );
-        }
-        if limit.is_some() {
-            notes.push(
-                "The errors at start and end count as independent; one gauge left in place errs \
-                 less."
-                    .into(),
-            );
-        }
-        notes.push(format!(
-            "Gauge pressures are relative to {}.",
-            self.site.in_words()
-        ));
-        if self.end_site != self.site {
-            notes.push(format!("At the end from {}.", self.end_site.in_words()));
-        }
-        notes.push(
-            "The nitrogen keeps its density; the temperature meant is that of the gas, and of \
-             metal and gas alike after hours. The vessel's stretch, moisture and refrigerant \
-             left inside are not counted. Ideal gas: p2 = p1 T2/T1, absolute."
-                .into(),
-        );
-        notes.push(
-            "Equation of nitrogen (R-728): Span, Lemmon, Jacobsen, Wagner & Yokozeki, J. Phys. \
-             Chem. Ref. Data 29 (2000) 1361."
-                .into(),
-        );
-        let mut cautions: Vec<String> = PRESSURE_TEST.map(str::to_owned).to_vec();
-        cautions.push(NO_VERDICT.to_owned());
-        let mut object = list.object();
-        object.insert(
-            "atmosphere_Pa".into(),
-            self.site.pressure().in_pascal().into(),
-        );
-        object.insert("warnings".into(), warnings(&all));
-        object.insert("cautions".into(), cautions.clone().into());
-        Document {
-            blocks: vec![
-                Block::Title("Pressure test with nitrogen".into()),
-                list.block(),
-                Block::Lines(notes),
-                Block::Lines(cautions),
-            ],
-            sheet: list.sheet(),
-            json: Value::Object(object),
-            warnings: all,
-            ..Document::default()
-        }
-    }
 }

@@ -1,22 +1,4 @@
-//! The parts of JSON that answers share.
-
-use serde_json::{Value, json};
-
-use super::number;
-use crate::refrigerant::Warning;
-
-/// The list of warnings.
-pub fn warnings(warnings: &[Warning]) -> Value {
-    warnings
-        .iter()
-        .map(|warning| json!({"code": warning.code, "text": warning.text}))
-        .collect()
-}
-
-/// A number, or null where there is none.
-pub fn optional(value: Option<f64>) -> Value {
-    value.map_or(Value::Null, number)
-}
+//! The decimals of a figure in a cell, by which a column is aligned.
 
 /// How many figures stand behind the decimal sign; none for a word.
 pub(super) fn decimals(text: &str) -> Option<usize> {

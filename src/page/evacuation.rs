@@ -1,0 +1,144 @@
+//! A vacuum, a temperature or a rise test against water and ice.
+
+use super::style::{Detail, Style};
+use super::words::vessels_tests::*;
+use super::{Document, Figures, cautions, parts};
+use crate::refrigerant::Warning;
+use crate::service::hazard::hazards::Work;
+use crate::service::vessel::evacuation::{Evacuation, Rise, SOURCE, Shape, TRIPLE_POINT, Water};
+use crate::units::{Pressure, PressureUnit, Temperature, significant};
+
+/// The page of an evacuation.
+pub fn evacuation(answer: &Evacuation, warnings: Vec<Warning>, style: &Style) -> Document {
+    let hazards = cautions(&[], Some(Work::Evacuation), style);
+    let mut document = Document::new(answer, warnings, hazards);
+    document.title(style.word(VACUUM_TITLE));
+    let mut list = Figures::default();
+    if let Some(vacuum) = answer.vacuum {
+        of_vacuum(&mut list, vacuum, style);
+    }
+    if let Some(water) = answer.water {
+        of_water(&mut list, water, answer.over_saturation(), style);
+    }
+    if let Some(rise) = &answer.rise {
+        of_rise(&mut list, rise, style);
+    }
+    document.pairs(list);
+    document.sheet_of_figures();
+    parts::warnings(&mut document, style);
+    let mut notes = Vec::new();
+    // One inch of mercury absolute: above it a gauge in inHg still tells something.
+    let inch = PressureUnit::InchesOfMercuryAbsolute.pascal();
+    if answer
+        .vacuum
+        .is_some_and(|(vacuum, ..)| vacuum.in_pascal() < inch)
+    {
+        let inches = PressureUnit::InchesOfMercuryVacuum;
+        let micron = 0.5 * inches.pascal() / PressureUnit::Micron.pascal();
+        let perfect = inches.read(Pressure::pascal(0.0), &style.site);
+        let blanks = [
+            ("micron", style.fixed(micron, 0)),
+            ("perfect", style.fixed(perfect, 2)),
+        ];
+        let blanks = blanks.each_ref().map(|(name, text)| (*name, text.as_str()));
+        notes.push(style.say(VACUUM_INCHES, &blanks));
+    }
+    if answer.rise.is_some() {
+        notes.push(style.word(RISE_BOUNDS));
+    }
+    document.lines(notes);
+    document.hazards();
+    if style.detail != Detail::Brief {
+        document.lines(vec![style.say(VACUUM_SOURCE, &[("source", SOURCE)])]);
+    }
+    document
+}
+
+fn of_vacuum(
+    list: &mut Figures,
+    (pressure, temperature, water): (Pressure, Temperature, Water),
+    style: &Style,
+) {
+    let text = everywhere(pressure, style);
+    list.add(style.word(VACUUM), text, "pressure_Pa", pressure);
+    let (label, text) = match water {
+        Water::Liquid => (VACUUM_WATER_BOILS, style.word(VACUUM_LIQUID)),
+        Water::Ice => {
+            let triple = everywhere(TRIPLE_POINT.1, style);
+            let text = style.say(VACUUM_ICE, &[("pressure", &triple)]);
+            (VACUUM_ICE_SUBLIMES, text)
+        }
+    };
+    list.temperature(style, label, "water_saturation_temperature_K", temperature);
+    list.add(style.word(VACUUM_WATER_THERE), text, "water", water.name());
+}
+
+fn of_water(
+    list: &mut Figures,
+    (temperature, pressure, water): (Temperature, Pressure, Water),
+    over_saturation: Option<f64>,
+    style: &Style,
+) {
+    list.temperature(style, VACUUM_TEMPERATURE, "temperature_K", temperature);
+    let label = style.word(match water {
+        Water::Liquid => VACUUM_WATER_SATURATION,
+        Water::Ice => VACUUM_ICE_SATURATION,
+    });
+    let (text, field) = (everywhere(pressure, style), "water_saturation_pressure_Pa");
+    list.add(label, text, field, pressure);
+    let (label, field) = (VACUUM_OVER_SATURATION, "vacuum_over_saturation");
+    list.known(style, label, field, over_saturation, |ratio| {
+        let phrase = if ratio < 1.0 {
+            VACUUM_WATER_LEAVES
+        } else {
+            VACUUM_WATER_STAYS
+        };
+        let ratio = style.sign(significant(ratio, 3));
+        style.say(phrase, &[("ratio", &ratio)])
+    });
+}
+
+fn of_rise(list: &mut Figures, rise: &Rise, style: &Style) {
+    let micron = |pressure| vacuum(pressure, PressureUnit::Micron, style);
+    let (first, last) = rise.ends;
+    let label = style.word(RISE_FIRST);
+    list.add(label, micron(first), "first_pressure_Pa", first);
+    let minutes = style.sign(significant(rise.duration / 60.0, 3));
+    let blanks = [("pressure", micron(last)), ("minutes", minutes)];
+    let blanks = blanks.each_ref().map(|(name, text)| (*name, text.as_str()));
+    let text = style.say(RISE_AFTER, &blanks);
+    list.add(style.word(RISE_LAST), text, "last_pressure_Pa", last);
+    list.cell("duration_s", rise.duration);
+    for (label, field, slope) in [
+        (RISE_FIRST_SLOPE, "first_slope_Pa_s", rise.slopes.0),
+        (RISE_LAST_SLOPE, "last_slope_Pa_s", rise.slopes.1),
+    ] {
+        let figure = slope * 60.0 / PressureUnit::Micron.pascal();
+        let text = format!("{} micron/min", style.sign(significant(figure, 3)));
+        list.add(style.word(label), text, field, slope);
+    }
+    let (label, field) = (RISE_OVER_SATURATION, "last_over_saturation");
+    list.known(style, label, field, rise.share_of_water, |share| {
+        style.sign(significant(share, 3))
+    });
+    let shape = style.word(match rise.shape {
+        Shape::Straight => RISE_STRAIGHT,
+        Shape::LevelsAtWater => RISE_LEVELS_AT_WATER,
+        Shape::Levels => RISE_LEVELS,
+        Shape::Between => RISE_BETWEEN,
+        Shape::None => RISE_NONE,
+    });
+    list.add(style.word(RISE_SHAPE), shape, "shape", rise.shape.name());
+}
+
+/// A vacuum in one unit, to four digits.
+fn vacuum(pressure: Pressure, unit: PressureUnit, style: &Style) -> String {
+    let figure = significant(unit.read(pressure, &style.site), 4);
+    format!("{} {}", style.sign(figure), unit.typed())
+}
+
+/// A vacuum in every unit in which one is told, in one line.
+fn everywhere(pressure: Pressure, style: &Style) -> String {
+    let texts = PressureUnit::OF_VACUUM.map(|unit| vacuum(pressure, unit, style));
+    texts.join(", ")
+}

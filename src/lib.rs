@@ -23,8 +23,10 @@ pub mod state;
 pub mod units;
 #[cfg(feature = "cli")]
 pub mod validation;
+pub mod warning;
 
 pub use equilibrium::Phase;
 pub use equilibrium::bubble_dew::Branch;
 pub use error::{Error, Result};
 pub use refrigerant::{Given, Refrigerant, Zero};
+pub use warning::Warning;

@@ -38,6 +38,19 @@ pub struct Component {
     pub molar_mass: f64,
 }
 
+/// What was done to the amounts of a composition as typed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum CompositionNote {
+    /// They sum to this, in %, and were scaled to 100 %.
+    Scaled(String),
+    /// A component at 0 % was dropped.
+    Dropped(String),
+    /// A blend was expanded into its components.
+    Expanded(String),
+    /// They were read by mole, while the notation shows them by mass.
+    ReadAsMole,
+}
+
 /// What a refrigerant consists of; see [`Catalogue::resolve`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct Composition {
@@ -48,8 +61,8 @@ pub struct Composition {
     pub label: String,
     /// One to [`MOST_COMPONENTS`] different components, in the order asked for.
     pub components: Vec<Component>,
-    /// What was done to the amounts as typed, a sentence each.
-    pub notes: Vec<String>,
+    /// What was done to the amounts as typed.
+    pub notes: Vec<CompositionNote>,
 }
 
 impl Composition {
@@ -125,17 +138,14 @@ impl Catalogue {
             });
         }
         if !exact {
-            notes.push(format!(
-                "the amounts sum to {} % and were scaled to 100 %",
-                decimals(sum)
-            ));
+            notes.push(CompositionNote::Scaled(decimals(sum)));
         }
         let mut masses: Vec<(String, f64)> = Vec::new();
         for (name, amount) in entries {
             let found = self.find(&name)?;
             let inside = self.masses(&found)?;
             if amount == 0.0 {
-                notes.push(format!("{} at 0 % was dropped", found.designation()));
+                notes.push(CompositionNote::Dropped(found.designation().to_owned()));
                 continue;
             }
             let weight = match basis {
@@ -143,7 +153,7 @@ impl Catalogue {
                 Basis::Mole => amount * self.molar_mass_of(&inside)?,
             };
             if let Found::Blend(blend) = &found {
-                notes.push(format!("{blend} was expanded into its components"));
+                notes.push(CompositionNote::Expanded(blend.clone()));
             }
             for (component, mass) in inside {
                 match masses.iter_mut().find(|(other, _)| *other == component) {
@@ -162,7 +172,7 @@ impl Catalogue {
         scale(&mut masses);
         let designation = self.listed(&masses)?;
         if basis == Basis::Mole && designation.is_none() {
-            notes.push("the amounts were read as mole %; the notation shows mass %".into());
+            notes.push(CompositionNote::ReadAsMole);
         }
         Ok(Composition {
             label: designation.clone().unwrap_or_else(|| notation(&masses)),

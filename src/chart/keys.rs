@@ -4,7 +4,7 @@ use serde::ser::SerializeMap;
 use serde::{Serialize, Serializer};
 
 use super::{Beside, Cell, Chart, Column, Row, Subject, Within};
-use crate::refrigerant::Warning;
+use crate::Warning;
 use crate::service::facts::{Identity, Model};
 use crate::units::Pressure;
 

@@ -1,11 +1,13 @@
 //! A vessel at rest: against its lines, what would fit, a gauge check.
 
+use super::warning::told;
 use super::words::properties::TEMPERATURE;
 use super::words::readings::KIT;
 use super::words::refrigerants::{CLASS_NONE, SAFETY_CLASS};
 use super::words::{Phrase, vessels_at_rest::*};
 use super::{Document, Figures, Sheet, Style, cautions, parts, readings};
-use crate::refrigerant::{Refrigerant, Warning};
+use crate::Warning;
+use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::hazard::hazards::Work;
 use crate::service::measurement::gauge::Added;
@@ -23,7 +25,7 @@ pub fn at_rest(
     style: &Style,
 ) -> Document {
     let hazards = cautions(&[refrigerant], Some(Work::Identification), style);
-    let mut document = Document::new(answer, warnings, hazards);
+    let mut document = Document::new(answer, told(&warnings, style), hazards);
     let name = answer.identity.refrigerant.as_str();
     document.title(style.say(REST_TITLE, &[("refrigerant", name)]));
     let mut list = Figures::default();
@@ -75,7 +77,7 @@ pub fn would_fit(answer: &WouldFit, warnings: Vec<Warning>, style: &Style) -> Do
     let refrigerants: Vec<&Refrigerant> = candidates.iter().map(|one| &one.refrigerant).collect();
     let mut hazards = vec![style.word(REST_MOST_HAZARDOUS)];
     hazards.extend(cautions(&refrigerants, Some(Work::Identification), style));
-    let mut document = Document::new(answer, warnings, hazards);
+    let mut document = Document::new(answer, told(&warnings, style), hazards);
     document.title(style.word(REST_FIT_TITLE));
     let mut list = Figures::default();
     reading(&mut list, &answer.vessel, style);
@@ -110,7 +112,7 @@ pub fn gauge_check(
 ) -> Document {
     let (asked, check) = (&answer.asked, &answer.check);
     let hazards = cautions(&[refrigerant], Some(Work::Identification), style);
-    let mut document = Document::new(answer, warnings, hazards);
+    let mut document = Document::new(answer, told(&warnings, style), hazards);
     let name = answer.identity.refrigerant.as_str();
     document.title(style.say(REST_CHECK_TITLE, &[("refrigerant", name)]));
     let date = asked.date.as_str();

@@ -1,8 +1,10 @@
 //! Both sides of a system read at once.
 
+use super::warning::told;
 use super::words::{Phrase, readings::*};
 use super::{Datum, Document, Figures, Sheet, Style, cautions, parts, readings};
-use crate::refrigerant::{Refrigerant, Warning};
+use crate::Warning;
+use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::measurement::kit::Instrument;
 use crate::service::measurement::uncertainty::Uncertainty;
@@ -45,9 +47,10 @@ fn sides(answer: &BothSides) -> Vec<Side<'_>> {
 pub fn both_sides(
     answer: &BothSides,
     refrigerant: &Refrigerant,
-    mut warnings: Vec<Warning>,
+    warnings: Vec<Warning>,
     style: &Style,
 ) -> Document {
+    let mut warnings = told(&warnings, style);
     let sides = sides(answer);
     for one in &sides {
         let measure = one.found.side.reading.as_ref().map(|one| one.measure);

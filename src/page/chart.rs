@@ -3,10 +3,11 @@
 use serde_json::Value;
 
 use super::print::{Print, signature};
+use super::warning::told;
 use super::words::charts::*;
 use super::{Block, Detail, Document, Figures, Sheet, Style, Table, cautions, chart_foot, parts};
+use crate::Warning;
 use crate::chart::{Also, Beside, Cell, Chart, Gap, Line, Within};
-use crate::refrigerant::Warning;
 
 /// The page of charts, a card for each; where there are several, they are cards on one sheet of
 /// paper.
@@ -32,7 +33,7 @@ pub fn chart(charts: &[Chart], print: &Print, warnings: &[Warning], style: &Styl
 fn card(chart: &Chart, print: &Print, warnings: &[Warning], style: &Style) -> Document {
     let refrigerants: Vec<_> = chart.subjects.iter().map(|one| &one.refrigerant).collect();
     let hazards = cautions(&refrigerants, None, style);
-    let mut document = Document::new(chart, warnings.to_vec(), hazards);
+    let mut document = Document::new(chart, told(warnings, style), hazards);
     let usual = |chart: &Chart| {
         let phrase = match chart.by_temperature {
             true => CHART_PRESSURES,

@@ -1,6 +1,7 @@
 //! What stands below a chart: why cells have no number, what it is relative to and rests on.
 
 use super::chart::{column_in_words, gap_in_words};
+use super::warning::told;
 use super::words::charts::*;
 use super::{Style, parts};
 use crate::catalogue::records::PairKind;
@@ -119,7 +120,7 @@ pub(super) fn lines(chart: &Chart, style: &Style) -> Vec<String> {
             ];
             lines.push(style.say(CHART_EXTRAPOLATED, &blanks));
         }
-        for warning in subject.refrigerant.warnings() {
+        for warning in told(&subject.refrigerant.warnings(), style) {
             let blanks = [("refrigerant", name), ("text", warning.text.as_str())];
             lines.push(style.say(CHART_WARNING, &blanks));
         }

@@ -1,9 +1,10 @@
 //! Pressures and temperatures in other units.
 
+use super::warning::told;
 use super::words::properties::CONVERTED;
 use super::words::refrigerants::WARNING;
 use super::{Document, Figures, Sheet, Style, parts};
-use crate::refrigerant::Warning;
+use crate::Warning;
 use crate::service::conversion::{Conversion, Converted, Unit};
 use crate::units::{PressureUnit, short};
 
@@ -12,7 +13,7 @@ const DIGITS: usize = 6;
 
 /// The page of values in other units.
 pub fn conversion(answer: &Conversion, warnings: Vec<Warning>, style: &Style) -> Document {
-    let mut document = Document::new(answer, warnings, Vec::new());
+    let mut document = Document::new(answer, told(&warnings, style), Vec::new());
     let mut lines = Vec::new();
     let several = answer.values.len() > 1;
     let mut rows = Vec::new();

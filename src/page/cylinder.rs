@@ -1,10 +1,12 @@
 //! A cylinder: masses by rule, and what warmth does to one.
 
+use super::warning::told;
 use super::words::charts::{AXIS_TEMPERATURE, GAP_NO_ANSWER};
 use super::words::vessels_cylinder::*;
 use super::{Block, Document, Figures, Sheet, Style, cautions, parts};
+use crate::Warning;
 use crate::chart::plot::{Axis, Curve, Mark, Plot, Stroke};
-use crate::refrigerant::{Refrigerant, Warning};
+use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::hazard::hazards::Work;
 use crate::service::vessel::cylinder::{
@@ -20,7 +22,7 @@ pub fn cylinder(
     style: &Style,
 ) -> Document {
     let hazards = cautions(&[refrigerant], Some(Work::Cylinder), style);
-    let mut document = Document::new(answer, warnings, hazards);
+    let mut document = Document::new(answer, told(&warnings, style), hazards);
     let mut notes = Vec::new();
     for one in &answer.rules {
         let Err(refusal) = &one.filling else { continue };

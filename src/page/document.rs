@@ -8,9 +8,9 @@ use serde_json::{Map, Value, json};
 
 use super::figure::{Figure, Figures};
 use super::form::Form;
+use super::warning::Told;
 use super::words::Words;
 use crate::chart::plot::Plot;
-use crate::refrigerant::Warning;
 
 /// A table whose cells are texts already.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -89,7 +89,7 @@ pub struct Document {
     /// As a program reads it.
     pub json: Value,
     /// What to know about the answer; where a format has no room for it, it is said apart.
-    pub warnings: Vec<Warning>,
+    pub warnings: Vec<Told>,
     /// The hazards that apply, a sentence each.
     pub cautions: Vec<String>,
 }
@@ -97,7 +97,7 @@ pub struct Document {
 impl Document {
     /// Begins the document of an answer: its fields, then `warnings` and `cautions`, are what a
     /// program reads.
-    pub fn new(answer: &impl Serialize, warnings: Vec<Warning>, cautions: Vec<String>) -> Self {
+    pub fn new(answer: &impl Serialize, warnings: Vec<Told>, cautions: Vec<String>) -> Self {
         let mut object = match serde_json::to_value(answer) {
             Ok(Value::Object(object)) => object,
             // Every answer is a struct of numbers, texts and lists, which always is an object.

@@ -1,9 +1,10 @@
 //! A vacuum, a temperature or a rise test against water and ice.
 
 use super::style::{Detail, Style};
+use super::warning::told;
 use super::words::vessels_tests::*;
 use super::{Document, Figures, cautions, parts};
-use crate::refrigerant::Warning;
+use crate::Warning;
 use crate::service::hazard::hazards::Work;
 use crate::service::vessel::evacuation::{Evacuation, Rise, SOURCE, Shape, TRIPLE_POINT, Water};
 use crate::units::{Pressure, PressureUnit, Temperature, significant};
@@ -11,7 +12,7 @@ use crate::units::{Pressure, PressureUnit, Temperature, significant};
 /// The page of an evacuation.
 pub fn evacuation(answer: &Evacuation, warnings: Vec<Warning>, style: &Style) -> Document {
     let hazards = cautions(&[], Some(Work::Evacuation), style);
-    let mut document = Document::new(answer, warnings, hazards);
+    let mut document = Document::new(answer, told(&warnings, style), hazards);
     document.title(style.word(VACUUM_TITLE));
     let mut list = Figures::default();
     if let Some(vacuum) = answer.vacuum {

@@ -1,8 +1,10 @@
 //! Flammability, concentration and warming figures in other units.
 
+use super::warning::told;
 use super::words::hazards::*;
 use super::{Document, Figures, Sheet, Style, cautions, parts};
-use crate::refrigerant::{Refrigerant, Warning};
+use crate::Warning;
+use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::hazard::exposure::{ConcentrationLimit, Exposure, FigureSource, LimitKind};
 use crate::service::hazard::gwp::{Bound, Gwp};
@@ -17,7 +19,7 @@ pub fn exposure(
 ) -> Document {
     let mut hazards = vec![style.word(EXPOSURE_NO_VERDICT)];
     hazards.extend(cautions(&[refrigerant], None, style));
-    let mut document = Document::new(answer, warnings, hazards);
+    let mut document = Document::new(answer, told(&warnings, style), hazards);
     let name = answer.identity.refrigerant.as_str();
     document.title(style.say(EXPOSURE_TITLE, &[("refrigerant", name)]));
     let limits = answer.limits.iter().enumerate();

@@ -1,11 +1,13 @@
 //! Bubble, dew and glide at a pressure, and what they make of a coil.
 
+use super::warning::told;
 use super::words::Phrase;
 use super::words::properties::*;
 use super::{Block, Document, Figures, Sheet, Style, cautions, parts, raoult, working};
+use crate::Warning;
 use crate::process::coil::{Coil, CoilKind, CoilMeans};
 use crate::process::glide::Glide;
-use crate::refrigerant::{Refrigerant, Warning};
+use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::units::Temperature;
 
@@ -17,10 +19,10 @@ pub fn glide(
     explain: bool,
     style: &Style,
 ) -> Document {
-    let mut notes = answer.warnings.clone();
+    let all = parts::all_warnings(refrigerant, &answer.warnings, site);
+    let mut all = told(&all, style);
     let ideal = answer.ideal.as_ref();
-    notes.extend(ideal.map_or_else(Vec::new, |ideal| raoult::warnings(ideal, style)));
-    let all = parts::all_warnings(refrigerant, &notes, site);
+    all.extend(ideal.map_or_else(Vec::new, |ideal| raoult::warnings(ideal, style)));
     let mut document = Document::new(answer, all, cautions(&[refrigerant], None, style));
     ends(&mut document, refrigerant, answer, style);
     for coil in &answer.coils {

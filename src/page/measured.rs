@@ -1,8 +1,10 @@
 //! A superheat or subcooling at a clamp, its uncertainty and a verdict.
 
+use super::warning::told;
 use super::words::readings::*;
 use super::{Document, Figures, Sheet, Style, cautions, parts, readings};
-use crate::refrigerant::{Refrigerant, Warning};
+use crate::Warning;
+use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::measurement::uncertainty::Uncertainty;
 use crate::service::reading::measured::{Line, Measured};
@@ -12,9 +14,10 @@ use crate::service::reading::superheat_subcooling::Measure;
 pub fn measured(
     answer: &Measured,
     refrigerant: &Refrigerant,
-    mut warnings: Vec<Warning>,
+    warnings: Vec<Warning>,
     style: &Style,
 ) -> Document {
+    let mut warnings = told(&warnings, style);
     let reading = &answer.reading;
     let measure = style.word(readings::name(reading.measure));
     if let Some(error) = &answer.unbounded {

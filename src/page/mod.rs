@@ -39,6 +39,7 @@ mod target_superheat;
 mod tolerance;
 #[cfg(feature = "cli")]
 mod validation;
+pub(crate) mod warning;
 pub mod words;
 mod working;
 
@@ -73,3 +74,4 @@ pub use style::{Detail, Style};
 pub use target_superheat::target_superheat;
 #[cfg(feature = "cli")]
 pub use validation::validation;
+pub use warning::{Told, told};

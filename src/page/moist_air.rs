@@ -1,10 +1,11 @@
 //! Moist air, one state or two with the heat between.
 
 use super::style::Style;
+use super::warning::told;
 use super::words::air::*;
 use super::words::hazards::HAZARD_END;
 use super::{Document, Figures, parts};
-use crate::refrigerant::Warning;
+use crate::Warning;
 use crate::service::air::moist_air::{MoistAir, OneState, SOURCE, TwoStates};
 use crate::units::{
     KG_PER_POUND, M3_PER_CUBIC_FOOT, Temperature, WATT_PER_BTU_PER_HOUR, significant,
@@ -12,7 +13,7 @@ use crate::units::{
 
 /// The page of one state.
 pub fn moist_air(answer: &OneState, warnings: Vec<Warning>, style: &Style) -> Document {
-    let mut document = Document::new(answer, warnings, vec![style.word(HAZARD_END)]);
+    let mut document = Document::new(answer, told(&warnings, style), vec![style.word(HAZARD_END)]);
     document.title(style.word(MOIST_AIR));
     document.pairs(figures(&answer.air, "", style));
     document.sheet_of_figures();
@@ -22,7 +23,7 @@ pub fn moist_air(answer: &OneState, warnings: Vec<Warning>, style: &Style) -> Do
 
 /// The page of the heat between two states.
 pub fn air_heat(answer: &TwoStates, warnings: Vec<Warning>, style: &Style) -> Document {
-    let mut document = Document::new(answer, warnings, vec![style.word(HAZARD_END)]);
+    let mut document = Document::new(answer, told(&warnings, style), vec![style.word(HAZARD_END)]);
     document.title(style.word(MOIST_AIR_TWO));
     let column = |head, air, path| (style.word(head), figures(air, path, style));
     let columns = vec![

@@ -5,8 +5,9 @@ use serde_json::Value;
 use super::print::Print;
 use super::words::charts::*;
 use super::{Document, Figures, Sheet, Style, cautions, chart};
+use crate::Warning;
 use crate::chart::{Line, NodeLine, NodeTable};
-use crate::refrigerant::{Refrigerant, Warning};
+use crate::refrigerant::Refrigerant;
 
 /// The page of nodes.
 pub fn nodes(
@@ -18,7 +19,7 @@ pub fn nodes(
 ) -> Document {
     let refrigerants: Vec<&Refrigerant> = refrigerants.iter().collect();
     let hazards = cautions(&refrigerants, None, style);
-    let mut document = Document::new(answer, warnings, hazards);
+    let mut document = Document::new(answer, super::told(&warnings, style), hazards);
     document.title(style.word(NODES_TITLE));
     let mut rows = Vec::new();
     let mut lines = vec![style.word(NODES_BETWEEN)];
@@ -36,7 +37,7 @@ pub fn nodes(
             row.plain(field("largest_error_K"), node.largest_error);
             rows.push(row);
         }
-        lines.extend(told(line, answer.from.in_kelvin(), high, style));
+        lines.extend(as_told(line, answer.from.in_kelvin(), high, style));
     }
     lines.push(style.word(CHART_EQUATION_ERROR));
     document.rows(2, rows);
@@ -55,7 +56,7 @@ pub fn nodes(
     document
 }
 
-fn told(line: &NodeLine, low: f64, high: f64, style: &Style) -> Vec<String> {
+fn as_told(line: &NodeLine, low: f64, high: f64, style: &Style) -> Vec<String> {
     let worst = line.nodes.iter().map(|node| node.largest_error);
     let worst = worst.fold(0.0, f64::max);
     let end = line.nodes.last();

@@ -3,8 +3,9 @@
 use super::style::{Detail, Style};
 use super::words::{self, Phrase};
 use super::{Document, Figures};
+use crate::Warning;
 use crate::catalogue::records::{Measured, PairKind};
-use crate::refrigerant::{PhaseProperties, Refrigerant, Warning, Zero};
+use crate::refrigerant::{PhaseProperties, Refrigerant, Zero};
 use crate::service::deviation::BlendDeviation;
 use crate::service::facts::{Facts, PairFact};
 use crate::units::{
@@ -174,10 +175,8 @@ pub(crate) fn all_warnings(
     answer: &[Warning],
     site: &[Warning],
 ) -> Vec<Warning> {
-    let notes = refrigerant.composition().notes.iter().map(|note| Warning {
-        code: "composition_read",
-        text: note.clone(),
-    });
+    let notes = refrigerant.composition().notes.iter().cloned();
+    let notes = notes.map(Warning::CompositionRead);
     let standing = refrigerant.warnings().into_iter();
     let all = standing.chain(answer.iter().cloned()).chain(notes);
     let mut known: Vec<Warning> = Vec::new();

@@ -1,12 +1,14 @@
 //! The pictures that go with a chart, with their names.
 
 use super::print::{Print, signature};
+use super::warning::told;
 use super::words::charts::*;
 use super::words::refrigerants::REFERENCE_STATE;
 use super::{Block, Document, Style, cautions, parts};
+use crate::Warning;
 use crate::chart::picture::{Name, Picture, Subject};
 use crate::chart::plot::{Curve, Mark, Plot};
-use crate::refrigerant::{Refrigerant, Warning};
+use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, short};
 
 /// The page of a picture of some refrigerants. Alone, as SVG, it has the own words below it.
@@ -20,7 +22,7 @@ pub fn picture(
 ) -> Document {
     let refrigerants: Vec<&Refrigerant> = refrigerants.iter().collect();
     let mut document = Document {
-        warnings,
+        warnings: told(&warnings, style),
         cautions: cautions(&refrigerants, None, style),
         ..Document::default()
     };

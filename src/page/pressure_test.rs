@@ -2,9 +2,11 @@
 
 use super::at_rest::significance_phrase;
 use super::style::Detail;
+use super::warning::told;
 use super::words::vessels_tests::*;
 use super::{Document, Figures, Style, cautions, parts};
-use crate::refrigerant::{Refrigerant, Warning};
+use crate::Warning;
+use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::hazard::hazards::Work;
 use crate::service::vessel::pressure_test::PressureTest;
@@ -18,7 +20,7 @@ pub fn pressure_test(
 ) -> Document {
     let (asked, expected) = (&answer.asked, &answer.expected);
     let hazards = cautions(&[], Some(Work::PressureTest), style);
-    let mut document = Document::new(answer, warnings, hazards);
+    let mut document = Document::new(answer, told(&warnings, style), hazards);
     document.title(style.word(NITROGEN_TITLE));
     // What the gauge will show at the end, it shows against the air of the end.
     let ended = Style {

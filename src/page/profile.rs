@@ -1,10 +1,12 @@
 //! What is known of one refrigerant.
 
+use super::warning::told;
 use super::words::refrigerants::*;
 use super::{Document, Figures, Sheet, Style, cautions, parts};
 use crate::Branch;
+use crate::Warning;
 use crate::catalogue::records::Sourced;
-use crate::refrigerant::{CriticalPoint, Refrigerant, Warning};
+use crate::refrigerant::{CriticalPoint, Refrigerant};
 use crate::service::deviation::BlendDeviation;
 use crate::service::facts::Facts;
 use crate::service::hazard::gwp::{Bound, Gwp};
@@ -20,7 +22,7 @@ pub fn profile(
     style: &Style,
 ) -> Document {
     let hazards = cautions(&[refrigerant], None, style);
-    let mut document = Document::new(answer, warnings, hazards);
+    let mut document = Document::new(answer, told(&warnings, style), hazards);
     let name = answer.identity.refrigerant.as_str();
     document.title(match &answer.kind {
         Kind::Pure(pure) => style.say(

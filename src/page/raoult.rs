@@ -1,21 +1,22 @@
 //! Raoult's law next to the real lines, for teaching.
 
+use super::warning::Told;
 use super::words::properties::*;
 use super::{Document, Figures, Style, parts, range};
 use crate::Branch;
-use crate::refrigerant::{IdealPoint, Refrigerant, Warning};
+use crate::refrigerant::{IdealPoint, Refrigerant};
 use crate::service::saturation::{Deviation, Ideal, IdealBranch};
 
 /// Why there is no ideal value, a warning each reason.
-pub(super) fn warnings(ideal: &Ideal, style: &Style) -> Vec<Warning> {
-    let mut found: Vec<Warning> = Vec::new();
+pub(super) fn warnings(ideal: &Ideal, style: &Style) -> Vec<Told> {
+    let mut found: Vec<Told> = Vec::new();
     for error in ideal
         .branches
         .iter()
         .filter_map(|one| one.point.as_ref().err())
     {
         let reason = range::reason(error, style);
-        let warning = Warning {
+        let warning = Told {
             code: "no_ideal_value",
             text: style.say(NO_IDEAL_VALUE, &[("reason", &reason)]),
         };

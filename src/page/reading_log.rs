@@ -1,9 +1,11 @@
 //! A log of both sides: lowest, highest, mean, trend, and a drawing of the run.
 
+use super::warning::told;
 use super::words::{Phrase, readings::*};
 use super::{Block, Document, Figures, Style, cautions, parts};
+use crate::Warning;
 use crate::chart::plot::{Axis, Curve, Plot, Stroke};
-use crate::refrigerant::{Refrigerant, Warning};
+use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::reading::log::{Log, LogQuantity, Thinned};
 use crate::units::{Temperature, TemperatureDifference};
@@ -15,7 +17,11 @@ pub fn reading_log(
     warnings: Vec<Warning>,
     style: &Style,
 ) -> Document {
-    let mut document = Document::new(answer, warnings, cautions(&[refrigerant], None, style));
+    let mut document = Document::new(
+        answer,
+        told(&warnings, style),
+        cautions(&[refrigerant], None, style),
+    );
     document.title(title(answer, style));
     let rows = LogQuantity::ALL.into_iter();
     document.rows(2, rows.filter_map(|one| row(answer, one, style)).collect());

@@ -1,9 +1,9 @@
 //! What pages of readings share: the sum behind a pressure, uncertainty, meaning, verdict.
 
+use super::warning::Told;
 use super::words::{Phrase, readings::*};
 use super::{Document, Figures, Style};
 use crate::Error;
-use crate::refrigerant::Warning;
 use crate::service::measurement::decision::{Deciding, Decision, Verdict};
 use crate::service::measurement::gauge::Added;
 use crate::service::measurement::gauge_reading::GaugeReading;
@@ -91,10 +91,10 @@ pub(super) const fn name(measure: Measure) -> Phrase {
 }
 
 /// The warning that nothing bounds a figure.
-pub(super) fn unbounded(measure: Measure, error: &Error, style: &Style) -> Warning {
+pub(super) fn unbounded(measure: Measure, error: &Error, style: &Style) -> Told {
     let (measure, error) = (style.word(name(measure)), error.to_string());
     let blanks = [("measure", measure.as_str()), ("error", &error)];
-    Warning {
+    Told {
         code: "uncertainty_unbounded",
         text: style.say(UNCERTAINTY_UNBOUNDED, &blanks),
     }

@@ -1,10 +1,12 @@
 //! Bubble and dew at a temperature or a pressure.
 
 use super::number_cell;
+use super::warning::told;
 use super::words::hazards::HAZARD_NO_SUBSTITUTE;
 use super::words::properties::*;
 use super::{Document, Figures, Style, cautions, parts, raoult, tolerance, working};
-use crate::refrigerant::{Refrigerant, Saturation, SaturationPoint, Warning};
+use crate::Warning;
+use crate::refrigerant::{Refrigerant, Saturation, SaturationPoint};
 use crate::service::facts::Facts;
 use crate::service::saturation::{At, SaturationAnswer};
 
@@ -25,14 +27,14 @@ pub struct SaturationParts<'a> {
 pub fn saturation(answer: &SaturationAnswer, with: SaturationParts<'_>, style: &Style) -> Document {
     let (refrigerant, facts) = with.subject;
     let found = &answer.saturation;
-    let mut notes = found.warnings.clone();
+    let all = parts::all_warnings(refrigerant, &found.warnings, with.site);
+    let mut all = told(&all, style);
     let bands = answer.tolerance.as_ref();
-    notes.extend(bands.map_or_else(Vec::new, |bands| {
+    all.extend(bands.map_or_else(Vec::new, |bands| {
         tolerance::warnings(bands, refrigerant, style)
     }));
     let ideal = answer.ideal.as_ref();
-    notes.extend(ideal.map_or_else(Vec::new, |ideal| raoult::warnings(ideal, style)));
-    let all = parts::all_warnings(refrigerant, &notes, with.site);
+    all.extend(ideal.map_or_else(Vec::new, |ideal| raoult::warnings(ideal, style)));
     let mut hazards = cautions(&[refrigerant], None, style);
     if with.is_one_of_several {
         let before_last = hazards.len().saturating_sub(1);

@@ -1,10 +1,12 @@
 //! What a leak, a draw or a top-up does to a blend.
 
+use super::warning::told;
 use super::words::Phrase;
 use super::words::shift::*;
 use super::{Document, Figures, Sheet, Style, cautions, parts};
+use crate::Warning;
 use crate::process::shift::{Corners, End, Leaving, Question, Range, Row, Shift};
-use crate::refrigerant::{Refrigerant, Warning};
+use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::hazard::hazards::Work;
 use crate::units::{KG_PER_POUND, Pressure};
@@ -26,7 +28,7 @@ pub fn shift(
     }
     let hazards = cautions(&involved, Some(work), style);
     let name = answer.identity.refrigerant.as_str();
-    let mut document = Document::new(answer, warnings, hazards);
+    let mut document = Document::new(answer, told(&warnings, style), hazards);
     let temperature = style.temperature(answer.temperature);
     let title = match answer.phase {
         Leaving::Vapor => SHIFT_TITLE_VAPOR,

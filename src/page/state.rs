@@ -1,11 +1,13 @@
 //! All properties of a state.
 
 use super::number_cell;
+use super::warning::told;
 use super::words::Phrase;
 use super::words::properties::*;
 use super::{Document, Figures, Style, cautions, parts};
 use crate::Phase;
-use crate::refrigerant::{Refrigerant, State, Warning};
+use crate::Warning;
+use crate::refrigerant::{Refrigerant, State};
 use crate::service::facts::Facts;
 use crate::service::state::StateAnswer;
 
@@ -22,7 +24,7 @@ pub fn state(
         let found = &answer.state;
         let all = parts::all_warnings(refrigerant, &found.warnings, site);
         let hazards = cautions(&[refrigerant], None, style);
-        let mut document = Document::new(answer, all, hazards);
+        let mut document = Document::new(answer, told(&all, style), hazards);
         let phase = style.word(phase_name(found.phase));
         let (number, count) = ((at + 1).to_string(), answers.len().to_string());
         let blanks = [

@@ -1,9 +1,10 @@
 //! Target superheat of a system with a fixed orifice.
 
 use super::style::{Detail, Style};
+use super::warning::told;
 use super::words::air::*;
 use super::{Document, Figures, cautions, parts};
-use crate::refrigerant::Warning;
+use crate::Warning;
 use crate::service::air::target_superheat::{
     CHARTS_DIFFER, Condition, Method, OUTDOOR_LEAST, RETURN_LEAST, TargetSuperheat,
 };
@@ -17,7 +18,7 @@ pub fn target_superheat(
     style: &Style,
 ) -> Document {
     let hazards = cautions(&[], Some(Work::TargetSuperheat), style);
-    let mut document = Document::new(answer, warnings, hazards);
+    let mut document = Document::new(answer, told(&warnings, style), hazards);
     document.title(style.word(TARGET_SUPERHEAT));
     document.pairs(figures(answer, style));
     document.sheet_of_figures();

@@ -1,11 +1,12 @@
 //! The band of bubble and dew within the tolerances of a blend's composition.
 
 use super::number_cell;
+use super::warning::Told;
 use super::words::Phrase;
 use super::words::properties::*;
 use super::{Document, Figures, Style, range};
 use crate::Branch;
-use crate::refrigerant::{Refrigerant, Warning};
+use crate::refrigerant::Refrigerant;
 use crate::service::saturation::{Bands, Tolerance};
 
 /// Keys of the figures of a branch.
@@ -28,8 +29,8 @@ pub(super) fn warnings(
     tolerance: &Tolerance,
     refrigerant: &Refrigerant,
     style: &Style,
-) -> Vec<Warning> {
-    let warning = |text| Warning {
+) -> Vec<Told> {
+    let warning = |text| Told {
         code: "no_tolerance",
         text,
     };

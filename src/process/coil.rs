@@ -14,9 +14,8 @@
 //! The mean by enthalpy is that of a coil whose every part takes up heat at its own temperature.
 //! The other means are rules of thumb in common use, without a source.
 
-use crate::refrigerant::{
-    Given, PhaseProperties, Refrigerant, SaturationPoint, State, Warning, Zero,
-};
+use crate::Warning;
+use crate::refrigerant::{Given, PhaseProperties, Refrigerant, SaturationPoint, State, Zero};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Phase, Result};
 

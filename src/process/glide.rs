@@ -3,8 +3,9 @@
 use serde::{Serialize, Serializer};
 
 use super::coil::{Coil, CoilKind, CoilMeans, Inlet, Liquid, Station};
+use crate::Warning;
 use crate::error::Result;
-use crate::refrigerant::{Refrigerant, Warning, Zero};
+use crate::refrigerant::{Refrigerant, Zero};
 use crate::service::facts::{Facts, Identity, Model};
 use crate::service::saturation::{At, Ideal};
 use crate::units::{Atmosphere, Pressure, PressureUnit, Temperature, TemperatureDifference, Typed};

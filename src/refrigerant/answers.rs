@@ -1,5 +1,6 @@
 //! What a refrigerant answers with: SI by mass, enthalpy and entropy from a named zero.
 
+use crate::Warning;
 use serde::Serialize;
 
 use crate::equilibrium::Phase;
@@ -33,15 +34,6 @@ pub struct Limits {
     /// Highest pressure.
     #[serde(rename = "pressure_max_Pa")]
     pub pressure_max: Pressure,
-}
-
-/// Something to know about an answer.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Warning {
-    /// Short name, for programs.
-    pub code: &'static str,
-    /// A sentence, for people.
-    pub text: String,
 }
 
 /// Properties of one phase, or of two phases together.

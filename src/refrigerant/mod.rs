@@ -16,8 +16,9 @@ mod zero;
 
 use std::sync::{Arc, OnceLock};
 
+use crate::Warning;
 pub use answers::{
-    CriticalPoint, Limits, LinePoint, PhaseProperties, Saturation, SaturationPoint, State, Warning,
+    CriticalPoint, Limits, LinePoint, PhaseProperties, Saturation, SaturationPoint, State,
 };
 #[cfg(feature = "cli")]
 pub(crate) use batch::each;
@@ -328,33 +329,24 @@ impl Refrigerant {
             .as_ref()
             .and_then(|blend| blend.warning.clone())
         {
-            warnings.push(Warning {
-                code: "composition_not_fixed",
-                text,
-            });
+            warnings.push(Warning::CompositionNotFixed(text));
         }
-        let estimated: Vec<String> = self
+        let estimated: Vec<&PairTrust> = self
             .0
             .pairs
             .iter()
             .filter(|pair| pair.kind == PairKind::Estimated)
-            .map(|pair| format!("{} + {}", pair.first, pair.second))
             .collect();
         if !estimated.is_empty() {
-            let unfitted = self.0.pairs.iter().any(|pair| {
-                pair.kind == PairKind::Estimated
-                    && pair
-                        .record
-                        .as_ref()
-                        .is_none_or(|record| record.reducing.gamma_t == 1.0)
-            });
-            warnings.push(Warning {
-                code: "estimated_pair",
-                text: format!(
-                    "no published parameters for {}: estimated{}",
-                    estimated.join(", "),
-                    if unfitted { ", about ±3 K" } else { "" }
-                ),
+            // A fitted estimate has moved the reducing temperature.
+            let is_fitted = |pair: &&PairTrust| {
+                let record = pair.record.as_ref();
+                record.is_some_and(|record| record.reducing.gamma_t != 1.0)
+            };
+            let names = |pair: &&PairTrust| (pair.first.clone(), pair.second.clone());
+            warnings.push(Warning::EstimatedPair {
+                is_fitted: estimated.iter().all(is_fitted),
+                pairs: estimated.iter().map(names).collect(),
             });
         }
         warnings

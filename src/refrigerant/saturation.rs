@@ -1,8 +1,9 @@
 //! Bubble and dew of a refrigerant.
 
 use super::Refrigerant;
-use super::answers::{PhaseProperties, Saturation, SaturationPoint, Warning};
+use super::answers::{PhaseProperties, Saturation, SaturationPoint};
 use super::zero::{ASHRAE_TEMPERATURE, BOILING_PRESSURE, IIR_TEMPERATURE, Shift, Zero};
+use crate::Warning;
 use crate::equilibrium::KnownLines;
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::pure::{self, Coexistence};
@@ -122,12 +123,9 @@ impl Refrigerant {
         }
         let shift = self.shift(zero)?;
         let mut warnings = self.warnings();
-        for (name, side) in [("bubble", &bubble), ("dew", &dew)] {
+        for (branch, side) in [(Branch::Bubble, &bubble), (Branch::Dew, &dew)] {
             match side {
-                Err(error) => warnings.push(Warning {
-                    code: "no_branch",
-                    text: format!("no {name} point: {error}"),
-                }),
+                Err(error) => warnings.push(Warning::NoBranch(branch, error.clone())),
                 Ok(pair) => self.warn(pair, &mut warnings),
             }
         }
@@ -149,37 +147,22 @@ impl Refrigerant {
 
     fn warn(&self, pair: &PhasePair, warnings: &mut Vec<Warning>) {
         if self.near_critical(pair.temperature) {
-            warnings.push(Warning {
-                code: "near_critical",
-                text: format!(
-                    "within {NEAR_CRITICAL} of the critical temperature, where an equation of \
-                     state is least certain"
-                ),
-            });
+            warnings.push(Warning::NearCritical(NEAR_CRITICAL));
         }
         if self.is_pure() {
             return;
         }
         if liquid_is_parted(&self.0.mixture, pair) {
-            warnings.push(Warning {
-                code: "two_liquids",
-                text: format!(
-                    "at {:.2} K the model parts the liquid in two: its density is of both \
-                     together, its other values are of one liquid of that density",
-                    pair.temperature
-                ),
-            });
+            let at = Temperature::kelvin(pair.temperature);
+            warnings.push(Warning::PartedLiquid(at));
         }
         for component in self.0.mixture.components() {
             let coldest = component.record.range.temperature_min_k;
             if pair.temperature < coldest {
-                warnings.push(Warning {
-                    code: "extrapolated_component",
-                    text: format!(
-                        "below {coldest} K the equation of {} is extrapolated",
-                        component.record.designation
-                    ),
-                });
+                warnings.push(Warning::ExtrapolatedComponent(
+                    component.record.designation.clone(),
+                    Temperature::kelvin(coldest),
+                ));
             }
         }
     }

@@ -1,8 +1,9 @@
 //! States of a refrigerant from two of its properties.
 
-use super::answers::{PhaseProperties, State, Warning};
+use super::answers::{PhaseProperties, State};
 use super::zero::{Shift, Zero};
 use super::{Refrigerant, Way};
+use crate::Warning;
 use crate::equilibrium::state_of_blend::BlendSolver;
 use crate::equilibrium::state_of_pure::states_beside_line;
 use crate::equilibrium::{self, BlendLimits, EquilibriumState, KnownLines, Phases};
@@ -122,14 +123,8 @@ impl Refrigerant {
         let mut warnings: Vec<Warning> = self.warnings();
         warnings.dedup();
         if state.parted {
-            warnings.push(Warning {
-                code: "two_liquids",
-                text: format!(
-                    "at {:.2} K and this pressure the model predicts two liquids: the values shown \
-                     are of one liquid, which is not stable",
-                    state.temperature
-                ),
-            });
+            let at = Temperature::kelvin(state.temperature);
+            warnings.push(Warning::UnstableLiquid(at));
         }
         match &state.phases {
             Phases::Single(phase, name) => State {

@@ -401,7 +401,7 @@ fn a_vacuum_is_told_in_every_unit() {
     }
     let none = zeotrope(&["evacuation", "--pressure", "2bara"]);
     assert_eq!(none.code, 1);
-    assert!(none.err.contains("no vacuum"), "{}", none.err);
+    assert!(none.err.contains("not a vacuum"), "{}", none.err);
     let bare = zeotrope(&["evacuation", "--pressure", "500"]);
     assert_eq!(bare.code, 2);
     assert!(

@@ -10,6 +10,7 @@ pub use form::{Arithmetic, Form};
 
 use serde::Serialize;
 
+use crate::Warning;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature, TemperatureDifference};
@@ -172,10 +173,10 @@ pub fn lookup(refrigerant: &Refrigerant, question: &Question) -> Result<Lookup> 
     let estimated = refrigerant
         .warnings()
         .into_iter()
-        .find(|one| one.code == "estimated_pair");
+        .find(|one| matches!(one, Warning::EstimatedPair { .. }));
     if let (Some(warning), false) = (estimated, question.accept_estimated) {
         return Err(Error::NoState {
-            reason: warning.text,
+            reason: warning.to_string(),
             hint: "a check against this line says nothing of its distance from measurement: \
                    accept estimated pairs to have it all the same"
                 .into(),

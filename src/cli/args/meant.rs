@@ -2,13 +2,14 @@
 
 use std::borrow::Cow;
 
+use crate::Warning;
 use crate::catalogue::{Basis, Catalogue};
 use crate::cli::args::{
     BasisArgs, DataArgs, OutputArgs, PairsArg, SiteArgs, System, UnitArgs, ZeroArg,
 };
 use crate::cli::errors::Failure;
 use crate::output::Format;
-use crate::refrigerant::{Refrigerant, Warning, Zero};
+use crate::refrigerant::{Refrigerant, Zero};
 use crate::service::measurement::site;
 use crate::units::{
     Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, parse_elevation, parse_pressure,
@@ -165,11 +166,7 @@ pub(crate) fn site(args: &SiteArgs) -> Result<(Atmosphere, Vec<Warning>), Failur
         .transpose()
         .map_err(|error| Failure::from(hinted(error, BAROMETER)).of_option("--station-pressure"))?;
     let (air, warning) = site::atmosphere(elevation, station)?;
-    let warnings = warning.into_iter().map(|text| Warning {
-        code: "station_pressure",
-        text,
-    });
-    Ok((air, warnings.collect()))
+    Ok((air, warning.into_iter().collect()))
 }
 
 /// The reference state asked for, or the usual one.

@@ -13,6 +13,7 @@ use std::rc::Rc;
 use csv::ByteRecord;
 
 use crate::Error;
+use crate::Warning;
 use crate::cli::args::meant;
 use crate::cli::args::{OutputArgs, RowArgs};
 use crate::cli::errors::{Failure, shown};
@@ -20,7 +21,7 @@ use crate::cli::io::bounded::{Flow, Source};
 use crate::cli::io::deliver;
 use crate::cli::io::progress::Progress;
 use crate::output::Format;
-use crate::refrigerant::{Warning, each};
+use crate::refrigerant::each;
 use crate::units::{Atmosphere, BareUnit, Column, Measured, Quantity, UnitSet};
 
 /// Rows in memory at a time.
@@ -491,7 +492,7 @@ impl Tally {
             match self
                 .warnings
                 .iter_mut()
-                .find(|(known, ..)| known.code == warning.code)
+                .find(|(known, ..)| known.code() == warning.code())
             {
                 Some((_, rows, _)) => *rows += 1,
                 None => self.warnings.push((warning.clone(), 1, row)),
@@ -511,8 +512,8 @@ impl Tally {
             let _ = writeln!(
                 err,
                 "warning: {} ({}{which})",
-                shown(&warning.text),
-                warning.code
+                shown(&warning.to_string()),
+                warning.code()
             );
         }
         match self.first_error {

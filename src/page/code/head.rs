@@ -2,6 +2,7 @@
 
 use super::Maker;
 use crate::Branch;
+use crate::Warning;
 use crate::chart::lookup::{Entry, Lookup};
 use crate::page::words::lookup::*;
 use crate::page::{Style, cautions, parts};
@@ -48,7 +49,7 @@ pub(super) fn head(
     if refrigerant
         .warnings()
         .iter()
-        .any(|one| one.code == "estimated_pair")
+        .any(|one| matches!(one, Warning::EstimatedPair { .. }))
     {
         lines.push(style.word(HEAD_ESTIMATED));
     }

@@ -18,6 +18,7 @@ pub(crate) mod validation;
 pub(crate) mod vessels_at_rest;
 pub(crate) mod vessels_cylinder;
 pub(crate) mod vessels_tests;
+pub(crate) mod warnings;
 
 pub use phrase::{Phrase, Words};
 
@@ -48,6 +49,7 @@ pub fn all() -> Vec<Phrase> {
         vessels_at_rest::ALL,
         vessels_cylinder::ALL,
         vessels_tests::ALL,
+        warnings::ALL,
     ]
     .concat()
 }

@@ -6,7 +6,7 @@
 use serde::Serialize;
 
 use super::moist_air::{Humidity, MoistAir};
-use crate::refrigerant::Warning;
+use crate::Warning;
 use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result};
 
@@ -158,7 +158,7 @@ impl TargetSuperheat {
             None => (Method::Estimate, estimate(indoor.wet_bulb, outdoor)?),
         };
         if let (Method::Estimate, Some(first)) = (method, unmet.first()) {
-            return Err(refused(first.clone(), PROCEDURE));
+            return Err(refused(first.to_string(), PROCEDURE));
         }
         let spread = limit.map(|limit| target.spread(limit));
         let answer = Self {
@@ -173,31 +173,18 @@ impl TargetSuperheat {
             conditions: Condition::ALL,
             indoor,
         };
-        let warnings = unmet.into_iter().map(|text| Warning {
-            code: "condition_not_met",
-            text,
-        });
-        Ok((answer, warnings.collect()))
+        Ok((answer, unmet))
     }
 }
 
 /// The conditions that the temperatures given are seen not to meet.
-fn unmet(indoor: &Indoor, outdoor: Temperature) -> Vec<String> {
-    let cold = |what: &str, value: Temperature, least: Temperature| {
-        (value < least).then(|| {
-            format!(
-                "{what} air of {} is colder than the {:.0} °F that the method needs",
-                both(value),
-                least.in_fahrenheit()
-            )
-        })
-    };
-    let dry_bulb = indoor.dry_bulb;
-    dry_bulb
-        .and_then(|dry| cold("return", dry, RETURN_LEAST))
-        .into_iter()
-        .chain(cold("outdoor", outdoor, OUTDOOR_LEAST))
-        .collect()
+fn unmet(indoor: &Indoor, outdoor: Temperature) -> Vec<Warning> {
+    let is_cold = |dry: &Temperature| *dry < RETURN_LEAST;
+    let indoor = indoor.dry_bulb.filter(is_cold);
+    let indoor = indoor.map(|dry| Warning::ReturnAirTooCold(dry, RETURN_LEAST));
+    let outdoor =
+        (outdoor < OUTDOOR_LEAST).then_some(Warning::OutdoorAirTooCold(outdoor, OUTDOOR_LEAST));
+    indoor.into_iter().chain(outdoor).collect()
 }
 
 /// Indoor wet bulb and outdoor dry bulb, °F, at and beyond which printed charts forbid charging
@@ -299,7 +286,7 @@ pub fn estimate(indoor_wet_bulb: Temperature, outdoor: Temperature) -> Result<Ta
     // A trace of rounding does not move a limit.
     let trace = 1e-9;
     if let Some(reason) = unmet(&Indoor::of_wet_bulb(indoor_wet_bulb), outdoor).pop() {
-        return Err(refused(reason, PROCEDURE));
+        return Err(refused(reason.to_string(), PROCEDURE));
     }
     if !(INDOOR_RANGE.0 - trace..=INDOOR_RANGE.1 + trace).contains(&wet)
         || dry > OUTDOOR_MOST + trace

@@ -1,7 +1,7 @@
 //! Which air a gauge reads against at the site.
 
-use crate::Result;
 use crate::units::{Atmosphere, Pressure};
+use crate::{Result, Warning};
 
 /// Share of the standard atmosphere beyond which a barometer reading is doubted.
 const DOUBTED: f64 = 0.05;
@@ -25,13 +25,13 @@ const DOUBTED: f64 = 0.05;
 /// use zeotrope::units::Pressure;
 /// let (air, warning) = atmosphere(Some(1600.0), Some(Pressure::pascal(101_325.0)))?;
 /// assert_eq!(air.pressure().in_pascal(), 101_325.0);
-/// assert!(warning.unwrap().contains("sea level"));
+/// assert_eq!(warning.unwrap().code(), "station_pressure");
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn atmosphere(
     elevation: Option<f64>,
     station: Option<Pressure>,
-) -> Result<(Atmosphere, Option<String>)> {
+) -> Result<(Atmosphere, Option<Warning>)> {
     let standard = elevation
         .map(Atmosphere::standard_at_elevation)
         .transpose()?;
@@ -40,14 +40,11 @@ pub fn atmosphere(
     };
     let air = Atmosphere::from_station_pressure(station)?;
     let warning = standard.and_then(|standard| {
-        let expected = standard.pressure().in_kilopascal();
-        let given = station.in_kilopascal();
-        ((given / expected - 1.0).abs() > DOUBTED).then(|| {
-            format!(
-                "the station pressure {given:.1} kPa is more than 5 % from the standard \
-                 atmosphere of that elevation, {expected:.1} kPa; a weather report's figure \
-                 is reduced to sea level and is not meant"
-            )
+        let standard = standard.pressure();
+        let share = station.in_pascal() / standard.in_pascal() - 1.0;
+        (share.abs() > DOUBTED).then_some(Warning::StationPressure {
+            given: station,
+            standard,
         })
     });
     Ok((air, warning))

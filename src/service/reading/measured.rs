@@ -2,7 +2,8 @@
 
 use serde::{Serialize, Serializer};
 
-use crate::refrigerant::{Refrigerant, Warning, Zero};
+use crate::Warning;
+use crate::refrigerant::{Refrigerant, Zero};
 use crate::service::facts::{Facts, Identity, Model};
 use crate::service::measurement::decision::{Decision, Target};
 use crate::service::measurement::gauge_reading::GaugeReading;

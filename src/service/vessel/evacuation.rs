@@ -333,8 +333,9 @@ impl Evacuation {
     pub fn new(water: &Refrigerant, asked: &Question) -> Result<Self> {
         if asked.vacuum.is_some_and(|one| one >= asked.site.pressure()) {
             return Err(Error::NoAnswer {
-                reason: "this pressure is not below local atmospheric pressure: it is not a vacuum".into(),
-                hint: "a test under pressure is a pressure test".into(),
+                reason: "this pressure is not below local atmospheric pressure: it is not a vacuum"
+                    .into(),
+                hint: "for a pressure above it ask for a pressure test".into(),
             });
         }
         let vacuum = asked.vacuum.map(|pressure| {

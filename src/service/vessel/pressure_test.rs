@@ -162,9 +162,10 @@ impl PressureTest {
         let (site, end_site) = (asked.site.pressure(), asked.end_site.pressure());
         if asked.begun.pressure <= site {
             return Err(Error::NoAnswer {
-                reason: "the start is not above local atmospheric pressure: that is not a pressure test"
-                    .into(),
-                hint: "a vacuum is held against water and ice, see evacuation".into(),
+                reason:
+                    "the start is not above local atmospheric pressure: that is not a pressure test"
+                        .into(),
+                hint: "for a pressure below it ask for an evacuation".into(),
             });
         }
         if (end_site.in_pascal() / site.in_pascal() - 1.0).abs() > WEATHER {

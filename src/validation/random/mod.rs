@@ -200,8 +200,7 @@ impl<'a> Asked<'a> {
                 let upper = answer.bubble.is_some() || answer.retrograde.is_some();
                 if !upper || answer.dew.is_none() {
                     self.look_at_temperature(kelvin, upper, answer.dew.is_some(), &mut found);
-                    let text = answer.warnings.iter().find(|one| one.code == "no_branch");
-                    let reason = text.map_or("no reason", |warning| reason(&warning.text));
+                    let reason = missing(&answer.warnings);
                     *self.counts().refused.entry(reason.into()).or_default() += 1;
                 } else {
                     self.counts().answered += 1;
@@ -233,8 +232,7 @@ impl<'a> Asked<'a> {
                     self.counts().answered += 1;
                 } else {
                     self.look_at_pressure(pascal, bubble, dew, &mut found);
-                    let text = answer.warnings.iter().find(|one| one.code == "no_branch");
-                    let reason = text.map_or("no reason", |warning| reason(&warning.text));
+                    let reason = missing(&answer.warnings);
                     *self.counts().refused.entry(reason.into()).or_default() += 1;
                 }
                 self.counts().warned += usize::from(warned);
@@ -533,8 +531,17 @@ fn points(answer: &Saturation) -> Vec<(&'static str, &SaturationPoint, bool)> {
     .collect()
 }
 
-fn parted(warnings: &[crate::refrigerant::Warning]) -> bool {
-    warnings.iter().any(|warning| warning.code == "two_liquids")
+/// Why a branch is missing, as the warnings say.
+fn missing(warnings: &[crate::Warning]) -> &'static str {
+    let errors = warnings.iter().find_map(|one| match one {
+        crate::Warning::NoBranch(_, error) => Some(error),
+        _ => None,
+    });
+    errors.map_or("no reason", |error| reason(&error.to_string()))
+}
+
+fn parted(warnings: &[crate::Warning]) -> bool {
+    warnings.iter().any(|one| one.code() == "two_liquids")
 }
 
 /// The kind of reason of an error.

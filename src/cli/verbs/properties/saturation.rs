@@ -5,13 +5,13 @@ use std::path::Path;
 
 use csv::ByteRecord;
 
+use crate::Warning;
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, RowArgs, SiteArgs, TeachingArgs, UnitArgs, ZeroArg};
 use crate::cli::errors::Failure;
 use crate::cli::io::rows::{self, Reply, Rows};
 use crate::cli::verbs::charts::idle;
 use crate::page::{self, Document, SaturationParts, Style, parts};
-use crate::refrigerant::Warning;
 use crate::service::facts::Facts;
 use crate::service::saturation::{At, Question, saturation};
 use crate::units::{
@@ -154,6 +154,7 @@ pub(crate) fn rows(
         place.column.temperature_unit(),
         place.column.pressure_unit(),
     )?;
+    let style = Style::new(units, site);
     let answer = |row: &ByteRecord| -> crate::Result<Reply> {
         let saturation = match place.read(row, &site)? {
             Measured::Pressure(pressure) => refrigerant.saturation_at_pressure(pressure, zero)?,
@@ -166,8 +167,11 @@ pub(crate) fn rows(
         let (missing, warnings): (Vec<Warning>, Vec<Warning>) =
             parts::all_warnings(&refrigerant, &saturation.warnings, &site_warnings)
                 .into_iter()
-                .partition(|warning| warning.code == "no_branch");
-        let missing: Vec<String> = missing.into_iter().map(|warning| warning.text).collect();
+                .partition(|warning| matches!(warning, Warning::NoBranch(..)));
+        let missing: Vec<String> = page::told(&missing, &style)
+            .into_iter()
+            .map(|one| one.text)
+            .collect();
         Ok(Reply {
             cells: page::saturation_cells(&saturation),
             error: missing.join("; "),

@@ -88,7 +88,7 @@ pub(crate) fn answer(
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
     if as_rows {
         for warning in warnings {
-            let _ = writeln!(err, "warning: {} ({})", warning.text, warning.code);
+            let _ = writeln!(err, "warning: {} ({})", warning, warning.code());
         }
         return file.answer_seen(&heads, &args.output, (out, err), one, seen);
     }

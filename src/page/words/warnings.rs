@@ -1,0 +1,21 @@
+//! What to know about an answer.
+
+use super::Phrase;
+
+phrases! {
+    WARNING_ESTIMATED = "no published parameters for {pairs}: estimated, about ±3 K";
+    WARNING_ESTIMATED_FITTED = "no published parameters for {pairs}: estimated";
+    WARNING_SCALED = "the amounts sum to {sum} % and were scaled to 100 %";
+    WARNING_DROPPED = "{name} at 0 % was dropped";
+    WARNING_EXPANDED = "{name} was expanded into its components";
+    WARNING_MOLE = "the amounts were read as mole %; the notation shows mass %";
+    WARNING_NO_BUBBLE = "no bubble point: {reason}";
+    WARNING_NO_DEW = "no dew point: {reason}";
+    WARNING_NEAR_CRITICAL = "within {percent} % of the critical temperature, where an equation of state is least certain";
+    WARNING_PARTED_LIQUID = "at {temperature} the model predicts two liquids: the density is of both together, the other values are of one liquid of that density";
+    WARNING_UNSTABLE_LIQUID = "at {temperature} and this pressure the model predicts two liquids: the values shown are of one liquid, which is not stable";
+    WARNING_EXTRAPOLATED = "below {from} the equation of {name} is extrapolated";
+    WARNING_STATION_PRESSURE = "the station pressure {given} kPa is more than 5 % from the standard atmosphere of that elevation, {standard} kPa; a weather report's figure is reduced to sea level and is not meant";
+    WARNING_RETURN_AIR = "return air of {found} is colder than the {least} that the method needs";
+    WARNING_OUTDOOR_AIR = "outdoor air of {found} is colder than the {least} that the method needs";
+}

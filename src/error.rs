@@ -28,6 +28,19 @@ pub enum Error {
         /// Why it is not included.
         reason: String,
     },
+    /// The columns of a sheet do not say what is to be read.
+    #[error("{problem}")]
+    Columns {
+        /// What is wrong with them.
+        problem: String,
+        /// What to do about it.
+        hint: String,
+        /// Headers of which some are to be chosen; as many as are to be read come first.
+        choice: Vec<String>,
+    },
+    /// A gauge's accuracy is a part of its span, and the span is not known.
+    #[error("the gauge accuracy is a part of the gauge's span, which is not given")]
+    NoSpan,
     /// A composition literal does not say a composition.
     #[error("composition '{literal}': {problem}")]
     Composition {
@@ -162,15 +175,13 @@ impl Error {
     /// ```
     pub fn hint(&self) -> Option<String> {
         match self {
-            Error::UnknownRefrigerant { nearest, .. } => Some(if nearest.is_empty() {
-                "'zeotrope list' names every refrigerant that is included".into()
-            } else {
-                format!("did you mean {}?", nearest.join(", "))
-            }),
-            Error::Refused { .. } => {
-                Some("'zeotrope list' names every refrigerant that is included".into())
-            }
+            Error::UnknownRefrigerant { nearest, .. } => match nearest.as_slice() {
+                [] => None,
+                nearest => Some(format!("did you mean {}?", nearest.join(", "))),
+            },
+            Error::Refused { .. } => None,
             Error::Composition { hint, .. }
+            | Error::Columns { hint, .. }
             | Error::Value { hint, .. }
             | Error::NoState { hint, .. }
             | Error::NoAnswer { hint, .. }
@@ -185,6 +196,7 @@ impl Error {
             Error::AboveRange { .. } => {
                 Some("up to that pressure there are two phases; ask for the dew point".into())
             }
+            Error::NoSpan => Some("say the whole scale of the gauge, for example 500psi".into()),
             Error::NotConverged { .. } => None,
             Error::Lengths { .. } => Some("give slices of one length".into()),
             Error::Catalogue { .. } => Some("fluids/README.md describes every key".into()),

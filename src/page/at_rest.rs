@@ -52,8 +52,8 @@ pub fn at_rest(
         Meaning::ConsistentWithLiquid => REST_WITH_LIQUID,
         Meaning::NoLiquidOrOtherFluid => REST_NO_LIQUID,
     });
-    let notes = meaning.into_iter().chain([REST_APPLIES]);
-    document.lines(notes.map(|note| style.word(note)).collect());
+    document.lines(meaning.iter().map(|one| style.word(*one)).collect());
+    parts::notes(&mut document, vec![style.word(REST_APPLIES)], style);
     let facts = Facts::of(refrigerant);
     parts::foot(&mut document, &facts, None, Vec::new(), style);
     let mut row = Figures::default();

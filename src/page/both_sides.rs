@@ -8,7 +8,7 @@ use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::measurement::kit::Instrument;
 use crate::service::measurement::uncertainty::Uncertainty;
-use crate::service::reading::both_sides::{BothSides, Machine, SideFound};
+use crate::service::reading::both_sides::{BothSides, Doubt, Machine, SideFound};
 
 /// A side's name, key, measure's key and words.
 struct Side<'a> {
@@ -71,13 +71,21 @@ pub fn both_sides(
         Some(readings::meaning(reading, one.found.expanded(), style))
     });
     let marks = answer.marks();
-    let marks = marks
-        .iter()
-        .map(|mark| style.say(CHECK_AGAIN, &[("mark", mark)]));
+    let marks = marks.iter().map(|mark| {
+        let mark = style.word(match mark {
+            Doubt::PressuresNotApart => MARK_PRESSURES_NOT_APART,
+            Doubt::LinesSwapped => MARK_LINES_SWAPPED,
+            Doubt::SuctionTooCold => MARK_SUCTION_TOO_COLD,
+            Doubt::LiquidTooHot => MARK_LIQUID_TOO_HOT,
+            Doubt::CondensingBelowAir => MARK_CONDENSING_BELOW_AIR,
+            Doubt::EvaporatingAboveAir => MARK_EVAPORATING_ABOVE_AIR,
+        });
+        style.say(CHECK_AGAIN, &[("mark", &mark)])
+    });
     document.lines(meanings.chain(marks).collect());
     for one in &sides {
         if let Some(found) = &one.found.uncertainty {
-            document.lines(vec![style.word(one.uncertainty)]);
+            parts::notes(&mut document, vec![style.word(one.uncertainty)], style);
             readings::uncertainty(&mut document, found, &format!("{}/", one.key), style);
         }
     }
@@ -189,7 +197,7 @@ fn figures(answer: &BothSides, sides: &[Side<'_>], style: &Style) -> Figures {
 pub(crate) fn cells(
     machine: &Machine,
     found: [Option<&Uncertainty>; 2],
-    marks: &[&str],
+    marks: &[Doubt],
 ) -> [(&'static str, Datum); 19] {
     let sides = [&machine.suction, &machine.liquid].map(Option::as_ref);
     let [low, high] = found;
@@ -224,6 +232,14 @@ pub(crate) fn cells(
             machine.air_over_evaporating().into(),
         ),
         ("air_difference_K", machine.air_difference().into()),
-        ("marks", marks.join("; ").into()),
+        (
+            "marks",
+            marks
+                .iter()
+                .map(|one| one.name())
+                .collect::<Vec<_>>()
+                .join("; ")
+                .into(),
+        ),
     ]
 }

@@ -1,7 +1,5 @@
 //! The pressure-temperature chart: tables, why cells have no number, hazards, what it rests on.
 
-use serde_json::Value;
-
 use super::print::{Print, signature};
 use super::warning::told;
 use super::words::charts::*;
@@ -78,15 +76,11 @@ fn card(chart: &Chart, print: &Print, warnings: &[Warning], style: &Style) -> Do
     let told = second_foot.iter();
     foot.extend(told.map(|line| style.say(CHART_SECOND, &[("text", line)])));
     foot.push(signature(style));
-    if let Value::Object(keys) = &mut document.json {
-        keys.insert("notes".into(), all.clone().into());
-        keys.insert("footers".into(), foot.clone().into());
-        if let Some(second) = tables.get(1) {
-            keys.insert(
-                "second_notes".into(),
-                chart_foot::reasons(second, style).into(),
-            );
-        }
+    document.json.add("", "notes", all.clone());
+    document.json.add("", "footers", foot.clone());
+    if let Some(second) = tables.get(1) {
+        let reasons = chart_foot::reasons(second, style);
+        document.json.add("", "second_notes", reasons);
     }
     document.lines(all);
     parts::warnings(&mut document, style);

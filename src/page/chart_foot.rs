@@ -4,7 +4,6 @@ use super::chart::{column_in_words, gap_in_words};
 use super::warning::told;
 use super::words::charts::*;
 use super::{Style, parts};
-use crate::catalogue::records::PairKind;
 use crate::chart::{At, Chart, Gap, Line, Reason, Spot, Subject};
 use crate::units::{Pressure, PressureUnit, Temperature, short};
 
@@ -251,17 +250,7 @@ fn about(subject: &Subject, style: &Style) -> String {
     });
     let composition = shares.collect::<Vec<_>>().join(", ");
     let model = &facts.model;
-    let count = |kind: PairKind| model.pairs.iter().filter(|pair| pair.kind == kind).count();
-    let refitted = model.pairs.iter().filter(|pair| pair.refit.is_some());
-    let kinds = [
-        (count(PairKind::Departure), PAIRS_DEPARTURE),
-        (count(PairKind::Reducing), PAIRS_REDUCING),
-        (count(PairKind::Estimated), PAIRS_ESTIMATED),
-        (refitted.count(), PAIRS_REFITTED),
-    ];
-    let kinds = kinds.into_iter().filter(|(count, _)| *count > 0);
-    let kinds = kinds.map(|(count, phrase)| style.say(phrase, &[("count", &count.to_string())]));
-    let pairs = kinds.collect::<Vec<_>>().join(", ");
+    let pairs = parts::pairs_counted(facts, style);
     let published = parts::deviations(&model.deviations, style);
     let blanks = [
         ("refrigerant", name),

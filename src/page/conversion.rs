@@ -40,7 +40,8 @@ pub fn conversion(answer: &Conversion, warnings: Vec<Warning>, style: &Style) ->
         document.lines(vec![style.say(WARNING, &blanks)]);
     }
     if answer.has_gauge() {
-        document.lines(vec![parts::gauge_reference(&answer.atmosphere, style)]);
+        let reference = parts::gauge_reference(&answer.atmosphere, style);
+        parts::notes(&mut document, vec![reference], style);
     }
     document.sheet = Sheet::of_rows(rows.iter().map(Figures::as_slice));
     document

@@ -8,6 +8,7 @@ use serde_json::{Map, Value, json};
 
 use super::figure::{Figure, Figures};
 use super::form::Form;
+use super::json::Json;
 use super::warning::Told;
 use super::words::Words;
 use crate::chart::plot::Plot;
@@ -87,7 +88,7 @@ pub struct Document {
     /// As a spreadsheet reads it.
     pub sheet: Sheet,
     /// As a program reads it.
-    pub json: Value,
+    pub json: Json,
     /// What to know about the answer; where a format has no room for it, it is said apart.
     pub warnings: Vec<Told>,
     /// The hazards that apply, a sentence each.
@@ -108,7 +109,7 @@ impl Document {
         object.insert("warnings".into(), told.collect());
         object.insert("cautions".into(), cautions.as_slice().into());
         Self {
-            json: Value::Object(object),
+            json: object.into(),
             warnings,
             cautions,
             ..Self::default()
@@ -135,7 +136,7 @@ impl Document {
                 whole.sheet.heads = document.sheet.heads;
             }
             whole.sheet.rows.extend(document.sheet.rows);
-            objects.push(document.json);
+            objects.push(document.json.0);
             for warning in document.warnings {
                 if !whole.warnings.contains(&warning) {
                     whole.warnings.push(warning);
@@ -147,15 +148,13 @@ impl Document {
                 }
             }
         }
-        whole.json = Value::Array(objects);
+        whole.json = Json(Value::Array(objects));
         whole
     }
 
     /// Adds the working, also to what programs read: in the object at a path, empty for the whole.
     pub(super) fn working(&mut self, path: &str, lines: Vec<String>) {
-        if let Some(Value::Object(object)) = self.json.pointer_mut(path) {
-            object.insert("working".into(), lines.as_slice().into());
-        }
+        self.json.add(path, "working", lines.clone());
         self.lines(lines);
     }
 

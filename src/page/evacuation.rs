@@ -1,9 +1,8 @@
 //! A vacuum, a temperature or a rise test against water and ice.
 
-use super::style::{Detail, Style};
 use super::warning::told;
 use super::words::vessels_tests::*;
-use super::{Document, Figures, cautions, parts};
+use super::{Document, Figures, Style, cautions, parts};
 use crate::Warning;
 use crate::service::hazard::hazards::Work;
 use crate::service::vessel::evacuation::{Evacuation, Rise, SOURCE, Shape, TRIPLE_POINT, Water};
@@ -47,11 +46,10 @@ pub fn evacuation(answer: &Evacuation, warnings: Vec<Warning>, style: &Style) ->
     if answer.rise.is_some() {
         notes.push(style.word(RISE_BOUNDS));
     }
-    document.lines(notes);
+    parts::notes(&mut document, notes, style);
     document.hazards();
-    if style.detail != Detail::Brief {
-        document.lines(vec![style.say(VACUUM_SOURCE, &[("source", SOURCE)])]);
-    }
+    let source = style.say(VACUUM_SOURCE, &[("source", SOURCE)]);
+    parts::notes(&mut document, vec![source], style);
     document
 }
 

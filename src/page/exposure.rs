@@ -44,7 +44,7 @@ pub fn exposure(
     parts::warnings(&mut document, style);
     let class = parts::class(&Facts::of(refrigerant), style);
     notes.push(style.say(super::words::refrigerants::CLASS, &[("class", &class)]));
-    document.lines(notes);
+    parts::notes(&mut document, notes, style);
     document.hazards();
     document.sheet = sheet(answer);
     document

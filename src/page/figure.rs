@@ -7,7 +7,7 @@ use crate::units::{Pressure, Temperature, TemperatureDifference};
 use serde_json::Value;
 
 /// A number to the shortest text that reads back to the same number; null where there is none.
-pub fn number(value: f64) -> Value {
+fn number(value: f64) -> Value {
     serde_json::Number::from_f64(value).map_or(Value::Null, Value::Number)
 }
 
@@ -43,17 +43,6 @@ impl Datum {
             Datum::Count(count) => count.to_string(),
             Datum::Word(word) => word.clone(),
             Datum::Flag(flag) => flag.to_string(),
-        }
-    }
-
-    /// Whether a value of the JSON is this one.
-    pub fn is_value(&self, value: &Value) -> bool {
-        match self {
-            Datum::None => value.is_null(),
-            Datum::Number(own) => value.as_f64() == Some(*own),
-            Datum::Count(own) => value.as_u64() == Some(*own),
-            Datum::Word(own) => value.as_str() == Some(own),
-            Datum::Flag(own) => value.as_bool() == Some(*own),
         }
     }
 }

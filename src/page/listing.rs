@@ -1,5 +1,6 @@
 //! The refrigerants of a catalogue.
 
+use super::json::Json;
 use super::words::refrigerants::*;
 use super::{Document, Figures, Sheet, Style};
 use crate::service::listing::{Entry, Kind};
@@ -7,7 +8,7 @@ use crate::service::listing::{Entry, Kind};
 /// The page of a list of refrigerants.
 pub fn listing(entries: &[Entry], style: &Style) -> Document {
     let mut document = Document {
-        json: serde_json::to_value(entries).unwrap_or_default(),
+        json: Json(serde_json::to_value(entries).unwrap_or_default()),
         ..Document::default()
     };
     let rows = entries.iter().enumerate();

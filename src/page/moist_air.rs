@@ -80,10 +80,8 @@ pub fn air_heat(answer: &TwoStates, warnings: Vec<Warning>, style: &Style) -> Do
         ("capacity", &capacity),
         ("sensible", &sensible),
     ];
-    document.lines(vec![
-        style.word(CAPACITY_RULE),
-        style.say(RULE_OF_THUMB, &blanks),
-    ]);
+    let rules = vec![style.word(CAPACITY_RULE), style.say(RULE_OF_THUMB, &blanks)];
+    parts::notes(&mut document, rules, style);
     foot(&mut document, style);
     document
 }
@@ -162,10 +160,11 @@ fn figures(air: &MoistAir, path: &str, style: &Style) -> Figures {
 fn foot(document: &mut Document, style: &Style) {
     parts::warnings(document, style);
     let reference = if style.units.feet { "0 °F" } else { "0 °C" };
-    document.lines(vec![
+    let lines = vec![
         style.say(AIR_PRESSURE, &[("site", &style.site.in_words())]),
         style.say(PER_DRY_AIR, &[("reference", reference)]),
         style.say(AIR_SOURCE, &[("source", SOURCE)]),
-    ]);
+    ];
+    parts::notes(document, lines, style);
     document.hazards();
 }

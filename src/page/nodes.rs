@@ -1,7 +1,5 @@
 //! The nodes of saturation lines, for an instrument to read between.
 
-use serde_json::Value;
-
 use super::print::Print;
 use super::words::charts::*;
 use super::{Document, Figures, Sheet, Style, cautions, chart};
@@ -47,9 +45,7 @@ pub fn nodes(
             rows: table.rows.clone(),
         };
     }
-    if let Value::Object(keys) = &mut document.json {
-        keys.insert("notes".into(), lines.clone().into());
-    }
+    document.json.add("", "notes", lines.clone());
     document.lines(lines);
     document.hazards();
     document.blocks.push(print.about(style));

@@ -212,19 +212,19 @@ pub(crate) fn foot(
     use words::refrigerants::*;
     warnings(document, style);
     let mut lines = notes;
-    if style.detail != Detail::Brief {
-        lines.push(gauge_reference(&style.site, style));
-        lines.extend(
-            zero.map(|zero| {
-                style.say(REFERENCE_STATE, &[("state", &reference_state(zero, style))])
-            }),
-        );
-        lines.push(style.say(CLASS, &[("class", &class(facts, style))]));
-    }
-    document.lines(lines);
+    lines.push(gauge_reference(&style.site, style));
+    lines.extend(
+        zero.map(|zero| style.say(REFERENCE_STATE, &[("state", &reference_state(zero, style))])),
+    );
+    lines.push(style.say(CLASS, &[("class", &class(facts, style))]));
+    self::notes(document, lines, style);
     document.hazards();
+    self::notes(document, sources_in_short(facts, style), style);
+}
+
+/// Adds what explains an answer; left out where the figures alone are wanted.
+pub(crate) fn notes(document: &mut Document, lines: Vec<String>, style: &Style) {
     if style.detail != Detail::Brief {
-        let lines = sources(facts, style);
         document.lines(lines);
     }
 }
@@ -245,6 +245,51 @@ pub(crate) fn class(facts: &Facts, style: &Style) -> String {
         None if facts.listed => style.word(CLASS_NONE),
         None => style.word(CLASS_UNLISTED),
     }
+}
+
+/// How many pairs of each kind a blend rests on.
+pub(super) fn pairs_counted(facts: &Facts, style: &Style) -> String {
+    use words::refrigerants::*;
+    let pairs = &facts.model.pairs;
+    let count = |kind: PairKind| pairs.iter().filter(|pair| pair.kind == kind).count();
+    let refitted = pairs.iter().filter(|pair| pair.refit.is_some());
+    let kinds = [
+        (count(PairKind::Departure), PAIRS_DEPARTURE),
+        (count(PairKind::Reducing), PAIRS_REDUCING),
+        (count(PairKind::Estimated), PAIRS_ESTIMATED),
+        (refitted.count(), PAIRS_REFITTED),
+    ];
+    let kinds = kinds.into_iter().filter(|(count, _)| *count > 0);
+    let kinds = kinds.map(|(count, phrase)| style.say(phrase, &[("count", &count.to_string())]));
+    kinds.collect::<Vec<_>>().join(", ")
+}
+
+/// The equations and pairs: in full where that is wanted or no longer, else counted.
+fn sources_in_short(facts: &Facts, style: &Style) -> Vec<String> {
+    use words::refrigerants::*;
+    let (equations, pairs) = (&facts.model.equations, &facts.model.pairs);
+    if style.detail == Detail::Sources || pairs.is_empty() {
+        return sources(facts, style);
+    }
+    let names = equations.iter().map(|one| one.refrigerant.as_str());
+    let names = names.collect::<Vec<_>>().join(", ");
+    let counts = pairs_counted(facts, style);
+    let mut lines = vec![style.say(SOURCES_SHORT, &[("names", &names), ("counts", &counts)])];
+    let measured = pairs.iter().filter_map(|pair| pair.measured.as_ref());
+    let count = measured.clone().count().to_string();
+    let worst = measured.max_by(|one, two| one.rms_percent.total_cmp(&two.rms_percent));
+    lines.extend(worst.map(|worst| {
+        let percent = style.fixed(worst.rms_percent, 1);
+        let blanks = [
+            ("count", count.as_str()),
+            ("percent", &percent),
+            ("kelvin", &style.fixed(worst.rms_k, 2)),
+        ];
+        style.say(SOURCES_MEASURED, &blanks)
+    }));
+    let published = deviations(&facts.model.deviations, style);
+    lines.extend(published.map(|text| style.say(SOURCES_PUBLISHED, &[("text", &text)])));
+    lines
 }
 
 /// The equations and pairs, a line each.

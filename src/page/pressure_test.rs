@@ -1,7 +1,6 @@
 //! A pressure test with nitrogen against what a tight vessel would show.
 
 use super::at_rest::significance_phrase;
-use super::style::Detail;
 use super::warning::told;
 use super::words::vessels_tests::*;
 use super::{Document, Figures, Style, cautions, parts};
@@ -76,7 +75,6 @@ pub fn pressure_test(
     document.pairs(list);
     document.sheet_of_figures();
     parts::warnings(&mut document, style);
-    let full = style.detail != Detail::Brief;
     let mut notes = Vec::new();
     if asked.gauge.is_some() != asked.thermometer.is_some() {
         notes.push(style.word(NITROGEN_HALF_LIMITS));
@@ -84,19 +82,15 @@ pub fn pressure_test(
     if answer.limit.is_some() {
         notes.push(style.word(NITROGEN_INDEPENDENT));
     }
-    if full {
-        notes.push(parts::gauge_reference(&style.site, style));
-    }
+    notes.push(parts::gauge_reference(&style.site, style));
     if asked.end_site != style.site {
         let site = asked.end_site.in_words();
         notes.push(style.say(NITROGEN_END_SITE, &[("site", &site)]));
     }
-    notes.extend(full.then(|| style.word(NITROGEN_METHOD)));
-    document.lines(notes);
+    notes.push(style.word(NITROGEN_METHOD));
+    parts::notes(&mut document, notes, style);
     document.hazards();
-    if full {
-        let lines = parts::sources(&Facts::of(nitrogen), style);
-        document.lines(lines);
-    }
+    let sources = parts::sources(&Facts::of(nitrogen), style);
+    parts::notes(&mut document, sources, style);
     document
 }

@@ -52,9 +52,11 @@ pub fn profile(
     };
     document.pairs(figures);
     parts::warnings(&mut document, style);
-    document.lines(vec![parts::gauge_reference(&style.site, style)]);
+    let reference = parts::gauge_reference(&style.site, style);
+    parts::notes(&mut document, vec![reference], style);
     document.hazards();
-    document.lines(parts::sources(facts, style));
+    let sources = parts::sources(facts, style);
+    parts::notes(&mut document, sources, style);
     document
 }
 

@@ -1,5 +1,6 @@
 //! What pages of readings share: the sum behind a pressure, uncertainty, meaning, verdict.
 
+use super::style::Detail;
 use super::warning::Told;
 use super::words::{Phrase, readings::*};
 use super::{Document, Figures, Style};
@@ -126,6 +127,9 @@ pub(super) fn value(kelvin: f64, found: Option<&Uncertainty>, style: &Style) -> 
 /// Adds what each source does and how the expanded figure was made. `path` is the field that has
 /// the uncertainty, with a `/` behind it where it is not the answer itself.
 pub(super) fn uncertainty(document: &mut Document, found: &Uncertainty, path: &str, style: &Style) {
+    if style.detail == Detail::Brief {
+        return;
+    }
     let mut rows = Vec::new();
     for (at, one) in found.contributions.iter().enumerate() {
         let source = style.word(source(one.source));

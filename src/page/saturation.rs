@@ -1,6 +1,7 @@
 //! Bubble and dew at a temperature or a pressure.
 
 use super::number_cell;
+use super::style::Detail;
 use super::warning::told;
 use super::words::hazards::HAZARD_NO_SUBSTITUTE;
 use super::words::properties::*;
@@ -54,7 +55,9 @@ pub fn saturation(answer: &SaturationAnswer, with: SaturationParts<'_>, style: &
     let blanks = [("refrigerant", name), ("asked", &asked)];
     document.title(style.say(SATURATION_TITLE, &blanks));
     points(&mut document, refrigerant, found, style);
-    phases(&mut document, refrigerant, found, style);
+    if style.detail != Detail::Brief {
+        phases(&mut document, refrigerant, found, style);
+    }
     if let Some(bands) = bands {
         tolerance::table(&mut document, bands, refrigerant, style);
     }

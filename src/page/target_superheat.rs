@@ -1,9 +1,8 @@
 //! Target superheat of a system with a fixed orifice.
 
-use super::style::{Detail, Style};
 use super::warning::told;
 use super::words::air::*;
-use super::{Document, Figures, cautions, parts};
+use super::{Document, Figures, Style, cautions, parts};
 use crate::Warning;
 use crate::service::air::target_superheat::{
     CHARTS_DIFFER, Condition, Method, OUTDOOR_LEAST, RETURN_LEAST, TargetSuperheat,
@@ -26,7 +25,10 @@ pub fn target_superheat(
     // What the hazards refer to stands on every page.
     let conditions = answer.conditions.map(|one| condition(one, style));
     let conditions = conditions.join("; ");
-    let mut notes = vec![style.say(TARGET_CONDITIONS, &[("conditions", &conditions)])];
+    document.lines(vec![
+        style.say(TARGET_CONDITIONS, &[("conditions", &conditions)]),
+    ]);
+    let mut notes = Vec::new();
     let by_chart = answer.method == Method::Chart;
     if !by_chart {
         let [least, most] = CHARTS_DIFFER.map(|one| style.degrees(one.in_kelvin(), 1));
@@ -36,20 +38,17 @@ pub fn target_superheat(
     if answer.indoor.is_calculated && answer.worst_case.is_some() {
         notes.push(style.word(HYGROMETER_ERROR));
     }
-    let full = style.detail != Detail::Brief;
-    if full && answer.indoor.dry_bulb.is_some() {
+    if answer.indoor.dry_bulb.is_some() {
         notes.push(style.say(AIR_PRESSURE, &[("site", &style.site.in_words())]));
     }
-    document.lines(notes);
+    parts::notes(&mut document, notes, style);
     document.hazards();
-    if full {
-        let source = if by_chart {
-            TARGET_CHART_SOURCE
-        } else {
-            TARGET_FORMULA
-        };
-        document.lines(vec![style.word(source)]);
-    }
+    let source = if by_chart {
+        TARGET_CHART_SOURCE
+    } else {
+        TARGET_FORMULA
+    };
+    parts::notes(&mut document, vec![style.word(source)], style);
     document
 }
 

@@ -3,6 +3,7 @@
 mod atmosphere;
 mod column;
 mod display;
+mod heads;
 mod number;
 mod parsing;
 mod parsing_amounts;
@@ -14,6 +15,7 @@ mod temperature;
 pub use atmosphere::{Atmosphere, AtmosphereSource};
 pub use column::{Column, Measured, Quantity};
 pub use display::{PressureUnit, TemperatureUnit};
+pub use heads::{Heads, Place};
 pub use number::{fixed, short, significant};
 pub use parsing::{
     BareUnit, Typed, parse_elevation, parse_pressure, parse_pressure_difference, parse_quality,

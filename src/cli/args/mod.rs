@@ -8,6 +8,9 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
+use crate::page::{Detail, Style};
+use crate::units::{Atmosphere, UnitSet};
+
 /// Where an answer goes, and in which format.
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "Output")]
@@ -21,6 +24,31 @@ pub(crate) struct OutputArgs {
     /// Replace the file if it exists
     #[arg(long)]
     pub(crate) force: bool,
+    /// The figures and the hazards that apply, without notes and sources
+    #[arg(long, conflicts_with = "sources")]
+    pub(crate) brief: bool,
+    /// Every equation and pair with its source
+    #[arg(long)]
+    pub(crate) sources: bool,
+}
+
+impl OutputArgs {
+    /// How much of an answer is shown.
+    pub(crate) const fn detail(&self) -> Detail {
+        match (self.brief, self.sources) {
+            (true, _) => Detail::Brief,
+            (_, true) => Detail::Sources,
+            _ => Detail::Usual,
+        }
+    }
+
+    /// The style of an answer.
+    pub(crate) fn style(&self, units: UnitSet, site: Atmosphere) -> Style {
+        Style {
+            detail: self.detail(),
+            ..Style::new(units, site)
+        }
+    }
 }
 
 /// A system of display units.

@@ -107,18 +107,37 @@ pub(crate) fn shown(text: &str) -> String {
 impl From<Error> for Failure {
     fn from(error: Error) -> Self {
         let exit = match error {
-            Error::Value { .. } | Error::Composition { .. } => Exit::WrongUsage,
+            Error::Value { .. }
+            | Error::Composition { .. }
+            | Error::Columns { .. }
+            | Error::NoSpan => Exit::WrongUsage,
             _ => Exit::NoAnswer,
+        };
+        let own = match error {
+            Error::UnknownRefrigerant { .. } | Error::Refused { .. } => {
+                "'zeotrope list' names every refrigerant that is included"
+            }
+            _ => "take a point farther from the ends of the range, which 'zeotrope show' names",
         };
         Self {
             message: error.to_string(),
-            hint: error.hint().or_else(|| {
-                Some(
-                    "take a point farther from the ends of the range, which 'zeotrope show' names"
-                        .into(),
-                )
-            }),
+            hint: option_hint(&error)
+                .or_else(|| error.hint())
+                .or_else(|| Some(own.to_owned())),
             exit,
         }
+    }
+}
+
+/// Which option mends an error that a library cannot know of.
+fn option_hint(error: &Error) -> Option<String> {
+    match error {
+        Error::NoSpan => {
+            Some("add the whole scale of the gauge, for example --gauge-span 500psi".into())
+        }
+        Error::Columns { choice, .. } if !choice.is_empty() => {
+            Some(format!("say which: --column {}", choice.join(",")))
+        }
+        _ => None,
     }
 }

@@ -4,174 +4,35 @@ use clap::error::{ContextKind, ContextValue, ErrorKind};
 
 use crate::cli::errors::Failure;
 
-/// Words of the trade that are no verbs, with the verb meant.
-const TRADE_WORDS: &[(&str, &[&str])] = &[
-    (
-        "superheat",
-        &["sh", "super-heat", "superheating", "superheat"],
-    ),
-    (
-        "subcooling",
-        &["sc", "subcool", "sub-cooling", "subcooled", "subcooling"],
-    ),
-    ("reading", &["readings", "read", "log", "sh-sc"]),
-    (
-        "chart",
-        &[
-            "pt",
-            "p-t",
-            "ptchart",
-            "pt-chart",
-            "table",
-            "charts",
-            "card",
-            "pressure-temperature",
-        ],
-    ),
-    (
-        "saturation",
-        &[
-            "boiling",
-            "boil",
-            "boiling-point",
-            "condensing",
-            "bubble",
-            "dew",
-            "sat",
-            "saturated",
-        ],
-    ),
-    (
-        "glide",
-        &["coil", "midpoint", "mid-point", "evaporator", "condenser"],
-    ),
-    (
-        "convert",
-        &[
-            "micron",
-            "microns",
-            "inhg",
-            "psi",
-            "psig",
-            "psia",
-            "bar",
-            "barg",
-            "kpa",
-            "gauge",
-            "absolute",
-            "units",
-            "unit",
-            "conversion",
-            "altitude",
-            "elevation",
-        ],
-    ),
-    (
-        "state",
-        &[
-            "properties",
-            "props",
-            "prop",
-            "enthalpy",
-            "entropy",
-            "density",
-            "flash",
-            "quality",
-        ],
-    ),
-    (
-        "show",
-        &[
-            "info",
-            "about",
-            "gwp",
-            "class",
-            "composition",
-            "odp",
-            "safety",
-            "describe",
-            "refrigerant",
-        ],
-    ),
-    (
-        "moist-air",
-        &[
-            "air",
-            "humidity",
-            "psychrometrics",
-            "psychrometric",
-            "wet-bulb",
-            "wetbulb",
-            "dew-point",
-            "dewpoint",
-        ],
-    ),
-    (
-        "target-superheat",
-        &["target", "charging", "charge", "fixed-orifice", "orifice"],
-    ),
-    (
-        "at-rest",
-        &[
-            "identify",
-            "standing",
-            "noncondensables",
-            "non-condensables",
-            "gauge-check",
-        ],
-    ),
-    (
-        "pressure-test",
-        &["nitrogen", "leak-test", "leak", "standing-pressure", "n2"],
-    ),
-    (
-        "evacuation",
-        &[
-            "vacuum",
-            "evacuate",
-            "pump-down",
-            "decay",
-            "rise-test",
-            "moisture",
-        ],
-    ),
-    (
-        "cylinder",
-        &["tank", "bottle", "recovery", "refill", "filling"],
-    ),
-    (
-        "exposure",
-        &[
-            "lfl",
-            "rcl",
-            "flammability",
-            "co2e",
-            "co2-equivalent",
-            "room",
-        ],
-    ),
-    (
-        "list",
-        &[
-            "ls",
-            "refrigerants",
-            "gases",
-            "fluids",
-            "blends",
-            "search",
-            "find",
-        ],
-    ),
+/// Words of the trade that are no verbs, after the verb meant.
+#[rustfmt::skip]
+const TRADE_WORDS: &[(&str, &str)] = &[
+    ("superheat", "sh super-heat superheating superheat"),
+    ("subcooling", "sc subcool sub-cooling subcooled subcooling"),
+    ("reading", "readings read log sh-sc"),
+    ("chart", "pt p-t ptchart pt-chart table charts card pressure-temperature"),
+    ("saturation", "boiling boil boiling-point condensing bubble dew sat saturated"),
+    ("glide", "coil midpoint mid-point evaporator condenser"),
+    ("convert", "micron microns inhg psi psig psia bar barg kpa gauge absolute units unit conversion altitude elevation"),
+    ("state", "properties props prop enthalpy entropy density flash quality"),
+    ("show", "info about gwp class composition odp safety describe refrigerant"),
+    ("moist-air", "air humidity psychrometrics psychrometric wet-bulb wetbulb dew-point dewpoint"),
+    ("target-superheat", "target charging charge fixed-orifice orifice"),
+    ("at-rest", "identify standing noncondensables non-condensables gauge-check"),
+    ("pressure-test", "nitrogen leak-test leak standing-pressure n2"),
+    ("evacuation", "vacuum evacuate pump-down decay rise-test moisture"),
+    ("cylinder", "tank bottle recovery refill filling"),
+    ("exposure", "lfl rcl flammability co2e co2-equivalent room"),
+    ("list", "ls refrigerants gases fluids blends search find"),
 ];
 
 /// The verb that a word of the trade means.
 fn verb_meant(word: &str) -> Option<&'static str> {
     let word = word.to_lowercase();
     let first = word.split_whitespace().next().unwrap_or_default();
-    TRADE_WORDS
-        .iter()
-        .find(|(_, words)| words.contains(&word.as_str()) || words.contains(&first))
-        .map(|(verb, _)| *verb)
+    let means = |words: &str| words.split(' ').any(|one| one == word || one == first);
+    let found = TRADE_WORDS.iter().find(|(_, words)| means(words));
+    found.map(|(verb, _)| *verb)
 }
 
 fn context(error: &clap::Error, kind: ContextKind) -> Option<String> {

@@ -22,7 +22,7 @@ use crate::cli::io::deliver;
 use crate::cli::io::progress::Progress;
 use crate::output::Format;
 use crate::refrigerant::each;
-use crate::units::{Atmosphere, BareUnit, Column, Measured, Quantity, UnitSet};
+use crate::units::{Atmosphere, BareUnit, Heads, Measured, Place, UnitSet};
 
 /// Rows in memory at a time.
 const PIECE: usize = 2048;
@@ -36,25 +36,14 @@ pub(crate) struct Rows {
     name: String,
     /// Bytes of a file; none of standard input.
     size: Option<u64>,
-    heads: Vec<String>,
-    /// What each column says, where it says a quantity.
-    columns: Vec<Option<crate::Result<Column>>>,
+    /// What the columns say.
+    pub(crate) heads: Heads,
 }
 
-/// A column that is read: its place, its head and what it says.
-#[derive(Debug, Clone)]
-pub(crate) struct Place {
-    index: usize,
-    pub(crate) head: String,
-    pub(crate) column: Column,
-}
-
-impl Place {
-    /// The value in a row.
-    pub(crate) fn read(&self, row: &ByteRecord, site: &Atmosphere) -> crate::Result<Measured> {
-        let cell = row.get(self.index).unwrap_or_default();
-        self.column.read(&String::from_utf8_lossy(cell), site)
-    }
+/// The value of a column in a row.
+pub(crate) fn read(place: &Place, row: &ByteRecord, site: &Atmosphere) -> crate::Result<Measured> {
+    let cell = row.get(place.index).unwrap_or_default();
+    place.column.read(&String::from_utf8_lossy(cell), site)
 }
 
 /// What a row is answered with.
@@ -133,173 +122,13 @@ impl Rows {
                 "separate columns by commas; a decimal point, not a comma",
             ));
         }
-        let columns = heads.iter().map(|head| Column::named(head.trim(), bare));
         Ok(Self {
             reader,
             flow,
+            heads: Heads::new(name.clone(), heads, bare),
             name,
             size,
-            columns: columns.collect(),
-            heads,
         })
-    }
-
-    /// The columns to read: those named by `--column`, else the `count` that say one of the
-    /// quantities; of more, those named by their quantity alone.
-    pub(crate) fn choose(
-        &self,
-        wanted: &[Quantity],
-        count: usize,
-        args: &RowArgs,
-    ) -> Result<Vec<Place>, Failure> {
-        let words = either(wanted);
-        if !args.column.is_empty() {
-            if args.column.len() != count {
-                return Err(Failure::usage(
-                    format!(
-                        "{} columns were named, {count} to be read",
-                        args.column.len()
-                    ),
-                    format!("name {count} of: {}", self.list()),
-                ));
-            }
-            let named = args.column.iter().map(|head| {
-                let place = self.named(head)?;
-                match wanted.contains(&place.column.quantity()) {
-                    true => Ok(place),
-                    false => Err(Failure::usage(
-                        format!("column '{head}' is not a {words}"),
-                        format!("name {count} of: {}", self.list()),
-                    )),
-                }
-            });
-            return named.collect();
-        }
-        let says = |index: &usize| match &self.columns[*index] {
-            Some(Ok(column)) => wanted.contains(&column.quantity()),
-            Some(Err(_)) => wanted
-                .iter()
-                .any(|quantity| self.heads[*index].to_lowercase().contains(quantity.name())),
-            None => false,
-        };
-        let mut found: Vec<usize> = (0..self.heads.len()).filter(says).collect();
-        if found.len() > count {
-            let alone: Vec<usize> = found
-                .iter()
-                .copied()
-                .filter(|&index| match &self.columns[index] {
-                    Some(Ok(column)) => column.meaning() == column.quantity().name(),
-                    _ => false,
-                })
-                .collect();
-            if alone.len() != count {
-                let heads: Vec<&str> = found.iter().map(|&at| self.heads[at].as_str()).collect();
-                return Err(Failure::usage(
-                    format!(
-                        "{} for a {words}, where {count} is to be read: {}",
-                        columns(found.len()),
-                        heads.join(", ")
-                    ),
-                    format!("say which: --column {}", heads[..count].join(",")),
-                ));
-            }
-            found = alone;
-        }
-        if found.len() < count {
-            return Err(Failure::usage(
-                format!(
-                    "{} has {} for a {words}, where {count} is to be read",
-                    self.name,
-                    columns(found.len())
-                ),
-                format!(
-                    "name columns by quantity and unit, for example temperature_C or \
-                     suction_pressure_psig; there are: {}",
-                    self.list()
-                ),
-            ));
-        }
-        found.into_iter().map(|index| self.place(index)).collect()
-    }
-
-    /// The first column whose head fits.
-    pub(crate) fn find(&self, fits: impl Fn(&str) -> bool) -> Option<(usize, &str)> {
-        let mut heads = self.heads.iter().map(String::as_str).enumerate();
-        heads.find(|(_, head)| fits(head))
-    }
-
-    /// The column that says a quantity by one of some names, without its unit.
-    ///
-    /// A head that begins with such a name and has no unit that can be read is an error.
-    pub(crate) fn meaning(&self, names: &[&str]) -> Result<Option<Place>, Failure> {
-        let says = |index: &usize| match &self.columns[*index] {
-            Some(Ok(column)) => names.contains(&column.meaning()),
-            Some(Err(_)) => {
-                let head = self.heads[*index].trim().to_lowercase().replace(' ', "_");
-                names.iter().any(|name| head.starts_with(name))
-            }
-            None => false,
-        };
-        let found: Vec<usize> = (0..self.heads.len()).filter(says).collect();
-        match found.as_slice() {
-            [] => Ok(None),
-            [only] => self.place(*only).map(Some),
-            [first, second, ..] => Err(Failure::usage(
-                format!(
-                    "columns '{}' and '{}' say the same",
-                    self.heads[*first], self.heads[*second]
-                ),
-                "leave one of the two out, or rename it",
-            )),
-        }
-    }
-
-    /// The column of a head as written, blanks aside.
-    fn named(&self, head: &str) -> Result<Place, Failure> {
-        let index = self.heads.iter().position(|own| own.trim() == head.trim());
-        let index = index.ok_or_else(|| {
-            Failure::usage(
-                format!("{} has no column '{head}'", self.name),
-                format!("there are: {}", self.list()),
-            )
-        })?;
-        self.place(index)
-    }
-
-    fn place(&self, index: usize) -> Result<Place, Failure> {
-        let head = &self.heads[index];
-        if self
-            .heads
-            .iter()
-            .filter(|own| own.trim() == head.trim())
-            .count()
-            > 1
-        {
-            return Err(Failure::usage(
-                format!("more than one column is named '{head}'"),
-                "give each column that is read a name of its own",
-            ));
-        }
-        match &self.columns[index] {
-            Some(Ok(column)) => Ok(Place {
-                index,
-                head: head.trim().to_owned(),
-                column: column.clone(),
-            }),
-            Some(Err(error)) => Err(error.clone().into()),
-            None => Err(Failure::usage(
-                format!("column '{head}' names no quantity"),
-                "name it by quantity and unit, for example temperature_C or suction_pressure_psig",
-            )),
-        }
-    }
-
-    /// The heads, for a hint; of a wide sheet the first.
-    fn list(&self) -> String {
-        const MOST: usize = 12;
-        let heads: Vec<&str> = self.heads.iter().take(MOST).map(String::as_str).collect();
-        let more = if self.heads.len() > MOST { ", ..." } else { "" };
-        format!("{}{more}", heads.join(", "))
     }
 
     /// Answers every row and writes the sheet; no answer at all is a failure.
@@ -329,7 +158,7 @@ impl Rows {
         mut seen: impl FnMut(Option<&T>),
     ) -> Result<(), Failure> {
         for head in heads.iter().chain(&[ERROR]) {
-            if self.heads.iter().any(|own| own.trim() == *head) {
+            if self.heads.as_slice().iter().any(|own| own.trim() == *head) {
                 return Err(Failure::usage(
                     format!("{} has a column '{head}' already", self.name),
                     format!(
@@ -345,7 +174,7 @@ impl Rows {
         let mut tally = Tally::default();
         let mut progress = Progress::new(args.output.is_some());
         let written = deliver::stream(args, out, |sink| {
-            let head = self.heads.iter().map(String::as_str);
+            let head = self.heads.as_slice().iter().map(String::as_str);
             sink.write(&line(head.chain(heads.iter().copied()).chain([ERROR]))?)?;
             let mut piece: Vec<Job<T>> = (0..PIECE).map(|_| Job::default()).collect();
             loop {
@@ -354,7 +183,9 @@ impl Rows {
                     return Ok(());
                 }
                 let jobs = &mut piece[..count];
-                each(jobs, |job| job.answer(self.heads.len(), heads.len(), &one));
+                each(jobs, |job| {
+                    job.answer(self.heads.as_slice().len(), heads.len(), &one)
+                });
                 let mut text = csv::WriterBuilder::new().from_writer(Vec::new());
                 for job in jobs.iter() {
                     tally.count(job);
@@ -580,24 +411,6 @@ pub(crate) fn check_alone(args: &RowArgs) -> Result<(), Failure> {
             format!("--column {head}: no rows of a file are read"),
             "name the file with --csv FILE, or leave --column out",
         )),
-    }
-}
-
-/// Quantities in a sentence.
-fn either(wanted: &[Quantity]) -> String {
-    let names: Vec<&str> = wanted.iter().map(|quantity| quantity.name()).collect();
-    match names.split_last() {
-        Some((last, rest)) if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
-        _ => names.concat(),
-    }
-}
-
-/// A number of columns in a sentence.
-fn columns(count: usize) -> String {
-    match count {
-        0 => "no columns".to_owned(),
-        1 => "1 column".to_owned(),
-        count => format!("{count} columns"),
     }
 }
 

@@ -41,10 +41,6 @@ phrases! {
     CHART_BLEND = "{refrigerant}: class {class}; {composition} by mass; binary pairs: {pairs}.";
     CHART_BLEND_PUBLISHED = "{refrigerant}: class {class}; {composition} by mass; binary pairs: {pairs}; {published}.";
     CHART_SHARE = "{percent} % {component}";
-    PAIRS_DEPARTURE = "{count} with a fitted departure function";
-    PAIRS_REDUCING = "{count} with fitted reducing parameters";
-    PAIRS_ESTIMATED = "{count} estimated";
-    PAIRS_REFITTED = "{count} refitted to measured bubble points";
     CHART_GLIDE = "{refrigerant}: glide {glide} at {pressure}.";
     CHART_ONE_COLUMN = "{refrigerant}: glide {glide} at {pressure}; one column, halfway between bubble and dew, since the glide here stays within {most}; half of it is counted in the error above.";
     CHART_WIDE_BAND = "{refrigerant}: within the tolerances of its composition a reading may differ by {band}, more than the {resolution} that the figures are rounded for.";

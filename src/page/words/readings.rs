@@ -85,6 +85,12 @@ phrases! {
     AIR_DIFFERENCE = "return air minus supply air";
     SUCTION_CHECKED = "; zero and span of the suction gauge as checked {date}, not a calibration";
     LIQUID_CHECKED = "; zero and span of the liquid gauge as checked {date}, not a calibration";
+    MARK_PRESSURES_NOT_APART = "liquid pressure not above suction pressure: gauges swapped, or at rest";
+    MARK_LINES_SWAPPED = "suction line hotter than liquid line: clamps swapped?";
+    MARK_SUCTION_TOO_COLD = "suction line colder than its bubble temperature: not possible";
+    MARK_LIQUID_TOO_HOT = "liquid line hotter than its dew temperature: not possible";
+    MARK_CONDENSING_BELOW_AIR = "condensing below the air that cools it: not possible while it runs";
+    MARK_EVAPORATING_ABOVE_AIR = "evaporating above the air that heats it: not possible while it runs";
     CHECK_AGAIN = "Check again: {mark}.";
     UNCERTAINTY_SUCTION = "Uncertainty of the suction side:";
     UNCERTAINTY_LIQUID = "Uncertainty of the liquid side:";

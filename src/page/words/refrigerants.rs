@@ -15,6 +15,13 @@ phrases! {
     CLASS = "Class: {class}.";
     CLASS_NONE = "not assigned here";
     CLASS_UNLISTED = "not assigned";
+    SOURCES_SHORT = "Equations of {names}; binary pairs: {counts}.";
+    PAIRS_DEPARTURE = "{count} with a fitted departure function";
+    PAIRS_REDUCING = "{count} with fitted reducing parameters";
+    PAIRS_ESTIMATED = "{count} estimated";
+    PAIRS_REFITTED = "{count} refitted to measured bubble points";
+    SOURCES_PUBLISHED = "The blend: {text}.";
+    SOURCES_MEASURED = "Deviation from measured bubble pressures, {count} of the pairs: {percent} % rms ({kelvin} K) at most.";
     EQUATION_OF = "Equation of {refrigerant}: {source}.";
     PAIR_OF = "Pair {first} + {second}: {known}.";
     PAIR_DEPARTURE = "departure function; {source}";

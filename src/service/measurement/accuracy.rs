@@ -179,13 +179,7 @@ impl GaugeAccuracy {
             Self::Limit(limit) => Ok(limit),
             Self::OfReading(fraction) => Ok(fraction * shown.abs()),
             Self::OfSpan { outer, middle } => {
-                let span = span.ok_or_else(|| Error::Value {
-                    quantity: "gauge accuracy",
-                    text: "%span".into(),
-                    problem: "is a part of the gauge's span, which is not given".into(),
-                    hint: "add the whole scale of the gauge, for example --gauge-span 500psi"
-                        .into(),
-                })?;
+                let span = span.ok_or(Error::NoSpan)?;
                 let place = shown / span;
                 let inside = (0.25..=0.75).contains(&place);
                 Ok(span * if inside { middle } else { outer })

@@ -15,6 +15,38 @@ use crate::service::reading::superheat_subcooling::{Meaning, Measure, Reading};
 use crate::units::{Atmosphere, Pressure, Temperature};
 use crate::{Error, Result};
 
+/// What makes no sense for a machine that runs; a machine at rest may be read rightly and bear it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "snake_case")]
+pub enum Doubt {
+    /// The liquid pressure is not above the suction pressure.
+    PressuresNotApart,
+    /// The suction line is hotter than the liquid line.
+    LinesSwapped,
+    /// The suction line is colder than its bubble temperature.
+    SuctionTooCold,
+    /// The liquid line is hotter than its dew temperature.
+    LiquidTooHot,
+    /// Condensing below the air that cools it.
+    CondensingBelowAir,
+    /// Evaporating above the air that heats it.
+    EvaporatingAboveAir,
+}
+
+impl Doubt {
+    /// For programs.
+    pub const fn name(self) -> &'static str {
+        match self {
+            Self::PressuresNotApart => "pressures_not_apart",
+            Self::LinesSwapped => "lines_swapped",
+            Self::SuctionTooCold => "suction_too_cold",
+            Self::LiquidTooHot => "liquid_too_hot",
+            Self::CondensingBelowAir => "condensing_below_air",
+            Self::EvaporatingAboveAir => "evaporating_above_air",
+        }
+    }
+}
+
 /// What was read on one side.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct SideRead {
@@ -198,18 +230,14 @@ impl Machine {
         Some((self.air.returning? - self.air.supplied?).in_kelvin())
     }
 
-    /// What makes no sense for a machine that runs, in words.
+    /// What makes no sense for a machine that runs.
     ///
     /// A machine at rest may be read rightly and still bear a mark. The expanded intervals of
     /// superheat and subcooling, below and above, keep what is only unsure from being marked.
-    pub fn marks(
-        &self,
-        superheat: Option<[f64; 2]>,
-        subcooling: Option<[f64; 2]>,
-    ) -> Vec<&'static str> {
+    pub fn marks(&self, superheat: Option<[f64; 2]>, subcooling: Option<[f64; 2]>) -> Vec<Doubt> {
         let mut marks = Vec::new();
         if self.pressure_ratio().is_some_and(|ratio| ratio <= 1.0) {
-            marks.push("liquid pressure not above suction pressure: gauges swapped, or at rest");
+            marks.push(Doubt::PressuresNotApart);
         }
         let line = |side: &Option<Side>| Some(side.as_ref()?.reading.as_ref()?.line);
         let (suction, liquid) = (line(&self.suction), line(&self.liquid));
@@ -218,7 +246,7 @@ impl Machine {
             && suction > liquid
             && (beyond(self.superheat()) || beyond(self.subcooling()) || self.far_superheated())
         {
-            marks.push("suction line hotter than liquid line: clamps swapped?");
+            marks.push(Doubt::LinesSwapped);
         }
         let not_possible = |side: &Option<Side>, expanded| {
             side.as_ref()
@@ -226,19 +254,19 @@ impl Machine {
                 .is_some_and(|reading| reading.meaning(expanded) == Meaning::NotPossible)
         };
         if not_possible(&self.suction, superheat) {
-            marks.push("suction line colder than its bubble temperature: not possible");
+            marks.push(Doubt::SuctionTooCold);
         }
         if not_possible(&self.liquid, subcooling) {
-            marks.push("liquid line hotter than its dew temperature: not possible");
+            marks.push(Doubt::LiquidTooHot);
         }
         if self
             .condensing_over_ambient()
             .is_some_and(|over| over < 0.0)
         {
-            marks.push("condensing below the air that cools it: not possible while it runs");
+            marks.push(Doubt::CondensingBelowAir);
         }
         if self.air_over_evaporating().is_some_and(|over| over < 0.0) {
-            marks.push("evaporating above the air that heats it: not possible while it runs");
+            marks.push(Doubt::EvaporatingAboveAir);
         }
         marks
     }
@@ -451,7 +479,7 @@ pub fn both_sides(refrigerant: &Refrigerant, asked: Question) -> Result<BothSide
 
 impl BothSides {
     /// What makes no sense for a system that runs.
-    pub fn marks(&self) -> Vec<&'static str> {
+    pub fn marks(&self) -> Vec<Doubt> {
         let expanded = |found: &Option<SideFound>| found.as_ref()?.expanded();
         self.machine
             .marks(expanded(&self.suction), expanded(&self.liquid))
@@ -514,7 +542,7 @@ impl Serialize for BothSides {
             air_over_evaporating_K: Option<f64>,
             air_over_evaporating_expanded_uncertainty_K: Option<f64>,
             air_difference_K: Option<f64>,
-            marks: Vec<&'static str>,
+            marks: Vec<Doubt>,
             atmosphere_Pa: Pressure,
             model: &'a Model,
         }

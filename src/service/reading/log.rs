@@ -10,7 +10,7 @@ use crate::refrigerant::Refrigerant;
 use crate::service::date::parse_date;
 use crate::service::facts::{Facts, Identity, Model};
 use crate::service::measurement::uncertainty::Uncertainty;
-use crate::service::reading::both_sides::{Machine, Side};
+use crate::service::reading::both_sides::{Doubt, Machine, Side};
 use crate::units::{Atmosphere, Pressure, Temperature};
 use crate::{Error, Result};
 
@@ -273,7 +273,7 @@ pub struct Row {
 
 impl Row {
     /// What makes no sense for a system that runs.
-    pub fn marks(&self) -> Vec<&'static str> {
+    pub fn marks(&self) -> Vec<Doubt> {
         let [low, high] = &self.uncertainty;
         let expanded = |found: &Option<Uncertainty>| found.as_ref().map(|one| one.expanded);
         self.machine.marks(expanded(low), expanded(high))

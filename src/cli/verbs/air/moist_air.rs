@@ -3,7 +3,7 @@
 use crate::cli::args::meant;
 use crate::cli::args::{OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
-use crate::page::{self, Document, Style};
+use crate::page::{self, Document};
 use crate::service::air::moist_air::{Humidity, OneState, TwoStates};
 use crate::units::{
     Temperature, TemperatureUnit, Typed, parse_percent, parse_temperature, parse_volume_flow,
@@ -67,7 +67,7 @@ pub(crate) fn answer(args: &MoistAirArgs) -> Result<Document, Failure> {
     let entering = (dry.value, humidity(&args.moisture, "")?);
     let leaving = leaving(args)?;
     let flow = meant::option("--flow", args.flow.as_deref(), parse_volume_flow)?;
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     let in_units = |error| Failure::in_units(error, &units, &site);
     match (leaving, flow) {
         (None, None) => {

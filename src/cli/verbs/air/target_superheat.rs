@@ -7,7 +7,7 @@ use crate::cli::args::{OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::cli::io::csv_in;
 use crate::cli::verbs::air::moist_air::{MoistureArgs, humidity, temperature};
-use crate::page::{self, Document, Style};
+use crate::page::{self, Document};
 use crate::service::air::moist_air::Humidity;
 use crate::service::air::target_superheat::{Indoor, SuperheatChart, TargetSuperheat};
 use crate::service::measurement::kit::parse_clamp;
@@ -67,7 +67,7 @@ pub(crate) fn answer(args: &TargetSuperheatArgs) -> Result<Document, Failure> {
     let chart = args.chart.as_deref().map(chart).transpose()?;
     let (found, unmet) = TargetSuperheat::new(indoor, outdoor.value, chart.as_ref(), limit, &site)?;
     warnings.extend(unmet);
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     Ok(page::target_superheat(&found, warnings, &style))
 }
 

@@ -193,7 +193,7 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
         words: print::words(&args.print)?,
         decimal_comma: args.look.decimal_comma,
         day: print::day(&args.print, format)?,
-        ..Style::new(units, site)
+        ..args.output.style(units, site)
     };
     let print = print::meant(&args.print, args.look.blank, format, form)?;
     let asked = Request {

@@ -2,7 +2,7 @@
 
 use crate::cli::args::{BasisArgs, OutputArgs, meant};
 use crate::cli::errors::Failure;
-use crate::page::{self, Document, Style, parts};
+use crate::page::{self, Document, parts};
 use crate::service::hazard::exposure::{Given, LimitKind, exposure};
 use crate::units::{Atmosphere, UnitSet, parse_concentration, parse_mass};
 
@@ -73,6 +73,6 @@ pub(crate) fn answer(args: &ExposureArgs) -> Result<Document, Failure> {
         ));
     };
     let warnings = parts::all_warnings(&refrigerant, &[], &[]);
-    let style = Style::new(UnitSet::SI, Atmosphere::SEA_LEVEL);
+    let style = args.output.style(UnitSet::SI, Atmosphere::SEA_LEVEL);
     Ok(page::exposure(&found, &refrigerant, warnings, &style))
 }

@@ -183,8 +183,7 @@ pub(crate) fn run(
 ) -> Result<(), Failure> {
     let shown = OutputArgs {
         format: args.format.clone(),
-        output: None,
-        force: false,
+        ..OutputArgs::default()
     };
     meant::check_output(&shown)?;
     let catalogue = meant::catalogue(&args.basis.data)?;

@@ -2,7 +2,7 @@
 
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs, meant};
 use crate::cli::errors::Failure;
-use crate::page::{self, Document, Style, parts};
+use crate::page::{self, Document, parts};
 use crate::process::shift::{Leaving, Question, Refill, Until, loss};
 use crate::service::hazard::hazards::Work;
 use crate::units::{BareUnit, parse_mass, parse_percent, parse_pressure, parse_temperature};
@@ -128,7 +128,7 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
             }
         }
     }
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     let work = if is_draw { Work::Draw } else { Work::Loss };
     Ok(page::shift(
         &found, &listed, &question, work, warnings, &style,

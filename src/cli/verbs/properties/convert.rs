@@ -3,7 +3,7 @@
 use crate::cli::args::meant;
 use crate::cli::args::{OutputArgs, SiteArgs};
 use crate::cli::errors::Failure;
-use crate::page::{self, Document, Style};
+use crate::page::{self, Document};
 use crate::service::conversion::{Quantity, Unit, convert};
 use crate::units::{
     Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, parse_pressure, parse_temperature,
@@ -40,7 +40,7 @@ pub(crate) fn answer(args: &ConvertArgs) -> Result<Document, Failure> {
         given.push((shown(text), quantity));
     }
     let found = convert(given, to, site)?;
-    let style = Style::new(UnitSet::SI, site);
+    let style = args.output.style(UnitSet::SI, site);
     Ok(page::conversion(&found, warnings, &style))
 }
 

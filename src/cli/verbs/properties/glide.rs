@@ -4,7 +4,7 @@ use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, CoilArg, OutputArgs, SiteArgs, TeachingArgs, UnitArgs, ZeroArg};
 use crate::cli::errors::Failure;
 use crate::cli::verbs::charts::idle;
-use crate::page::{self, Document, Style};
+use crate::page::{self, Document};
 use crate::process::coil::{CoilKind, Liquid};
 use crate::process::glide::{Question, glide};
 use crate::service::facts::Facts;
@@ -69,7 +69,7 @@ pub(crate) fn answer(args: &GlideArgs) -> Result<Document, Failure> {
     let facts = Facts::of(&refrigerant);
     let found = glide(&refrigerant, &facts, &question)
         .map_err(|error| Failure::in_units(error, &units, &site))?;
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     let subject = (&refrigerant, &facts);
     let explain = args.teaching.explain;
     Ok(page::glide(

@@ -11,7 +11,7 @@ use crate::cli::args::{BasisArgs, OutputArgs, RowArgs, SiteArgs, TeachingArgs, U
 use crate::cli::errors::Failure;
 use crate::cli::io::rows::{self, Reply, Rows};
 use crate::cli::verbs::charts::idle;
-use crate::page::{self, Document, SaturationParts, Style, parts};
+use crate::page::{self, Document, SaturationParts, parts};
 use crate::service::facts::Facts;
 use crate::service::saturation::{At, Question, saturation};
 use crate::units::{
@@ -73,7 +73,7 @@ pub(crate) fn answer(args: &SaturationArgs) -> Result<Document, Failure> {
         tolerance: args.tolerance,
         ideal: args.teaching.model.is_some(),
     };
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     let catalogue = meant::catalogue(&args.basis.data)?;
     let mut pages = Vec::new();
     for text in &args.refrigerants {
@@ -142,7 +142,7 @@ pub(crate) fn rows(
         BareUnit::Absolute,
     )?;
     let wanted = [Quantity::Temperature, Quantity::Pressure];
-    let places = file.choose(&wanted, 1, &args.rows)?;
+    let places = file.heads.choose(&wanted, 1, &args.rows.column)?;
     let [place] = places.as_slice() else {
         return Err(Failure::usage(
             "no column was chosen",
@@ -154,9 +154,9 @@ pub(crate) fn rows(
         place.column.temperature_unit(),
         place.column.pressure_unit(),
     )?;
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     let answer = |row: &ByteRecord| -> crate::Result<Reply> {
-        let saturation = match place.read(row, &site)? {
+        let saturation = match rows::read(place, row, &site)? {
             Measured::Pressure(pressure) => refrigerant.saturation_at_pressure(pressure, zero)?,
             Measured::Temperature(temperature) => {
                 refrigerant.saturation_at_temperature(temperature, zero)?

@@ -10,7 +10,7 @@ use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, PhaseArg, RowArgs, SiteArgs, UnitArgs, ZeroArg};
 use crate::cli::errors::Failure;
 use crate::cli::io::rows::{self, Reply, Rows};
-use crate::page::{self, Document, STATE_COLUMNS, StateColumn, Style, parts};
+use crate::page::{self, Document, STATE_COLUMNS, StateColumn, parts};
 use crate::service::facts::Facts;
 use crate::service::state::{Properties, StateAnswer, states};
 use crate::units::{
@@ -84,7 +84,7 @@ pub(crate) fn answer(args: &StateArgs) -> Result<Document, Failure> {
     let facts = Facts::of(&refrigerant);
     let answers = found.into_iter().map(|one| StateAnswer::new(one, &facts));
     let answers: Vec<StateAnswer> = answers.collect();
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     let subject = (&refrigerant, &facts);
     Ok(page::state(&answers, subject, &site_warnings, &style))
 }
@@ -158,7 +158,7 @@ pub(crate) fn rows(
         args.rows.csv.as_deref().unwrap_or(Path::new("-")),
         BareUnit::Absolute,
     )?;
-    let places = file.choose(&Quantity::ALL, 2, &args.rows)?;
+    let places = file.heads.choose(&Quantity::ALL, 2, &args.rows.column)?;
     if let [first, second] = places.as_slice()
         && first.column.quantity() == second.column.quantity()
     {
@@ -183,7 +183,7 @@ pub(crate) fn rows(
         let in_units = |error| Failure::in_units(error, &units, &site);
         let mut given = Properties::default();
         for place in &places {
-            given.set(place.read(row, &site).map_err(in_units)?);
+            given.set(rows::read(place, row, &site).map_err(in_units)?);
         }
         let given = given.given(refrigerant.molar_mass()).ok_or_else(two)?;
         let states = states(&refrigerant, given, reference, phase).map_err(in_units)?;

@@ -5,7 +5,7 @@ use crate::cli::args::meant::option;
 use crate::cli::args::reading::MeasureArgs;
 use crate::cli::errors::Failure;
 use crate::cli::verbs::readings::instruments;
-use crate::page::{self, Document, Style, parts};
+use crate::page::{self, Document, parts};
 use crate::service::measurement::decision::Target;
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::reading::measured::{Line, Question, measured};
@@ -74,6 +74,6 @@ pub(crate) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Document, F
     let found = measured(&refrigerant, question)
         .map_err(|error| Failure::in_units(error, &units, &site))?;
     let warnings = parts::all_warnings(&refrigerant, &found.warnings, &site_warnings);
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     Ok(page::measured(&found, &refrigerant, warnings, &style))
 }

@@ -5,7 +5,7 @@ use crate::cli::args::meant::option;
 use crate::cli::args::reading::ReadingArgs;
 use crate::cli::errors::Failure;
 use crate::cli::verbs::readings::instruments;
-use crate::page::{self, Document, Style, parts};
+use crate::page::{self, Document, parts};
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::measurement::kit::Instrument;
 use crate::service::reading::both_sides::{AirRead, Question, SideAsked, both_sides};
@@ -88,6 +88,6 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
     let found = both_sides(&refrigerant, question)
         .map_err(|error| Failure::in_units(error, &units, &site))?;
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     Ok(page::both_sides(&found, &refrigerant, warnings, &style))
 }

@@ -11,10 +11,10 @@ use crate::cli::args::meant;
 use crate::cli::args::reading::ReadingArgs;
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
-use crate::cli::io::rows::{self, Place, Reply, Rows};
+use crate::cli::io::rows::{self, Reply, Rows};
 use crate::cli::verbs::readings::instruments;
 use crate::output::Format;
-use crate::page::{self, Style, both_sides, parts};
+use crate::page::{self, both_sides, parts};
 use crate::refrigerant::Refrigerant;
 use crate::service::measurement::gauge::Added;
 use crate::service::measurement::gauge_reading::{self, GaugeReading};
@@ -23,7 +23,7 @@ use crate::service::measurement::uncertainty::{Uncertainty, without_draws};
 use crate::service::reading::both_sides::{AirRead, Machine, Side, SideRead};
 use crate::service::reading::log::{Clock, Log, Row};
 use crate::service::reading::superheat_subcooling::Measure;
-use crate::units::{Atmosphere, BareUnit, Measured, Temperature, UnitSet};
+use crate::units::{Atmosphere, BareUnit, Measured, Place, Temperature, UnitSet};
 
 /// A column of pressures and the gauge it was read with.
 struct Pressures {
@@ -94,7 +94,7 @@ pub(crate) fn answer(
     }
     let nowhere = OutputArgs::default();
     file.answer_seen(&heads, &nowhere, (&mut std::io::sink(), err), one, seen)?;
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     let answer = page::reading_log(&log, &refrigerant, warnings, &style);
     deliver::answer(&answer, &args.output, out, err)
 }
@@ -102,7 +102,7 @@ pub(crate) fn answer(
 fn columns(file: &Rows, kit: &Kit, site: &Atmosphere) -> Result<Columns, Failure> {
     let pressures =
         |names: &[&str], instrument: &Instrument| -> Result<Option<Pressures>, Failure> {
-            let Some(place) = file.meaning(names)? else {
+            let Some(place) = file.heads.meaning(names)? else {
                 return Ok(None);
             };
             let Some(unit) = place.column.pressure_unit() else {
@@ -118,15 +118,23 @@ fn columns(file: &Rows, kit: &Kit, site: &Atmosphere) -> Result<Columns, Failure
         };
     let columns = Columns {
         suction: pressures(&["suction_pressure", "low_pressure"], &kit.low)?,
-        suction_line: file.meaning(&["suction_line_temperature", "suction_temperature"])?,
+        suction_line: file
+            .heads
+            .meaning(&["suction_line_temperature", "suction_temperature"])?,
         liquid: pressures(&["liquid_pressure", "high_pressure"], &kit.high)?,
-        liquid_line: file.meaning(&["liquid_line_temperature", "liquid_temperature"])?,
+        liquid_line: file
+            .heads
+            .meaning(&["liquid_line_temperature", "liquid_temperature"])?,
         air: [
-            file.meaning(&["ambient_temperature", "outdoor_temperature"])?,
-            file.meaning(&["return_air_temperature", "return_temperature"])?,
-            file.meaning(&["supply_air_temperature", "supply_temperature"])?,
+            file.heads
+                .meaning(&["ambient_temperature", "outdoor_temperature"])?,
+            file.heads
+                .meaning(&["return_air_temperature", "return_temperature"])?,
+            file.heads
+                .meaning(&["supply_air_temperature", "supply_temperature"])?,
         ],
         clock: file
+            .heads
             .find(|head| Clock::named(head).is_some())
             .and_then(|(at, head)| Some((at, Clock::named(head)?))),
     };
@@ -178,7 +186,7 @@ impl Setting<'_> {
         };
         let mut temperature = |place: &Option<Place>| {
             let place = place.as_ref()?;
-            match place.read(row, &self.site) {
+            match rows::read(place, row, &self.site) {
                 Ok(Measured::Temperature(value)) => Some(value),
                 Ok(_) => None,
                 Err(error) => {
@@ -264,7 +272,7 @@ impl Setting<'_> {
     }
 
     fn pressure(&self, pressures: &Pressures, row: &ByteRecord) -> crate::Result<GaugeReading> {
-        let Measured::Pressure(value) = pressures.place.read(row, &pressures.air)? else {
+        let Measured::Pressure(value) = rows::read(&pressures.place, row, &pressures.air)? else {
             return Err(crate::Error::NoState {
                 reason: format!("column '{}' says no pressure", pressures.place.head),
                 hint: "name it for example suction_pressure_psig".into(),

@@ -3,7 +3,7 @@
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
-use crate::page::{self, Document, Style, parts};
+use crate::page::{self, Document, parts};
 use crate::service::facts::Facts;
 use crate::service::profile::profile;
 
@@ -28,7 +28,9 @@ pub(crate) struct ShowArgs {
 pub(crate) fn answer(args: &ShowArgs) -> Result<Document, Failure> {
     meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
-    let style = Style::new(meant::units(&args.units, None, None)?, site);
+    let style = args
+        .output
+        .style(meant::units(&args.units, None, None)?, site);
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);

@@ -7,7 +7,7 @@ use crate::cli::errors::Failure;
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::cli::verbs::readings::instruments::{self, Read};
 use crate::page::parts::all_warnings;
-use crate::page::{self, Document, Style};
+use crate::page::{self, Document};
 use crate::service::date::parse_date;
 use crate::service::measurement::gauge::Added;
 use crate::service::measurement::kit::{Instrument, Kit};
@@ -69,7 +69,7 @@ pub(crate) fn answer(args: &AtRestArgs) -> Result<Document, Failure> {
     let units = meant::units(&args.units, Some(at.unit), Some(read.unit))?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let limits = limits(&kit, &read)?;
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     let in_units = |error| Failure::in_units(error, &units, &site);
     let vessel = Vessel {
         read,

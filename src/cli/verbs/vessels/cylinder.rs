@@ -3,7 +3,7 @@
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, System, UnitArgs};
 use crate::cli::errors::Failure;
-use crate::page::{self, Document, Style, parts};
+use crate::page::{self, Document, parts};
 use crate::service::facts::Facts;
 use crate::service::vessel::cylinder::{Cylinder, Question, WATER_KG_M3, rules, smallest};
 use crate::units::{parse_mass, parse_volume};
@@ -58,7 +58,7 @@ pub(crate) fn answer(args: &CylinderArgs) -> Result<Document, Failure> {
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
     let facts = Facts::of(&refrigerant);
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     let rules = rules(&refrigerant, volume, ratio)?;
     if contents.is_none() && smallest(&rules).is_none() {
         return Err(Failure::no_answer(

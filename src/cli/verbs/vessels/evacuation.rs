@@ -9,7 +9,7 @@ use crate::cli::args::{DataArgs, OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::cli::io::csv_in;
 use crate::cli::verbs::air::moist_air::temperature;
-use crate::page::{self, Document, Style};
+use crate::page::{self, Document};
 use crate::service::reading::log::Clock;
 use crate::service::vessel::evacuation::{Evacuation, Question};
 use crate::units::{Atmosphere, BareUnit, Pressure, PressureUnit, parse_pressure};
@@ -85,7 +85,7 @@ pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
         }
         (other, _) => Failure::in_units(other, &units, &site),
     })?;
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     Ok(page::evacuation(&found, warnings, &style))
 }
 

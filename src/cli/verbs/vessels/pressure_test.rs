@@ -8,7 +8,7 @@ use crate::cli::args::{DataArgs, OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::cli::verbs::readings::instruments;
-use crate::page::{self, Document, Style};
+use crate::page::{self, Document};
 use crate::service::vessel::pressure_test::{PressureTest, Question, Reading};
 use crate::units::{Atmosphere, TemperatureDifference, parse_elevation};
 
@@ -90,7 +90,7 @@ pub(crate) fn answer(args: &PressureTestArgs) -> Result<Document, Failure> {
     let nitrogen = Refrigerant::from_catalogue(&catalogue, "R-728", Basis::Mass)?;
     let found = PressureTest::new(&nitrogen, asked)
         .map_err(|error| Failure::in_units(error, &units, &site))?;
-    let style = Style::new(units, site);
+    let style = args.output.style(units, site);
     Ok(page::pressure_test(&found, &nitrogen, warnings, &style))
 }
 

@@ -1,0 +1,234 @@
+//! The columns of a sheet whose headers name quantities with their units: which one is meant.
+
+use super::{BareUnit, Column, Quantity};
+use crate::{Error, Result};
+
+/// A column that is read: its place, its header and what it says.
+#[derive(Debug, Clone)]
+pub struct Place {
+    /// Columns left of it.
+    pub index: usize,
+    /// Its header, blanks aside.
+    pub head: String,
+    /// What it says.
+    pub column: Column,
+}
+
+/// The headers of a sheet.
+///
+/// # Example
+/// ```
+/// use zeotrope::units::{BareUnit, Heads, Quantity};
+/// let heads = ["time_s", "suction_pressure_psig", "note"].map(str::to_owned);
+/// let heads = Heads::new("log.csv", heads.to_vec(), BareUnit::Refused);
+/// let found = heads.choose(&[Quantity::Pressure], 1, &[])?;
+/// assert_eq!(found[0].index, 1);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+#[derive(Debug, Clone)]
+pub struct Heads {
+    name: String,
+    heads: Vec<String>,
+    /// What each column says, where it says a quantity.
+    columns: Vec<Option<Result<Column>>>,
+}
+
+fn wrong(problem: impl Into<String>, hint: impl Into<String>) -> Error {
+    Error::Columns {
+        problem: problem.into(),
+        hint: hint.into(),
+        choice: Vec::new(),
+    }
+}
+
+impl Heads {
+    /// Reads the headers of a sheet of some name, which errors say; `bare` says what a header with
+    /// `kPa` or `MPa` means.
+    pub fn new(name: impl Into<String>, heads: Vec<String>, bare: BareUnit) -> Self {
+        let columns = heads.iter().map(|head| Column::named(head.trim(), bare));
+        Self {
+            name: name.into(),
+            columns: columns.collect(),
+            heads,
+        }
+    }
+
+    /// The headers as written.
+    pub fn as_slice(&self) -> &[String] {
+        &self.heads
+    }
+
+    /// The columns to read: those named, else the `count` that say one of the
+    /// quantities; of more, those named by their quantity alone.
+    pub fn choose(
+        &self,
+        wanted: &[Quantity],
+        count: usize,
+        named: &[String],
+    ) -> Result<Vec<Place>> {
+        let words = either(wanted);
+        if !named.is_empty() {
+            if named.len() != count {
+                return Err(wrong(
+                    format!("{} columns were named, {count} to be read", named.len()),
+                    format!("name {count} of: {}", self.list()),
+                ));
+            }
+            let found = named.iter().map(|head| {
+                let place = self.named(head)?;
+                match wanted.contains(&place.column.quantity()) {
+                    true => Ok(place),
+                    false => Err(wrong(
+                        format!("column '{head}' is not a {words}"),
+                        format!("name {count} of: {}", self.list()),
+                    )),
+                }
+            });
+            return found.collect();
+        }
+        let says = |index: &usize| match &self.columns[*index] {
+            Some(Ok(column)) => wanted.contains(&column.quantity()),
+            Some(Err(_)) => wanted
+                .iter()
+                .any(|quantity| self.heads[*index].to_lowercase().contains(quantity.name())),
+            None => false,
+        };
+        let mut found: Vec<usize> = (0..self.heads.len()).filter(says).collect();
+        if found.len() > count {
+            let alone: Vec<usize> = found
+                .iter()
+                .copied()
+                .filter(|&index| match &self.columns[index] {
+                    Some(Ok(column)) => column.meaning() == column.quantity().name(),
+                    _ => false,
+                })
+                .collect();
+            if alone.len() != count {
+                let heads: Vec<&str> = found.iter().map(|&at| self.heads[at].as_str()).collect();
+                return Err(Error::Columns {
+                    problem: format!(
+                        "{} for a {words}, where {count} is to be read: {}",
+                        columns(found.len()),
+                        heads.join(", ")
+                    ),
+                    hint: format!("name {count} of them"),
+                    choice: heads[..count].iter().map(|&head| head.to_owned()).collect(),
+                });
+            }
+            found = alone;
+        }
+        if found.len() < count {
+            return Err(wrong(
+                format!(
+                    "{} has {} for a {words}, where {count} is to be read",
+                    self.name,
+                    columns(found.len())
+                ),
+                format!(
+                    "name columns by quantity and unit, for example temperature_C or \
+                     suction_pressure_psig; there are: {}",
+                    self.list()
+                ),
+            ));
+        }
+        found.into_iter().map(|index| self.place(index)).collect()
+    }
+
+    /// The first column whose head fits.
+    pub fn find(&self, fits: impl Fn(&str) -> bool) -> Option<(usize, &str)> {
+        let mut heads = self.heads.iter().map(String::as_str).enumerate();
+        heads.find(|(_, head)| fits(head))
+    }
+
+    /// The column that says a quantity by one of some names, without its unit.
+    ///
+    /// A head that begins with such a name and has no unit that can be read is an error.
+    pub fn meaning(&self, names: &[&str]) -> Result<Option<Place>> {
+        let says = |index: &usize| match &self.columns[*index] {
+            Some(Ok(column)) => names.contains(&column.meaning()),
+            Some(Err(_)) => {
+                let head = self.heads[*index].trim().to_lowercase().replace(' ', "_");
+                names.iter().any(|name| head.starts_with(name))
+            }
+            None => false,
+        };
+        let found: Vec<usize> = (0..self.heads.len()).filter(says).collect();
+        match found.as_slice() {
+            [] => Ok(None),
+            [only] => self.place(*only).map(Some),
+            [first, second, ..] => Err(wrong(
+                format!(
+                    "columns '{}' and '{}' say the same",
+                    self.heads[*first], self.heads[*second]
+                ),
+                "leave one of the two out, or rename it",
+            )),
+        }
+    }
+
+    /// The column of a head as written, blanks aside.
+    fn named(&self, head: &str) -> Result<Place> {
+        let index = self.heads.iter().position(|own| own.trim() == head.trim());
+        let index = index.ok_or_else(|| {
+            wrong(
+                format!("{} has no column '{head}'", self.name),
+                format!("there are: {}", self.list()),
+            )
+        })?;
+        self.place(index)
+    }
+
+    fn place(&self, index: usize) -> Result<Place> {
+        let head = &self.heads[index];
+        if self
+            .heads
+            .iter()
+            .filter(|own| own.trim() == head.trim())
+            .count()
+            > 1
+        {
+            return Err(wrong(
+                format!("more than one column is named '{head}'"),
+                "give each column that is read a name of its own",
+            ));
+        }
+        match &self.columns[index] {
+            Some(Ok(column)) => Ok(Place {
+                index,
+                head: head.trim().to_owned(),
+                column: column.clone(),
+            }),
+            Some(Err(error)) => Err(error.clone()),
+            None => Err(wrong(
+                format!("column '{head}' names no quantity"),
+                "name it by quantity and unit, for example temperature_C or suction_pressure_psig",
+            )),
+        }
+    }
+
+    /// The heads, for a hint; of a wide sheet the first.
+    fn list(&self) -> String {
+        const MOST: usize = 12;
+        let heads: Vec<&str> = self.heads.iter().take(MOST).map(String::as_str).collect();
+        let more = if self.heads.len() > MOST { ", ..." } else { "" };
+        format!("{}{more}", heads.join(", "))
+    }
+}
+
+/// Quantities in a sentence.
+fn either(wanted: &[Quantity]) -> String {
+    let names: Vec<&str> = wanted.iter().map(|quantity| quantity.name()).collect();
+    match names.split_last() {
+        Some((last, rest)) if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),
+        _ => names.concat(),
+    }
+}
+
+/// A number of columns in a sentence.
+fn columns(count: usize) -> String {
+    match count {
+        0 => "no columns".to_owned(),
+        1 => "1 column".to_owned(),
+        count => format!("{count} columns"),
+    }
+}

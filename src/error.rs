@@ -5,6 +5,33 @@ use thiserror::Error;
 /// Shorthand for results of this crate.
 pub type Result<T> = std::result::Result<T, Error>;
 
+/// The SI unit of a range.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum RangeUnit {
+    /// K.
+    Kelvin,
+    /// Pa.
+    Pascal,
+    /// mol/m3.
+    MolePerCubicMetre,
+    /// kg/m3.
+    KilogramPerCubicMetre,
+    /// A pure number.
+    None,
+}
+
+impl std::fmt::Display for RangeUnit {
+    fn fmt(&self, f: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
+        f.write_str(match self {
+            Self::Kelvin => "K",
+            Self::Pascal => "Pa",
+            Self::MolePerCubicMetre => "mol/m3",
+            Self::KilogramPerCubicMetre => "kg/m3",
+            Self::None => "",
+        })
+    }
+}
+
 /// Why a question has no answer.
 ///
 /// The message (`Display`) says what is wrong; [`Error::hint`] says what to do
@@ -74,8 +101,8 @@ pub enum Error {
         low: f64,
         /// Upper limit, in `unit`.
         high: f64,
-        /// SI unit of the three numbers, for example `K`.
-        unit: &'static str,
+        /// SI unit of the three numbers.
+        unit: RangeUnit,
         /// Which range this is, for example `saturation line of R-134a`.
         range: String,
     },

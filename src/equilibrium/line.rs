@@ -21,6 +21,7 @@ use super::envelope::{Envelope, EnvelopePoint};
 use super::search::Search;
 use super::stability::{is_beaten_by, pair_is_unstable, rival, rival_of};
 use super::three_phase::bubble_over_two_liquids;
+use crate::error::RangeUnit;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 use crate::numeric::bracketed_root;
@@ -304,7 +305,7 @@ impl BlendLine {
             value: pressure,
             low: 0.0,
             high,
-            unit: "Pa",
+            unit: RangeUnit::Pascal,
             range: match branch {
                 Branch::Bubble => "bubble line".into(),
                 Branch::Dew => "dew line".into(),
@@ -400,7 +401,7 @@ impl BlendLine {
                     value: temperature,
                     low: BlendLimits::of(mixture).coldest,
                     high,
-                    unit: "K",
+                    unit: RangeUnit::Kelvin,
                     range: match branch {
                         Branch::Bubble => "bubble line, up to the critical point".into(),
                         Branch::Dew => "dew line".into(),

@@ -13,6 +13,7 @@
 //! At low pressure P_l cancels to rounding; the saturation pressure is read from the vapour.
 
 use super::critical::Spinodal;
+use crate::error::RangeUnit;
 use crate::error::{Error, Result};
 use crate::helmholtz::{FixedComposition, Isotherm, PureEquation};
 
@@ -107,7 +108,7 @@ pub fn saturation_at_pressure(
         value: pressure,
         low: bottom,
         high: top,
-        unit: "Pa",
+        unit: RangeUnit::Pascal,
         range: format!("saturation line of {}", equation.record.designation),
     };
     if !pressure.is_finite() || pressure > top || pressure <= 0.0 {
@@ -193,7 +194,7 @@ fn check_temperature(equation: &PureEquation, temperature: f64) -> Result<()> {
         value: temperature,
         low,
         high,
-        unit: "K",
+        unit: RangeUnit::Kelvin,
         range: format!("saturation line of {}", equation.record.designation),
     })
 }

@@ -8,6 +8,7 @@
 use super::bubble_dew::{Branch, PhasePair};
 use super::pure::{Coexistence, saturation_at_pressure, saturation_at_temperature};
 use super::{EquilibriumState, Given, KnownLines, Phase, Phases, Property};
+use crate::error::RangeUnit;
 use crate::error::{Error, Result};
 use crate::helmholtz::{FixedComposition, Isotherm, PureEquation};
 use crate::numeric::roots_on;
@@ -150,10 +151,10 @@ impl<'a> Solver<'a> {
             return Ok(());
         }
         let unit = match quantity {
-            "temperature" => "K",
-            "pressure" => "Pa",
-            "density" => "mol/m3",
-            _ => "",
+            "temperature" => RangeUnit::Kelvin,
+            "pressure" => RangeUnit::Pascal,
+            "density" => RangeUnit::MolePerCubicMetre,
+            _ => RangeUnit::None,
         };
         Err(Error::OutOfRange {
             quantity,

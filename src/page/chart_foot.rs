@@ -131,7 +131,7 @@ pub(super) fn lines(chart: &Chart, style: &Style) -> Vec<String> {
 fn reference(chart: &Chart, style: &Style) -> Vec<String> {
     let line = |chart: &Chart| {
         let unit = chart.pressure_unit;
-        let site = style.sign(chart.site.in_words());
+        let site = parts::air(&chart.site, style);
         let blanks = [("unit", unit.typed()), ("site", site.as_str())];
         if !unit.is_gauge() {
             return style.say(CHART_ABSOLUTE, &blanks[..1]);

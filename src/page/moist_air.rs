@@ -161,7 +161,7 @@ fn foot(document: &mut Document, style: &Style) {
     parts::warnings(document, style);
     let reference = if style.units.feet { "0 °F" } else { "0 °C" };
     let lines = vec![
-        style.say(AIR_PRESSURE, &[("site", &style.site.in_words())]),
+        style.say(AIR_PRESSURE, &[("site", &parts::air(&style.site, style))]),
         style.say(PER_DRY_AIR, &[("reference", reference)]),
         style.say(AIR_SOURCE, &[("source", SOURCE)]),
     ];

@@ -9,7 +9,8 @@ use crate::refrigerant::{PhaseProperties, Refrigerant, Zero};
 use crate::service::deviation::BlendDeviation;
 use crate::service::facts::{Facts, PairFact};
 use crate::units::{
-    Atmosphere, DensityUnit, Pressure, PressureUnit, Temperature, short, significant,
+    Atmosphere, AtmosphereSource, DensityUnit, Pressure, PressureUnit, Temperature, short,
+    significant,
 };
 
 /// Digits of a property on a page; JSON has them all.
@@ -233,7 +234,28 @@ pub(crate) fn notes(document: &mut Document, lines: Vec<String>, style: &Style) 
 pub(crate) fn gauge_reference(site: &Atmosphere, style: &Style) -> String {
     style.say(
         words::refrigerants::GAUGE_REFERENCE,
-        &[("site", &site.in_words())],
+        &[("site", &air(site, style))],
+    )
+}
+
+/// The air at a site and where its figure comes from.
+pub(crate) fn air(site: &Atmosphere, style: &Style) -> String {
+    use words::{AIR_ELEVATION, AIR_SEA_LEVEL, AIR_STATION};
+    let pressure = site.pressure();
+    let (phrase, metres) = match site.source() {
+        AtmosphereSource::SeaLevel => (AIR_SEA_LEVEL, 0.0),
+        AtmosphereSource::Elevation(metres) => (AIR_ELEVATION, metres),
+        AtmosphereSource::Station => (AIR_STATION, 0.0),
+    };
+    let blanks = [
+        ("kilopascal", style.fixed(pressure.in_kilopascal(), 3)),
+        ("psia", style.fixed(pressure.in_psia(), 3)),
+        ("metres", style.fixed(metres, 0)),
+        ("feet", style.fixed(metres / METRE_PER_FOOT, 0)),
+    ];
+    style.say(
+        phrase,
+        &blanks.each_ref().map(|(name, text)| (*name, text.as_str())),
     )
 }
 

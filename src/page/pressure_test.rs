@@ -84,7 +84,7 @@ pub fn pressure_test(
     }
     notes.push(parts::gauge_reference(&style.site, style));
     if asked.end_site != style.site {
-        let site = asked.end_site.in_words();
+        let site = parts::air(&asked.end_site, style);
         notes.push(style.say(NITROGEN_END_SITE, &[("site", &site)]));
     }
     notes.push(style.word(NITROGEN_METHOD));

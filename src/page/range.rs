@@ -2,7 +2,7 @@
 
 use super::Style;
 use super::words::properties::{GIVE_WITHIN, OUT_OF_RANGE};
-use crate::error::Error;
+use crate::error::{Error, RangeUnit};
 use crate::units::{Pressure, Temperature, short};
 
 /// What is wrong and what to give instead; `None` for an error that is not about a temperature or
@@ -21,12 +21,12 @@ pub fn out_of_range(error: &Error, style: &Style) -> Option<(String, String)> {
     };
     let (of_temperature, of_pressure) = (style.units.temperature, style.units.pressure);
     let (read, name, decimals): (Box<dyn Fn(f64) -> f64>, _, usize) = match *unit {
-        "K" => (
+        RangeUnit::Kelvin => (
             Box::new(|kelvin| of_temperature.read(Temperature::kelvin(kelvin))),
             of_temperature.symbol(),
             2,
         ),
-        "Pa" => (
+        RangeUnit::Pascal => (
             Box::new(|pascal| of_pressure.read(Pressure::pascal(pascal), &style.site)),
             of_pressure.words(),
             if of_pressure.pascal() > 1e4 { 5 } else { 2 },

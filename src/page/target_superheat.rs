@@ -39,7 +39,7 @@ pub fn target_superheat(
         notes.push(style.word(HYGROMETER_ERROR));
     }
     if answer.indoor.dry_bulb.is_some() {
-        notes.push(style.say(AIR_PRESSURE, &[("site", &style.site.in_words())]));
+        notes.push(style.say(AIR_PRESSURE, &[("site", &parts::air(&style.site, style))]));
     }
     parts::notes(&mut document, notes, style);
     document.hazards();

@@ -15,6 +15,7 @@
 //! The other means are rules of thumb in common use, without a source.
 
 use crate::Warning;
+use crate::error::RangeUnit;
 use crate::refrigerant::{Given, PhaseProperties, Refrigerant, SaturationPoint, State, Zero};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Phase, Result};
@@ -279,7 +280,7 @@ impl<'a> Ends<'a> {
             value: liquid.temperature.in_kelvin(),
             low: self.bubble.temperature.in_kelvin(),
             high: high.in_kelvin(),
-            unit: "K",
+            unit: RangeUnit::Kelvin,
             range: "from the coil's bubble point to the liquid's own; below: no flashing at the \
                     inlet; above: vapor ahead of the expansion device"
                 .into(),
@@ -451,7 +452,7 @@ fn beyond(refrigerant: &Refrigerant, pressure: Pressure) -> Option<Error> {
             .bubble_pressure(refrigerant.limits().temperature_min)
             .map_or(0.0, Pressure::in_pascal),
         high: critical.pressure.in_pascal(),
-        unit: "Pa",
+        unit: RangeUnit::Pascal,
         range: format!(
             "{} boils and condenses up to its critical point",
             refrigerant.designation()

@@ -17,6 +17,7 @@ use std::sync::Arc;
 use super::Refrigerant;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::pure;
+use crate::error::RangeUnit;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 use crate::numeric::bracketed_root;
@@ -149,7 +150,7 @@ impl Alone {
             value: pascal,
             low,
             high,
-            unit: "Pa",
+            unit: RangeUnit::Pascal,
             range: format!(
                 "Raoult's law, where every component has a saturation pressure of its own; {first} \
                  reaches its critical temperature first"

@@ -8,6 +8,7 @@ use crate::equilibrium::KnownLines;
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::pure::{self, Coexistence};
 use crate::equilibrium::three_phase::liquid_is_parted;
+use crate::error::RangeUnit;
 use crate::error::{Error, Result};
 use crate::state::SinglePhase;
 use crate::units::{Pressure, Temperature};
@@ -218,7 +219,7 @@ impl Refrigerant {
                 value: kelvin,
                 low,
                 high,
-                unit: "K",
+                unit: RangeUnit::Kelvin,
                 range: format!("range of {}", self.designation()),
             });
         }
@@ -259,7 +260,7 @@ impl Refrigerant {
                         value: pascal,
                         low: bottom,
                         high: self.envelope()?.cricondenbar.1,
-                        unit: "Pa",
+                        unit: RangeUnit::Pascal,
                         range: format!("line of {} from {} K", self.designation(), low.in_kelvin()),
                     });
                 }

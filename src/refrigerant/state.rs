@@ -7,6 +7,7 @@ use crate::Warning;
 use crate::equilibrium::state_of_blend::BlendSolver;
 use crate::equilibrium::state_of_pure::states_beside_line;
 use crate::equilibrium::{self, BlendLimits, EquilibriumState, KnownLines, Phases};
+use crate::error::RangeUnit;
 use crate::error::{Error, Result};
 use crate::units::{Pressure, Temperature};
 
@@ -105,14 +106,14 @@ impl Refrigerant {
                 value,
                 low,
                 high,
-                unit: "mol/m3",
+                unit: RangeUnit::MolePerCubicMetre,
                 range,
             } => Error::OutOfRange {
                 quantity,
                 value: value * self.0.molar_mass,
                 low: low * self.0.molar_mass,
                 high: high * self.0.molar_mass,
-                unit: "kg/m3",
+                unit: RangeUnit::KilogramPerCubicMetre,
                 range,
             },
             other => other,

@@ -111,32 +111,4 @@ impl Atmosphere {
     pub fn vacuum_inches_of_mercury(&self, pressure: Pressure) -> f64 {
         (self.pressure_pa - pressure.in_pascal()) / PASCAL_PER_INCH_OF_MERCURY
     }
-
-    /// Says in words which air is meant, for the foot of an answer.
-    ///
-    /// # Example
-    /// ```
-    /// use zeotrope::units::Atmosphere;
-    /// assert_eq!(
-    ///     Atmosphere::SEA_LEVEL.in_words(),
-    ///     "101.325 kPa (14.696 psia), sea level assumed"
-    /// );
-    /// ```
-    pub fn in_words(&self) -> String {
-        let pressure = self.pressure();
-        let figure = format!(
-            "{:.3} kPa ({:.3} psia)",
-            pressure.in_kilopascal(),
-            pressure.in_psia()
-        );
-        match self.source {
-            AtmosphereSource::SeaLevel => format!("{figure}, sea level assumed"),
-            AtmosphereSource::Elevation(metres) => format!(
-                "{figure}, standard atmosphere at {:.0} m ({:.0} ft)",
-                metres,
-                metres / 0.3048
-            ),
-            AtmosphereSource::Station => format!("{figure}, as given for the site"),
-        }
-    }
 }

@@ -4,6 +4,7 @@ use super::{BlendSolver, TOLERANCE};
 use crate::equilibrium::line::AtTemperature;
 use crate::equilibrium::split::Sought;
 use crate::equilibrium::{EquilibriumState, Property};
+use crate::error::RangeUnit;
 use crate::error::Result;
 use crate::numeric::{root_between_neighbours, roots_on};
 
@@ -15,7 +16,12 @@ impl BlendSolver<'_> {
     ) -> Result<EquilibriumState> {
         self.check_temperature(temperature)?;
         if !(density > 0.0 && density.is_finite()) {
-            return Err(self.out_of_range("density", density, (0.0, f64::INFINITY), "mol/m3"));
+            return Err(self.out_of_range(
+                "density",
+                density,
+                (0.0, f64::INFINITY),
+                RangeUnit::MolePerCubicMetre,
+            ));
         }
         let Some(lines) = self.all_lines(temperature) else {
             return self.on_isotherm(temperature, density, Property::Density);

@@ -13,6 +13,7 @@ mod two_phases;
 use super::line::{AtTemperature, BlendLine};
 use super::split::{Sought, Split};
 use super::{BlendLimits, EquilibriumState, Given, KnownLines, Phase, Phases, Property};
+use crate::error::RangeUnit;
 use crate::error::{Error, Result};
 use crate::helmholtz::{FixedComposition, Mixture, MoleFractions};
 use crate::state::SinglePhase;
@@ -95,7 +96,7 @@ impl<'a> BlendSolver<'a> {
         quantity: &'static str,
         value: f64,
         (low, high): (f64, f64),
-        unit: &'static str,
+        unit: RangeUnit,
     ) -> Error {
         Error::OutOfRange {
             quantity,
@@ -112,7 +113,7 @@ impl<'a> BlendSolver<'a> {
         if t >= low * (1.0 - SLACK) && t <= high * (1.0 + SLACK) {
             return Ok(());
         }
-        Err(self.out_of_range("temperature", t, (low, high), "K"))
+        Err(self.out_of_range("temperature", t, (low, high), RangeUnit::Kelvin))
     }
 
     fn check_pressure(&self, p: f64) -> Result<()> {
@@ -120,7 +121,7 @@ impl<'a> BlendSolver<'a> {
         if p > 0.0 && p <= high * (1.0 + SLACK) {
             return Ok(());
         }
-        Err(self.out_of_range("pressure", p, (0.0, high), "Pa"))
+        Err(self.out_of_range("pressure", p, (0.0, high), RangeUnit::Pascal))
     }
 
     /// The phases on the lines at a temperature; none where there are no two phases.

@@ -4,6 +4,7 @@ use super::BlendSolver;
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::split::{Sought, Split, between, split};
 use crate::equilibrium::{EquilibriumState, KnownLines, Phases, Property};
+use crate::error::RangeUnit;
 use crate::error::{Error, Result};
 use crate::numeric::bracketed_root;
 
@@ -92,7 +93,7 @@ impl BlendSolver<'_> {
 
     pub(super) fn at_quality(&self, sought: Sought, quality: f64) -> Result<EquilibriumState> {
         if !(0.0..=1.0).contains(&quality) {
-            return Err(self.out_of_range("quality", quality, (0.0, 1.0), ""));
+            return Err(self.out_of_range("quality", quality, (0.0, 1.0), RangeUnit::None));
         }
         let (bubble, dew) = match self.ends(sought) {
             Ok(ends) => ends,

@@ -23,6 +23,9 @@ pub(crate) mod warnings;
 pub use phrase::{Phrase, Words};
 
 phrases! {
+    AIR_SEA_LEVEL = "{kilopascal} kPa ({psia} psia), sea level assumed";
+    AIR_ELEVATION = "{kilopascal} kPa ({psia} psia), standard atmosphere at {metres} m ({feet} ft)";
+    AIR_STATION = "{kilopascal} kPa ({psia} psia), as given for the site";
     INHG_VACUUM = "{figure} inHg vacuum";
 }
 

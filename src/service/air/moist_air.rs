@@ -7,6 +7,7 @@
 
 use serde::Serialize;
 
+use crate::error::RangeUnit;
 use crate::numeric::bracketed_root;
 use crate::units::{
     Atmosphere, AtmosphereSource, KG_PER_POUND, M3_PER_CUBIC_FOOT, Pressure, Temperature,
@@ -90,7 +91,7 @@ pub fn saturation_pressure(temperature: Temperature) -> Result<Pressure> {
             value: t,
             low: RANGE.0,
             high: RANGE.1,
-            unit: "K",
+            unit: RangeUnit::Kelvin,
             range: "saturation over ice and water in ASHRAE Fundamentals".into(),
         });
     }

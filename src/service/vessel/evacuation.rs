@@ -2,6 +2,7 @@
 
 use serde::{Serialize, Serializer};
 
+use crate::error::RangeUnit;
 use crate::numeric::bracketed_root;
 use crate::units::{Atmosphere, Pressure, Temperature};
 use crate::{Error, Refrigerant, Result};
@@ -43,7 +44,7 @@ pub fn sublimation_pressure(temperature: Temperature) -> Result<Pressure> {
             value: t,
             low: COLDEST_ICE,
             high: triple,
-            unit: "K",
+            unit: RangeUnit::Kelvin,
             range: "sublimation line of ice".into(),
         });
     }

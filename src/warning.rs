@@ -1,4 +1,4 @@
-//! What to know about an answer that was given; [`crate::page::warning`] says it in words.
+//! What to know about an answer that was given; the pages say it in words.
 
 use crate::Branch;
 use crate::catalogue::CompositionNote;

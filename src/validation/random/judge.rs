@@ -25,6 +25,8 @@ const DENSER: f64 = 1.6;
 /// D below minus this is no phase but an equation far outside its temperatures: a component of an
 /// old equation at the reduced temperature of another.
 const ABSURD: f64 = 50.0;
+/// Places at which an isotherm is looked at between a root and its side.
+const LOOKS: u32 = 24;
 /// A trial this near to the phase tested, in the sum of differences of mole fractions, is that
 /// phase itself.
 const SAME: f64 = 1e-5;
@@ -152,7 +154,8 @@ impl<'a> Judge<'a> {
     ) -> Option<f64> {
         let fixed = self.mixture.at_composition(x);
         let isotherm = fixed.isotherm(self.temperature);
-        if let Some(found) = near.and_then(|near| newton(&isotherm, pressure, near)) {
+        let near = near.and_then(|near| newton(&isotherm, pressure, near));
+        if let Some(found) = near.filter(|&found| self.is_outermost(x, &isotherm, found, dense)) {
             return Some(found);
         }
         let reducing = fixed.reducing_density;
@@ -176,7 +179,8 @@ impl<'a> Judge<'a> {
             return Some(bisect(&isotherm, pressure, below, above));
         }
         let ideal = pressure / isotherm.rt;
-        let mut below = 0.5 * ideal.min(reducing);
+        // Thin enough to lie before the spinodal of a vapor that does not reach this pressure.
+        let mut below = 0.02 * ideal.min(reducing);
         while isotherm.pressure(below) > pressure {
             below *= 0.5;
         }
@@ -189,6 +193,24 @@ impl<'a> Judge<'a> {
             }
         }
         Some(bisect(&isotherm, pressure, below, above))
+    }
+
+    /// Whether the pressure rises all the way from the thin or the dense side to a density: Newton's
+    /// method may have led onto a loop between them.
+    fn is_outermost(
+        &self,
+        x: &MoleFractions,
+        isotherm: &Isotherm<'_>,
+        density: f64,
+        dense: bool,
+    ) -> bool {
+        let (from, to) = match dense {
+            true => (density, (1.1 * self.packed(x)).max(density)),
+            false => (0.0, density),
+        };
+        let places = (1..LOOKS).map(|at| f64::from(at) / f64::from(LOOKS));
+        let mut densities = places.map(|part| from + part * (to - from));
+        densities.all(|density| isotherm.pressure_slope(density).1 > 0.0)
     }
 
     /// A density near that of the liquid, mol/m3: saturated liquids of the components' own

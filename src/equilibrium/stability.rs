@@ -32,8 +32,16 @@ const EQUAL: f64 = 1e-6;
 const SUBSTITUTIONS: usize = 6;
 /// Longest step of a logarithm in a substitution.
 const LONGEST: f64 = 3.0;
+/// Distance from the density of the components' liquids within which a trial is a liquid, as a share
+/// of it.
+const PACKED: f64 = 0.15;
 /// Share of one component in the liquids that trials start from.
 const RICH: [f64; 2] = [0.9, 0.45];
+/// As [`RICH`], beside a gas: of one that is far above its critical temperature a liquid holds next
+/// to nothing.
+const RICH_BESIDE_GAS: f64 = 0.999_999;
+/// Reduced temperature from which a component is such a gas.
+const GAS: f64 = 1.5;
 
 /// Searches for a phase more stable than that of composition `x` and density mol/m3 at a
 /// temperature in K, whose pressure in Pa is given apart (a liquid's cancels at low pressure).
@@ -67,7 +75,7 @@ pub fn rivals(
     pressure: f64,
 ) -> Vec<Rival> {
     let tested = Tested::new(mixture, temperature, x, density, pressure);
-    Trial::all(mixture, x)
+    Trial::all(mixture, x, temperature)
         .filter_map(|trial| tested.rival(trial.start(mixture, temperature, x, pressure)))
         .collect()
 }
@@ -81,7 +89,7 @@ pub fn is_unstable(
     pressure: f64,
 ) -> bool {
     let tested = Tested::new(mixture, temperature, x, density, pressure);
-    Trial::all(mixture, x).any(|trial| {
+    Trial::all(mixture, x, temperature).any(|trial| {
         let start = trial.start(mixture, temperature, x, pressure);
         tested.is_beaten(start)
     })
@@ -114,6 +122,14 @@ pub fn is_beaten_by(
         *n = w * trial.1;
     }
     tested.rival(start).is_some()
+}
+
+/// A trial that proves a rival before it is settled.
+#[derive(Clone, Copy)]
+struct Proof {
+    trial: [f64; MAX_COMPONENTS],
+    /// How far it lies below the tangent plane, in units of R T a mole.
+    depth: f64,
 }
 
 /// A phase that is tested, with its potentials.
@@ -162,14 +178,14 @@ impl<'a> Tested<'a> {
     /// Brings a trial nearer: its composition by substitution, its density by Newton's method
     /// towards the tested pressure.
     ///
-    /// The distance from the tangent plane at the last step, in units of R T a mole; it is one at
-    /// any partial densities n,
+    /// What proves a rival on the way: the distance from the tangent plane, in units of R T a mole,
+    /// is one at any partial densities n,
     ///
     /// ```text
     /// D = (sum_i n_i (mu_i(n) - mu_i) - (p(n) - p)) / (n R T)
     /// ```
-    fn substitute(&self, trial: &mut [f64; MAX_COMPONENTS]) -> f64 {
-        let mut distance = f64::NAN;
+    fn substitute(&self, trial: &mut [f64; MAX_COMPONENTS]) -> Option<Proof> {
+        let mut proof: Option<Proof> = None;
         let count = self.mixture.count();
         let start = MoleFractions::new(&trial[..count]);
         let reducing = self.mixture.at_composition(&start).reducing_density;
@@ -201,9 +217,16 @@ impl<'a> Tested<'a> {
                 total += next[i];
             }
             let missing = self.pressure / self.temperature - at.pressure_over_temperature;
-            distance = (missing - potentials) / (sum * gas);
-            if -distance > CLEAR && slope > 0.0 && self.is_thin(trial) {
-                return distance;
+            let depth = (potentials - missing) / (sum * gas);
+            let deeper = proof.is_none_or(|proof| depth > proof.depth);
+            if depth > CLEAR && slope > 0.0 && deeper && self.is_sound(trial) {
+                proof = Some(Proof {
+                    trial: *trial,
+                    depth,
+                });
+                if self.is_thin(trial) {
+                    return proof;
+                }
             }
             // between the spinodals: back to the trial's own side
             let log = if slope > 0.0 {
@@ -223,25 +246,24 @@ impl<'a> Tested<'a> {
                 break;
             }
         }
-        distance
+        proof
     }
 
     /// The phase that a trial settles on, where it is more stable.
     fn rival(&self, mut trial: [f64; MAX_COMPONENTS]) -> Option<Rival> {
         let count = self.mixture.count();
         let target = &self.target[..count];
-        let below = self.substitute(&mut trial);
-        let proved = -below > CLEAR && self.is_thin(&trial);
-        let mut depth = -below;
-        let mut settled = trial;
-        match settle(self.mixture, self.temperature, target, &mut settled)
-            .then(|| self.excess(&settled))
-            .flatten()
-        {
-            Some(excess) => (trial, depth) = (settled, excess),
-            None if proved => {}
-            None => return None,
-        }
+        let proof = self.substitute(&mut trial);
+        let settled = settle(self.mixture, self.temperature, target, &mut trial);
+        let excess = settled.then(|| self.excess(&trial)).flatten();
+        let depth = match (excess, proof) {
+            (Some(excess), _) => excess,
+            (None, Some(proof)) => {
+                trial = proof.trial;
+                proof.depth
+            }
+            (None, None) => return None,
+        };
         let sum: f64 = trial[..count].iter().sum();
         if !sum.is_finite() || !depth.is_finite() {
             return None;
@@ -278,20 +300,34 @@ impl<'a> Tested<'a> {
 
     /// Whether a trial proves a rival, settled or not.
     fn is_beaten(&self, mut trial: [f64; MAX_COMPONENTS]) -> bool {
-        let below = self.substitute(&mut trial);
-        if -below > CLEAR && self.is_thin(&trial) {
+        if self.substitute(&mut trial).is_some() {
             return true;
         }
         let target = &self.target[..self.mixture.count()];
         settle(self.mixture, self.temperature, target, &mut trial) && self.excess(&trial).is_some()
     }
 
-    /// Whether a trial is a gas, whose density no loop of an equation can have: there it proves a
-    /// rival before it is settled.
+    /// Whether a trial is a gas.
     fn is_thin(&self, trial: &[f64; MAX_COMPONENTS]) -> bool {
         let trial = &trial[..self.mixture.count()];
         let there = self.mixture.at_composition(&MoleFractions::new(trial));
         trial.iter().sum::<f64>() < 0.5 * there.reducing_density
+    }
+
+    /// Whether a trial is a gas, or a liquid as dense as its components' liquids, where no loop of
+    /// an equation lies: there it proves a rival before it is settled.
+    fn is_sound(&self, trial: &[f64; MAX_COMPONENTS]) -> bool {
+        if self.is_thin(trial) {
+            return true;
+        }
+        let trial = &trial[..self.mixture.count()];
+        let sum = trial.iter().sum::<f64>();
+        let x = MoleFractions::new(trial);
+        let there = self.mixture.at_composition(&x);
+        let packed = liquid_density(self.mixture, &x, self.temperature);
+        (sum / packed - 1.0).abs() < PACKED
+            && sum > 1.4 * there.reducing_density
+            && there.isotherm(self.temperature).pressure_slope(sum).1 > 0.0
     }
 
     /// Whether partial densities are those of a phase: on a rising isotherm, and not in a loop
@@ -320,13 +356,28 @@ enum Trial {
 }
 
 impl Trial {
-    fn all(mixture: &Mixture, x: &MoleFractions) -> impl Iterator<Item = Self> {
-        let there: [bool; MAX_COMPONENTS] =
-            std::array::from_fn(|k| k < mixture.count() && x[k] > 0.0);
-        let rich = (0..mixture.count())
-            .filter(move |&k| there[k])
-            .flat_map(|k| RICH.map(|share| Self::Rich(k, share)));
-        [Self::Vapor, Self::Liquid].into_iter().chain(rich)
+    fn all(
+        mixture: &Mixture,
+        x: &MoleFractions,
+        temperature: f64,
+    ) -> impl Iterator<Item = Self> + use<> {
+        // Of each component its reduced temperature, where it is there.
+        let mut reduced = [None; MAX_COMPONENTS];
+        for (k, component) in mixture.components().iter().enumerate() {
+            reduced[k] = (x[k] > 0.0).then(|| temperature / component.critical.temperature);
+        }
+        let there = move |k: &usize| reduced[*k].is_some();
+        let beside_gas = reduced.iter().flatten().any(|&reduced| reduced > GAS);
+        let condenses = move |k: &usize| beside_gas && reduced[*k].is_some_and(|own| own < 1.0);
+        let all = 0..mixture.count();
+        let rich = all.clone().filter(there);
+        let rich = rich.flat_map(|k| RICH.map(|share| Self::Rich(k, share)));
+        let alone = all.filter(condenses);
+        let alone = alone.map(|k| Self::Rich(k, RICH_BESIDE_GAS));
+        [Self::Vapor, Self::Liquid]
+            .into_iter()
+            .chain(rich)
+            .chain(alone)
     }
 
     /// Partial densities, mol/m3.

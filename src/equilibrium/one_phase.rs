@@ -1,5 +1,6 @@
 //! A blend as one phase: its density at a temperature and pressure.
 
+use crate::error::Error;
 use crate::helmholtz::{Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::state::density_between;
 
@@ -9,6 +10,17 @@ const DENSEST: f64 = 6.0;
 const MOST_STEPS: usize = 60;
 /// Upward steps of a density that is looked for from the thin side.
 const RISING: f64 = 1.05;
+
+/// The error of a pressure that an isotherm does not reach on the dense side.
+pub(super) fn no_density(pressure: f64) -> Error {
+    Error::NoState {
+        reason: format!(
+            "the equation has no fluid of {:.4} MPa at this temperature",
+            pressure / 1e6
+        ),
+        hint: "take a lower pressure or a higher temperature: it may be solid there".into(),
+    }
+}
 
 /// Whether a phase is a liquid by its density.
 pub fn is_dense(mixture: &Mixture, x: &MoleFractions, density: f64) -> bool {

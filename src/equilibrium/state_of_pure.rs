@@ -8,6 +8,7 @@
 use super::bubble_dew::{Branch, PhasePair};
 use super::pure::{Coexistence, saturation_at_pressure, saturation_at_temperature};
 use super::{EquilibriumState, Given, KnownLines, Phase, Phases, Property};
+use crate::equilibrium::one_phase::no_density;
 use crate::error::RangeUnit;
 use crate::error::{Error, Result};
 use crate::helmholtz::{FixedComposition, Isotherm, PureEquation};
@@ -113,17 +114,19 @@ impl<'a> Solver<'a> {
         let equation = &fixed.mixture.components()[0];
         let critical = equation.critical;
         let range = &equation.record.range;
+        let critical_pressure = fixed
+            .isotherm(critical.temperature)
+            .pressure(critical.density);
         Self {
             known,
             fixed,
             equation,
             coldest: range.temperature_min_k,
             hottest: range.temperature_max_k,
-            highest_pressure: range.pressure_max_pa,
+            // A stated range that ends below the equation's own critical point is met by the line.
+            highest_pressure: range.pressure_max_pa.max(critical_pressure),
             critical_temperature: critical.temperature,
-            critical_pressure: fixed
-                .isotherm(critical.temperature)
-                .pressure(critical.density),
+            critical_pressure,
         }
     }
 
@@ -227,11 +230,7 @@ impl<'a> Solver<'a> {
     }
 
     fn ceiling(&self, isotherm: &Isotherm<'_>, pressure: f64, from: f64) -> Result<f64> {
-        highest_density(self.fixed, isotherm, pressure, from).ok_or(Error::NotConverged {
-            question: "density at given temperature and pressure",
-            steps: 0,
-            residual: f64::NAN,
-        })
+        highest_density(self.fixed, isotherm, pressure, from).ok_or_else(|| no_density(pressure))
     }
 
     fn compressed(&self, isotherm: &Isotherm<'_>, pressure: f64, low: f64) -> Result<f64> {

@@ -359,14 +359,20 @@ impl Refrigerant {
 
 fn limits(mixture: &Mixture) -> Limits {
     let blend = BlendLimits::of(mixture);
-    let coldest = match mixture.components() {
-        [one] => one.record.range.temperature_min_k,
-        _ => blend.coldest,
+    let (coldest, highest) = match mixture.components() {
+        [one] => {
+            let alone = mixture.at_composition(&MoleFractions::new(&[1.0]));
+            let critical = alone.isotherm(one.critical.temperature);
+            let critical = critical.pressure(one.critical.density);
+            let coldest = one.record.range.temperature_min_k;
+            (coldest, blend.highest_pressure.max(critical))
+        }
+        _ => (blend.coldest, blend.highest_pressure),
     };
     Limits {
         temperature_min: Temperature::kelvin(coldest),
         temperature_max: Temperature::kelvin(blend.hottest),
-        pressure_max: Pressure::pascal(blend.highest_pressure),
+        pressure_max: Pressure::pascal(highest),
     }
 }
 

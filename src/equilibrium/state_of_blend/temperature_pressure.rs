@@ -6,7 +6,7 @@ use crate::equilibrium::Phases;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::flash::{self, Found};
 use crate::equilibrium::line::AtTemperature;
-use crate::equilibrium::one_phase;
+use crate::equilibrium::one_phase::{self, no_density};
 use crate::equilibrium::split::{Sought, Split};
 use crate::equilibrium::stability::is_unstable;
 use crate::error::{Error, Result};
@@ -75,13 +75,16 @@ impl BlendSolver<'_> {
                 };
                 let weight =
                     (upper.pressure / pressure).ln() / (upper.pressure / dew.pressure).ln();
-                return self
-                    .split_between(sought, &first, &last, weight)
-                    .map(|found| self.two(&found));
+                // Between lines far apart the proportion may be too far off to settle.
+                return match self.split_between(sought, &first, &last, weight) {
+                    Ok(found) => Ok(self.two(&found)),
+                    Err(_) => self.by_stability(temperature, pressure),
+                };
             }
         }
         let from = self.fixed.reducing_density;
-        let high = highest_density(&self.fixed, isotherm, pressure, from).ok_or_else(no_density)?;
+        let high = highest_density(&self.fixed, isotherm, pressure, from)
+            .ok_or_else(|| no_density(pressure))?;
         let low = 0.2 * ideal.min(from);
         let root = density_between(isotherm, pressure, low, high, ideal)?;
         Ok(self.single(temperature, root.density, root.density > from))
@@ -104,7 +107,7 @@ impl BlendSolver<'_> {
     pub(super) fn by_stability(&self, temperature: f64, pressure: f64) -> Result<EquilibriumState> {
         self.check_pressure(pressure)?;
         let found = flash::phases(self.mixture, self.z, temperature, pressure);
-        match found.ok_or_else(no_density)? {
+        match found.ok_or_else(|| no_density(pressure))? {
             Found::One(density) => {
                 let dense = density > self.fixed.reducing_density;
                 Ok(self.single(temperature, density, dense))
@@ -165,14 +168,6 @@ impl BlendSolver<'_> {
         pressure: f64,
     ) -> Result<f64> {
         one_phase::compressed(self.mixture, self.z, isotherm, temperature, pressure)
-            .ok_or_else(no_density)
-    }
-}
-
-fn no_density() -> Error {
-    Error::NotConverged {
-        question: "density at given temperature and pressure",
-        steps: 0,
-        residual: f64::NAN,
+            .ok_or_else(|| no_density(pressure))
     }
 }

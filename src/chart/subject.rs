@@ -55,7 +55,7 @@ fn glide(refrigerant: &Refrigerant) -> Option<Glide> {
         return None;
     }
     let usual = refrigerant.dew_pressure(Temperature::celsius(5.0)).ok();
-    let pressure = usual.unwrap_or(Pressure::pascal(101_325.0));
+    let pressure = usual.unwrap_or(Pressure::ATMOSPHERE);
     let bubble = refrigerant.bubble_temperature(pressure).ok()?.in_kelvin();
     let dew = refrigerant.dew_temperature(pressure).ok()?.in_kelvin();
     Some(Glide {

@@ -3,6 +3,7 @@
 use crate::error::{Error, Result};
 use crate::helmholtz::pure::Point;
 use crate::helmholtz::{FixedComposition, Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
+use crate::numeric::golden_section;
 use crate::numeric::solve_linear;
 
 /// The densities between which an isotherm is mechanically unstable, mol/m3.
@@ -64,23 +65,10 @@ pub fn critical_point(fixed: &FixedComposition<'_>, start: Point) -> Result<Poin
             let r = isotherm.residual(density);
             1.0 + r.d + r.dd
         };
-        // golden-section search for the least slope
-        let (mut a, mut b) = (0.7 * start.density, 1.35 * start.density);
-        let ratio = 0.618_033_988_749_895;
-        let (mut c, mut d) = (b - ratio * (b - a), a + ratio * (b - a));
-        let (mut at_c, mut at_d) = (slope(c), slope(d));
-        for _ in 0..45 {
-            if at_c < at_d {
-                (b, d, at_d) = (d, c, at_c);
-                c = b - ratio * (b - a);
-                at_c = slope(c);
-            } else {
-                (a, c, at_c) = (c, d, at_d);
-                d = a + ratio * (b - a);
-                at_d = slope(d);
-            }
-        }
-        (slope(0.5 * (a + b)), 0.5 * (a + b))
+        let between = (0.7 * start.density, 1.35 * start.density);
+        let found = golden_section(|density| Ok(slope(density)), between, 45, |_| false);
+        // A slope is no error.
+        found.map_or((f64::NAN, f64::NAN), |(density, slope)| (slope, density))
     };
     let (mut low, mut high) = (0.95 * start.temperature, 1.05 * start.temperature);
     if !(least(low).0 < 0.0 && least(high).0 > 0.0) {

@@ -1,6 +1,7 @@
 //! Bubble and dew by Raoult's law, from which a cold start goes.
 
 use super::bubble_dew::{Branch, PhasePair};
+use super::one_phase::liquid_density;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 
 /// Raoult's law with the ancillary equations of the components, extended above their critical
@@ -30,13 +31,6 @@ pub(super) fn raoult(
         Branch::Bubble => (*z, other),
         Branch::Dew => (other, *z),
     };
-    let mut volume = 0.0;
-    for (component, x) in mixture.components().iter().zip(liquid.iter()) {
-        let coldest = component.record.range.temperature_min_k;
-        let hottest = (0.9 * component.critical.temperature).max(coldest);
-        let at = temperature.clamp(coldest, hottest);
-        volume += x / component.ancillary.liquid_density(at);
-    }
     let fixed = mixture.at_composition(&vapor);
     let ideal = pressure / (fixed.gas_constant * temperature);
     // Z of a saturated vapour falls with its pressure, to about 0.3 at the critical point.
@@ -46,7 +40,7 @@ pub(super) fn raoult(
         pressure,
         liquid,
         vapor,
-        liquid_density: 1.0 / volume,
+        liquid_density: liquid_density(mixture, &liquid, temperature),
         vapor_density: ideal * (1.0 + 2.2 * reduced),
         steps: 0,
         residual: f64::INFINITY,

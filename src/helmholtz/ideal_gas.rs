@@ -17,7 +17,7 @@ use crate::numeric::exp;
 /// Temperature of the engine's own zero, K.
 pub const ZERO_TEMPERATURE: f64 = 298.15;
 /// Pressure of the engine's own zero, Pa.
-pub const ZERO_PRESSURE: f64 = 101_325.0;
+pub const ZERO_PRESSURE: f64 = crate::units::Pressure::ATMOSPHERE.in_pascal();
 
 /// The ideal-gas part of one component.
 #[derive(Debug, Clone)]

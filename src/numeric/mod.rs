@@ -3,10 +3,12 @@
 pub mod chebyshev;
 mod exponential;
 mod linear;
+mod minimum;
 mod root;
 mod step;
 
 pub use exponential::exp;
 pub use linear::solve_linear;
+pub use minimum::golden_section;
 pub use root::{bracketed_root, root_between_neighbours, roots_on};
 pub use step::{largest, shortening};

@@ -1,5 +1,6 @@
 //! Roots of one function of one variable.
 
+use super::minimum::golden_section;
 use crate::error::{Error, Result};
 
 /// Steps before a bracketed search is given up; bisection to the last bit needs about 60 from
@@ -212,33 +213,10 @@ fn roots_on_stretch(
     }
 }
 
-/// A point between `a` and `b` where `f` has not the sign `sign`, by golden-section search for
-/// the least |f|.
-fn other_sign(
-    f: &mut impl FnMut(f64) -> Result<f64>,
-    mut a: f64,
-    mut b: f64,
-    sign: f64,
-) -> Option<f64> {
-    const RATIO: f64 = 0.618_033_988_749_895;
-    let (mut c, mut d) = (b - RATIO * (b - a), a + RATIO * (b - a));
-    let (mut at_c, mut at_d) = (sign * f(c).ok()?, sign * f(d).ok()?);
-    for _ in 0..40 {
-        if at_c <= 0.0 {
-            return Some(c);
-        }
-        if at_d <= 0.0 {
-            return Some(d);
-        }
-        if at_c < at_d {
-            (b, d, at_d) = (d, c, at_c);
-            c = b - RATIO * (b - a);
-            at_c = sign * f(c).ok()?;
-        } else {
-            (a, c, at_c) = (c, d, at_d);
-            d = a + RATIO * (b - a);
-            at_d = sign * f(d).ok()?;
-        }
-    }
-    None
+/// A point between `a` and `b` where `f` has not the sign `sign`, sought where |f| is least.
+fn other_sign(f: &mut impl FnMut(f64) -> Result<f64>, a: f64, b: f64, sign: f64) -> Option<f64> {
+    let crosses = |value: f64| value <= 0.0;
+    let found = golden_section(|x| Ok(sign * f(x)?), (a, b), 40, crosses);
+    let (at, value) = found.ok()?;
+    crosses(value).then_some(at)
 }

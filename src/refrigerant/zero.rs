@@ -25,7 +25,7 @@ pub(super) const IIR_TEMPERATURE: Temperature = Temperature::kelvin(273.15);
 /// Temperature of the ashrae zero.
 pub(super) const ASHRAE_TEMPERATURE: Temperature = Temperature::kelvin(233.15);
 /// Pressure of the boiling-point zero.
-pub(super) const BOILING_PRESSURE: Pressure = Pressure::pascal(101_325.0);
+pub(super) const BOILING_PRESSURE: Pressure = Pressure::ATMOSPHERE;
 
 impl Zero {
     /// The reference state's name, as it is asked for.

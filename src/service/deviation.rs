@@ -6,9 +6,6 @@ use crate::Branch;
 use crate::refrigerant::Refrigerant;
 use crate::units::Pressure;
 
-/// Standard atmosphere, the pressure of the published points.
-const ATMOSPHERE: Pressure = Pressure::pascal(101_325.0);
-
 /// A published bubble or dew point beside the model's.
 #[derive(Debug, Clone, PartialEq)]
 pub struct BlendDeviation {
@@ -58,7 +55,7 @@ impl Serialize for BlendDeviation {
         }
         Keys {
             side: self.branch,
-            pressure: ATMOSPHERE,
+            pressure: Pressure::ATMOSPHERE,
             published: self.published,
             source: &self.source,
             from_memory: self.from_memory(),
@@ -94,8 +91,8 @@ pub fn deviations(refrigerant: &Refrigerant) -> Vec<BlendDeviation> {
         .filter_map(|(branch, published)| {
             let published = published.as_ref()?;
             let computed = match branch {
-                Branch::Bubble => refrigerant.bubble_temperature(ATMOSPHERE),
-                Branch::Dew => refrigerant.dew_temperature(ATMOSPHERE),
+                Branch::Bubble => refrigerant.bubble_temperature(Pressure::ATMOSPHERE),
+                Branch::Dew => refrigerant.dew_temperature(Pressure::ATMOSPHERE),
             };
             Some(BlendDeviation {
                 designation: record.designation.clone(),

@@ -7,12 +7,6 @@ use crate::catalogue::records::{Measured, PairKind, Reference, Refit, Sourced};
 use crate::refrigerant::{PairTrust, Refrigerant};
 use crate::service::deviation::{BlendDeviation, deviations};
 
-/// Shown where a listed refrigerant's safety class is not on record.
-pub const CLASS_NOT_ASSIGNED: &str = "not assigned here";
-
-/// Shown as the class of a composition of the user's own; a caution says what follows from it.
-pub const CLASS_OF_OWN: &str = "not assigned";
-
 /// The equation of one component.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct EquationFact {
@@ -108,7 +102,7 @@ impl Facts {
     /// use zeotrope::Refrigerant;
     /// use zeotrope::service::facts::Facts;
     /// let facts = Facts::of(&Refrigerant::named("R-134a")?);
-    /// assert_eq!(facts.class_text(), "A1");
+    /// assert_eq!(facts.safety_class.unwrap().value, "A1");
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
     pub fn of(refrigerant: &Refrigerant) -> Self {
@@ -133,15 +127,6 @@ impl Facts {
                 pairs: refrigerant.pairs().iter().map(pair_fact).collect(),
                 deviations: deviations(refrigerant),
             },
-        }
-    }
-
-    /// The class, or the words that none is on record.
-    pub fn class_text(&self) -> &str {
-        match &self.safety_class {
-            Some(class) => &class.value,
-            None if self.listed => CLASS_NOT_ASSIGNED,
-            None => CLASS_OF_OWN,
         }
     }
 }

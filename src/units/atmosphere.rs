@@ -37,7 +37,7 @@ pub struct Atmosphere {
 impl Atmosphere {
     /// The standard atmosphere at sea level, 101 325 Pa.
     pub const SEA_LEVEL: Atmosphere = Atmosphere {
-        pressure_pa: 101_325.0,
+        pressure_pa: Pressure::ATMOSPHERE.in_pascal(),
         source: AtmosphereSource::SeaLevel,
     };
 
@@ -59,7 +59,8 @@ impl Atmosphere {
             });
         }
         Ok(Self {
-            pressure_pa: 101_325.0 * (1.0 - 2.255_77e-5 * metres).powf(5.255_9),
+            pressure_pa: Pressure::ATMOSPHERE.in_pascal()
+                * (1.0 - 2.255_77e-5 * metres).powf(5.255_9),
             source: AtmosphereSource::Elevation(metres),
         })
     }

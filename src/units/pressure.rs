@@ -15,7 +15,7 @@ pub const PASCAL_PER_INCH_OF_MERCURY: f64 = 13_595.1 * 9.806_65 * 0.025_4;
 pub const PASCAL_PER_MICRON: f64 = 13_595.1 * 9.806_65 * 1e-6;
 
 /// Pascal in a torr, by definition 1/760 of a standard atmosphere.
-pub const PASCAL_PER_TORR: f64 = 101_325.0 / 760.0;
+pub const PASCAL_PER_TORR: f64 = Pressure::ATMOSPHERE.in_pascal() / 760.0;
 
 /// An absolute pressure.
 ///
@@ -33,6 +33,9 @@ pub const PASCAL_PER_TORR: f64 = 101_325.0 / 760.0;
 pub struct Pressure(f64);
 
 impl Pressure {
+    /// The standard atmosphere, 101 325 Pa (ISO 2533).
+    pub const ATMOSPHERE: Self = Self(101_325.0);
+
     /// From pascal, absolute.
     pub const fn pascal(value: f64) -> Self {
         Self(value)

@@ -5,11 +5,12 @@ use serde::{Serialize, Serializer};
 use super::gwp::{Gwp, by_mass};
 use crate::Refrigerant;
 use crate::service::facts::Identity;
+use crate::units::Pressure;
 use crate::units::{InAir, KG_PER_POUND, M3_PER_CUBIC_FOOT};
 
 /// Molar volume of an ideal gas at 25 °C and 101.325 kPa, m3/mol, at which shares by volume count:
 /// 8.314462618 J/(mol K) x 298.15 K / 101325 Pa.
-pub const MOLAR_VOLUME: f64 = 8.314_462_618 * 298.15 / 101_325.0;
+pub const MOLAR_VOLUME: f64 = 8.314_462_618 * 298.15 / Pressure::ATMOSPHERE.in_pascal();
 
 /// A concentration of a refrigerant in air.
 ///

@@ -148,7 +148,7 @@ impl GaugeAccuracy {
             Err(wrong(
                 text,
                 "is not above zero",
-                "leave the option out where the accuracy is not known",
+                "leave it out where the accuracy is not known",
             ))
         }
     }

@@ -83,15 +83,6 @@ impl Added {
             Self::Nothing => 0.0,
         }
     }
-
-    /// Says in words what it is.
-    pub const fn words(&self) -> &'static str {
-        match self {
-            Self::Site(_) => "air of the site",
-            Self::Other(_) => "air that the gauge was zeroed or sealed in",
-            Self::Nothing => "nothing, the figure is absolute",
-        }
-    }
 }
 
 impl Gauge {

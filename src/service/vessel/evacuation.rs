@@ -4,6 +4,7 @@ use serde::{Serialize, Serializer};
 
 use crate::error::RangeUnit;
 use crate::numeric::bracketed_root;
+use crate::service::reading::log::Statistics;
 use crate::units::{Atmosphere, Pressure, Temperature};
 use crate::{Error, Refrigerant, Result};
 
@@ -241,12 +242,14 @@ pub fn rise(readings: &[(f64, Pressure)], water: Option<Pressure>) -> Result<Ris
     }
     let duration = last.0 - first.0;
     let third = |from: f64, to: f64| -> Result<f64> {
-        let inside: Vec<(f64, f64)> = readings
-            .iter()
-            .map(|(time, pressure)| (time - first.0, pressure.in_pascal()))
-            .filter(|(time, _)| *time >= from * duration && *time <= to * duration)
-            .collect();
-        slope(&inside).ok_or_else(|| {
+        let mut inside = Statistics::default();
+        for (time, pressure) in readings {
+            let time = time - first.0;
+            if time >= from * duration && time <= to * duration {
+                inside.add(time, pressure.in_pascal());
+            }
+        }
+        inside.trend().ok_or_else(|| {
             wrong(
                 "the first or the last third of the rise test has fewer than 2 readings",
                 "read at even intervals",
@@ -277,22 +280,6 @@ pub fn rise(readings: &[(f64, Pressure)], water: Option<Pressure>) -> Result<Ris
         share_of_water,
         shape,
     })
-}
-
-/// Slope of a straight line by least squares.
-fn slope(points: &[(f64, f64)]) -> Option<f64> {
-    if points.len() < 2 {
-        return None;
-    }
-    let count = points.len() as f64;
-    let mean = |pick: fn(&(f64, f64)) -> f64| points.iter().map(pick).sum::<f64>() / count;
-    let (x, y) = (mean(|point| point.0), mean(|point| point.1));
-    let (mut above, mut below) = (0.0, 0.0);
-    for point in points {
-        above += (point.0 - x) * (point.1 - y);
-        below += (point.0 - x) * (point.0 - x);
-    }
-    (below > 0.0).then_some(above / below)
 }
 
 /// What there is to hold against water and ice; at least one of the three.

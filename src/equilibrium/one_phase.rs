@@ -8,6 +8,11 @@ use crate::state::density_between;
 const DENSEST: f64 = 6.0;
 /// Steps before a density is given up.
 const MOST_STEPS: usize = 60;
+/// Part of the reducing density up to which a gas is thin and its density is looked for in long
+/// steps.
+const THIN: f64 = 0.05;
+/// Such a step.
+const RISING_THIN: f64 = 1.2;
 /// Upward steps of a density that is looked for from the thin side.
 const RISING: f64 = 1.05;
 
@@ -110,7 +115,8 @@ pub(super) fn thin(isotherm: &Isotherm<'_>, reducing_density: f64, pressure: f64
         return None;
     }
     let ideal = pressure / isotherm.rt;
-    let mut low = 0.3 * ideal.min(reducing_density);
+    // Thin enough to lie before the spinodal of a vapor that does not reach this pressure.
+    let mut low = 0.02 * ideal.min(reducing_density);
     while isotherm.pressure(low) > pressure {
         low *= 0.5;
     }
@@ -124,7 +130,11 @@ pub(super) fn thin(isotherm: &Isotherm<'_>, reducing_density: f64, pressure: f64
             return None;
         }
         low = high;
-        high *= RISING;
+        high *= if high < THIN * reducing_density {
+            RISING_THIN
+        } else {
+            RISING
+        };
     }
     let root = density_between(isotherm, pressure, low, high, 0.5 * (low + high)).ok()?;
     Some(root.density)

@@ -7,7 +7,7 @@
 
 use super::bubble_dew::PhasePair;
 use super::one_phase::{is_dense, liquid_density, one_phase_on};
-use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
+use crate::helmholtz::{Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
 /// A phase that is more stable than the one tested.
@@ -41,7 +41,7 @@ const RICH: [f64; 2] = [0.9, 0.45];
 /// to nothing.
 const RICH_BESIDE_GAS: f64 = 0.999_999;
 /// Reduced temperature from which a component is such a gas.
-const GAS: f64 = 1.5;
+const GAS: f64 = 1.3;
 
 /// Searches for a phase more stable than that of composition `x` and density mol/m3 at a
 /// temperature in K, whose pressure in Pa is given apart (a liquid's cancels at low pressure).
@@ -141,6 +141,7 @@ struct Tested<'a> {
     pressure: f64,
     target: [f64; MAX_COMPONENTS],
     scale: f64,
+    beside_gas: bool,
 }
 
 impl<'a> Tested<'a> {
@@ -172,6 +173,10 @@ impl<'a> Tested<'a> {
             pressure,
             target,
             scale: pressure.max(dense),
+            beside_gas: reduced(mixture, x, temperature)
+                .iter()
+                .flatten()
+                .any(|&own| own > GAS),
         }
     }
 
@@ -311,14 +316,18 @@ impl<'a> Tested<'a> {
     fn is_thin(&self, trial: &[f64; MAX_COMPONENTS]) -> bool {
         let trial = &trial[..self.mixture.count()];
         let there = self.mixture.at_composition(&MoleFractions::new(trial));
-        trial.iter().sum::<f64>() < 0.5 * there.reducing_density
+        let sum = trial.iter().sum::<f64>();
+        sum < 0.5 * there.reducing_density && rises_to(&there.isotherm(self.temperature), sum)
     }
 
-    /// Whether a trial is a gas, or a liquid as dense as its components' liquids, where no loop of
-    /// an equation lies: there it proves a rival before it is settled.
+    /// Whether a trial is a gas or, beside a gas, a liquid as dense as its components' liquids,
+    /// where no loop of an equation lies: there it proves a rival before it is settled.
     fn is_sound(&self, trial: &[f64; MAX_COMPONENTS]) -> bool {
         if self.is_thin(trial) {
             return true;
+        }
+        if !self.beside_gas {
+            return false;
         }
         let trial = &trial[..self.mixture.count()];
         let sum = trial.iter().sum::<f64>();
@@ -338,10 +347,34 @@ impl<'a> Tested<'a> {
         let there = self
             .mixture
             .at_composition(&MoleFractions::new(&trial[..count]));
-        let (_, slope) = there.isotherm(self.temperature).pressure_slope(sum);
+        let isotherm = there.isotherm(self.temperature);
+        let (_, slope) = isotherm.pressure_slope(sum);
+        if sum < 0.7 * there.reducing_density && !rises_to(&isotherm, sum) {
+            return false;
+        }
         let between = sum > 0.7 * there.reducing_density && sum < 1.4 * there.reducing_density;
         slope > 0.0 && !(between && self.temperature < 0.93 * there.reducing_temperature)
     }
+}
+
+/// Whether the pressure rises from the ideal gas to a density: old equations have loops even far
+/// below their reducing density, and what lies behind one is no gas.
+fn rises_to(isotherm: &Isotherm<'_>, density: f64) -> bool {
+    let mut parts = [0.25, 0.5, 0.75].into_iter();
+    parts.all(|part| isotherm.pressure_slope(part * density).1 > 0.0)
+}
+
+/// Of each component its reduced temperature, where it is there.
+fn reduced(
+    mixture: &Mixture,
+    x: &MoleFractions,
+    temperature: f64,
+) -> [Option<f64>; MAX_COMPONENTS] {
+    let mut reduced = [None; MAX_COMPONENTS];
+    for (k, component) in mixture.components().iter().enumerate() {
+        reduced[k] = (x[k] > 0.0).then(|| temperature / component.critical.temperature);
+    }
+    reduced
 }
 
 /// What a trial starts from.
@@ -353,6 +386,8 @@ enum Trial {
     Liquid,
     /// A liquid with a share of one component beside what is tested.
     Rich(usize, f64),
+    /// Next to nothing but a component that is a gas.
+    Gas(usize),
 }
 
 impl Trial {
@@ -361,23 +396,22 @@ impl Trial {
         x: &MoleFractions,
         temperature: f64,
     ) -> impl Iterator<Item = Self> + use<> {
-        // Of each component its reduced temperature, where it is there.
-        let mut reduced = [None; MAX_COMPONENTS];
-        for (k, component) in mixture.components().iter().enumerate() {
-            reduced[k] = (x[k] > 0.0).then(|| temperature / component.critical.temperature);
-        }
+        let reduced = reduced(mixture, x, temperature);
         let there = move |k: &usize| reduced[*k].is_some();
         let beside_gas = reduced.iter().flatten().any(|&reduced| reduced > GAS);
         let condenses = move |k: &usize| beside_gas && reduced[*k].is_some_and(|own| own < 1.0);
         let all = 0..mixture.count();
         let rich = all.clone().filter(there);
         let rich = rich.flat_map(|k| RICH.map(|share| Self::Rich(k, share)));
-        let alone = all.filter(condenses);
+        let alone = all.clone().filter(condenses);
         let alone = alone.map(|k| Self::Rich(k, RICH_BESIDE_GAS));
+        let is_gas = move |k: &usize| reduced[*k].is_some_and(|own| own > GAS);
+        let gases = all.filter(is_gas).map(Self::Gas);
         [Self::Vapor, Self::Liquid]
             .into_iter()
             .chain(rich)
             .chain(alone)
+            .chain(gases)
     }
 
     /// Partial densities, mol/m3.
@@ -398,11 +432,15 @@ impl Trial {
                 Self::Liquid => x[i] / own(),
                 Self::Rich(rich, share) if rich == i => share + (1.0 - share) * x[i],
                 Self::Rich(_, share) => (1.0 - share) * x[i],
+                Self::Gas(gas) if gas == i => 1.0,
+                Self::Gas(_) => (1.0 - RICH_BESIDE_GAS) * x[i],
             };
         }
         let w = MoleFractions::new(&content[..count]);
         let density = match self {
-            Self::Vapor => pressure / (mixture.at_composition(&w).gas_constant * temperature),
+            Self::Vapor | Self::Gas(_) => {
+                pressure / (mixture.at_composition(&w).gas_constant * temperature)
+            }
             _ => liquid_density(mixture, &w, temperature),
         };
         let mut trial = [0.0; MAX_COMPONENTS];

@@ -95,7 +95,10 @@ pub fn document<Argument: Into<OsString> + Clone>(
 ) -> Option<Document> {
     let arguments = arguments.into_iter().map(Into::into);
     let args = Args::try_parse_from(args::signs::signs(arguments)).ok()?;
-    verbs::document(&args.verb)?.0.ok()
+    match &args.verb {
+        verbs::Verb::Chart(args) => verbs::charts::chart::document(args).ok(),
+        verb => verbs::document(verb)?.0.ok(),
+    }
 }
 
 /// The program's arguments as clap knows them, for help, completions and the man page.

@@ -11,7 +11,7 @@ use crate::program::{answer, json, words as split};
 use crate::program_help::VERBS;
 
 /// One question or more for each page.
-const QUESTIONS: [&str; 39] = [
+const QUESTIONS: [&str; 41] = [
     "leak R-407C --temperature 75F --lost 10%,30%",
     "draw R-407C --temperature 75F --filled 80%",
     "list A2L",
@@ -44,6 +44,8 @@ const QUESTIONS: [&str; 39] = [
     "evacuation --pressure 5000micron --temperature 70F",
     "evacuation --pressure 500micron",
     "cylinder R-134a --water-capacity 27.2L --contents 20kg",
+    "chart R-407C R-134a --from 0C --to 10C --step 5C",
+    "chart R-455A --pressures 40psig,60psig --tolerance",
     "cylinder R-744 --water-capacity 10L --filling-ratio 0.66",
     "cylinder R-404A --water-capacity 44.1lb --filling-ratio 2.4",
     "exposure R-32 --mass 10kg",

@@ -94,6 +94,12 @@ pub(crate) fn run(
     deliver::in_format(&found, format, &args.output, out, err)
 }
 
+/// The chart, before any format.
+pub(crate) fn document(args: &ChartArgs) -> Result<Document, Failure> {
+    let form = print::form(&args.print)?;
+    answer(args, settled_format(args, form)?, form)
+}
+
 /// The format: as named, else by the ending of the file, else what the form or picture is made for.
 fn settled_format(args: &ChartArgs, form: Option<Form>) -> Result<Format, Failure> {
     let is_picture = args.look.picture.is_some();

@@ -10,6 +10,7 @@ mod catalogue_spelling;
 mod catalogue_user_files;
 mod coil;
 mod curves;
+mod cycle;
 mod derivatives;
 mod dual_equation;
 mod ideal;

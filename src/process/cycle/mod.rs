@@ -18,6 +18,7 @@
 
 mod answer;
 mod best;
+mod comparison;
 mod dome;
 mod level;
 mod question;
@@ -25,4 +26,5 @@ mod single;
 mod two_stage;
 
 pub use answer::{Capacity, CycleAnswer, Place, Point, WetCompression};
+pub use comparison::{Comparison, Entry, Relative, Stated, compare};
 pub use question::{Cycle, Discharge, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction};

@@ -737,3 +737,31 @@ fn a_cycle_is_drawn_with_its_dome() {
     ];
     assert_eq!(zeotrope(&words.concat()).code, 2);
 }
+
+/// What is read from curves against the equation solved: to 1e-8 of each value.
+#[test]
+fn quick_points_are_those_of_the_equation() {
+    for name in ["R-407C", "R-454C", "R-448A", "R-410A", "R-513A"] {
+        let r = named(name);
+        for (low, high) in [(-30.0, 30.0), (-5.0, 45.0), (10.0, 60.0)] {
+            let question = Cycle::between(Level::dew(celsius(low)), Level::bubble(celsius(high)))
+                .superheat(kelvin(7.0))
+                .subcooling(kelvin(4.0))
+                .efficiency(0.68);
+            let (quick, solved) = (question.of(&r).unwrap(), question.of(&r.exact()).unwrap());
+            for (a, b) in quick.points.iter().zip(&solved.points) {
+                assert_eq!(a.place, b.place);
+                for (a, b) in [
+                    (a.temperature.in_kelvin(), b.temperature.in_kelvin()),
+                    (a.pressure.in_pascal(), b.pressure.in_pascal()),
+                    (a.enthalpy, b.enthalpy),
+                    (a.entropy, b.entropy),
+                    (a.density, b.density),
+                ] {
+                    assert!((a / b - 1.0).abs() < 1e-8, "{name} {low} {high}: {a} {b}");
+                }
+            }
+            assert_eq!(quick.wet_compression, solved.wet_compression);
+        }
+    }
+}

@@ -42,8 +42,7 @@ impl Cycle {
         let last_is_wet = solved.compressed.points.iter().any(|point| {
             point.place == super::Place::Discharge && point.quality.is_some_and(|q| q < 1.0)
         });
-        let at_start = dew(refrigerant, low.pressure).map(|vapor| vapor.entropy);
-        let leans = at_start.is_some_and(|entropy| middle.entropy > entropy);
+        let leans = middle.entropy > low.dew_entropy;
         if !leans && !last_is_wet {
             return Ok(None);
         }

@@ -13,6 +13,17 @@ const LAST: f64 = 1e-14;
 
 /// The state of two given properties, as a point.
 pub(super) fn point(refrigerant: &Refrigerant, place: Place, given: Given) -> Result<Point> {
+    if let Some(quick) = refrigerant.quick_phase(given, Zero::Usual) {
+        return Ok(Point {
+            place,
+            temperature: quick.temperature,
+            pressure: quick.pressure,
+            enthalpy: quick.enthalpy,
+            entropy: quick.entropy,
+            density: quick.density,
+            quality: None,
+        });
+    }
     let state = at(place, refrigerant.state(given, Zero::Usual))?;
     let one: &State = state.first().ok_or_else(|| {
         let cause = Error::NoState {

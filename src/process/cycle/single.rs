@@ -25,6 +25,8 @@ pub(super) struct Low {
     pub(super) zero: Point,
     pub(super) one: Point,
     pub(super) dew: Temperature,
+    /// Entropy of the saturated vapor, J/(kg K).
+    pub(super) dew_entropy: f64,
     reference: Zero,
     warnings: Vec<Warning>,
 }
@@ -268,11 +270,20 @@ impl Cycle {
                 "from the evaporator's outlet on",
             ));
         }
+        let one = if temperature == leaving {
+            Point {
+                place: Place::Suction,
+                ..zero
+            }
+        } else {
+            vapor(Place::Suction, temperature)?
+        };
         Ok(Low {
             pressure: at_outlet,
             zero,
-            one: vapor(Place::Suction, temperature)?,
+            one,
             dew: dew.temperature,
+            dew_entropy: dew.vapor.entropy,
             reference: ends.zero,
             warnings: ends.warnings,
         })

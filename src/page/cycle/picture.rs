@@ -3,6 +3,7 @@
 use super::super::Style;
 use super::super::words::cycle::*;
 use super::CyclePicture;
+use crate::chart::picture::isotherm;
 use crate::chart::plot::{Axis, Curve, Mark, Plot, Stroke};
 use crate::process::cycle::{Entry, Place, Point};
 use crate::refrigerant::{Given, PhaseProperties, Refrigerant, Zero};
@@ -77,8 +78,27 @@ pub(super) fn plot<'a>(
         };
         let lowest = found.points.iter().map(|point| point.pressure.in_pascal());
         let lowest = lowest.fold(f64::INFINITY, f64::min);
-        for line in dome(refrigerant, 0.6 * lowest) {
-            curves.push(drawn(line, "", Stroke::Faint));
+        let outline = dome(refrigerant, 0.6 * lowest);
+        if is_one {
+            for (quality, line) in qualities(refrigerant, &outline) {
+                let quality = style.fixed(quality, 1);
+                let label = style.say(CYCLE_QUALITY_LINE, &[("quality", &quality)]);
+                curves.push(drawn(line, &label, Stroke::Faint));
+            }
+            if plane == CyclePicture::PressureEnthalpy {
+                let (points, lines) = (&found.points, &outline);
+                for (label, line) in isotherms(refrigerant, points, lines, style) {
+                    curves.push(drawn(line, &label, Stroke::Faint));
+                }
+            }
+        }
+        for line in outline {
+            let stroke = if is_one {
+                Stroke::Dashed
+            } else {
+                Stroke::Faint
+            };
+            curves.push(drawn(line, "", stroke));
         }
         let mut label = entry.identity.refrigerant.as_str();
         for leg in legs(refrigerant, &found.points) {
@@ -130,7 +150,11 @@ pub(super) fn plot<'a>(
         y,
         curves,
         marks,
-        notes: vec![style.word(CYCLE_PICTURE_DOME)],
+        notes: vec![style.word(match (is_one, plane) {
+            (false, _) => CYCLE_PICTURE_DOMES,
+            (true, CyclePicture::PressureEnthalpy) => CYCLE_PICTURE_LINES,
+            (true, CyclePicture::TemperatureEntropy) => CYCLE_PICTURE_QUALITIES,
+        })],
     }
 }
 
@@ -163,6 +187,59 @@ fn dome(refrigerant: &Refrigerant, from: f64) -> Vec<Vec<At>> {
         dew.push(at);
     }
     vec![bubble, dew]
+}
+
+/// Lines of one quality at the pressures of the bubble line.
+fn qualities(refrigerant: &Refrigerant, outline: &[Vec<At>]) -> Vec<(f64, Vec<At>)> {
+    let pressures = || outline.first().into_iter().flatten().map(|at| at.pressure);
+    let line = |quality: f64| {
+        let state = |pascal: f64| {
+            let given = Given::PressureQuality(Pressure::pascal(pascal), quality);
+            let states = refrigerant.state(given, Zero::Usual).ok()?;
+            states.first().map(|state| At::of(&state.properties))
+        };
+        // The last pressure is the critical one, where all of them meet.
+        let critical = outline.first().and_then(|line| line.last()).copied();
+        let points = pressures().filter_map(state).chain(critical);
+        (quality, points.collect())
+    };
+    [0.2, 0.4, 0.6, 0.8].map(line).into()
+}
+
+/// Isotherms at round temperatures from the evaporator to the discharge, over the pressures of the
+/// bubble line.
+fn isotherms(
+    refrigerant: &Refrigerant,
+    points: &[Point],
+    outline: &[Vec<At>],
+    style: &Style,
+) -> Vec<(String, Vec<At>)> {
+    let unit = style.units.temperature;
+    let read = points.iter().map(|point| unit.read(point.temperature));
+    let axis = Axis::around("", read);
+    let bounds = outline
+        .first()
+        .and_then(|line| line.first().zip(line.last()));
+    let Some((low, high)) = bounds else {
+        return Vec::new();
+    };
+    let highest = points.iter().map(|point| point.pressure.in_pascal());
+    let highest = highest.fold(high.pressure, f64::max);
+    let line = |tick: crate::chart::plot::Tick| {
+        let temperature = unit.write(tick.at);
+        let along = isotherm(refrigerant, temperature, low.pressure, highest);
+        let state = |(enthalpy, pressure)| At {
+            pressure,
+            enthalpy,
+            temperature: temperature.in_kelvin(),
+            // Not drawn on this plane.
+            entropy: f64::NAN,
+        };
+        let text = style.sign(tick.text);
+        let label = format!("{text} {}", unit.symbol());
+        (label, along.into_iter().map(state).collect())
+    };
+    axis.ticks(7).into_iter().map(line).collect()
 }
 
 /// The legs of a cycle, each along what the device does: heat at the pressure of its ends,

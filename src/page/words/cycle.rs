@@ -117,5 +117,8 @@ phrases! {
     CYCLE_AXIS_ENTROPY = "entropy, {unit}";
     CYCLE_AXIS_PRESSURE = "absolute pressure, {unit}";
     CYCLE_AXIS_TEMPERATURE = "temperature, {unit}";
-    CYCLE_PICTURE_DOME = "Thin grey: bubble and dew line. Full, dashed, dotted: the cycles, in the order of the title.";
+    CYCLE_PICTURE_DOMES = "Thin grey: bubble and dew lines. Full, dashed, dotted: the cycles, in the order of the title.";
+    CYCLE_PICTURE_LINES = "Full: the cycle, its points as in the table. Dashed: bubble and dew line. Thin grey: temperatures, and qualities x.";
+    CYCLE_PICTURE_QUALITIES = "Full: the cycle, its points as in the table. Dashed: bubble and dew line. Thin grey: qualities x.";
+    CYCLE_QUALITY_LINE = "x = {quality}";
 }

@@ -404,6 +404,20 @@ fn the_pressure_of_best_cop() {
 }
 
 #[test]
+fn a_best_pressure_below_the_critical_one_is_told() {
+    let question = |outlet| {
+        let low = Level::dew(celsius(-5.0));
+        Cycle::transcritical(low, GasCoolerPressure::Best, celsius(outlet))
+    };
+    for (name, outlet) in [("R-744", 20.0), ("R-290", 35.0)] {
+        let error = question(outlet).of(&named(name)).unwrap_err();
+        assert!(error.to_string().contains("condenses"), "{name}: {error}");
+    }
+    let hot = question(60.0).of(&named("R-744")).unwrap();
+    assert!(hot.condensing_pressure > Pressure::bar(110.0));
+}
+
+#[test]
 fn a_compression_through_the_dome_is_told_with_the_superheat_that_avoids_it() {
     for (name, efficiency) in [("R-600a", 1.0), ("R-1234yf", 1.0), ("R-245fa", 0.95)] {
         let r = named(name);

@@ -80,8 +80,8 @@ phrases! {
     CYCLE_CONDENSING = "condensing";
     CYCLE_OUTLET = "gas cooler outlet";
     CYCLE_RELATIVE_ROW = "COP relative, %";
-    CYCLE_NONE = "{refrigerant}: no cycle. {reason}.";
-    CYCLE_NONE_AT = "{refrigerant}, evaporating {evaporating}, condensing {condensing}: no cycle. {reason}.";
+    CYCLE_NONE = "{refrigerant}: no cycle: {reason}.";
+    CYCLE_NONE_AT = "{refrigerant}, evaporating {evaporating}, condensing {condensing}: no cycle: {reason}.";
     CYCLE_WET = "{refrigerant}: the compression passes through two phases. A superheat of {superheat} at the suction avoids it.";
     CYCLE_WET_ALWAYS = "{refrigerant}: the compression passes through two phases. No superheat that avoids it was found within the range of the equation.";
     CYCLE_ABOVE_LIMIT = "{refrigerant}: discharge temperature {temperature}, above the stated limit of {limit}.";

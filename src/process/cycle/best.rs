@@ -87,6 +87,13 @@ impl Cycle {
                 "give the pressure of the gas cooler",
             ));
         }
+        if a <= low {
+            return Err(refused(
+                "the COP falls from the critical pressure on: the best pressure lies below it, \
+                 where the refrigerant condenses",
+                "give a condensing temperature, or the pressure of the gas cooler",
+            ));
+        }
         at(0.5 * (a + b)).solved(refrigerant)?.finish(refrigerant)
     }
 }

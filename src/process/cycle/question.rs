@@ -275,7 +275,8 @@ impl Cycle {
     /// smaller than the useful part or beside a suction-line heat exchanger, an inlet mean of a
     /// condenser, a condensing not above the evaporating pressure, an intermediate pressure not
     /// between them, an open flash intercooler for a blend with glide, and two stages with a
-    /// suction-line heat exchanger.
+    /// suction-line heat exchanger, and a best pressure of the gas cooler that lies below the
+    /// critical pressure or above three times it.
     pub fn of(&self, refrigerant: &Refrigerant) -> Result<CycleAnswer> {
         self.check()?;
         match self.discharge {

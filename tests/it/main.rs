@@ -11,6 +11,7 @@ mod catalogue_user_files;
 mod coil;
 mod curves;
 mod cycle;
+mod cycle_program;
 mod derivatives;
 mod dual_equation;
 mod ideal;

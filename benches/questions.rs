@@ -8,8 +8,11 @@ use zeotrope::chart::{Chart, Request, Rows};
 use zeotrope::curve::Curve;
 use zeotrope::equilibrium::bubble_dew::Branch;
 use zeotrope::helmholtz::MoleFractions;
+use zeotrope::process::cycle::{Cycle, Level};
 use zeotrope::state::SinglePhase;
-use zeotrope::units::{Atmosphere, Pressure, PressureUnit, Temperature, TemperatureUnit};
+use zeotrope::units::{
+    Atmosphere, Pressure, PressureUnit, Temperature, TemperatureDifference, TemperatureUnit,
+};
 use zeotrope::{Given, Refrigerant, Result, Zero};
 
 /// A question of one layer.
@@ -64,6 +67,7 @@ pub(crate) fn questions() -> Result<Vec<Question>> {
         all.extend(kernels(name, &r));
         all.extend(of_refrigerant(name, &r));
         all.push(curve(name, &r));
+        all.extend(cycles(name, &r));
     }
     for count in 1..=GROWING.len() {
         let r = growing(count)?;
@@ -225,6 +229,35 @@ fn of_refrigerant(name: &str, r: &Refrigerant) -> Vec<Question> {
             }),
         ),
         // Building a blend's curves goes here, a line, when there are any.
+    ]
+}
+
+/// One stage with superheat, subcooling and efficiency; by dew and bubble, and by means, which a
+/// blend has to solve for.
+fn cycles(name: &str, r: &Refrigerant) -> Vec<Question> {
+    let ask = |low: fn(Temperature) -> Level, high: fn(Temperature) -> Level| {
+        let r = r.clone();
+        move |i: usize| {
+            let colder = Temperature::kelvin(kelvin(i) - 10.0);
+            let found = Cycle::between(low(colder), high(Temperature::celsius(45.0)))
+                .superheat(TemperatureDifference::kelvin(5.0))
+                .subcooling(TemperatureDifference::kelvin(3.0))
+                .efficiency(0.7)
+                .of(&r)?;
+            Ok(found.cop_cooling)
+        }
+    };
+    vec![
+        question(
+            "cycle",
+            format!("one stage, dew and bubble, {name}"),
+            ask(Level::dew, Level::bubble),
+        ),
+        question(
+            "cycle",
+            format!("one stage, means of inlet and dew, of bubble and dew, {name}"),
+            ask(Level::inlet_mean, Level::mean),
+        ),
     ]
 }
 

@@ -135,6 +135,18 @@ pub enum Error {
         /// What to do instead.
         hint: String,
     },
+    /// A point of a cycle has no state.
+    #[error("point {point} ({place}): {cause}")]
+    CyclePoint {
+        /// The point's name, for example `3`.
+        point: &'static str,
+        /// Where it lies, for example `liquid line`.
+        place: &'static str,
+        /// Why there is none.
+        cause: Box<Error>,
+        /// What to do instead, where the cause does not say it.
+        hint: Option<String>,
+    },
     /// A solver ended without an answer.
     #[error("{question}: no solution found after {steps} steps (residual {residual:e})")]
     NotConverged {
@@ -224,6 +236,7 @@ impl Error {
                 Some("up to that pressure there are two phases; ask for the dew point".into())
             }
             Error::NoSpan => Some("say the whole scale of the gauge, for example 500psi".into()),
+            Error::CyclePoint { cause, hint, .. } => hint.clone().or_else(|| cause.hint()),
             Error::NotConverged { .. } => None,
             Error::Lengths { .. } => Some("give slices of one length".into()),
             Error::Catalogue { .. } => Some("fluids/README.md describes every key".into()),

@@ -8,6 +8,7 @@ mod chart_foot;
 #[cfg(feature = "cli")]
 pub mod code;
 mod conversion;
+mod cycle;
 mod cylinder;
 mod document;
 mod evacuation;
@@ -48,6 +49,7 @@ pub use at_rest::{at_rest, gauge_check, would_fit};
 pub use both_sides::both_sides;
 pub use chart::chart;
 pub use conversion::conversion;
+pub use cycle::{CycleParts, CyclePicture, cycle};
 pub use cylinder::{cylinder, no_filling};
 pub use document::{About, Block, Document, Logo, Sheet, Table};
 pub use evacuation::evacuation;

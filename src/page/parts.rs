@@ -46,7 +46,7 @@ pub(crate) fn density(value: f64, molar_mass: f64, style: &Style) -> String {
     property(Some(unit.read(value, molar_mass)), 1.0, unit.typed(), style)
 }
 
-const fn density_unit(style: &Style) -> DensityUnit {
+pub(crate) const fn density_unit(style: &Style) -> DensityUnit {
     match style.units.density {
         DensityUnit::PoundPerCubicFoot => DensityUnit::PoundPerCubicFoot,
         _ => DensityUnit::KilogramPerCubicMetre,
@@ -287,7 +287,7 @@ pub(super) fn pairs_counted(facts: &Facts, style: &Style) -> String {
 }
 
 /// The equations and pairs: in full where that is wanted or no longer, else counted.
-fn sources_in_short(facts: &Facts, style: &Style) -> Vec<String> {
+pub(crate) fn sources_in_short(facts: &Facts, style: &Style) -> Vec<String> {
     use words::refrigerants::*;
     let (equations, pairs) = (&facts.model.equations, &facts.model.pairs);
     if style.detail == Detail::Sources || pairs.is_empty() {

@@ -8,6 +8,17 @@ use crate::units::{Pressure, Temperature, short};
 /// What is wrong and what to give instead; `None` for an error that is not about a temperature or
 /// a pressure outside a range.
 pub fn out_of_range(error: &Error, style: &Style) -> Option<(String, String)> {
+    if let Error::CyclePoint {
+        point,
+        place,
+        cause,
+        hint,
+    } = error
+    {
+        let (message, own) = out_of_range(cause, style)?;
+        let hint = hint.clone().unwrap_or(own);
+        return Some((format!("point {point} ({place}): {message}"), hint));
+    }
     let Error::OutOfRange {
         quantity,
         value,

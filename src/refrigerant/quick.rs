@@ -10,10 +10,93 @@ use crate::equilibrium::bubble_dew::Branch;
 use crate::error::Result;
 use crate::helmholtz::FixedComposition;
 use crate::numeric::exp;
-use crate::state::{ByPressure, Caloric, by_pressure, density_near};
+use crate::state::{ByPressure, Caloric, SinglePhase, by_pressure, density_near};
 use crate::units::{Pressure, Temperature};
 
+/// One phase without what a loop seldom asks for; SI by mass, from the zero of the question.
+pub(crate) struct QuickPhase {
+    pub(crate) temperature: Temperature,
+    pub(crate) pressure: Pressure,
+    pub(crate) density: f64,
+    pub(crate) enthalpy: f64,
+    pub(crate) entropy: f64,
+}
+
 impl Refrigerant {
+    /// One phase of a blend from pressure and temperature, enthalpy or entropy, where the curves
+    /// say that it is one; `None` where they do not, between the lines, out of range, and for a
+    /// pure refrigerant, whose states are quick anyway.
+    ///
+    /// Of an entropy the vapor alone: compression begins and ends there.
+    pub(crate) fn quick_phase(&self, given: Given, zero: Zero) -> Option<QuickPhase> {
+        if self.is_pure() {
+            return None;
+        }
+        let shift = self.shift(zero).ok()?;
+        let mass = self.0.molar_mass;
+        let (pressure, found) = match given {
+            Given::TemperaturePressure(temperature, pressure) => {
+                let (kelvin, pascal) = (temperature.in_kelvin(), pressure.in_pascal());
+                let limits = &self.0.limits;
+                if temperature < limits.temperature_min || temperature > limits.temperature_max {
+                    return None;
+                }
+                let density = self.quick_density(kelvin, pascal)?;
+                let phase = SinglePhase::at(&self.fixed(), kelvin, density);
+                let found = ByPressure {
+                    temperature: kelvin,
+                    density,
+                    enthalpy: phase.enthalpy,
+                    entropy: phase.entropy,
+                    steps: 0,
+                };
+                (pressure, found)
+            }
+            Given::PressureEnthalpy(pressure, enthalpy) => {
+                let molar = (enthalpy - shift.enthalpy) * mass;
+                (
+                    pressure,
+                    self.quick_by_enthalpy(pressure.in_pascal(), molar)?,
+                )
+            }
+            Given::PressureEntropy(pressure, entropy) => {
+                let molar = (entropy - shift.entropy) * mass;
+                (
+                    pressure,
+                    self.quick_vapor_by_entropy(pressure.in_pascal(), molar)?,
+                )
+            }
+            _ => return None,
+        };
+        Some(QuickPhase {
+            temperature: Temperature::kelvin(found.temperature),
+            pressure,
+            density: found.density * mass,
+            enthalpy: found.enthalpy / mass + shift.enthalpy,
+            entropy: found.entropy / mass + shift.entropy,
+        })
+    }
+
+    /// Molar; `None` below the dew entropy and where the curve does not say it.
+    fn quick_vapor_by_entropy(&self, pressure: f64, entropy: f64) -> Option<ByPressure> {
+        let curve = self.wanted(Branch::Dew)?;
+        let (_, dew) = curve.sides_at_pressure(pressure, || self.line(Branch::Dew))?;
+        if entropy < dew.entropy {
+            return None;
+        }
+        let fixed = self.fixed();
+        let (_, capacity) = fixed.ideal_enthalpy(dew.temperature);
+        // ds = cp dT/T; the real heat capacity next to the dew line lies above the ideal gas's.
+        let hotter = exp(((entropy - dew.entropy) / capacity).min(0.5));
+        let start = (dew.temperature * hotter, dew.density / hotter);
+        let hottest = self.0.limits.temperature_max.in_kelvin();
+        by_pressure(&fixed, pressure, Caloric::Entropy(entropy), start).filter(|found| {
+            found.temperature >= dew.temperature * (1.0 - 1e-9)
+                && found.temperature <= hottest
+                && found.density <= dew.density * (1.0 + 1e-9)
+        })
+    }
+
     /// The bubble point at a temperature: its pressure and both densities.
     ///
     /// # Errors

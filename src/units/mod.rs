@@ -22,8 +22,8 @@ pub use parsing::{
     parse_temperature, parse_temperature_difference,
 };
 pub use parsing_amounts::{
-    InAir, KG_PER_POUND, M3_PER_CUBIC_FOOT, WATT_PER_BTU_PER_HOUR, parse_concentration, parse_mass,
-    parse_percent, parse_volume, parse_volume_flow,
+    InAir, KG_PER_POUND, M3_PER_CUBIC_FOOT, WATT_PER_BTU_PER_HOUR, parse_concentration,
+    parse_heat_flow, parse_mass, parse_percent, parse_volume, parse_volume_flow,
 };
 pub use parsing_thermal::{
     Density, DensityUnit, EnthalpyUnit, EntropyUnit, parse_density, parse_enthalpy, parse_entropy,

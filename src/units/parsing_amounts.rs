@@ -39,6 +39,15 @@ const FLOWS: [Size; 5] = [
     ("l/s", 1e-3),
 ];
 
+const HEAT_FLOWS: [Size; 5] = [
+    ("kw", 1e3),
+    ("w", 1.0),
+    ("btu/h", WATT_PER_BTU_PER_HOUR),
+    // A ton of refrigeration, by definition 12 000 Btu/h.
+    ("ton", 12_000.0 * WATT_PER_BTU_PER_HOUR),
+    ("tons", 12_000.0 * WATT_PER_BTU_PER_HOUR),
+];
+
 /// A number above zero in one of some units.
 fn positive(quantity: &'static str, text: &str, sizes: &[Size], example: &str) -> Result<f64> {
     let (number, unit) = split(quantity, text, example)?;
@@ -112,6 +121,22 @@ pub fn parse_volume(text: &str) -> Result<f64> {
 /// ```
 pub fn parse_volume_flow(text: &str) -> Result<f64> {
     positive("volume flow", text, &FLOWS, "1200cfm or 2000m3/h")
+}
+
+/// Reads a capacity such as `10kW`, `36000Btu/h` or `3ton` (of refrigeration), in W.
+///
+/// # Errors
+/// As [`parse_mass`], for units of heat flow.
+///
+/// # Example
+/// ```
+/// use zeotrope::units::parse_heat_flow;
+/// assert_eq!(parse_heat_flow("10kW")?, 10_000.0);
+/// assert!((parse_heat_flow("1ton")? - 3516.85).abs() < 0.01);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn parse_heat_flow(text: &str) -> Result<f64> {
+    positive("capacity", text, &HEAT_FLOWS, "10kW, 36000Btu/h or 3ton")
 }
 
 /// Reads a share in percent such as `50%`, as a fraction.

@@ -10,6 +10,8 @@ mod catalogue_spelling;
 mod catalogue_user_files;
 mod coil;
 mod curves;
+mod cycle;
+mod cycle_program;
 mod derivatives;
 mod dual_equation;
 mod ideal;

@@ -21,6 +21,7 @@ pub(crate) const VERBS: &[&str] = &[
     "cylinder",
     "leak",
     "draw",
+    "cycle",
     "exposure",
     "lookup",
     "validate",

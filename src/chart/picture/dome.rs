@@ -154,7 +154,7 @@ fn ends(request: &Request, refrigerant: &Refrigerant) -> Result<(f64, f64)> {
 }
 
 /// Enthalpy, J/kg, and pressure, Pa, along an isotherm from high pressure to low.
-fn isotherm(
+pub(crate) fn isotherm(
     refrigerant: &Refrigerant,
     temperature: Temperature,
     low: f64,

@@ -5,6 +5,8 @@ mod curves;
 mod dome;
 mod lens;
 
+pub(crate) use dome::isotherm;
+
 use super::plot::{Axis, Scale, Stroke};
 use super::{Request, Rows};
 use crate::catalogue::Catalogue;

@@ -23,6 +23,7 @@ const TRADE_WORDS: &[(&str, &str)] = &[
     ("evacuation", "vacuum evacuate pump-down decay rise-test moisture"),
     ("cylinder", "tank bottle recovery refill filling"),
     ("exposure", "lfl rcl flammability co2e co2-equivalent room"),
+    ("cycle", "cop compressor compressors discharge capacity compare comparison economizer transcritical gas-cooler"),
     ("list", "ls refrigerants gases fluids blends search find"),
 ];
 

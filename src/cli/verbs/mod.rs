@@ -26,6 +26,7 @@ use air::target_superheat::TargetSuperheatArgs;
 use charts::chart::ChartArgs;
 use hazards::exposure::ExposureArgs;
 use instruments::lookup::LookupArgs;
+use processes::cycle::CycleArgs;
 use processes::draw::DrawArgs;
 use processes::leak::LeakArgs;
 use program::completions::CompletionsArgs;
@@ -112,6 +113,8 @@ pub(crate) enum Verb {
     Leak(Box<LeakArgs>),
     /// What drawing from a cylinder does to a blend, and how much stays within its tolerances
     Draw(Box<DrawArgs>),
+    /// A vapor-compression cycle; several refrigerants side by side
+    Cycle(Box<CycleArgs>),
     /// LFL, RCL and GWP in other units, with their sources
     Exposure(ExposureArgs),
     /// A table and its code for an instrument, its error checked over every input
@@ -175,6 +178,7 @@ pub(crate) fn document(verb: &Verb) -> Option<(Result<Document, Failure>, &Outpu
         Verb::Cylinder(args) => (vessels::cylinder::answer(args), &args.output),
         Verb::Leak(args) => (processes::leak::answer(args), &args.loss.output),
         Verb::Draw(args) => (processes::draw::answer(args), &args.loss.output),
+        Verb::Cycle(args) => (processes::cycle::answer(args), &args.output),
         Verb::Exposure(args) => (hazards::exposure::answer(args), &args.output),
         _ => return None,
     })

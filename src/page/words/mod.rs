@@ -7,6 +7,7 @@ mod phrase;
 
 pub(crate) mod air;
 pub(crate) mod charts;
+pub(crate) mod cycle;
 pub(crate) mod hazards;
 pub(crate) mod lookup;
 pub(crate) mod properties;
@@ -41,6 +42,7 @@ pub fn all() -> Vec<Phrase> {
         ALL,
         air::ALL,
         charts::ALL,
+        cycle::ALL,
         hazards::ALL,
         lookup::ALL,
         properties::ALL,

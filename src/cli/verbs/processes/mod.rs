@@ -1,5 +1,7 @@
 //! What a refrigerant undergoes.
 
+pub(crate) mod cycle;
+pub(crate) mod cycle_levels;
 pub(crate) mod draw;
 pub(crate) mod leak;
 mod loss;

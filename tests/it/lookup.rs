@@ -4,7 +4,7 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use zeotrope::chart::lookup::{Arithmetic, Quantity, Question, lookup, recheck};
+use zeotrope::chart::lookup::{Arithmetic, Form, Quantity, Question, lookup, recheck};
 use zeotrope::units::{Pressure, Temperature, TemperatureDifference};
 use zeotrope::{Branch, Refrigerant};
 
@@ -60,16 +60,24 @@ fn ran(command: &mut Command) -> String {
     String::from_utf8(done.stdout).unwrap()
 }
 
-/// Compiles a folder's C with a program that asks every vector; answers its output lines.
-fn asked(folder: &Path, stem: &str, is_float: bool, extra: &[&str]) -> usize {
-    let vectors = fs::read_to_string(folder.join(format!("{stem}_vectors.csv"))).unwrap();
+/// The vectors of a folder: function, bits of the input, bits of the output.
+fn vectors(folder: &Path, stem: &str) -> Vec<[String; 3]> {
+    let text = fs::read_to_string(folder.join(format!("{stem}_vectors.csv"))).unwrap();
+    let rows = text.lines().skip(1).map(|row| {
+        let cells: Vec<&str> = row.split(',').collect();
+        [cells[0], cells[3], cells[4]].map(str::to_owned)
+    });
+    rows.collect()
+}
+
+/// Compiles a folder's C with a program that asks every vector; answers how many there are and how
+/// many are wrong.
+fn asked(folder: &Path, stem: &str, is_float: bool, extra: &[&str]) -> (usize, usize) {
+    let vectors = vectors(folder, stem);
     let mut body = String::from("#include \"zeotrope_lookup.h\"\n#include <stdio.h>\n");
     body.push_str("union number { float value; uint32_t bits; };\nint main(void) {\n");
     body.push_str("    union number in, out; int wrong = 0;\n    (void)in; (void)out;\n");
-    let mut count = 0;
-    for row in vectors.lines().skip(1) {
-        let cells: Vec<&str> = row.split(',').collect();
-        let (name, input, output) = (cells[0], cells[3], cells[4]);
+    for [name, input, output] in &vectors {
         body.push_str(&if is_float {
             format!(
                 "    in.bits = {input}u; out.value = {stem}_{name}(in.value); \
@@ -78,9 +86,8 @@ fn asked(folder: &Path, stem: &str, is_float: bool, extra: &[&str]) -> usize {
         } else {
             format!("    wrong += (uint32_t){stem}_{name}((int32_t){input}) != {output}u;\n")
         });
-        count += 1;
     }
-    let first = vectors.lines().nth(1).unwrap().split(',').next().unwrap();
+    let first = &vectors[0][0];
     body.push_str(&if is_float {
         format!(
             "    out.value = {stem}_{first}(1.0f); wrong += out.value == out.value;\n    \
@@ -102,12 +109,8 @@ fn asked(folder: &Path, stem: &str, is_float: bool, extra: &[&str]) -> usize {
         .args(extra)
         .arg("-o")
         .args([&program, &main, &folder.join(format!("{stem}.c"))]));
-    assert_eq!(
-        ran(&mut Command::new(&program)).trim(),
-        "0",
-        "{stem} {extra:?}"
-    );
-    count
+    let wrong = ran(&mut Command::new(&program)).trim().parse().unwrap();
+    (vectors.len(), wrong)
 }
 
 const STEMS: [&str; 4] = [
@@ -122,7 +125,8 @@ fn compiled_c_agrees_with_its_vectors_bit_for_bit() {
     let folder = made("lookup-c", "c", "f32");
     for stem in STEMS {
         for extra in [&["-O2"][..], &["-O0", "-pedantic"]] {
-            assert!(asked(&folder, stem, true, extra) > 2000);
+            let (count, wrong) = asked(&folder, stem, true, extra);
+            assert!(count > 2000 && wrong == 0, "{stem} {extra:?} {wrong}");
         }
     }
     let _ = fs::remove_dir_all(folder);
@@ -132,7 +136,8 @@ fn compiled_c_agrees_with_its_vectors_bit_for_bit() {
 fn compiled_integer_c_agrees_with_its_vectors() {
     let folder = made("lookup-integer", "c", "integer");
     for stem in STEMS {
-        assert!(asked(&folder, stem, false, &["-O2"]) > 2000);
+        let (count, wrong) = asked(&folder, stem, false, &["-O2"]);
+        assert!(count > 2000 && wrong == 0, "{stem} {wrong}");
     }
     let _ = fs::remove_dir_all(folder);
 }
@@ -153,18 +158,60 @@ fn generated_code_needs_no_library() {
 }
 
 #[test]
-fn generated_rust_builds_without_its_standard_library() {
+fn compiled_rust_without_its_standard_library_agrees_with_its_vectors() {
     for arithmetic in ["f32", "integer"] {
         let folder = made(&format!("lookup-rust-{arithmetic}"), "rust", arithmetic);
+        let index = folder.join("zeotrope_lookup.rs");
+        assert!(fs::read_to_string(&index).unwrap().contains("#![no_std]"));
+        ran(Command::new("rustc")
+            .args([
+                "--edition",
+                "2021",
+                "--crate-type",
+                "rlib",
+                "-D",
+                "warnings",
+            ])
+            .arg("--out-dir")
+            .args([&folder, &index]));
+        let mut body = String::from("extern crate zeotrope_lookup as made;\n");
+        body.push_str("fn main() {\n    let mut wrong = 0;\n");
         for stem in STEMS {
-            ran(Command::new("rustc")
-                .args(["--edition", "2021", "--crate-type", "lib", "-D", "warnings"])
-                .args(["--emit", "metadata", "-o"])
-                .args([
-                    folder.join(format!("lib{stem}.rmeta")),
-                    folder.join(format!("{stem}.rs")),
-                ]));
+            let vectors = vectors(&folder, stem);
+            assert!(vectors.len() > 2000);
+            for [name, input, output] in vectors {
+                body.push_str(&if arithmetic == "f32" {
+                    format!(
+                        "    let found = made::{stem}::{name}(f32::from_bits({input}));\n    \
+                         wrong += i32::from(found.to_bits() != {output});\n"
+                    )
+                } else {
+                    format!("    wrong += i32::from(made::{stem}::{name}({input}) != {output});\n")
+                });
+            }
+            let outside = format!("made::{stem}::dew_temperature");
+            body.push_str(&if arithmetic == "f32" {
+                format!(
+                    "    for x in [1.0, -1.0, f32::NAN, f32::INFINITY] {{\n        \
+                     wrong += i32::from(!{outside}_K(x).is_nan());\n    }}\n"
+                )
+            } else {
+                format!(
+                    "    for x in [1, 0, -5, i32::MAX, i32::MIN] {{\n        \
+                     wrong += i32::from({outside}_mK(x) != i32::MIN);\n    }}\n"
+                )
+            });
         }
+        body.push_str("    println!(\"{wrong}\");\n}\n");
+        let main = folder.join("main.rs");
+        fs::write(&main, body).unwrap();
+        let program = folder.join("vectors.run");
+        ran(Command::new("rustc")
+            .args(["--edition", "2021", "-L"])
+            .arg(&folder)
+            .arg("-o")
+            .args([&program, &main]));
+        assert_eq!(ran(&mut Command::new(&program)).trim(), "0", "{arithmetic}");
         let _ = fs::remove_dir_all(folder);
     }
 }
@@ -202,28 +249,69 @@ fn lookups_hold_their_resolution_against_the_equation() {
     }
 }
 
+/// One unit off, away from the line at the worst input: the error passes the stated one. Anywhere
+/// else the mean tells it.
 #[test]
-fn an_entry_changed_by_one_unit_changes_what_the_check_finds() {
-    let refrigerant = Refrigerant::named("R-407C").unwrap();
-    let asked = question(&[Quantity::DewTemperature], Arithmetic::F32);
-    let found = lookup(&refrigerant, &asked).unwrap();
-    let same = recheck(&refrigerant, &found, &found.entries[0], EVERY).unwrap();
-    assert_eq!(same.largest, found.entries[0].check.largest);
-    let mut changed = found.entries[0].clone();
-    let worst = changed.form.place((same.largest_at as f32).to_bits()).0 - changed.form.first;
-    // Either way of one unit at both ends of the worst interval: one way is worse.
-    let mut failed = false;
-    for by in [-1i32, 1] {
-        for at in [worst, worst + 1] {
-            changed.form = found.entries[0].form.clone();
-            let node = &mut changed.form.nodes[at as usize];
-            *node = node.wrapping_add_signed(by as i16);
-            let other = recheck(&refrigerant, &found, &changed, EVERY).unwrap();
-            assert_ne!((other.largest, other.mean), (same.largest, same.mean));
-            failed |= other.largest > same.largest;
+fn an_entry_changed_by_one_unit_fails_the_check() {
+    for name in FOUR {
+        let refrigerant = Refrigerant::named(name).unwrap();
+        let asked = question(&[Quantity::DewTemperature], Arithmetic::F32);
+        let found = lookup(&refrigerant, &asked).unwrap();
+        let stated = &found.entries[0];
+        let check = |form: &Form| {
+            let mut entry = stated.clone();
+            entry.form = form.clone();
+            recheck(&refrigerant, &found, &entry, EVERY).unwrap()
+        };
+        assert_eq!(check(&stated.form).largest, stated.check.largest);
+        assert_eq!(check(&stated.form).mean, stated.check.mean);
+
+        let worst = (stated.check.largest_at as f32).to_bits();
+        let (key, t) = stated.form.place(worst);
+        let half = 1 << (stated.form.fraction_bits - 1);
+        let node = (key - stated.form.first + u32::from(t > half)) as usize;
+        let line = refrigerant.dew_temperature(Pressure::pascal(stated.check.largest_at));
+        let (value, _) = stated.form.value(worst, true).unwrap();
+        let away = if value > line.unwrap().in_kelvin() {
+            1
+        } else {
+            -1
+        };
+        let mut form = stated.form.clone();
+        form.nodes[node] = form.nodes[node].wrapping_add_signed(away);
+        assert!(check(&form).largest > stated.check.largest + 1e-5, "{name}");
+
+        for at in (0..form.nodes.len()).step_by(5) {
+            let mut form = stated.form.clone();
+            form.nodes[at] ^= 1;
+            assert_ne!(check(&form).mean, stated.check.mean, "{name} {at}");
         }
     }
-    assert!(failed);
+}
+
+#[test]
+fn an_entry_of_the_c_changed_by_one_unit_disagrees_with_its_vectors() {
+    let folder = made("lookup-changed", "c", "f32");
+    let stem = "zeotrope_r407c";
+    let path = folder.join(format!("{stem}.c"));
+    let text = fs::read_to_string(&path).unwrap();
+    let start = text.find("_nodes[").unwrap()
+        + text[text.find("_nodes[").unwrap()..].find("= {").unwrap()
+        + 3;
+    let end = start + text[start..].find('}').unwrap();
+    let entries: Vec<u32> = text[start..end]
+        .split(',')
+        .map(|one| one.trim().parse().unwrap())
+        .collect();
+    for at in [0, entries.len() / 2, entries.len() - 1] {
+        let mut changed = entries.clone();
+        changed[at] ^= 1;
+        let shown: Vec<String> = changed.iter().map(u32::to_string).collect();
+        let other = format!("{}{}{}", &text[..start], shown.join(", "), &text[end..]);
+        fs::write(&path, other).unwrap();
+        assert!(asked(&folder, stem, true, &["-O0"]).1 > 0, "{at}");
+    }
+    let _ = fs::remove_dir_all(folder);
 }
 
 #[test]

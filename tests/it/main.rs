@@ -14,6 +14,7 @@ mod derivatives;
 mod dual_equation;
 mod ideal;
 mod lookup;
+mod lookup_check;
 mod moist_air;
 mod nitrogen_and_vacuum;
 mod pages;

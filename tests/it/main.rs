@@ -12,6 +12,7 @@ mod coil;
 mod curves;
 mod derivatives;
 mod dual_equation;
+mod firmware;
 mod ideal;
 mod lookup;
 mod lookup_check;

@@ -6,7 +6,6 @@ mod digits;
 mod keys;
 #[cfg(feature = "cli")]
 pub mod lookup;
-mod nodes;
 pub mod picture;
 pub mod plot;
 mod rows;
@@ -14,7 +13,6 @@ mod subject;
 
 pub use cell::{Cell, Gap, Reason};
 pub use digits::{Errors, Spot};
-pub use nodes::{Node, NodeLine, NodeTable, nodes};
 pub use rows::{At, MOST_CELLS, Rows, steps};
 pub use subject::{Glide, Subject};
 

@@ -169,13 +169,6 @@ impl Figures {
         self.add("", "", field, datum);
     }
 
-    /// Adds a figure under its own key and with a spreadsheet's text, for a table of programs' rows.
-    pub fn plain(&mut self, field: impl Into<String>, datum: impl Into<Datum>) {
-        let (field, datum) = (field.into(), datum.into());
-        let key = field.rsplit('/').next().unwrap_or_default().to_owned();
-        self.add(key, datum.cell(), field, datum);
-    }
-
     /// Adds a temperature in the style's unit, with two decimals; a dash where there is none.
     pub fn temperature(
         &mut self,

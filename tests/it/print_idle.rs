@@ -8,37 +8,20 @@ use crate::program::zeotrope;
 /// Choices, and the kinds of answer in which each does nothing, by a word of the kind's name.
 const IDLE: &[(&str, &[&str])] = &[
     ("--resolution 0.01K", PICTURES),
-    ("--uniform-digits", NO_TABLES),
-    ("--columns mean", NO_TABLES),
-    ("--one-column-below 5K", NO_TABLES),
-    ("--also kPaa", NO_TABLES),
-    ("--also F", NO_TABLES),
-    ("--decimal-comma", NO_TABLES),
-    ("--tolerance", NO_TABLES),
-    (
-        "--blank",
-        &["nodes", "curves", "lens", "coil", "dome", "json"],
-    ),
-    ("--picture curves", &["nodes html", "nodes pdf"]),
-    ("--title X", &["nodes", "json", "table csv"]),
-    ("--note Y", &["nodes", "json", "table csv"]),
-    ("--shop Z", &["nodes", "json", "table csv"]),
-    ("--words WORDS", &["json", "nodes csv"]),
-    (
-        "--logo SIGN",
-        &["nodes", "text", "markdown", "csv", "json", "svg"],
-    ),
-    (
-        "--date 2026-01-02",
-        &[
-            "table csv",
-            "nodes text",
-            "nodes markdown",
-            "nodes csv",
-            "nodes json",
-            "nodes html",
-        ],
-    ),
+    ("--uniform-digits", PICTURES),
+    ("--columns mean", PICTURES),
+    ("--one-column-below 5K", PICTURES),
+    ("--also kPaa", PICTURES),
+    ("--also F", PICTURES),
+    ("--decimal-comma", PICTURES),
+    ("--tolerance", PICTURES),
+    ("--blank", &["curves", "lens", "coil", "dome", "json"]),
+    ("--title X", &["json", "table csv"]),
+    ("--note Y", &["json", "table csv"]),
+    ("--shop Z", &["json", "table csv"]),
+    ("--words WORDS", &["json"]),
+    ("--logo SIGN", &["text", "markdown", "csv", "json", "svg"]),
+    ("--date 2026-01-02", &["table csv"]),
     (
         "--csv-header",
         &[
@@ -46,17 +29,16 @@ const IDLE: &[(&str, &[&str])] = &[
             "sheet",
         ],
     ),
-    ("--paper letter", &["nodes pdf", "wallet"]),
-    ("--landscape", &["nodes pdf"]),
-    ("--pressures 3bara", &["nodes", "curves", "dome"]),
+    ("--paper letter", &["wallet"]),
+    ("--landscape", &[]),
+    ("--pressures 3bara", &["curves", "dome"]),
     ("--step 5C", &["lens", "coil"]),
-    ("--pressure-unit psia", &["nodes"]),
-    ("--elevation 1600m", &["nodes"]),
-    ("--station-pressure 850mbar", &["nodes"]),
+    ("--pressure-unit psia", &[]),
+    ("--elevation 1600m", &[]),
+    ("--station-pressure 850mbar", &[]),
 ];
 
 const PICTURES: &[&str] = &["curves", "lens", "coil", "dome"];
-const NO_TABLES: &[&str] = &["nodes", "curves", "lens", "coil", "dome"];
 
 /// Every kind of answer that a chart has, by name, with a question that asks for it.
 fn kinds() -> BTreeMap<String, String> {
@@ -65,7 +47,6 @@ fn kinds() -> BTreeMap<String, String> {
     let mut kinds = BTreeMap::new();
     for format in ["text", "markdown", "csv", "json", "html", "pdf"] {
         let table = format!("R-454B R-32 {rows} --format {format}");
-        kinds.insert(format!("nodes {format}"), format!("{table} --form nodes"));
         kinds.insert(format!("table {format}"), table);
     }
     kinds.insert(
@@ -105,7 +86,7 @@ fn no_choice_is_left_out_in_silence() {
             "WORDS",
             folder.write(
                 "words.yaml",
-                "gap_above_critical: zu warm\nhazard_end: Kundige Leute entscheiden\nnodes_title: Knoten",
+                "gap_above_critical: zu warm\nhazard_end: Kundige Leute entscheiden",
             ),
         ),
     ];

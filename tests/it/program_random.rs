@@ -169,7 +169,6 @@ fn look() -> impl Strategy<Value = Vec<String>> {
         "--picture lens",
         "--picture coil",
         "--picture dome",
-        "--form nodes",
         "--form wallet",
         "--form strip",
         "--title X --note Y --shop Z",

@@ -2,6 +2,7 @@
 
 use super::fit::Target;
 use super::form::Form;
+use crate::curve::ACCURACY;
 use crate::refrigerant::each;
 
 /// What a check over all inputs found.
@@ -21,7 +22,8 @@ pub struct Check {
     pub mean: f64,
     /// Whether a higher input never gives a lower value.
     pub monotonic: bool,
-    /// The largest difference after a reading back by the opposite lookup, K.
+    /// The largest difference p(T(p)) - p, read back by the opposite lookup, as a temperature, K;
+    /// none where that lookup was not made.
     #[serde(rename = "round_trip_K")]
     pub round_trip: Option<f64>,
 }
@@ -105,7 +107,8 @@ fn read(
             continue;
         };
         let kelvin = (target.kelvin)(input);
-        let error = (plain - line).abs().max((fused - line).abs()) * kelvin;
+        // The curve's own distance from the equation is added.
+        let error = ((plain - line).abs().max((fused - line).abs()) + ACCURACY * line) * kelvin;
         part.inputs += 1;
         part.sum += error;
         if error > part.largest.0 {

@@ -17,8 +17,11 @@ use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result};
 use fit::Target;
 
-/// Part of the critical temperature at which a blend's range ends: its lines turn back beyond.
-const TOP_OF_BLEND: f64 = 0.99;
+/// Distance over which a pressure must rise for a temperature to be in the range, K.
+const RISE: f64 = 1e-3;
+/// How far below the end of a line a range is tried to end where none up to there holds the
+/// resolution, K.
+const BEFORE_CRITICAL: [f64; 6] = [0.01, 0.03, 0.1, 0.3, 1.0, 3.0];
 /// The sparsest check: every so manieth input.
 const MOST_EVERY: u32 = 4096;
 /// Intervals of the table of slopes that turn an error of pressure into one of temperature.
@@ -185,32 +188,26 @@ pub fn lookup(refrigerant: &Refrigerant, question: &Question) -> Result<Lookup> 
     let critical = refrigerant
         .critical_point()
         .map(|point| point.temperature.in_kelvin());
-    let part = if refrigerant.is_pure() {
-        1.0
-    } else {
-        TOP_OF_BLEND
-    };
-    let wanted = critical.map_or(to.in_kelvin(), |top| (top * part).min(to.in_kelvin()));
+    let wanted = critical.map_or(to.in_kelvin(), |top| top.min(to.in_kelvin()));
     let lines = Lines {
         refrigerant,
         from: from.in_kelvin(),
     };
-    let top = lines.top(wanted, &question.of)?;
-    let mut made: Vec<Option<Entry>> = vec![None; question.of.len()];
-    // Pressures first: temperatures are read back by them.
-    for temperatures in [false, true] {
-        for (at, quantity) in question.of.iter().enumerate() {
-            if quantity.is_temperature() != temperatures {
-                continue;
+    let highest = lines.top(wanted, &question.of)?;
+    // Where a line flattens towards its end, no table of it holds a resolution: the range ends
+    // before, by as little as serves.
+    let mut found = lines.entries(highest, question);
+    let mut top = highest;
+    if highest < to.in_kelvin() {
+        for before in BEFORE_CRITICAL {
+            if found.is_ok() || highest - before <= lines.from {
+                break;
             }
-            let pressures = made.iter().flatten().find(|one| {
-                !one.quantity.is_temperature() && one.quantity.branch() == quantity.branch()
-            });
-            let entry = lines.entry(*quantity, top, question, pressures)?;
-            made[at] = Some(entry);
+            top = highest - before;
+            found = lines.entries(top, question);
         }
     }
-    let entries: Vec<Entry> = made.into_iter().flatten().collect();
+    let entries = found?;
     Ok(Lookup {
         refrigerant: refrigerant.designation().to_owned(),
         arithmetic: question.arithmetic,
@@ -248,11 +245,17 @@ impl Lines<'_> {
         found.ok().map(Temperature::in_kelvin)
     }
 
-    /// The highest temperature up to the one wanted at which every line is answered.
+    /// The highest temperature up to the one wanted at which every line is answered and rises:
+    /// where the pressure of a blend has its maximum below the critical point, the range ends there.
     fn top(&self, wanted: f64, of: &[Quantity]) -> Result<f64> {
         let answered = |kelvin: f64| {
-            of.iter()
-                .all(|one| self.pressure(one.branch(), kelvin).is_some())
+            of.iter().all(|one| {
+                let below = (kelvin - RISE).max(self.from);
+                let [below, at] = [below, kelvin].map(|at| self.pressure(one.branch(), at));
+                below
+                    .zip(at)
+                    .is_some_and(|(below, at)| below < at || kelvin <= self.from)
+            })
         };
         if wanted <= self.from || !answered(self.from) {
             return Err(Error::NoState {
@@ -277,6 +280,25 @@ impl Lines<'_> {
             }
         }
         Ok(good)
+    }
+
+    /// All entries of a question, in its order.
+    fn entries(&self, top: f64, question: &Question) -> Result<Vec<Entry>> {
+        let mut made: Vec<Option<Entry>> = vec![None; question.of.len()];
+        // Pressures first: temperatures are read back by them.
+        for temperatures in [false, true] {
+            for (at, quantity) in question.of.iter().enumerate() {
+                if quantity.is_temperature() != temperatures {
+                    continue;
+                }
+                let pressures = made.iter().flatten().find(|one| {
+                    !one.quantity.is_temperature() && one.quantity.branch() == quantity.branch()
+                });
+                let entry = self.entry(*quantity, top, question, pressures)?;
+                made[at] = Some(entry);
+            }
+        }
+        Ok(made.into_iter().flatten().collect())
     }
 
     fn entry(

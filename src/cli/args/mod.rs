@@ -222,8 +222,7 @@ pub(crate) struct LookArgs {
 #[command(next_help_heading = "Print")]
 pub(crate) struct PrintArgs {
     /// wall, folded (A6 or half Letter), wallet (85.6 x 54 mm), strip (for a gauge or hose) or
-    /// sheet (eight cards with cut marks), as PDF where no format is named; or nodes, a table for
-    /// instruments
+    /// sheet (eight cards with cut marks), as PDF where no format is named
     #[arg(long, value_name = "FORM")]
     pub(crate) form: Option<String>,
     /// a4 or letter

@@ -154,22 +154,27 @@ fn check(entry: &Entry, style: &Style) -> Vec<String> {
             ],
         ),
     ];
-    lines.extend(check.round_trip.map(|kelvin| {
-        style.say(
-            HEAD_ROUND_TRIP,
-            &[("kelvin", &style.fixed(rounded_up(kelvin), 5))],
-        )
-    }));
+    let quantity = ("quantity", entry.quantity.name());
+    match check.round_trip {
+        Some(kelvin) => {
+            let kelvin = style.fixed(rounded_up(kelvin), 5);
+            lines.push(style.say(HEAD_ROUND_TRIP, &[quantity, ("kelvin", &kelvin)]));
+        }
+        None if entry.quantity.is_temperature() => {
+            lines.push(style.say(HEAD_NO_ROUND_TRIP, &[quantity]));
+        }
+        None => {}
+    }
     lines
 }
 
 /// An error to five decimals, never below itself.
-fn rounded_up(kelvin: f64) -> f64 {
+pub(super) fn rounded_up(kelvin: f64) -> f64 {
     (kelvin * 1e5).ceil() / 1e5
 }
 
 /// A count in groups of three digits.
-fn thousands(count: u64) -> String {
+pub(super) fn thousands(count: u64) -> String {
     let digits = count.to_string();
     let mut text = String::new();
     for (at, digit) in digits.chars().enumerate() {

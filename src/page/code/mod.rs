@@ -2,13 +2,16 @@
 
 mod c;
 mod head;
+mod index;
 mod rust;
 
+pub use index::index;
 use serde::Serialize;
 
 use super::{Style, words::lookup as words};
-use crate::chart::lookup::{Arithmetic, Entry, Lookup};
+use crate::chart::lookup::{Arithmetic, Check, Entry, Lookup};
 use crate::refrigerant::Refrigerant;
+use crate::units::significant;
 
 /// The language of the files.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
@@ -54,47 +57,6 @@ pub fn files(
     };
     files.push((format!("{stem}_vectors.csv"), vectors(found)));
     files
-}
-
-/// The index of a folder, by designation.
-pub fn index(all: &[Lookup], language: Language) -> (String, String) {
-    let stems = all.iter().map(|one| stem(&one.refrigerant));
-    let name = match language {
-        Language::C => "zeotrope_lookup.h",
-        Language::Rust => "zeotrope_lookup.rs",
-        Language::Csv => "zeotrope_lookup.csv",
-    };
-    let total: usize = all.iter().map(|one| one.bytes).sum();
-    let text = match language {
-        Language::C => {
-            let lines: String = stems
-                .map(|stem| format!("#include \"{stem}.h\"\n"))
-                .collect();
-            format!(
-                "/* Index of lookups, {total} bytes of entries. */\n#ifndef ZEOTROPE_LOOKUP_H\n\
-                 #define ZEOTROPE_LOOKUP_H\n\n{lines}\n#endif\n"
-            )
-        }
-        Language::Rust => {
-            let lines: String = stems.map(|stem| format!("pub mod {stem};\n")).collect();
-            format!("//! Index of lookups, {total} bytes of entries.\n\n#![no_std]\n\n{lines}")
-        }
-        Language::Csv => {
-            let lines: String = all
-                .iter()
-                .map(|one| {
-                    format!(
-                        "\"{}\",{}.csv,{}\n",
-                        one.refrigerant,
-                        stem(&one.refrigerant),
-                        one.bytes
-                    )
-                })
-                .collect();
-            format!("refrigerant,file,bytes\n{lines}")
-        }
-    };
-    (name.to_owned(), text)
 }
 
 /// A designation as an identifier and a file's name.
@@ -234,7 +196,6 @@ pub fn lookups(all: &Lookups<'_>, cautions: Vec<String>, style: &Style) -> super
             for (label, key, value) in [
                 (words::LOOKUP_BYTES, "bytes", entry.bytes),
                 (words::LOOKUP_OPERATIONS, "operations", entry.operations),
-                (words::LOOKUP_INTERVALS, "intervals", entry.intervals),
                 (
                     words::LOOKUP_INPUTS,
                     "check/inputs",
@@ -243,16 +204,7 @@ pub fn lookups(all: &Lookups<'_>, cautions: Vec<String>, style: &Style) -> super
             ] {
                 figures.add(style.word(label), value.to_string(), field(key), value);
             }
-            for (label, key, value) in [
-                (
-                    words::LOOKUP_LARGEST,
-                    "check/largest_error_K",
-                    entry.check.largest,
-                ),
-                (words::LOOKUP_MEAN, "check/mean_error_K", entry.check.mean),
-            ] {
-                figures.add(style.word(label), style.fixed(value, 5), field(key), value);
-            }
+            check(&mut figures, &entry.check, field, style);
             rows.push(figures);
         }
         if let (true, Some(critical)) = (one.ends_early, one.critical) {
@@ -270,10 +222,62 @@ pub fn lookups(all: &Lookups<'_>, cautions: Vec<String>, style: &Style) -> super
     document.rows(2, rows);
     document.sheet_of_rows();
     lines.push(style.say(words::LOOKUP_TOTAL, &[("bytes", &all.bytes.to_string())]));
+    let checks = all.lookups.iter().flat_map(|one| &one.entries);
+    let inputs = head::thousands(checks.clone().map(|one| one.check.inputs).sum());
+    let every = checks.map(|one| one.check.every).max().unwrap_or(1);
+    lines.push(if every == 1 {
+        style.say(words::LOOKUP_ALL_INPUTS, &[("inputs", &inputs)])
+    } else {
+        let every = every.to_string();
+        style.say(
+            words::LOOKUP_SOME_INPUTS,
+            &[("inputs", &inputs), ("every", &every)],
+        )
+    });
+    lines.push(style.word(words::LOOKUP_ROUND_TRIP_OF));
     lines.push(style.word(words::LOOKUP_NUMERICAL));
     document.lines(lines);
     document.hazards();
     document
+}
+
+/// The figures of a check.
+fn check(
+    figures: &mut super::Figures,
+    check: &Check,
+    field: impl Fn(&str) -> String,
+    style: &Style,
+) {
+    let kelvin = |value: f64| style.fixed(head::rounded_up(value), 5);
+    let none = || "-".to_owned();
+    let field = |key: &str| field(&format!("check/{key}"));
+    let (largest, at, mean) = (check.largest, check.largest_at, check.mean);
+    let label = style.word(words::LOOKUP_LARGEST);
+    figures.add(label, kelvin(largest), field("largest_error_K"), largest);
+    let label = style.word(words::LOOKUP_AT);
+    figures.add(
+        label,
+        style.sign(significant(at, 9)),
+        field("largest_at"),
+        at,
+    );
+    let label = style.word(words::LOOKUP_MEAN);
+    figures.add(label, style.fixed(mean, 5), field("mean_error_K"), mean);
+    let told = if check.monotonic {
+        words::LOOKUP_YES
+    } else {
+        words::LOOKUP_NO
+    };
+    let label = style.word(words::LOOKUP_MONOTONIC);
+    figures.add(label, style.word(told), field("monotonic"), check.monotonic);
+    let label = style.word(words::LOOKUP_ROUND_TRIP);
+    let back = check.round_trip;
+    figures.add(
+        label,
+        back.map_or_else(none, kelvin),
+        field("round_trip_K"),
+        back,
+    );
 }
 
 /// What was made, all of it.

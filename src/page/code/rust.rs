@@ -5,7 +5,8 @@ use crate::chart::lookup::{Arithmetic, Entry, Lookup};
 
 pub(super) fn source(found: &Lookup, head: &[String]) -> String {
     let mut text: String = head.iter().map(|line| format!("//! {line}\n")).collect();
-    text.push_str("\n#![no_std]\n#![allow(non_snake_case)]\n\n");
+    // `no_std` stands in the index, the root of the crate; this file is a module of it.
+    text.push_str("\n#![allow(non_snake_case)]\n\n");
     for entry in &found.entries {
         text.push_str(&one(found, entry));
     }

@@ -47,11 +47,6 @@ phrases! {
     CHART_EXTRAPOLATED = "{refrigerant}: below {limit} the equation of {component} is extrapolated.";
     CHART_WARNING = "{refrigerant}: {text}";
     CHART_SECOND = "Second table: {text}";
-    NODES_TITLE = "Nodes of saturation lines";
-    NODES_BETWEEN = "Between two nodes temperature is linear in the natural logarithm of the absolute pressure in Pa.";
-    NODES_OF = "{refrigerant} {line}: {count} nodes from {from} K to {to} K; largest error on a dense scan {error} K.";
-    NODES_END = "{refrigerant} {line}: the line ends before {to} K.";
-    LINE_SATURATION = "saturation";
     AXIS_TEMPERATURE = "temperature, {unit}";
     AXIS_PRESSURE = "pressure, {unit}";
     AXIS_ENTHALPY = "enthalpy, {unit}";

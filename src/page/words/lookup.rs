@@ -9,7 +9,6 @@ phrases! {
     LOOKUP_BYTES = "bytes";
     LOOKUP_OPERATIONS = "operations";
     LOOKUP_INTERVALS = "intervals";
-    LOOKUP_FORM = "form";
     LOOKUP_LARGEST = "largest error, K";
     LOOKUP_MEAN = "mean error, K";
     LOOKUP_INPUTS = "inputs checked";
@@ -19,11 +18,16 @@ phrases! {
     LOOKUP_YES = "yes";
     LOOKUP_NO = "no";
     LOOKUP_TOTAL = "{bytes} bytes of entries in all.";
-    LOOKUP_NUMERICAL = "Errors are relative to the curve of the equation (itself within 1e-10): numerical, not accuracy against measurement.";
+    LOOKUP_AT = "at, Pa or K";
+    LOOKUP_ROUND_TRIP = "round trip, K";
+    LOOKUP_ALL_INPUTS = "Largest error over all {inputs} inputs of the ranges.";
+    LOOKUP_SOME_INPUTS = "Largest error over {inputs} inputs, every {every}th of the ranges.";
+    LOOKUP_ROUND_TRIP_OF = "Round trip: the pressure p(T(p)) minus p, as a temperature; calculated where the pressure is asked for too.";
+    LOOKUP_NUMERICAL = "Errors are relative to the curve of the equation, and the curve's own 1e-10 is added: numerical, not accuracy against measurement.";
     LOOKUP_ENDS_EARLY = "{refrigerant}: the range ends at {to} K; the critical temperature is {critical} K.";
 
     HEAD_SUBJECT = "{refrigerant}: saturation lines from {from} K to {to} K for an instrument.";
-    HEAD_ENDS = "The range ends at {to} K, below what was asked: the critical temperature is {critical} K, and the lines of a blend turn back from 0.99 of it.";
+    HEAD_ENDS = "The range ends at {to} K, below what was asked: the critical temperature is {critical} K, and a line serves up to there, or until its pressure stops rising or no table of it holds the resolution.";
     HEAD_COMPOSITION = "Composition by mass: {shares}.";
     HEAD_CLASS = "Class: {class}.";
     HEAD_ESTIMATED = "Rests on estimated pairs, about +-3 K; accepted by whoever made this file.";
@@ -38,7 +42,8 @@ phrases! {
     HEAD_CHECK_PART = "{quantity}: largest error over {inputs} inputs, every {every}th, {largest} K, at {at}; mean {mean} K; {monotonic}.";
     HEAD_MONOTONIC = "monotonic";
     HEAD_NOT_MONOTONIC = "not monotonic";
-    HEAD_ROUND_TRIP = "Largest difference of the pressure read at that temperature: {kelvin} K.";
+    HEAD_ROUND_TRIP = "{quantity}: round trip p(T(p)): within {kelvin} K of the pressure it began with.";
+    HEAD_NO_ROUND_TRIP = "{quantity}: round trip p(T(p)) not calculated: this file has no pressure at a temperature on that line.";
     HEAD_SIZE = "{bytes} bytes of entries, {operations} operations a reading, {intervals} {form} intervals.";
     HEAD_FUSED = "The larger error with and without a fused multiply-add is stated; the last product is exact, so the two agree.";
 }

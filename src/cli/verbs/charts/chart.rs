@@ -4,7 +4,7 @@ use std::io::Write;
 use std::path::Path;
 
 use crate::chart::picture::{Kind, Picture};
-use crate::chart::{Also, Chart, Choices, Line, NodeTable, Request};
+use crate::chart::{Also, Chart, Choices, Line, Request};
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, LookArgs, OutputArgs, PrintArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
@@ -30,7 +30,6 @@ use crate::units::{
                   zeotrope chart R-410A --resolution 0.2F --columns bubble,dew\n  \
                   zeotrope chart R-454B --picture lens --pressures 5bara,10bara --output lens.svg\n  \
                   zeotrope chart R-290 --picture dome --from -40C --to 110C --output dome.svg\n  zeotrope chart R-32 R-454B --picture curves --form wall --landscape --output curves.pdf\n  \
-                  zeotrope chart R-454B --form nodes --resolution 0.05K --format csv\n  \
                   zeotrope chart --all charts --format html"
 )]
 pub(crate) struct ChartArgs {
@@ -211,10 +210,6 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
         choices,
     };
     let named = &asked.refrigerants;
-    if print::is_nodes(&args.print) {
-        let found = NodeTable::new(&asked)?;
-        return Ok(page::nodes(&found, named, &print, warnings, &style));
-    }
     if args.look.picture.is_some() || format == Format::Svg {
         let found = Picture::new(kind(&args.look)?, &asked, &catalogue)?;
         let is_alone = format == Format::Svg;

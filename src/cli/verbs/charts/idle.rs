@@ -5,7 +5,6 @@ use crate::cli::args::meant;
 use crate::cli::args::{OutputArgs, TeachingArgs};
 use crate::cli::errors::Failure;
 use crate::cli::verbs::charts::chart::ChartArgs;
-use crate::cli::verbs::charts::print;
 use crate::output::Format;
 use crate::page::{Form, Shape};
 
@@ -22,7 +21,8 @@ struct Place {
 }
 
 /// What makes a table, as it is read, of a chart.
-const OF_A_TABLE: [&str; 7] = [
+const OF_A_TABLE: [&str; 8] = [
+    "--resolution",
     "--uniform-digits",
     "--columns",
     "--one-column-below",
@@ -34,53 +34,22 @@ const OF_A_TABLE: [&str; 7] = [
 
 /// Refuses a choice of a chart that would do nothing.
 pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<(), Failure> {
-    let is_nodes = print::is_nodes(&args.print);
-    let is_picture = !is_nodes && (args.look.picture.is_some() || format == Format::Svg);
+    let is_picture = args.look.picture.is_some() || format == Format::Svg;
     let has_pressures = !args.pressures.is_empty();
     let has_temperatures = args.from.is_some() || !args.temperatures.is_empty();
-    let a_table = "it is for a table: leave it out, or ask for neither picture, SVG nor nodes";
+    let a_table = "it is for a table: leave it out, or ask for neither picture nor SVG";
     let words = "it stands next to a table or picture: leave it out, or choose another format";
     let places = [
-        Place {
-            is_here: is_picture || is_nodes,
-            name: if is_nodes { "nodes" } else { "a picture" },
-            hint: a_table,
-            idle: &OF_A_TABLE,
-        },
         Place {
             is_here: is_picture,
             name: "a picture",
             hint: a_table,
-            idle: &["--resolution"],
+            idle: &OF_A_TABLE,
         },
         Place {
-            is_here: is_nodes,
-            name: "nodes",
-            hint: "they stand alone, in K and Pa: leave it out",
-            idle: &[
-                "--picture",
-                "--title",
-                "--note",
-                "--shop",
-                "--logo",
-                "--paper",
-                "--landscape",
-                "--pressure-unit",
-                "--elevation",
-                "--station-pressure",
-            ],
-        },
-        Place {
-            // A PDF has its date among what it says of itself.
-            is_here: is_nodes && format != Format::Pdf,
-            name: "nodes",
-            hint: "they have no date: leave it out",
-            idle: &["--date"],
-        },
-        Place {
-            is_here: (is_picture || is_nodes) && has_pressures && has_temperatures,
+            is_here: is_picture && has_pressures && has_temperatures,
             name: "rows of temperatures without a table",
-            hint: "give rows of one kind, or ask for neither picture, SVG nor nodes",
+            hint: "give rows of one kind, or ask for neither picture nor SVG",
             idle: &["--pressures"],
         },
         Place {
@@ -100,12 +69,6 @@ pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Res
             name: "CSV without a header",
             hint: "add --csv-header, or leave it out",
             idle: &["--title", "--note", "--shop", "--date"],
-        },
-        Place {
-            is_here: is_nodes && format == Format::Csv && !args.print.csv_header,
-            name: "nodes as CSV",
-            hint: "they have no words: add --csv-header, or leave it out",
-            idle: &["--words"],
         },
         Place {
             is_here: format != Format::Csv,

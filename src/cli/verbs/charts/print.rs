@@ -10,15 +10,6 @@ use crate::page::words::Words;
 use crate::page::{Form, Logo, Paper, Print, Shape};
 use crate::service::date::{day_at, parse_date};
 
-/// The name that asks for a table for instruments in place of a printed form.
-const NODES: &str = "nodes";
-
-/// Whether nodes are asked for in place of a printed form.
-pub(crate) fn is_nodes(args: &PrintArgs) -> bool {
-    let form = args.form.as_ref();
-    form.is_some_and(|form| form.eq_ignore_ascii_case(NODES))
-}
-
 /// The form asked for; none where none is.
 pub(crate) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
     let paper = match args.paper.as_deref().map(str::to_lowercase).as_deref() {
@@ -32,7 +23,7 @@ pub(crate) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
         }
     };
     let name = args.form.as_deref().map(str::to_lowercase);
-    let Some(name) = name.filter(|name| name != NODES) else {
+    let Some(name) = name else {
         return Ok((args.paper.is_some() || args.landscape).then_some(Form {
             paper,
             landscape: args.landscape,
@@ -43,10 +34,13 @@ pub(crate) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
         .into_iter()
         .find(|shape| shape.name() == name)
         .ok_or_else(|| {
-            Failure::usage(
-                format!("unknown form '{name}'"),
-                format!("use {}, {NODES}", Shape::ALL.map(Shape::name).join(", ")),
-            )
+            let hint = match name.as_str() {
+                "nodes" => {
+                    "the entries of an instrument's table come from 'lookup --for csv'".into()
+                }
+                _ => format!("use {}", Shape::ALL.map(Shape::name).join(", ")),
+            };
+            Failure::usage(format!("unknown form '{name}'"), hint)
         })?;
     if args.landscape && shape != Shape::Wall {
         return Err(Failure::usage(

@@ -210,6 +210,7 @@ pub(crate) fn run(
     let (mut made, mut files): (Vec<Lookup>, Vec<(String, String)>) = (Vec::new(), Vec::new());
     let mut subjects: Vec<Refrigerant> = Vec::new();
     let mut unanswered = Vec::new();
+    let start = std::time::Instant::now();
     for name in &names {
         let refrigerant = meant::refrigerant(&catalogue, name, &args.basis)?;
         let mut question = asked.clone();
@@ -234,9 +235,13 @@ pub(crate) fn run(
         made.push(found);
         subjects.push(refrigerant);
     }
-    files.push(code::index(&made, language));
+    files.extend(code::index(&made, language));
     if let Some(folder) = &args.output {
         write(folder, &files, args.force)?;
+    }
+    if args.all {
+        let seconds = start.elapsed().as_secs_f64();
+        let _ = writeln!(err, "note: {} lookups in {seconds:.1} s", made.len());
     }
     let subjects: Vec<&Refrigerant> = subjects.iter().collect();
     let bytes = made.iter().map(|one| one.bytes).sum();

@@ -11,7 +11,14 @@ use crate::program::{answer, json, words as split};
 use crate::program_help::VERBS;
 
 /// One question or more for each page.
-const QUESTIONS: [&str; 41] = [
+const QUESTIONS: [&str; 48] = [
+    "cycle R-134a --evaporating -10C --condensing 40C --explain",
+    "cycle R-404A R-448A R-449A --evaporating -15F --evaporating-at dew --condensing 105F --suction-temperature 40F --liquid 95F --efficiency 70% --discharge-limit 225F --pressure-rating 400psig --capacity 3ton",
+    "cycle R-290 --evaporating -5C --condensing 30C..40C --step 5C --capacity 10kW",
+    "cycle R-744 --evaporating -8C --gas-cooler-outlet 35C --efficiency 70% --suction-line-effectiveness 50% --explain",
+    "cycle R-410A R-454B --evaporating 45F --condensing 115F --compare-at dew,mean,bubble",
+    "cycle R-407C --evaporating 0C --condensing 40C --superheat 5K --economizer --capacity 10kW --explain",
+    "cycle R-744 R-600a --evaporating -10C --condensing 35C --stages 2",
     "leak R-407C --temperature 75F --lost 10%,30%",
     "draw R-407C --temperature 75F --filled 80%",
     "list A2L",

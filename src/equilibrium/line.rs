@@ -228,6 +228,14 @@ impl BlendLine {
             found = AtTemperature::of(points.iter().filter(stable).copied(), below).or(all);
         }
         let tested = |pair: Option<PhasePair>| pair.filter(|pair| !pair_is_unstable(mixture, pair));
+        // What is not asked for is not tested, where what is asked for is stable.
+        let asked = only.and_then(|branch| match branch {
+            Branch::Bubble => found.bubble,
+            Branch::Dew => found.dew,
+        });
+        if tested(asked).is_some() {
+            return Ok(found);
+        }
         let stable = AtTemperature {
             bubble: tested(found.bubble),
             dew: tested(found.dew),

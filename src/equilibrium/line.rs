@@ -195,14 +195,8 @@ impl BlendLine {
         let envelope = match self.envelope(mixture, z) {
             Ok(envelope) => envelope,
             Err(_) => {
-                return sought(
-                    mixture,
-                    z,
-                    temperature,
-                    AtTemperature::default(),
-                    None,
-                    only,
-                );
+                let none = AtTemperature::default();
+                return sought(mixture, z, temperature, none, None, only);
             }
         };
         if temperature > envelope.cricondentherm.0 {

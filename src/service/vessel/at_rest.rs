@@ -21,7 +21,7 @@ pub struct Vessel {
     pub kit: Kit,
     /// The gauge of the kit that is at the vessel.
     pub instrument: Instrument,
-    /// The air of the site.
+    /// The local atmosphere.
     pub site: Atmosphere,
 }
 

@@ -291,7 +291,7 @@ pub struct Question {
     pub temperature: Option<Temperature>,
     /// Readings of a rise test: time in s, pressure.
     pub rise: Option<Vec<(f64, Pressure)>>,
-    /// The air of the site.
+    /// The local atmosphere.
     pub site: Atmosphere,
 }
 
@@ -304,7 +304,7 @@ pub struct Evacuation {
     pub water: Option<(Temperature, Pressure, Water)>,
     /// The rise test.
     pub rise: Option<Rise>,
-    /// The air of the site.
+    /// The local atmosphere.
     pub site: Atmosphere,
 }
 
@@ -316,7 +316,7 @@ impl Evacuation {
     /// Holds what is asked against water and ice.
     ///
     /// # Errors
-    /// [`Error::NoAnswer`] for a vacuum that is not below the air of the site; else those of
+    /// [`Error::NoAnswer`] for a vacuum that is not below local atmospheric pressure; else those of
     /// [`saturation_temperature`], [`saturation_pressure`] and [`rise`].
     pub fn new(water: &Refrigerant, asked: &Question) -> Result<Self> {
         if asked.vacuum.is_some_and(|one| one >= asked.site.pressure()) {

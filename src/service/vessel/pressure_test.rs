@@ -155,7 +155,7 @@ impl PressureTest {
     /// Holds a test against what a tight vessel would show.
     ///
     /// # Errors
-    /// [`Error::NoAnswer`] where the start is not above the air of the site, and where the air at
+    /// [`Error::NoAnswer`] where the start is not above local atmospheric pressure, and where the air at
     /// the end differs from that at the start by more than 5 %, which no weather does; else those of
     /// [`expected`].
     pub fn new(nitrogen: &Refrigerant, asked: Question) -> Result<Self> {

@@ -17,9 +17,9 @@ pub struct GaugeCheck {
     pub span_factor: f64,
     /// Gauge pressure that the vessel should show, Pa.
     pub expected: f64,
-    /// Read less expected after the offset is taken off, Pa.
+    /// Read minus expected after the offset is taken off, Pa.
     pub error: f64,
-    /// What thermometer, its contact and the air of the site make of the expected pressure, Pa.
+    /// What thermometer, its contact and local atmospheric pressure make of the expected pressure, Pa.
     pub expected_limit: Limit,
 }
 
@@ -35,7 +35,7 @@ impl GaugeCheck {
 /// is known for certain.
 ///
 /// corrected = (reading - `zero_offset`) x `span_factor`, gauge. `open` and `read` are what the
-/// gauge shows, in Pa above the air of the site, without any earlier correction; its class is
+/// gauge shows, in Pa above local atmospheric pressure, without any earlier correction; its class is
 /// `limits.gauge`.
 ///
 /// # Errors

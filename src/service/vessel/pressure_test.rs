@@ -141,7 +141,7 @@ pub struct PressureTest {
     pub asked: Question,
     /// What a tight vessel would show.
     pub expected: Expected,
-    /// Read at the end less expected, Pa.
+    /// Read at the end minus expected, Pa.
     pub excess: Option<f64>,
     /// What the instruments make of that difference, Pa; `None` unless both limits were given.
     pub limit: Option<Limit>,

@@ -45,7 +45,7 @@ impl Place {
         }
     }
 
-    /// Where it lies, in words.
+    /// Where it lies, for programs.
     pub const fn text(self) -> &'static str {
         match self {
             Self::EvaporatorOutlet => "evaporator outlet",

@@ -13,7 +13,7 @@ use zeotrope::state::SinglePhase;
 use zeotrope::units::{
     Atmosphere, Pressure, PressureUnit, Temperature, TemperatureDifference, TemperatureUnit,
 };
-use zeotrope::{Given, Refrigerant, Result, Zero};
+use zeotrope::{Given, ReferenceState, Refrigerant, Result};
 
 /// A question of one layer.
 pub(crate) struct Question {
@@ -175,7 +175,7 @@ fn of_refrigerant(name: &str, r: &Refrigerant) -> Vec<Question> {
             "saturation",
             format!("bubble and dew with all properties at T, {name}"),
             at(|r, t| {
-                let found = r.saturation_at_temperature(t, Zero::Usual)?;
+                let found = r.saturation_at_temperature(t, ReferenceState::Usual)?;
                 Ok(found.dew.map_or(f64::NAN, |dew| dew.latent_heat))
             }),
         ),
@@ -185,7 +185,7 @@ fn of_refrigerant(name: &str, r: &Refrigerant) -> Vec<Question> {
             at(|r, t| {
                 Ok(r.state(
                     Given::TemperaturePressure(t, Pressure::bar(0.5)),
-                    Zero::Usual,
+                    ReferenceState::Usual,
                 )?[0]
                     .properties
                     .density)
@@ -197,7 +197,7 @@ fn of_refrigerant(name: &str, r: &Refrigerant) -> Vec<Question> {
             at(|r, t| {
                 Ok(r.state(
                     Given::TemperaturePressure(t, Pressure::bar(30.0)),
-                    Zero::Usual,
+                    ReferenceState::Usual,
                 )?[0]
                     .properties
                     .density)
@@ -208,7 +208,7 @@ fn of_refrigerant(name: &str, r: &Refrigerant) -> Vec<Question> {
             format!("p and h, two phases, {name}"),
             at(|r, t| {
                 let given = Given::PressureEnthalpy(Pressure::bar(5.0), 1e3 * t.in_kelvin());
-                Ok(r.state(given, Zero::Iir)?[0]
+                Ok(r.state(given, ReferenceState::Iir)?[0]
                     .properties
                     .temperature
                     .in_kelvin())
@@ -222,7 +222,7 @@ fn of_refrigerant(name: &str, r: &Refrigerant) -> Vec<Question> {
                 // across the two phases, along an isotherm of 270 K
                 let given =
                     Given::EnthalpyEntropy(1e3 * kelvin, 1e3 + 1e3 * (kelvin - 200.0) / 270.0);
-                Ok(r.state(given, Zero::Iir)?[0]
+                Ok(r.state(given, ReferenceState::Iir)?[0]
                     .properties
                     .temperature
                     .in_kelvin())

@@ -18,7 +18,7 @@ use std::time::{Duration, Instant};
 
 use zeotrope::catalogue::Catalogue;
 use zeotrope::units::{Pressure, Temperature};
-use zeotrope::{Given, Refrigerant, Result, Zero};
+use zeotrope::{Given, ReferenceState, Refrigerant, Result};
 
 /// How long a timing goes on at least.
 const LEAST: Duration = Duration::from_millis(2);
@@ -48,10 +48,10 @@ fn question(task: &str) -> Option<Question> {
             |r, t, p| r.density(Temperature::kelvin(t), Pressure::pascal(p))
         }
         "pure_entropy_ph" => {
-            |r, p, h| Ok(r.entropy_at_enthalpy(Pressure::pascal(p), h, Zero::Iir)? - 1e3)
+            |r, p, h| Ok(r.entropy_at_enthalpy(Pressure::pascal(p), h, ReferenceState::Iir)? - 1e3)
         }
         "blend_temperature_ph" => |r, p, h| {
-            let found = r.temperature_at_enthalpy(Pressure::pascal(p), h, Zero::Iir)?;
+            let found = r.temperature_at_enthalpy(Pressure::pascal(p), h, ReferenceState::Iir)?;
             Ok(found.in_kelvin())
         },
         _ => return None,
@@ -85,7 +85,7 @@ fn inputs(
         for input in &mut inputs {
             let given =
                 Given::TemperaturePressure(Temperature::kelvin(input.0), Pressure::pascal(input.1));
-            let state = &exact.state(given, Zero::Iir)?[0];
+            let state = &exact.state(given, ReferenceState::Iir)?[0];
             *input = (input.1, state.properties.enthalpy);
         }
     }

@@ -171,7 +171,7 @@ pub enum Error {
     },
     /// A reference state of enthalpy and entropy that this refrigerant does not have.
     #[error("{refrigerant} has no reference state '{asked}': {reason}")]
-    Zero {
+    ReferenceState {
         /// The refrigerant.
         refrigerant: String,
         /// The reference state asked for.
@@ -240,7 +240,9 @@ impl Error {
             Error::NotConverged { .. } => None,
             Error::Lengths { .. } => Some("give slices of one length".into()),
             Error::Catalogue { .. } => Some("fluids/README.md describes every key".into()),
-            Error::Zero { available, .. } => Some(format!("use {}", available.join(" or "))),
+            Error::ReferenceState { available, .. } => {
+                Some(format!("use {}", available.join(" or ")))
+            }
         }
     }
 }

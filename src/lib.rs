@@ -28,5 +28,5 @@ pub mod warning;
 pub use equilibrium::Phase;
 pub use equilibrium::bubble_dew::Branch;
 pub use error::{Error, Result};
-pub use refrigerant::{Given, Refrigerant, Zero};
+pub use refrigerant::{Given, ReferenceState, Refrigerant};
 pub use warning::Warning;

@@ -5,7 +5,7 @@ use super::words::{self, Phrase};
 use super::{Document, Figures};
 use crate::Warning;
 use crate::catalogue::records::{Measured, PairKind};
-use crate::refrigerant::{PhaseProperties, Refrigerant, Zero};
+use crate::refrigerant::{PhaseProperties, ReferenceState, Refrigerant};
 use crate::service::deviation::BlendDeviation;
 use crate::service::facts::{Facts, PairFact};
 use crate::units::{
@@ -206,7 +206,7 @@ pub(crate) fn warnings(document: &mut Document, style: &Style) {
 pub(crate) fn foot(
     document: &mut Document,
     facts: &Facts,
-    zero: Option<Zero>,
+    zero: Option<ReferenceState>,
     notes: Vec<String>,
     style: &Style,
 ) {
@@ -411,14 +411,14 @@ pub(crate) fn deviations(deviations: &[BlendDeviation], style: &Style) -> Option
 }
 
 /// A reference state in words.
-pub(crate) fn reference_state(zero: Zero, style: &Style) -> String {
+pub(crate) fn reference_state(zero: ReferenceState, style: &Style) -> String {
     use words::refrigerants::*;
     style.word(match zero {
-        Zero::Usual => STATE_USUAL,
-        Zero::Published => STATE_PUBLISHED,
-        Zero::Iir => STATE_IIR,
-        Zero::Ashrae => STATE_ASHRAE,
-        Zero::BoilingPoint => STATE_BOILING_POINT,
-        Zero::IdealGas => STATE_IDEAL_GAS,
+        ReferenceState::Usual => STATE_USUAL,
+        ReferenceState::Published => STATE_PUBLISHED,
+        ReferenceState::Iir => STATE_IIR,
+        ReferenceState::Ashrae => STATE_ASHRAE,
+        ReferenceState::BoilingPoint => STATE_BOILING_POINT,
+        ReferenceState::IdealGas => STATE_IDEAL_GAS,
     })
 }

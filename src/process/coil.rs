@@ -16,7 +16,9 @@
 
 use crate::Warning;
 use crate::error::RangeUnit;
-use crate::refrigerant::{Given, PhaseProperties, Refrigerant, SaturationPoint, State, Zero};
+use crate::refrigerant::{
+    Given, PhaseProperties, ReferenceState, Refrigerant, SaturationPoint, State,
+};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Phase, Result};
 
@@ -117,7 +119,7 @@ pub struct Coil {
     /// Eleven places in equal steps of enthalpy, from where the refrigerant enters.
     pub stations: Vec<Station>,
     /// The reference state of enthalpy used.
-    pub zero: Zero,
+    pub zero: ReferenceState,
     /// What to know about this answer.
     pub warnings: Vec<Warning>,
 }
@@ -134,17 +136,17 @@ impl Coil {
     /// liquid colder than the coil's bubble point (it would not boil on entering) or hotter than
     /// its own (vapor before the expansion device, whose share no thermometer tells);
     /// [`Error::NoState`] for a liquid so hot that all of it evaporates on expansion;
-    /// [`Error::Zero`] for a zero that does not exist.
+    /// [`Error::ReferenceState`] for a zero that does not exist.
     ///
     /// # Example
     /// ```
     /// use zeotrope::process::coil::{Coil, Liquid};
     /// use zeotrope::units::{Pressure, Temperature};
-    /// use zeotrope::{Refrigerant, Zero};
+    /// use zeotrope::{Refrigerant, ReferenceState};
     /// let r454c = Refrigerant::named("R-454C")?;
     /// let liquid = Liquid { temperature: Temperature::fahrenheit(100.0), pressure: None };
     /// let pressure = r454c.dew_pressure(Temperature::fahrenheit(40.0))?;
-    /// let coil = Coil::evaporator(&r454c, pressure, Some(liquid), Zero::Usual)?;
+    /// let coil = Coil::evaporator(&r454c, pressure, Some(liquid), ReferenceState::Usual)?;
     /// let inlet = coil.inlet.unwrap();
     /// // a general-purpose open library gives 10.2 of 14.9 °F
     /// assert!((inlet.effective_glide.in_fahrenheit_degrees() - 10.2).abs() < 0.1);
@@ -155,7 +157,7 @@ impl Coil {
         refrigerant: &Refrigerant,
         pressure: Pressure,
         liquid: Option<Liquid>,
-        zero: Zero,
+        zero: ReferenceState,
     ) -> Result<Self> {
         let ends = Ends::at(refrigerant, pressure, zero)?;
         let dew = ends.station(1.0);
@@ -180,19 +182,23 @@ impl Coil {
     ///
     /// # Errors
     /// [`Error::OutOfRange`] for a pressure without a bubble or without a dew point;
-    /// [`Error::Zero`] for a zero that does not exist.
+    /// [`Error::ReferenceState`] for a zero that does not exist.
     ///
     /// # Example
     /// ```
     /// use zeotrope::process::coil::Coil;
-    /// use zeotrope::{Refrigerant, Zero, units::Pressure};
+    /// use zeotrope::{Refrigerant, ReferenceState, units::Pressure};
     /// let r407c = Refrigerant::named("R-407C")?;
-    /// let coil = Coil::condenser(&r407c, Pressure::bar(16.0), Zero::Usual)?;
+    /// let coil = Coil::condenser(&r407c, Pressure::bar(16.0), ReferenceState::Usual)?;
     /// assert_eq!(coil.stations[0].quality, 1.0);
     /// assert!(coil.stations[10].temperature < coil.stations[0].temperature);
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
-    pub fn condenser(refrigerant: &Refrigerant, pressure: Pressure, zero: Zero) -> Result<Self> {
+    pub fn condenser(
+        refrigerant: &Refrigerant,
+        pressure: Pressure,
+        zero: ReferenceState,
+    ) -> Result<Self> {
         let ends = Ends::at(refrigerant, pressure, zero)?;
         let (dew, bubble) = (ends.station(1.0), ends.station(0.0));
         ends.coil(CoilKind::Condenser, dew, bubble, None)
@@ -215,12 +221,12 @@ struct Ends<'a> {
     pressure: Pressure,
     bubble: SaturationPoint,
     dew: SaturationPoint,
-    zero: Zero,
+    zero: ReferenceState,
     warnings: Vec<Warning>,
 }
 
 impl<'a> Ends<'a> {
-    fn at(refrigerant: &'a Refrigerant, pressure: Pressure, zero: Zero) -> Result<Self> {
+    fn at(refrigerant: &'a Refrigerant, pressure: Pressure, zero: ReferenceState) -> Result<Self> {
         let found = refrigerant.saturation_at_pressure(pressure, zero);
         match found {
             Ok(found) => {
@@ -241,7 +247,7 @@ impl<'a> Ends<'a> {
                     .or_else(|| refrigerant.dew_temperature(pressure).err())
                     .unwrap_or_else(|| no_coil("it does not run from a bubble to a dew point")))
             }
-            Err(error @ Error::Zero { .. }) => Err(error),
+            Err(error @ Error::ReferenceState { .. }) => Err(error),
             Err(error) => Err(beyond(refrigerant, pressure).unwrap_or(error)),
         }
     }
@@ -297,7 +303,7 @@ impl<'a> Ends<'a> {
                 .saturation_at_temperature(liquid.temperature, self.zero);
             return match (found.map(|found| found.bubble), hottest) {
                 (Ok(Some(point)), _) => Ok((point.liquid, point.pressure)),
-                (Err(error @ Error::Zero { .. }), _) => Err(error),
+                (Err(error @ Error::ReferenceState { .. }), _) => Err(error),
                 (Err(error), hottest) => match hottest() {
                     Some(high) if liquid.temperature >= high => Err(outside(high)),
                     _ => Err(error),

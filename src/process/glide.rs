@@ -5,7 +5,7 @@ use serde::{Serialize, Serializer};
 use super::coil::{Coil, CoilKind, CoilMeans, Inlet, Liquid, Station};
 use crate::Warning;
 use crate::error::Result;
-use crate::refrigerant::{Refrigerant, Zero};
+use crate::refrigerant::{ReferenceState, Refrigerant};
 use crate::service::facts::{Facts, Identity, Model};
 use crate::service::saturation::{At, Ideal};
 use crate::units::{Atmosphere, Pressure, PressureUnit, Temperature, TemperatureDifference, Typed};
@@ -20,7 +20,7 @@ pub struct Question {
     /// Which coils are shown, one at least.
     pub coils: Vec<CoilKind>,
     /// The reference state of enthalpy.
-    pub reference: Zero,
+    pub reference: ReferenceState,
     /// Whether Raoult's law is asked for.
     pub ideal: bool,
     /// The air that gauges read against.
@@ -47,7 +47,7 @@ pub struct Glide {
     /// The air that gauges read against.
     pub atmosphere: Pressure,
     /// The reference state used.
-    pub reference: Zero,
+    pub reference: ReferenceState,
     /// What its numbers rest on.
     pub model: Model,
     /// What to know about this answer.
@@ -63,14 +63,14 @@ pub struct Glide {
 /// ```
 /// use zeotrope::process::{coil::CoilKind, glide::{Question, glide}};
 /// use zeotrope::units::{Atmosphere, BareUnit, parse_pressure};
-/// use zeotrope::{Refrigerant, Zero, service::facts::Facts};
+/// use zeotrope::{Refrigerant, ReferenceState, service::facts::Facts};
 /// let r454c = Refrigerant::named("R-454C")?;
 /// let site = Atmosphere::SEA_LEVEL;
 /// let question = Question {
 ///     pressure: parse_pressure("4.78bara", BareUnit::Refused, &site)?,
 ///     liquid: None,
 ///     coils: vec![CoilKind::Evaporator],
-///     reference: Zero::Usual,
+///     reference: ReferenceState::Usual,
 ///     ideal: false,
 ///     atmosphere: site,
 /// };
@@ -124,7 +124,7 @@ impl Serialize for Glide {
             #[serde(skip_serializing_if = "Option::is_none")]
             ideal: Option<&'a Ideal>,
             atmosphere_Pa: Pressure,
-            reference: Zero,
+            reference: ReferenceState,
             model: &'a Model,
         }
         let of = |kind| self.coils.iter().find(|coil| coil.kind == kind);

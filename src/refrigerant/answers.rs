@@ -6,7 +6,7 @@ use serde::Serialize;
 use crate::equilibrium::Phase;
 use crate::units::{Pressure, Temperature};
 
-use super::zero::Zero;
+use super::reference_state::ReferenceState;
 
 /// Temperature, pressure and density of a critical point.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
@@ -140,7 +140,7 @@ pub struct Saturation {
     pub glide: Option<f64>,
     /// The reference state of enthalpy and entropy used.
     #[serde(rename = "reference")]
-    pub zero: Zero,
+    pub zero: ReferenceState,
     /// What to know about this answer.
     #[serde(skip)]
     pub warnings: Vec<Warning>,
@@ -167,7 +167,7 @@ pub struct State {
     pub vapor: Option<PhaseProperties>,
     /// The reference state of enthalpy and entropy used.
     #[serde(rename = "reference")]
-    pub zero: Zero,
+    pub zero: ReferenceState,
     /// What to know about this answer.
     #[serde(skip)]
     pub warnings: Vec<Warning>,

@@ -8,7 +8,7 @@
 #[cfg(feature = "parallel")]
 use rayon::prelude::*;
 
-use super::{Given, Refrigerant, State, Zero};
+use super::{Given, ReferenceState, Refrigerant, State};
 use crate::Phase;
 use crate::error::{Error, Result};
 use crate::units::{Pressure, Temperature};
@@ -187,11 +187,11 @@ impl Refrigerant {
     /// # Example
     /// ```
     /// use zeotrope::refrigerant::StateRow;
-    /// use zeotrope::{Given, Refrigerant, Zero, units::Pressure};
+    /// use zeotrope::{Given, Refrigerant, ReferenceState, units::Pressure};
     /// let r134a = Refrigerant::named("R-134a")?;
     /// let given = [0.0, 0.5, 1.0].map(|quality| Given::PressureQuality(Pressure::bar(3.4966), quality));
     /// let mut states = [StateRow::NONE; 3];
-    /// assert!(r134a.states(&given, Zero::Iir, None, &mut states)?.is_empty());
+    /// assert!(r134a.states(&given, ReferenceState::Iir, None, &mut states)?.is_empty());
     /// // Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657: 0.34966 MPa at 5 °C
     /// assert!((states[1].temperature.in_celsius() - 5.0).abs() < 1e-3);
     /// assert!(states[1].cp.is_nan());
@@ -200,7 +200,7 @@ impl Refrigerant {
     pub fn states(
         &self,
         given: &[Given],
-        zero: Zero,
+        zero: ReferenceState,
         phase: Option<Phase>,
         states: &mut [StateRow],
     ) -> Result<Vec<Unanswered>> {

@@ -9,10 +9,10 @@ mod batch;
 mod curves;
 mod ideal;
 mod quick;
+mod reference_state;
 mod saturation;
 mod state;
 mod tolerance;
-mod zero;
 
 use std::sync::{Arc, OnceLock};
 
@@ -24,9 +24,9 @@ pub use answers::{
 pub(crate) use batch::each;
 pub use batch::{StateRow, Unanswered};
 pub use ideal::IdealPoint;
+pub use reference_state::ReferenceState;
 pub use state::Given;
 pub use tolerance::Band;
-pub use zero::Zero;
 
 use crate::catalogue::records::{BlendRecord, Measured, PairKind, PairRecord, PureRecord, Refit};
 use crate::catalogue::{Basis, Catalogue, Component, Composition};
@@ -39,7 +39,7 @@ use crate::error::Result;
 use crate::helmholtz::mixture::Pair;
 use crate::helmholtz::{FixedComposition, Mixture, MoleFractions, PureEquation};
 use crate::units::{Pressure, Temperature};
-use zero::Shift;
+use reference_state::Shift;
 
 /// A refrigerant, pure or blend, ready to be asked.
 ///

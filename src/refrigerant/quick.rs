@@ -3,8 +3,8 @@
 
 use super::Refrigerant;
 use super::answers::LinePoint;
+use super::reference_state::ReferenceState;
 use super::state::Given;
-use super::zero::Zero;
 use crate::curve::Side;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::error::Result;
@@ -28,7 +28,7 @@ impl Refrigerant {
     /// pure refrigerant, whose states are quick anyway.
     ///
     /// Of an entropy the vapor alone: compression begins and ends there.
-    pub(crate) fn quick_phase(&self, given: Given, zero: Zero) -> Option<QuickPhase> {
+    pub(crate) fn quick_phase(&self, given: Given, zero: ReferenceState) -> Option<QuickPhase> {
         if self.is_pure() {
             return None;
         }
@@ -169,7 +169,9 @@ impl Refrigerant {
             return Ok(density * self.0.molar_mass);
         }
         let given = Given::TemperaturePressure(temperature, pressure);
-        Ok(self.state(given, Zero::IdealGas)?[0].properties.density)
+        Ok(self.state(given, ReferenceState::IdealGas)?[0]
+            .properties
+            .density)
     }
 
     /// mol/m3; `None` between the lines, above their end and out of range.
@@ -215,7 +217,7 @@ impl Refrigerant {
         &self,
         pressure: Pressure,
         enthalpy: f64,
-        zero: Zero,
+        zero: ReferenceState,
     ) -> Result<Temperature> {
         let shift = self.shift(zero)?;
         let molar = (enthalpy - shift.enthalpy) * self.0.molar_mass;
@@ -234,7 +236,7 @@ impl Refrigerant {
         &self,
         pressure: Pressure,
         enthalpy: f64,
-        zero: Zero,
+        zero: ReferenceState,
     ) -> Result<f64> {
         let shift = self.shift(zero)?;
         let molar = (enthalpy - shift.enthalpy) * self.0.molar_mass;

@@ -2,7 +2,9 @@
 
 use super::Refrigerant;
 use super::answers::{PhaseProperties, Saturation, SaturationPoint};
-use super::zero::{ASHRAE_TEMPERATURE, BOILING_PRESSURE, IIR_TEMPERATURE, Shift, Zero};
+use super::reference_state::{
+    ASHRAE_TEMPERATURE, BOILING_PRESSURE, IIR_TEMPERATURE, ReferenceState, Shift,
+};
 use crate::Warning;
 use crate::equilibrium::KnownLines;
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
@@ -80,12 +82,12 @@ impl Refrigerant {
     /// Bubble and dew point at a temperature, with all properties of both phases.
     ///
     /// # Errors
-    /// [`Error::OutOfRange`] where there is neither; [`Error::Zero`] for a zero that does not
+    /// [`Error::OutOfRange`] where there is neither; [`Error::ReferenceState`] for a zero that does not
     /// exist.
     pub fn saturation_at_temperature(
         &self,
         temperature: Temperature,
-        zero: Zero,
+        zero: ReferenceState,
     ) -> Result<Saturation> {
         let bubble = self.pair_at_temperature(Branch::Bubble, temperature);
         let dew = self.pair_at_temperature(Branch::Dew, temperature);
@@ -106,7 +108,11 @@ impl Refrigerant {
     ///
     /// # Errors
     /// As [`Refrigerant::saturation_at_temperature`].
-    pub fn saturation_at_pressure(&self, pressure: Pressure, zero: Zero) -> Result<Saturation> {
+    pub fn saturation_at_pressure(
+        &self,
+        pressure: Pressure,
+        zero: ReferenceState,
+    ) -> Result<Saturation> {
         let bubble = self.pair_at_pressure(Branch::Bubble, pressure);
         let dew = self.pair_at_pressure(Branch::Dew, pressure);
         self.saturation(bubble, dew, true, zero)
@@ -117,7 +123,7 @@ impl Refrigerant {
         bubble: Result<PhasePair>,
         dew: Result<PhasePair>,
         by_pressure: bool,
-        zero: Zero,
+        zero: ReferenceState,
     ) -> Result<Saturation> {
         if let (Err(error), Err(_)) = (&bubble, &dew) {
             return Err(error.clone());
@@ -336,27 +342,32 @@ impl Refrigerant {
     }
 
     /// The shift of enthalpy and entropy for a zero.
-    pub(super) fn shift(&self, zero: Zero) -> Result<Shift> {
+    pub(super) fn shift(&self, zero: ReferenceState) -> Result<Shift> {
         let mut found = self.known_shift(zero);
-        if let Err(Error::Zero { available, .. }) = &mut found {
+        if let Err(Error::ReferenceState { available, .. }) = &mut found {
             // Filled in here, not where the shift is found: two missing zeros that each ask
             // for the other would wait for ever.
-            *available = [Zero::Iir, Zero::Ashrae, Zero::BoilingPoint, Zero::IdealGas]
-                .into_iter()
-                .filter(|&other| other != zero && self.known_shift(other).is_ok())
-                .map(Zero::name)
-                .collect();
+            *available = [
+                ReferenceState::Iir,
+                ReferenceState::Ashrae,
+                ReferenceState::BoilingPoint,
+                ReferenceState::IdealGas,
+            ]
+            .into_iter()
+            .filter(|&other| other != zero && self.known_shift(other).is_ok())
+            .map(ReferenceState::name)
+            .collect();
         }
         found
     }
 
-    fn known_shift(&self, zero: Zero) -> Result<Shift> {
+    fn known_shift(&self, zero: ReferenceState) -> Result<Shift> {
         self.0.shifts[zero.place()]
             .get_or_init(|| self.find_shift(zero))
             .clone()
     }
 
-    fn find_shift(&self, zero: Zero) -> Result<Shift> {
+    fn find_shift(&self, zero: ReferenceState) -> Result<Shift> {
         let liquid = |pair: PhasePair| {
             let fixed = self.0.mixture.at_composition(&pair.liquid);
             SinglePhase::at(&fixed, pair.temperature, pair.liquid_density)
@@ -371,24 +382,24 @@ impl Refrigerant {
                 .map(liquid)
         };
         let found = match zero {
-            Zero::Usual => {
-                return Ok([Zero::Iir, Zero::BoilingPoint]
+            ReferenceState::Usual => {
+                return Ok([ReferenceState::Iir, ReferenceState::BoilingPoint]
                     .into_iter()
                     .find_map(|zero| self.shift(zero).ok())
                     .unwrap_or(Shift {
-                        zero: Zero::IdealGas,
+                        zero: ReferenceState::IdealGas,
                         enthalpy: 0.0,
                         entropy: 0.0,
                     }));
             }
-            Zero::IdealGas => {
+            ReferenceState::IdealGas => {
                 return Ok(Shift {
                     zero,
                     enthalpy: 0.0,
                     entropy: 0.0,
                 });
             }
-            Zero::Published => {
+            ReferenceState::Published => {
                 // alpha0 gains constant + linear tau: h gains R T tau linear, s loses R constant
                 let component = &self.0.mixture.components()[0];
                 let scale = component.record.gas_constant_j_mol_k / self.0.molar_mass;
@@ -405,17 +416,17 @@ impl Refrigerant {
                     Err(self.no_zero(zero, "a blend has no published zero".into()))
                 };
             }
-            Zero::Iir => at(IIR_TEMPERATURE).map(|phase| to(phase, 200e3, 1e3)),
-            Zero::Ashrae => at(ASHRAE_TEMPERATURE).map(|phase| to(phase, 0.0, 0.0)),
-            Zero::BoilingPoint => self
+            ReferenceState::Iir => at(IIR_TEMPERATURE).map(|phase| to(phase, 200e3, 1e3)),
+            ReferenceState::Ashrae => at(ASHRAE_TEMPERATURE).map(|phase| to(phase, 0.0, 0.0)),
+            ReferenceState::BoilingPoint => self
                 .solved_at_pressure(Branch::Bubble, BOILING_PRESSURE)
                 .map(|pair| to(liquid(pair), 0.0, 0.0)),
         };
         found.map_err(|error| self.no_zero(zero, error.to_string()))
     }
 
-    fn no_zero(&self, zero: Zero, reason: String) -> Error {
-        Error::Zero {
+    fn no_zero(&self, zero: ReferenceState, reason: String) -> Error {
+        Error::ReferenceState {
             refrigerant: self.designation().into(),
             asked: zero.name(),
             reason,

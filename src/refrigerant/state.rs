@@ -1,7 +1,7 @@
 //! States of a refrigerant from two of its properties.
 
 use super::answers::{PhaseProperties, State};
-use super::zero::{Shift, Zero};
+use super::reference_state::{ReferenceState, Shift};
 use super::{Refrigerant, Way};
 use crate::Warning;
 use crate::equilibrium::state_of_blend::BlendSolver;
@@ -69,18 +69,18 @@ impl Refrigerant {
     ///
     /// # Errors
     /// [`Error::OutOfRange`] for a given value outside the range; [`Error::NoState`] where nothing
-    /// in the range has both; [`Error::Zero`] for a zero that does not exist.
+    /// in the range has both; [`Error::ReferenceState`] for a zero that does not exist.
     ///
     /// # Example
     /// ```
-    /// use zeotrope::{Given, Refrigerant, Zero, units::{Pressure, Temperature}};
+    /// use zeotrope::{Given, Refrigerant, ReferenceState, units::{Pressure, Temperature}};
     /// let r134a = Refrigerant::named("R-134a")?;
     /// let given = Given::TemperaturePressure(Temperature::kelvin(300.0), Pressure::bar(1.0));
-    /// let state = &r134a.state(given, Zero::Iir)?[0];
+    /// let state = &r134a.state(given, ReferenceState::Iir)?[0];
     /// assert_eq!(state.phase.name(), "vapor");
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
-    pub fn state(&self, given: Given, zero: Zero) -> Result<Vec<State>> {
+    pub fn state(&self, given: Given, zero: ReferenceState) -> Result<Vec<State>> {
         let shift = self.shift(zero)?;
         let molar = given.molar(self.0.molar_mass, &shift);
         let known: Option<&dyn KnownLines> = (self.1 == Way::Curve).then_some(self as _);

@@ -5,7 +5,9 @@ use serde::{Serialize, Serializer};
 
 use crate::Branch;
 use crate::error::{Error, Result};
-use crate::refrigerant::{Band, IdealPoint, Refrigerant, Saturation, SaturationPoint, Zero};
+use crate::refrigerant::{
+    Band, IdealPoint, ReferenceState, Refrigerant, Saturation, SaturationPoint,
+};
 use crate::service::facts::{Facts, Identity, Model};
 use crate::units::{
     Pressure, PressureUnit, Temperature, TemperatureDifference, TemperatureUnit, Typed,
@@ -26,7 +28,7 @@ pub struct Question {
     /// Where.
     pub at: At,
     /// The reference state of enthalpy and entropy.
-    pub reference: Zero,
+    pub reference: ReferenceState,
     /// Whether the band of tolerances is asked for.
     pub tolerance: bool,
     /// Whether Raoult's law is asked for.
@@ -63,11 +65,11 @@ pub struct SaturationAnswer {
 /// # Example
 /// ```
 /// use zeotrope::service::{facts::Facts, saturation::{At, Question, saturation}};
-/// use zeotrope::{Refrigerant, Zero, units::parse_temperature};
+/// use zeotrope::{Refrigerant, ReferenceState, units::parse_temperature};
 /// let r134a = Refrigerant::named("R-134a")?;
 /// let question = Question {
 ///     at: At::Temperature(parse_temperature("5C")?),
-///     reference: Zero::Usual,
+///     reference: ReferenceState::Usual,
 ///     tolerance: false,
 ///     ideal: false,
 /// };

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use crate::Phase;
 use crate::error::{Error, Result};
-use crate::refrigerant::{Given, Refrigerant, State, Zero};
+use crate::refrigerant::{Given, ReferenceState, Refrigerant, State};
 use crate::service::facts::{Facts, Identity, Model};
 use crate::units::{Density, Measured, Pressure, Temperature};
 
@@ -103,18 +103,18 @@ impl Properties {
 ///
 /// # Example
 /// ```
-/// use zeotrope::{Given, Phase, Refrigerant, Zero, service::state::states};
+/// use zeotrope::{Given, Phase, Refrigerant, ReferenceState, service::state::states};
 /// use zeotrope::units::{Pressure, Temperature};
 /// let given = Given::TemperaturePressure(Temperature::celsius(25.0), Pressure::bar(3.0));
 /// let r134a = Refrigerant::named("R-134a")?;
-/// assert_eq!(states(&r134a, given, Zero::Usual, Some(Phase::Vapor))?.len(), 1);
-/// assert!(states(&r134a, given, Zero::Usual, Some(Phase::Liquid)).is_err());
+/// assert_eq!(states(&r134a, given, ReferenceState::Usual, Some(Phase::Vapor))?.len(), 1);
+/// assert!(states(&r134a, given, ReferenceState::Usual, Some(Phase::Liquid)).is_err());
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn states(
     refrigerant: &Refrigerant,
     given: Given,
-    reference: Zero,
+    reference: ReferenceState,
     phase: Option<Phase>,
 ) -> Result<Vec<State>> {
     let mut states = refrigerant.state(given, reference)?;

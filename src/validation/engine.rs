@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use super::rows::Row;
 use crate::catalogue::{Basis, Catalogue};
 use crate::error::{Error, Result};
-use crate::refrigerant::{Given, PhaseProperties, Refrigerant, SaturationPoint, Zero};
+use crate::refrigerant::{Given, PhaseProperties, ReferenceState, Refrigerant, SaturationPoint};
 use crate::state::{SinglePhase, density_between, highest_density};
 use crate::units::{Pressure, Temperature};
 
@@ -290,8 +290,8 @@ fn critical_temperature(refrigerant: &Refrigerant) -> Result<f64> {
 }
 
 /// What a zero adds to enthalpy and entropy by mass, read from a saturated liquid.
-fn shift(refrigerant: &Refrigerant, zero: Zero) -> Result<(f64, f64)> {
-    if zero == Zero::IdealGas {
+fn shift(refrigerant: &Refrigerant, zero: ReferenceState) -> Result<(f64, f64)> {
+    if zero == ReferenceState::IdealGas {
         return Ok((0.0, 0.0));
     }
     let critical = critical_temperature(refrigerant)?;
@@ -300,7 +300,7 @@ fn shift(refrigerant: &Refrigerant, zero: Zero) -> Result<(f64, f64)> {
         let saturation = refrigerant.saturation_at_temperature(middle, zero)?;
         Ok(side(saturation.bubble)?.liquid)
     };
-    let (there, here) = (liquid(zero)?, liquid(Zero::IdealGas)?);
+    let (there, here) = (liquid(zero)?, liquid(ReferenceState::IdealGas)?);
     Ok((there.enthalpy - here.enthalpy, there.entropy - here.entropy))
 }
 
@@ -352,16 +352,16 @@ fn by_mass(phase: &PhaseProperties) -> Phase {
 }
 
 /// The zero of enthalpy and entropy that the row's note names.
-fn zero(row: &Row) -> Zero {
+fn zero(row: &Row) -> ReferenceState {
     let names = |zero: &str| row.note.contains(&format!("reference state: {zero}"));
     if names("IIR") {
-        Zero::Iir
+        ReferenceState::Iir
     } else if names("NBP") {
-        Zero::BoilingPoint
+        ReferenceState::BoilingPoint
     } else if names("the paper's own") {
-        Zero::Published
+        ReferenceState::Published
     } else {
-        Zero::IdealGas
+        ReferenceState::IdealGas
     }
 }
 

@@ -4,7 +4,7 @@ use rayon::ThreadPoolBuilder;
 use zeotrope::catalogue::{Basis, Catalogue};
 use zeotrope::refrigerant::StateRow;
 use zeotrope::units::{Pressure, Temperature};
-use zeotrope::{Error, Given, Phase, Refrigerant, Zero};
+use zeotrope::{Error, Given, Phase, ReferenceState, Refrigerant};
 
 const NO_PRESSURE: Pressure = Pressure::pascal(0.0);
 const NO_TEMPERATURE: Temperature = Temperature::kelvin(0.0);
@@ -39,7 +39,9 @@ fn printed_states() {
         Given::TemperatureQuality(Temperature::kelvin(374.0), 0.0),
     ];
     let mut states = [StateRow::NONE; 3];
-    let unanswered = r134a.states(&given, Zero::Iir, None, &mut states).unwrap();
+    let unanswered = r134a
+        .states(&given, ReferenceState::Iir, None, &mut states)
+        .unwrap();
     assert_eq!(unanswered, []);
     let printed = [
         (states[0].temperature.in_kelvin(), 246.79, 0.02),
@@ -193,7 +195,7 @@ fn states_are_those_of_single_calls_on_any_number_of_threads() {
             let mut states = vec![StateRow::NONE; given.len()];
             let unanswered = on(threads, || {
                 refrigerant
-                    .states(&given, Zero::Iir, None, &mut states)
+                    .states(&given, ReferenceState::Iir, None, &mut states)
                     .unwrap()
             });
             // NaN differs from itself: as text
@@ -205,10 +207,12 @@ fn states_are_those_of_single_calls_on_any_number_of_threads() {
         };
         let single: Vec<StateRow> = given
             .iter()
-            .map(|&given| match refrigerant.state(given, Zero::Iir) {
-                Ok(states) if states.len() == 1 => StateRow::from(&states[0]),
-                _ => StateRow::NONE,
-            })
+            .map(
+                |&given| match refrigerant.state(given, ReferenceState::Iir) {
+                    Ok(states) if states.len() == 1 => StateRow::from(&states[0]),
+                    _ => StateRow::NONE,
+                },
+            )
             .collect();
         let (states, unanswered, count) = run(1);
         assert_eq!(states, format!("{single:?}"), "{name}");
@@ -250,12 +254,14 @@ fn a_row_that_two_states_answer_needs_a_phase() {
         228e3,
     )];
     let mut states = [StateRow::NONE];
-    let unanswered = r134a.states(&given, Zero::Iir, None, &mut states).unwrap();
+    let unanswered = r134a
+        .states(&given, ReferenceState::Iir, None, &mut states)
+        .unwrap();
     assert!(matches!(unanswered[0].reason, Error::NoState { .. }));
     assert_eq!(states[0].phase, None);
     for phase in [Phase::TwoPhase, Phase::Liquid] {
         let unanswered = r134a
-            .states(&given, Zero::Iir, Some(phase), &mut states)
+            .states(&given, ReferenceState::Iir, Some(phase), &mut states)
             .unwrap();
         assert_eq!(unanswered, []);
         assert_eq!(states[0].phase, Some(phase));

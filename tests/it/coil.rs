@@ -3,7 +3,7 @@
 
 use zeotrope::process::coil::{Coil, Liquid, Station};
 use zeotrope::units::{Atmosphere, Pressure, Temperature};
-use zeotrope::{Error, Given, Refrigerant, Zero};
+use zeotrope::{Error, Given, ReferenceState, Refrigerant};
 
 use crate::program::{answer, json, zeotrope};
 
@@ -23,7 +23,7 @@ fn usual_evaporator(name: &str) -> Coil {
         temperature: fahrenheit(100.0),
         pressure: None,
     };
-    Coil::evaporator(&refrigerant, pressure, Some(liquid), Zero::Usual).unwrap()
+    Coil::evaporator(&refrigerant, pressure, Some(liquid), ReferenceState::Usual).unwrap()
 }
 
 /// A station's vapour as a share of the moles.
@@ -155,7 +155,8 @@ fn along_every_coil() {
         let refrigerant = named(name);
         for bar in [2.5, 7.0, 18.0] {
             let pressure = Pressure::bar(bar);
-            let coil = Coil::evaporator(&refrigerant, pressure, None, Zero::Usual).unwrap();
+            let coil =
+                Coil::evaporator(&refrigerant, pressure, None, ReferenceState::Usual).unwrap();
             assert_eq!(coil.stations.len(), 11);
             let bubble = refrigerant.bubble_temperature(pressure).unwrap();
             let dew = refrigerant.dew_temperature(pressure).unwrap();
@@ -197,7 +198,7 @@ fn along_every_coil() {
             let mean = coil.means.by_enthalpy;
             assert!(mean >= bubble && mean <= dew, "{name} {bar}");
 
-            let back = Coil::condenser(&refrigerant, pressure, Zero::Usual).unwrap();
+            let back = Coil::condenser(&refrigerant, pressure, ReferenceState::Usual).unwrap();
             for (one, other) in back.stations.iter().zip(coil.stations.iter().rev()) {
                 let apart = (one.temperature - other.temperature).in_kelvin();
                 assert!(apart.abs() < 1e-7, "{name} {bar}: {apart}");
@@ -216,13 +217,13 @@ fn mean_by_enthalpy_from_another_integral() {
     for name in ["R-455A", "R-407C", "R-744/R-600a (20/80)"] {
         let refrigerant = named(name);
         let pressure = Pressure::bar(6.0);
-        let coil = Coil::condenser(&refrigerant, pressure, Zero::Usual).unwrap();
+        let coil = Coil::condenser(&refrigerant, pressure, ReferenceState::Usual).unwrap();
         let (mut integral, mut whole) = (0.0, 0.0);
         let mut before: Option<(f64, f64)> = None;
         for k in 0..=400 {
             let given = Given::PressureQuality(pressure, f64::from(k) / 400.0);
             let state = refrigerant
-                .state(given, Zero::Usual)
+                .state(given, ReferenceState::Usual)
                 .unwrap()
                 .remove(0)
                 .properties;
@@ -260,7 +261,12 @@ fn liquids_that_feed_no_coil() {
             temperature: fahrenheit(liquid),
             pressure: pressure.map(Pressure::psia),
         };
-        Coil::evaporator(&r455a, Pressure::psia(79.4), Some(liquid), Zero::Usual)
+        Coil::evaporator(
+            &r455a,
+            Pressure::psia(79.4),
+            Some(liquid),
+            ReferenceState::Usual,
+        )
     };
     let limits = |error: Error| match error {
         Error::OutOfRange { low, high, .. } => (low, high),
@@ -295,14 +301,25 @@ fn liquids_that_feed_no_coil() {
         temperature: bubble,
         pressure: None,
     };
-    let coil = Coil::evaporator(&r455a, Pressure::psia(79.4), Some(liquid), Zero::Usual).unwrap();
+    let coil = Coil::evaporator(
+        &r455a,
+        Pressure::psia(79.4),
+        Some(liquid),
+        ReferenceState::Usual,
+    )
+    .unwrap();
     assert_eq!(coil.inlet.unwrap().quality, 0.0);
     // isobutane near its critical point holds more heat than cold vapour
     let hot = Liquid {
         temperature: Temperature::celsius(130.0),
         pressure: None,
     };
-    let error = Coil::evaporator(&named("R-600a"), Pressure::bar(0.4), Some(hot), Zero::Usual);
+    let error = Coil::evaporator(
+        &named("R-600a"),
+        Pressure::bar(0.4),
+        Some(hot),
+        ReferenceState::Usual,
+    );
     assert!(matches!(error, Err(Error::NoState { .. })));
 }
 
@@ -311,7 +328,8 @@ fn no_coil_beyond_the_ends_of_the_lines() {
     for (name, bar) in [("R-455A", 60.0), ("R-134a", 41.0), ("R-407C", 46.6)] {
         let refrigerant = named(name);
         let critical = refrigerant.critical_point().unwrap().pressure;
-        let error = Coil::condenser(&refrigerant, Pressure::bar(bar), Zero::Usual).unwrap_err();
+        let error =
+            Coil::condenser(&refrigerant, Pressure::bar(bar), ReferenceState::Usual).unwrap_err();
         let Error::OutOfRange { quantity, high, .. } = error else {
             panic!("{name}: {error}");
         };

@@ -8,7 +8,7 @@ use zeotrope::catalogue::Catalogue;
 use zeotrope::curve::{ACCURACY, ACCURACY_NEAR_TOP, Line, NEAR_TOP};
 use zeotrope::equilibrium::bubble_dew::Branch;
 use zeotrope::units::{Pressure, Temperature};
-use zeotrope::{Error, Given, Refrigerant, Result, Zero};
+use zeotrope::{Error, Given, ReferenceState, Refrigerant, Result};
 
 const BRANCHES: [Branch; 2] = [Branch::Bubble, Branch::Dew];
 
@@ -144,7 +144,7 @@ proptest! {
         let Ok(line) = exact.dew_pressure(at) else { return Ok(()) };
         let pressure = Pressure::pascal(line.in_pascal() * log_ratio.exp());
         let name = refrigerant.designation();
-        let Ok(states) = exact.state(Given::TemperaturePressure(at, pressure), Zero::IdealGas) else {
+        let Ok(states) = exact.state(Given::TemperaturePressure(at, pressure), ReferenceState::IdealGas) else {
             return Ok(());
         };
         let solved = &states[0].properties;
@@ -152,10 +152,10 @@ proptest! {
         let density = refrigerant.density(at, pressure).unwrap();
         prop_assert!((density / solved.density - 1.0).abs() < 1e-8, "{context}: {density}");
         let enthalpy = solved.enthalpy;
-        let back = refrigerant.temperature_at_enthalpy(pressure, enthalpy, Zero::IdealGas);
+        let back = refrigerant.temperature_at_enthalpy(pressure, enthalpy, ReferenceState::IdealGas);
         let back = back.unwrap_or_else(|error| panic!("{context}: {error}")).in_kelvin();
         prop_assert!((back / at.in_kelvin() - 1.0).abs() < 1e-7, "{context}: {back} K");
-        let entropy = refrigerant.entropy_at_enthalpy(pressure, enthalpy, Zero::IdealGas).unwrap();
+        let entropy = refrigerant.entropy_at_enthalpy(pressure, enthalpy, ReferenceState::IdealGas).unwrap();
         let unit = 8.314 / refrigerant.molar_mass();
         prop_assert!((entropy - solved.entropy).abs() < 1e-6 * unit, "{context}: {entropy} J/kg/K");
     }

@@ -2,7 +2,7 @@
 
 use zeotrope::process::cycle::{Cycle, CycleAnswer, GasCoolerPressure, Kind, Level, Place, Stages};
 use zeotrope::units::{Pressure, Temperature, TemperatureDifference};
-use zeotrope::{Error, Given, Refrigerant, Zero};
+use zeotrope::{Error, Given, ReferenceState, Refrigerant};
 
 fn kelvin(value: f64) -> TemperatureDifference {
     TemperatureDifference::kelvin(value)
@@ -143,7 +143,7 @@ fn the_handbook_example_of_a_real_system() {
         } else {
             Given::TemperaturePressure(celsius(number(3)), pressure)
         };
-        let state = &r22.state(given, Zero::Iir).unwrap()[0].properties;
+        let state = &r22.state(given, ReferenceState::Iir).unwrap()[0].properties;
         assert!(
             (state.temperature.in_celsius() - number(3)).abs() < 0.15,
             "{row:?}"

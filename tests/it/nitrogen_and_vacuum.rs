@@ -7,7 +7,7 @@ use zeotrope::service::vessel::pressure_test::{Reading, expected};
 use zeotrope::units::{
     Atmosphere, PASCAL_PER_PSI, Pressure, PressureUnit, Temperature, TemperatureDifference,
 };
-use zeotrope::{Given, Refrigerant, Zero};
+use zeotrope::{Given, ReferenceState, Refrigerant};
 
 use crate::program::{answer, json, zeotrope};
 
@@ -18,7 +18,7 @@ use crate::program::{answer, json, zeotrope};
 fn nitrogen_meets_its_paper() {
     let nitrogen = Refrigerant::named("R-728").unwrap();
     let boiling = nitrogen
-        .saturation_at_pressure(Pressure::pascal(101_325.0), Zero::IdealGas)
+        .saturation_at_pressure(Pressure::pascal(101_325.0), ReferenceState::IdealGas)
         .unwrap()
         .dew
         .unwrap();
@@ -45,7 +45,7 @@ fn nitrogen_density_meets_an_open_library() {
             Temperature::fahrenheit(fahrenheit),
             PressureUnit::PsiGauge.write(psig, &Atmosphere::SEA_LEVEL),
         );
-        let found = nitrogen.state(given, Zero::IdealGas).unwrap()[0]
+        let found = nitrogen.state(given, ReferenceState::IdealGas).unwrap()[0]
             .properties
             .density;
         assert!((found / density - 1.0).abs() < 1e-7, "{psig} psig: {found}");
@@ -71,7 +71,7 @@ fn nitrogen_density_meets_two_other_equations() {
         let number = |column: usize| row[column].parse::<f64>().unwrap();
         let given =
             Given::TemperaturePressure(Temperature::kelvin(number(1)), Pressure::pascal(number(2)));
-        let found = nitrogen.state(given, Zero::IdealGas).unwrap()[0]
+        let found = nitrogen.state(given, ReferenceState::IdealGas).unwrap()[0]
             .properties
             .density;
         let error = found / number(3) - 1.0;

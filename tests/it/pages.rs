@@ -196,7 +196,7 @@ const ODD: [&str; 30] = [
     "wrong branch",
     "would have read",
     "zero of enthalpy",
-    "Zero of enthalpy",
+    "ReferenceState of enthalpy",
     "parts the liquid",
     "unsure",
     "vapour",

@@ -8,7 +8,7 @@ use zeotrope::Refrigerant;
 use zeotrope::catalogue::Catalogue;
 use zeotrope::units::{Pressure, Temperature};
 use zeotrope::validation::random::{Class, Fault, RandomReport, ask_about};
-use zeotrope::{Given, Phase, Zero};
+use zeotrope::{Given, Phase, ReferenceState};
 
 /// Questions a seed.
 const QUESTIONS: usize = 1000;
@@ -77,7 +77,7 @@ fn dew_points_above_the_critical_temperature_keep_their_order() {
         for part in [0.1, 0.5, 0.9] {
             let kelvin = low + part * (high - low);
             let answer = blend
-                .saturation_at_temperature(Temperature::kelvin(kelvin), Zero::IdealGas)
+                .saturation_at_temperature(Temperature::kelvin(kelvin), ReferenceState::IdealGas)
                 .unwrap();
             let (Some(dew), Some(upper)) = (&answer.dew, &answer.retrograde) else {
                 panic!("{name} {kelvin} K: {answer:?}");
@@ -105,7 +105,7 @@ fn phases_come_in_one_order_through_the_top() {
         let critical = envelope.critical;
         let qualities = |givens: Vec<Given>| -> Vec<f64> {
             let of = |given| {
-                let state = blend.state(given, Zero::IdealGas);
+                let state = blend.state(given, ReferenceState::IdealGas);
                 let state = &state.unwrap_or_else(|error| panic!("{name} {given:?}: {error}"))[0];
                 let dense = state.properties.density > critical.density * blend.molar_mass();
                 match state.phase {
@@ -149,7 +149,9 @@ fn a_dew_point_with_a_light_gas_is_answered() {
     ] {
         let blend = Refrigerant::named(text).unwrap();
         let at = Temperature::celsius(20.0);
-        let answer = blend.saturation_at_temperature(at, Zero::Usual).unwrap();
+        let answer = blend
+            .saturation_at_temperature(at, ReferenceState::Usual)
+            .unwrap();
         assert!(answer.dew.is_some(), "{text}");
         if answer.bubble.is_none() && answer.retrograde.is_none() {
             let missing = answer.warnings.iter().find(|one| one.code() == "no_branch");

@@ -3,7 +3,7 @@
 use zeotrope::catalogue::Catalogue;
 use zeotrope::refrigerant::State;
 use zeotrope::units::{Pressure, Temperature};
-use zeotrope::{Given, Refrigerant, Zero};
+use zeotrope::{Given, ReferenceState, Refrigerant};
 
 /// Relative difference in temperature and density up to which two states are one.
 const SAME: f64 = 1e-6;
@@ -56,7 +56,7 @@ fn each_pair_of_properties_finds_the_state_again() {
                 Given::TemperaturePressure(Temperature::kelvin(kelvin), Pressure::pascal(pascal))
             };
             asked += 1;
-            let first = match blend.state(given, Zero::Usual) {
+            let first = match blend.state(given, ReferenceState::Usual) {
                 Ok(states) => states[0].clone(),
                 Err(error) => {
                     faults.push(format!("{name} {given:?}: {error}"));
@@ -78,7 +78,7 @@ fn each_pair_of_properties_finds_the_state_again() {
             pairs.push(Given::EnthalpyEntropy(p.enthalpy, p.entropy));
             for pair in pairs {
                 asked += 1;
-                let found = blend.state(pair, Zero::Usual);
+                let found = blend.state(pair, ReferenceState::Usual);
                 let off = found.as_ref().map(|states| distance(&states[0], &first));
                 if !off.as_ref().is_ok_and(|off| *off < SAME) {
                     faults.push(format!("{name} {:?} {pair:?}: {off:?}", first.phase));

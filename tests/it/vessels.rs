@@ -4,7 +4,7 @@ use serde_json::Value;
 use zeotrope::service::hazard::exposure::Concentration;
 use zeotrope::service::vessel::cylinder::{filled, liquid_full, rules};
 use zeotrope::units::{PASCAL_PER_PSI, Temperature};
-use zeotrope::{Refrigerant, Zero};
+use zeotrope::{ReferenceState, Refrigerant};
 
 use crate::program::{answer, json, zeotrope};
 
@@ -390,7 +390,7 @@ fn full_of_liquid() {
     ] {
         let refrigerant = Refrigerant::named(name).unwrap();
         let bubble = refrigerant
-            .saturation_at_temperature(Temperature::celsius(25.0), Zero::IdealGas)
+            .saturation_at_temperature(Temperature::celsius(25.0), ReferenceState::IdealGas)
             .unwrap()
             .bubble
             .unwrap();

@@ -6,14 +6,15 @@ use super::super::plot::{Axis, Scale, Stroke};
 use super::{Drawn, Kind, Name, Subject, Trace, axis, nothing, pressures};
 use crate::Result;
 use crate::process::coil::Coil;
-use crate::refrigerant::Zero;
+use crate::refrigerant::ReferenceState;
 
 pub(super) fn draw(request: &Request) -> Result<Drawn> {
     let pressures = pressures(request, Kind::Coil)?;
     let mut curves = Vec::new();
     for refrigerant in &request.refrigerants {
         for pressure in &pressures {
-            let Ok(coil) = Coil::evaporator(refrigerant, *pressure, None, Zero::Usual) else {
+            let Ok(coil) = Coil::evaporator(refrigerant, *pressure, None, ReferenceState::Usual)
+            else {
                 continue;
             };
             let stations = coil.stations.iter().map(|station| {

@@ -3,7 +3,7 @@
 use super::super::plot::{Axis, Scale, Stroke};
 use super::super::{Request, Rows};
 use super::{Drawn, Name, Subject, Trace, axis, nothing};
-use crate::refrigerant::{Given, Refrigerant, Zero};
+use crate::refrigerant::{Given, ReferenceState, Refrigerant};
 use crate::units::{EnthalpyUnit, Pressure, Temperature, TemperatureUnit};
 use crate::{Error, Result};
 
@@ -39,13 +39,13 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
     let (from, to) = ends(request, refrigerant)?;
     let top = to.min(critical.temperature.in_kelvin() * 0.9985);
     let (mut bubble, mut dew) = (Vec::new(), Vec::new());
-    let mut zero = Zero::Usual;
+    let mut zero = ReferenceState::Usual;
     for index in 0..=POINTS {
         // Both lines run flat towards their top, where temperatures lie close to each other.
         let rest = 1.0 - index as f64 / POINTS as f64;
         let temperature = top - (top - from) * rest * rest;
-        let Ok(found) =
-            refrigerant.saturation_at_temperature(Temperature::kelvin(temperature), Zero::Usual)
+        let Ok(found) = refrigerant
+            .saturation_at_temperature(Temperature::kelvin(temperature), ReferenceState::Usual)
         else {
             continue;
         };
@@ -71,7 +71,9 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
             Temperature::kelvin(critical.temperature.in_kelvin() + 0.01),
             critical.density,
         );
-        let states = refrigerant.state(given, Zero::Usual).unwrap_or_default();
+        let states = refrigerant
+            .state(given, ReferenceState::Usual)
+            .unwrap_or_default();
         if let Some(state) = states.first() {
             let at = place(state.properties.enthalpy, critical.pressure.in_pascal());
             bubble.push(at);
@@ -167,7 +169,7 @@ pub(crate) fn isotherm(
         }
         let point = |pressure: f64| {
             let given = Given::TemperaturePressure(temperature, Pressure::pascal(pressure));
-            let found = refrigerant.state(given, Zero::Usual).ok()?;
+            let found = refrigerant.state(given, ReferenceState::Usual).ok()?;
             Some((found.first()?.properties.enthalpy, pressure))
         };
         let points = (0..=PART)
@@ -177,7 +179,7 @@ pub(crate) fn isotherm(
         without_corners(points, point)
     };
     let saturated = refrigerant
-        .saturation_at_temperature(temperature, Zero::Usual)
+        .saturation_at_temperature(temperature, ReferenceState::Usual)
         .ok()
         .and_then(|found| found.bubble.zip(found.dew));
     let Some((bubble, dew)) = saturated else {
@@ -189,7 +191,7 @@ pub(crate) fn isotherm(
     points.push((bubble.liquid.enthalpy, upper));
     points.extend((1..PART).filter_map(|index| {
         let given = Given::TemperatureQuality(temperature, index as f64 / PART as f64);
-        let found = refrigerant.state(given, Zero::Usual).ok()?;
+        let found = refrigerant.state(given, ReferenceState::Usual).ok()?;
         let state = &found.first()?.properties;
         Some((state.enthalpy, state.pressure.in_pascal()))
     }));

@@ -10,7 +10,7 @@ pub(crate) use dome::isotherm;
 use super::plot::{Axis, Scale, Stroke};
 use super::{Request, Rows};
 use crate::catalogue::Catalogue;
-use crate::refrigerant::Zero;
+use crate::refrigerant::ReferenceState;
 use crate::service::facts::Facts;
 use crate::units::{Atmosphere, EnthalpyUnit, Pressure, PressureUnit, TemperatureUnit};
 use crate::{Error, Result};
@@ -103,7 +103,7 @@ pub enum Subject {
         /// Unit of the enthalpies.
         unit: EnthalpyUnit,
         /// Their reference state.
-        zero: Zero,
+        zero: ReferenceState,
     },
 }
 

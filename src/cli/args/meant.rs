@@ -9,7 +9,7 @@ use crate::cli::args::{
 };
 use crate::cli::errors::Failure;
 use crate::output::Format;
-use crate::refrigerant::{Refrigerant, Zero};
+use crate::refrigerant::{ReferenceState, Refrigerant};
 use crate::service::measurement::site;
 use crate::units::{
     Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, parse_elevation, parse_pressure,
@@ -170,13 +170,13 @@ pub(crate) fn site(args: &SiteArgs) -> Result<(Atmosphere, Vec<Warning>), Failur
 }
 
 /// The reference state asked for, or the usual one.
-pub(crate) fn zero(asked: Option<ZeroArg>) -> Zero {
+pub(crate) fn zero(asked: Option<ZeroArg>) -> ReferenceState {
     match asked {
-        None => Zero::Usual,
-        Some(ZeroArg::Iir) => Zero::Iir,
-        Some(ZeroArg::Ashrae) => Zero::Ashrae,
-        Some(ZeroArg::BoilingPoint) => Zero::BoilingPoint,
-        Some(ZeroArg::IdealGas) => Zero::IdealGas,
+        None => ReferenceState::Usual,
+        Some(ZeroArg::Iir) => ReferenceState::Iir,
+        Some(ZeroArg::Ashrae) => ReferenceState::Ashrae,
+        Some(ZeroArg::BoilingPoint) => ReferenceState::BoilingPoint,
+        Some(ZeroArg::IdealGas) => ReferenceState::IdealGas,
     }
 }
 

@@ -6,7 +6,7 @@ use super::CyclePicture;
 use crate::chart::picture::isotherm;
 use crate::chart::plot::{Axis, Curve, Mark, Plot, Stroke};
 use crate::process::cycle::{Entry, Place, Point};
-use crate::refrigerant::{Given, PhaseProperties, Refrigerant, Zero};
+use crate::refrigerant::{Given, PhaseProperties, ReferenceState, Refrigerant};
 use crate::units::{Pressure, Temperature};
 
 /// Points on each line of a dome and on each leg of a cycle.
@@ -172,7 +172,7 @@ fn dome(refrigerant: &Refrigerant, from: f64) -> Vec<Vec<At>> {
         // Both lines run flat towards their top, where temperatures lie close to each other.
         let rest = 1.0 - index as f64 / POINTS as f64;
         let kelvin = Temperature::kelvin(top - (top - start) * rest * rest);
-        let Ok(found) = refrigerant.saturation_at_temperature(kelvin, Zero::Usual) else {
+        let Ok(found) = refrigerant.saturation_at_temperature(kelvin, ReferenceState::Usual) else {
             continue;
         };
         bubble.extend(found.bubble.map(|point| At::of(&point.liquid)));
@@ -180,7 +180,9 @@ fn dome(refrigerant: &Refrigerant, from: f64) -> Vec<Vec<At>> {
     }
     let warm = Temperature::kelvin(critical.temperature.in_kelvin() + 0.01);
     let given = Given::TemperatureDensity(warm, critical.density);
-    let states = refrigerant.state(given, Zero::Usual).unwrap_or_default();
+    let states = refrigerant
+        .state(given, ReferenceState::Usual)
+        .unwrap_or_default();
     if let Some(state) = states.first() {
         let at = At::of(&state.properties);
         bubble.push(at);
@@ -195,7 +197,7 @@ fn qualities(refrigerant: &Refrigerant, outline: &[Vec<At>]) -> Vec<(f64, Vec<At
     let line = |quality: f64| {
         let state = |pascal: f64| {
             let given = Given::PressureQuality(Pressure::pascal(pascal), quality);
-            let states = refrigerant.state(given, Zero::Usual).ok()?;
+            let states = refrigerant.state(given, ReferenceState::Usual).ok()?;
             states.first().map(|state| At::of(&state.properties))
         };
         // The last pressure is the critical one, where all of them meet.
@@ -295,7 +297,7 @@ fn leg(refrigerant: &Refrigerant, from: &Point, to: &Point) -> Vec<At> {
             true => Given::PressureEntropy(pressure, mean(from.entropy, to.entropy)),
             false => Given::PressureEnthalpy(pressure, mean(from.enthalpy, to.enthalpy)),
         };
-        let states = refrigerant.state(given, Zero::Usual).ok()?;
+        let states = refrigerant.state(given, ReferenceState::Usual).ok()?;
         states.first().map(|state| At::of(&state.properties))
     };
     let mut points = vec![At::point(from)];

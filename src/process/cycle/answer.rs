@@ -3,7 +3,7 @@
 use serde::{Serialize, Serializer};
 
 use crate::Warning;
-use crate::refrigerant::Zero;
+use crate::refrigerant::ReferenceState;
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 
 /// Where a point of a cycle lies.
@@ -162,7 +162,7 @@ pub struct CycleAnswer {
     /// The points, from the evaporator's outlet along the flow.
     pub points: Vec<Point>,
     /// The reference state of enthalpy and entropy.
-    pub reference: Zero,
+    pub reference: ReferenceState,
     /// What to know about this answer.
     pub warnings: Vec<Warning>,
 }
@@ -242,7 +242,7 @@ impl Serialize for CycleAnswer {
             #[serde(flatten)]
             flows: Option<Flows>,
             points: &'a [Point],
-            reference: Zero,
+            reference: ReferenceState,
         }
         Keys {
             evaporating_pressure_Pa: self.evaporating_pressure,

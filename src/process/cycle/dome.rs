@@ -8,7 +8,7 @@ use super::question::{Cycle, Stages};
 use super::single::Solved;
 use crate::Result;
 use crate::numeric::bracketed_root;
-use crate::refrigerant::{Given, PhaseProperties, Refrigerant, Zero};
+use crate::refrigerant::{Given, PhaseProperties, ReferenceState, Refrigerant};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 
 /// Pressures at which the compression is looked at.
@@ -63,7 +63,7 @@ impl Cycle {
             let mut least = f64::INFINITY;
             for vapor in &vapors {
                 let given = Given::PressureEntropy(vapor.pressure, start.1);
-                let ideal = refrigerant.state(given, Zero::Usual)?;
+                let ideal = refrigerant.state(given, ReferenceState::Usual)?;
                 let ideal = ideal
                     .first()
                     .map_or(f64::NAN, |state| state.properties.enthalpy);
@@ -101,7 +101,7 @@ impl Cycle {
         pressure: Pressure,
     ) -> Result<(f64, f64)> {
         let given = Given::TemperaturePressure(temperature, pressure);
-        let state = refrigerant.state(given, Zero::Usual)?;
+        let state = refrigerant.state(given, ReferenceState::Usual)?;
         let one = state.first().map(|state| &state.properties);
         Ok(one.map_or((f64::NAN, f64::NAN), |one| (one.enthalpy, one.entropy)))
     }
@@ -114,7 +114,7 @@ fn mean(a: Pressure, b: Pressure) -> Pressure {
 /// The dew point at a pressure; none above the two-phase region.
 fn dew(refrigerant: &Refrigerant, pressure: Pressure) -> Option<PhaseProperties> {
     let found = refrigerant
-        .saturation_at_pressure(pressure, Zero::Usual)
+        .saturation_at_pressure(pressure, ReferenceState::Usual)
         .ok()?;
     found.dew.map(|dew| dew.vapor)
 }

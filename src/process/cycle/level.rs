@@ -4,7 +4,7 @@ use super::answer::{Place, Point};
 use super::question::{Kind, Level};
 use crate::error::RangeUnit;
 use crate::numeric::bracketed_root;
-use crate::refrigerant::{Given, PhaseProperties, Refrigerant, Saturation, State, Zero};
+use crate::refrigerant::{Given, PhaseProperties, ReferenceState, Refrigerant, Saturation, State};
 use crate::units::{Pressure, Temperature};
 use crate::{Error, Result};
 
@@ -13,7 +13,7 @@ const LAST: f64 = 1e-14;
 
 /// The state of two given properties, as a point.
 pub(super) fn point(refrigerant: &Refrigerant, place: Place, given: Given) -> Result<Point> {
-    if let Some(quick) = refrigerant.quick_phase(given, Zero::Usual) {
+    if let Some(quick) = refrigerant.quick_phase(given, ReferenceState::Usual) {
         return Ok(Point {
             place,
             temperature: quick.temperature,
@@ -24,7 +24,7 @@ pub(super) fn point(refrigerant: &Refrigerant, place: Place, given: Given) -> Re
             quality: None,
         });
     }
-    let state = at(place, refrigerant.state(given, Zero::Usual))?;
+    let state = at(place, refrigerant.state(given, ReferenceState::Usual))?;
     let one: &State = state.first().ok_or_else(|| {
         let cause = Error::NoState {
             reason: "none has these two properties".into(),
@@ -56,7 +56,7 @@ pub(super) fn saturated(
 ) -> Result<Saturation> {
     let found = at(
         place,
-        refrigerant.saturation_at_pressure(pressure, Zero::Usual),
+        refrigerant.saturation_at_pressure(pressure, ReferenceState::Usual),
     )?;
     if found.bubble.is_none() {
         at(place, refrigerant.bubble_temperature(pressure))?;

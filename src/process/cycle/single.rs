@@ -5,7 +5,7 @@ use super::level::{at, error, of, outside, point, pressure, saturated};
 use super::question::{
     Cycle, Discharge, GasCoolerPressure, Level, Liquid, Stages, Suction, refused,
 };
-use crate::refrigerant::{Given, Refrigerant, Zero};
+use crate::refrigerant::{Given, ReferenceState, Refrigerant};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result, Warning};
 
@@ -27,7 +27,7 @@ pub(super) struct Low {
     pub(super) dew: Temperature,
     /// Entropy of the saturated vapor, J/(kg K).
     pub(super) dew_entropy: f64,
-    reference: Zero,
+    reference: ReferenceState,
     warnings: Vec<Warning>,
 }
 

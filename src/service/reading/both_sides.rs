@@ -3,7 +3,7 @@
 use serde::{Serialize, Serializer};
 
 use crate::process::coil::{Coil, Liquid};
-use crate::refrigerant::{Refrigerant, Zero};
+use crate::refrigerant::{ReferenceState, Refrigerant};
 use crate::service::facts::{Facts, Identity, Model};
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::measurement::kit::Kit;
@@ -458,7 +458,8 @@ pub fn both_sides(refrigerant: &Refrigerant, asked: Question) -> Result<BothSide
     });
     let inlet_mean = inlet.and_then(|inlet| {
         let pressure = suction.as_ref()?.side.pressure;
-        let coil = Coil::evaporator(refrigerant, pressure, Some(inlet), Zero::Usual).ok()?;
+        let coil =
+            Coil::evaporator(refrigerant, pressure, Some(inlet), ReferenceState::Usual).ok()?;
         coil.means.inlet_and_dew
     });
     let facts = Facts::of(refrigerant);

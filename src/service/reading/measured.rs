@@ -3,7 +3,7 @@
 use serde::{Serialize, Serializer};
 
 use crate::Warning;
-use crate::refrigerant::{Refrigerant, Zero};
+use crate::refrigerant::{ReferenceState, Refrigerant};
 use crate::service::facts::{Facts, Identity, Model};
 use crate::service::measurement::decision::{Decision, Target};
 use crate::service::measurement::gauge_reading::GaugeReading;
@@ -121,7 +121,7 @@ pub fn measured(refrigerant: &Refrigerant, asked: Question) -> Result<Measured> 
         .target
         .map(|target| reading.judge(refrigerant, &limits, uncertainty.as_ref(), target, span));
     let warnings = refrigerant
-        .saturation_at_pressure(pressure, Zero::IdealGas)
+        .saturation_at_pressure(pressure, ReferenceState::IdealGas)
         .map(|saturation| saturation.warnings)
         .unwrap_or_default();
     let facts = Facts::of(refrigerant);

@@ -6,7 +6,7 @@ use crate::equilibrium::Phase;
 use crate::numeric::bracketed_root;
 use crate::service::facts::{Facts, Identity, Model};
 use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
-use crate::{Error, Given, Refrigerant, Result, Zero};
+use crate::{Error, Given, ReferenceState, Refrigerant, Result};
 
 /// Temperature of the guideline's filling.
 const FILLED_AT: Temperature = Temperature::celsius(25.0);
@@ -220,7 +220,7 @@ fn not_covered(refrigerant: &Refrigerant) -> Option<Refusal> {
 
 fn liquid_density(refrigerant: &Refrigerant, at: Temperature) -> Result<f64> {
     refrigerant
-        .saturation_at_temperature(at, Zero::IdealGas)?
+        .saturation_at_temperature(at, ReferenceState::IdealGas)?
         .bubble
         .map(|point| point.liquid.density)
         .ok_or_else(|| Error::NoAnswer {
@@ -301,7 +301,7 @@ pub struct Filled {
 /// Those of [`Refrigerant::state`].
 pub fn filled(refrigerant: &Refrigerant, filling: f64, at: Temperature) -> Result<Filled> {
     let given = Given::TemperatureDensity(at, filling);
-    let states = refrigerant.state(given, Zero::IdealGas)?;
+    let states = refrigerant.state(given, ReferenceState::IdealGas)?;
     let state = states.first().ok_or_else(|| Error::NoAnswer {
         reason: "no state at this temperature and filling".into(),
         hint: "take another temperature".into(),

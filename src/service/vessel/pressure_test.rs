@@ -4,7 +4,7 @@ use serde::{Serialize, Serializer};
 
 use crate::service::measurement::significance::{Limit, Significance};
 use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
-use crate::{Error, Given, Refrigerant, Result, Zero};
+use crate::{Error, Given, ReferenceState, Refrigerant, Result};
 
 /// Pressure and temperature of the gas at one end of a test.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -62,12 +62,12 @@ pub struct Expected {
 pub fn expected(nitrogen: &Refrigerant, start: Reading, at: Temperature) -> Result<Expected> {
     let density = |pressure: Pressure, temperature: Temperature| -> Result<f64> {
         let given = Given::TemperaturePressure(temperature, pressure);
-        let states = nitrogen.state(given, Zero::IdealGas)?;
+        let states = nitrogen.state(given, ReferenceState::IdealGas)?;
         only(states.first().map(|state| state.properties.density))
     };
     let pressure = |temperature: Temperature, density: f64| -> Result<f64> {
         let given = Given::TemperatureDensity(temperature, density);
-        let states = nitrogen.state(given, Zero::IdealGas)?;
+        let states = nitrogen.state(given, ReferenceState::IdealGas)?;
         only(
             states
                 .first()

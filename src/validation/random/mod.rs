@@ -18,7 +18,7 @@ use crate::catalogue::Catalogue;
 use crate::error::Error;
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
 use crate::refrigerant::{
-    Given, PhaseProperties, Refrigerant, Saturation, SaturationPoint, State, Zero,
+    Given, PhaseProperties, ReferenceState, Refrigerant, Saturation, SaturationPoint, State,
 };
 use crate::units::{Pressure, Temperature};
 use judge::{Judge, JudgedPhase, Kind};
@@ -174,7 +174,7 @@ impl<'a> Asked<'a> {
         let question = format!("saturation at {kelvin} K");
         let temperature = Temperature::kelvin(kelvin);
         let answer = self.timed(&question, |refrigerant| {
-            refrigerant.saturation_at_temperature(temperature, Zero::IdealGas)
+            refrigerant.saturation_at_temperature(temperature, ReferenceState::IdealGas)
         });
         let mut found = Vec::new();
         match answer {
@@ -218,7 +218,7 @@ impl<'a> Asked<'a> {
     fn by_pressure(&mut self, pascal: f64) {
         let question = format!("saturation at {pascal} Pa");
         let answer = self.timed(&question, |refrigerant| {
-            refrigerant.saturation_at_pressure(Pressure::pascal(pascal), Zero::IdealGas)
+            refrigerant.saturation_at_pressure(Pressure::pascal(pascal), ReferenceState::IdealGas)
         });
         let mut found = Vec::new();
         match answer {
@@ -251,7 +251,7 @@ impl<'a> Asked<'a> {
         let question = format!("state at {kelvin} K, {pascal} Pa");
         let first = Given::TemperaturePressure(temperature, pressure);
         let answer = self.timed(&question, |refrigerant| {
-            refrigerant.state(first, Zero::IdealGas)
+            refrigerant.state(first, ReferenceState::IdealGas)
         });
         let mut found = Vec::new();
         let state = match answer {
@@ -284,7 +284,7 @@ impl<'a> Asked<'a> {
         };
         let question = format!("{question} by {name}");
         let back = self.timed(&question, |refrigerant| {
-            refrigerant.state(given, Zero::IdealGas)
+            refrigerant.state(given, ReferenceState::IdealGas)
         });
         match back {
             Ok(states) => {

@@ -5,7 +5,7 @@ use crate::units::{Pressure, Temperature};
 /// The reference state that enthalpy and entropy are relative to.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
 #[serde(rename_all = "kebab-case")]
-pub enum Zero {
+pub enum ReferenceState {
     /// The first of iir, boiling-point and ideal-gas that the refrigerant has.
     Usual,
     /// 200 kJ/kg and 1 kJ/(kg K) in the saturated liquid (a blend's bubble point) at 0 °C.
@@ -27,27 +27,27 @@ pub(super) const ASHRAE_TEMPERATURE: Temperature = Temperature::kelvin(233.15);
 /// Pressure of the boiling-point zero.
 pub(super) const BOILING_PRESSURE: Pressure = Pressure::ATMOSPHERE;
 
-impl Zero {
+impl ReferenceState {
     /// The reference state's name, as it is asked for.
     pub fn name(self) -> &'static str {
         match self {
-            Zero::Usual => "usual",
-            Zero::Iir => "iir",
-            Zero::Ashrae => "ashrae",
-            Zero::BoilingPoint => "boiling-point",
-            Zero::IdealGas => "ideal-gas",
-            Zero::Published => "published",
+            ReferenceState::Usual => "usual",
+            ReferenceState::Iir => "iir",
+            ReferenceState::Ashrae => "ashrae",
+            ReferenceState::BoilingPoint => "boiling-point",
+            ReferenceState::IdealGas => "ideal-gas",
+            ReferenceState::Published => "published",
         }
     }
 
     pub(super) fn place(self) -> usize {
         match self {
-            Zero::Usual => 0,
-            Zero::Iir => 1,
-            Zero::Ashrae => 2,
-            Zero::BoilingPoint => 3,
-            Zero::IdealGas => 4,
-            Zero::Published => 5,
+            ReferenceState::Usual => 0,
+            ReferenceState::Iir => 1,
+            ReferenceState::Ashrae => 2,
+            ReferenceState::BoilingPoint => 3,
+            ReferenceState::IdealGas => 4,
+            ReferenceState::Published => 5,
         }
     }
 }
@@ -56,7 +56,7 @@ impl Zero {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Shift {
     /// The zero that it stands for.
-    pub(super) zero: Zero,
+    pub(super) zero: ReferenceState,
     /// J/kg.
     pub(super) enthalpy: f64,
     /// J/(kg K).

@@ -25,8 +25,9 @@ pub mod units;
 pub mod validation;
 pub mod warning;
 
+pub use catalogue::Basis;
 pub use equilibrium::Phase;
 pub use equilibrium::bubble_dew::Branch;
 pub use error::{Error, Result};
-pub use refrigerant::{Given, ReferenceState, Refrigerant};
+pub use refrigerant::{Given, ReferenceState, Refrigerant, StateRow};
 pub use warning::Warning;

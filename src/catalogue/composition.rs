@@ -12,6 +12,9 @@ pub const MOST_COMPONENTS: usize = 8;
 /// How far amounts may sum beside 100 %, in percent.
 pub(super) const SUM_TOLERANCE: f64 = 0.05 + 1e-9;
 
+/// How far fractions given as numbers may sum beside 1: the rounding of a sum of eight.
+const FRACTION_TOLERANCE: f64 = 1e-9;
+
 /// Up to this difference of each mass fraction a composition is a listed blend.
 const SAME: f64 = 1e-6;
 
@@ -27,6 +30,7 @@ pub enum Basis {
 
 /// One component of a composition.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Component {
     /// Designation of the pure refrigerant.
     pub designation: String,
@@ -51,21 +55,38 @@ pub enum CompositionNote {
     ReadAsMole,
 }
 
-/// What a refrigerant consists of; see [`Catalogue::resolve`].
+/// What a refrigerant consists of; from [`Catalogue::resolve`] or [`Catalogue::compose`] alone, so
+/// that its fractions by mass and by mole always belong together.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Composition {
-    /// The listed pure refrigerant or blend that this is, if it is one.
-    pub designation: Option<String>,
-    /// As printed: the designation, else the standard's notation in mass %,
-    /// rounded to four decimals.
-    pub label: String,
-    /// One to [`MOST_COMPONENTS`] different components, in the order asked for.
-    pub components: Vec<Component>,
-    /// What was done to the amounts as typed.
-    pub notes: Vec<CompositionNote>,
+    designation: Option<String>,
+    label: String,
+    components: Vec<Component>,
+    notes: Vec<CompositionNote>,
 }
 
 impl Composition {
+    /// The listed pure refrigerant or blend that this is, if it is one.
+    pub fn designation(&self) -> Option<&str> {
+        self.designation.as_deref()
+    }
+
+    /// As printed: the designation, else the standard's notation in mass %, rounded to four
+    /// decimals.
+    pub fn label(&self) -> &str {
+        &self.label
+    }
+
+    /// One to [`MOST_COMPONENTS`] different components, in the order asked for.
+    pub fn components(&self) -> &[Component] {
+        &self.components
+    }
+
+    /// What was done to the amounts as typed.
+    pub fn notes(&self) -> &[CompositionNote] {
+        &self.notes
+    }
+
     /// Molar mass of the whole.
     ///
     /// # Units
@@ -102,11 +123,11 @@ impl Catalogue {
     ///
     /// # Example
     /// ```
-    /// use zeotrope::catalogue::{Basis, Catalogue};
+    /// use zeotrope::{Basis, catalogue::Catalogue};
     /// let catalogue = Catalogue::embedded();
     /// let own = catalogue.resolve("R-32/125/134a (20/25/55)", Basis::Mass)?;
-    /// assert_eq!(own.label, "R-32/R-125/R-134a (20/25/55)");
-    /// assert_eq!(own.components[2].mass_fraction, 0.55);
+    /// assert_eq!(own.label(), "R-32/R-125/R-134a (20/25/55)");
+    /// assert_eq!(own.components()[2].mass_fraction, 0.55);
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
     pub fn resolve(&self, text: &str, basis: Basis) -> Result<Composition> {
@@ -140,16 +161,67 @@ impl Catalogue {
         if !exact {
             notes.push(CompositionNote::Scaled(decimals(sum)));
         }
+        self.composed(text, &entries, basis, notes)
+    }
+
+    /// Says what a refrigerant consists of from names and fractions of one, which a program holds
+    /// as numbers.
+    ///
+    /// Names are spelled as in [`Catalogue::resolve`], listed blends among them; equal components
+    /// are merged and a fraction of 0 is dropped. [`normalized`] brings amounts of any sum to
+    /// fractions.
+    ///
+    /// # Units
+    /// Fractions 0 to 1, by `basis`.
+    ///
+    /// # Errors
+    /// - [`Error::Composition`] where a fraction is not finite or below zero, their sum is more than
+    ///   1e-9 off 1, or more than [`MOST_COMPONENTS`] components remain;
+    /// - else as [`Catalogue::resolve`].
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::{Basis, catalogue::Catalogue};
+    /// let parts = [("R-32", 0.23), ("R-125", 0.25), ("R-134a", 0.52)];
+    /// let blend = Catalogue::embedded().compose(&parts, Basis::Mass)?;
+    /// assert_eq!(blend.designation(), Some("R-407C"));
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn compose(&self, fractions: &[(&str, f64)], basis: Basis) -> Result<Composition> {
+        let text = as_text(fractions);
+        let sum = checked_sum(&text, fractions)?;
+        if (sum - 1.0).abs() > FRACTION_TOLERANCE {
+            return Err(Error::Composition {
+                literal: text,
+                problem: format!("the fractions sum to {sum}"),
+                hint: "let the fractions sum to 1, or normalize them".into(),
+            });
+        }
+        let entries: Vec<(String, f64)> = fractions
+            .iter()
+            .map(|(name, fraction)| ((*name).to_owned(), *fraction))
+            .collect();
+        self.composed(&text, &entries, basis, Vec::new())
+    }
+
+    /// Names and amounts, none below zero and not all of them 0, to a composition.
+    fn composed(
+        &self,
+        text: &str,
+        entries: &[(String, f64)],
+        basis: Basis,
+        mut notes: Vec<CompositionNote>,
+    ) -> Result<Composition> {
         let mut masses: Vec<(String, f64)> = Vec::new();
         for (name, amount) in entries {
-            let found = self.find(&name)?;
+            let found = self.find(name)?;
             let inside = self.masses(&found)?;
-            if amount == 0.0 {
+            if *amount == 0.0 {
                 notes.push(CompositionNote::Dropped(found.designation().to_owned()));
                 continue;
             }
             let weight = match basis {
-                Basis::Mass => amount,
+                Basis::Mass => *amount,
                 Basis::Mole => amount * self.molar_mass_of(&inside)?,
             };
             if let Found::Blend(blend) = &found {
@@ -243,6 +315,58 @@ impl Catalogue {
         }
         Ok(None)
     }
+}
+
+/// Amounts of any sum above zero as fractions of one, for [`Catalogue::compose`].
+///
+/// # Errors
+/// [`Error::Composition`] where an amount is not finite or below zero, or all are 0.
+///
+/// # Example
+/// ```
+/// use zeotrope::catalogue::normalized;
+/// // kg in a cylinder
+/// let parts = normalized(&[("R-32", 7.0), ("R-125", 3.0)])?;
+/// assert_eq!(parts, [("R-32", 0.7), ("R-125", 0.3)]);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn normalized<'a>(amounts: &[(&'a str, f64)]) -> Result<Vec<(&'a str, f64)>> {
+    let text = as_text(amounts);
+    let sum = checked_sum(&text, amounts)?;
+    if !(sum > 0.0 && sum.is_finite()) {
+        return Err(Error::Composition {
+            literal: text,
+            problem: format!("the amounts sum to {sum}"),
+            hint: "give at least one amount above zero".into(),
+        });
+    }
+    Ok(amounts
+        .iter()
+        .map(|(name, amount)| (*name, amount / sum))
+        .collect())
+}
+
+/// Names and numbers for a message.
+fn as_text(amounts: &[(&str, f64)]) -> String {
+    let parts: Vec<String> = amounts
+        .iter()
+        .map(|(name, amount)| format!("{name} {amount}"))
+        .collect();
+    parts.join(", ")
+}
+
+/// The sum of amounts, each finite and not below zero.
+fn checked_sum(text: &str, amounts: &[(&str, f64)]) -> Result<f64> {
+    for (name, amount) in amounts {
+        if !(amount.is_finite() && *amount >= 0.0) {
+            return Err(Error::Composition {
+                literal: text.to_owned(),
+                problem: format!("{amount} of {name} is no amount"),
+                hint: "give finite amounts, none below zero".into(),
+            });
+        }
+    }
+    Ok(amounts.iter().map(|(_, amount)| amount).sum())
 }
 
 /// An error where a blend is known but not carried.

@@ -20,7 +20,9 @@ pub mod records;
 mod spelling;
 mod user;
 
-pub use composition::{Basis, Component, Composition, CompositionNote, MOST_COMPONENTS};
+pub use composition::{
+    Basis, Component, Composition, CompositionNote, MOST_COMPONENTS, normalized,
+};
 pub use corners::corners;
 
 use embedded::{Entry, File, look_up};

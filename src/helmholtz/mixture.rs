@@ -29,8 +29,36 @@ pub struct MoleFractions {
 }
 
 impl MoleFractions {
-    /// From a slice of at most [`MAX_COMPONENTS`] values, normalised to a sum of 1.
-    pub fn new(values: &[f64]) -> Self {
+    /// From amounts of any sum above zero.
+    ///
+    /// # Errors
+    /// [`Error::Composition`] for none or more than [`MAX_COMPONENTS`] values, for one that is not
+    /// finite or is below zero, and where all are 0.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::helmholtz::MoleFractions;
+    /// assert_eq!(MoleFractions::of(&[3.0, 1.0])?.as_slice(), [0.75, 0.25]);
+    /// assert!(MoleFractions::of(&[1.0; 9]).is_err());
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn of(values: &[f64]) -> Result<Self> {
+        let sum: f64 = values.iter().sum();
+        let is_amount = |value: &f64| value.is_finite() && *value >= 0.0;
+        let fits = !values.is_empty() && values.len() <= MAX_COMPONENTS;
+        if fits && values.iter().all(is_amount) && sum > 0.0 && sum.is_finite() {
+            return Ok(Self::new(values));
+        }
+        Err(Error::Composition {
+            literal: format!("{values:?}"),
+            problem: "no mole fractions".into(),
+            hint: format!("give 1 to {MAX_COMPONENTS} amounts, none below zero and not all 0"),
+        })
+    }
+
+    /// From at most [`MAX_COMPONENTS`] amounts that are known to be some.
+    pub(crate) fn new(values: &[f64]) -> Self {
+        debug_assert!(values.len() <= MAX_COMPONENTS);
         let length = values.len().min(MAX_COMPONENTS);
         let sum: f64 = values[..length].iter().sum();
         let mut fractions = Self {

@@ -176,7 +176,7 @@ pub(crate) fn all_warnings(
     answer: &[Warning],
     site: &[Warning],
 ) -> Vec<Warning> {
-    let notes = refrigerant.composition().notes.iter().cloned();
+    let notes = refrigerant.composition().notes().iter().cloned();
     let notes = notes.map(Warning::CompositionRead);
     let standing = refrigerant.warnings().into_iter();
     let all = standing.chain(answer.iter().cloned()).chain(notes);

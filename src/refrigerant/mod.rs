@@ -133,22 +133,43 @@ impl Refrigerant {
         Self::from_composition(catalogue, catalogue.resolve(text, basis)?)
     }
 
-    /// From a composition that is already resolved.
+    /// From names and fractions of one, as a program holds them: no text in between.
+    ///
+    /// # Units
+    /// Fractions 0 to 1, by `basis`; their sum 1 within 1e-9 ([`crate::catalogue::normalized`]
+    /// brings other amounts to that).
+    ///
+    /// # Errors
+    /// As [`Catalogue::compose`].
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::{Basis, Refrigerant};
+    /// let parts = [("R-32", 0.23), ("R-125", 0.25), ("R-134a", 0.52)];
+    /// let blend = Refrigerant::from_fractions(&parts, Basis::Mass)?;
+    /// assert_eq!(blend.designation(), "R-407C");
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn from_fractions(fractions: &[(&str, f64)], basis: Basis) -> Result<Self> {
+        let catalogue = Catalogue::embedded();
+        let composition = catalogue.compose(fractions, basis)?;
+        Self::from_composition(&catalogue, composition)
+    }
+
+    /// From a composition that is already resolved, of the same catalogue.
     ///
     /// # Errors
     /// [`crate::Error::Catalogue`] for a broken file of a component or pair.
     pub fn from_composition(catalogue: &Catalogue, composition: Composition) -> Result<Self> {
         // Sorted inside, so that the order of writing changes nothing.
-        let mut order: Vec<usize> = (0..composition.components.len()).collect();
-        order.sort_by(|&a, &b| {
-            let designation = |k: usize| &composition.components[k].designation;
-            designation(a).cmp(designation(b))
-        });
+        let components = composition.components();
+        let mut order: Vec<usize> = (0..components.len()).collect();
+        order.sort_by(|&a, &b| components[a].designation.cmp(&components[b].designation));
         let mut places = vec![0; order.len()];
         for (place, &user) in order.iter().enumerate() {
             places[user] = place;
         }
-        let sorted: Vec<&Component> = order.iter().map(|&k| &composition.components[k]).collect();
+        let sorted: Vec<&Component> = order.iter().map(|&k| &components[k]).collect();
         let mut equations = Vec::with_capacity(sorted.len());
         for component in &sorted {
             equations.push(equation(catalogue.pure(&component.designation)?)?);
@@ -198,10 +219,8 @@ impl Refrigerant {
             .collect();
         let x = MoleFractions::new(&fractions);
         let molar_mass = mixture.at_composition(&x).molar_mass();
-        let blend = match &composition.designation {
-            Some(designation) if composition.components.len() > 1 => {
-                Some(catalogue.blend(designation)?)
-            }
+        let blend = match composition.designation() {
+            Some(designation) if components.len() > 1 => Some(catalogue.blend(designation)?),
             _ => None,
         };
         let limits = limits(&mixture);
@@ -225,17 +244,17 @@ impl Refrigerant {
 
     /// The designation, or the composition in the standard's notation.
     pub fn designation(&self) -> &str {
-        &self.0.composition.label
+        self.0.composition.label()
     }
 
     /// Whether it has one component.
     pub fn is_pure(&self) -> bool {
-        self.0.composition.components.len() == 1
+        self.0.composition.is_pure()
     }
 
     /// The components in the user's order.
     pub fn components(&self) -> &[Component] {
-        &self.0.composition.components
+        self.0.composition.components()
     }
 
     /// What was resolved.

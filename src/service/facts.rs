@@ -115,7 +115,7 @@ impl Facts {
         Self {
             safety_class,
             identity: Identity::of(refrigerant),
-            listed: refrigerant.composition().designation.is_some(),
+            listed: refrigerant.composition().designation().is_some(),
             model: Model {
                 equations: records
                     .iter()

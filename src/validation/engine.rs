@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 
 use super::rows::Row;
-use crate::catalogue::{Basis, Catalogue};
+use crate::catalogue::{Basis, Catalogue, Composition, normalized};
 use crate::error::{Error, Result};
 use crate::refrigerant::{Given, PhaseProperties, ReferenceState, Refrigerant, SaturationPoint};
 use crate::state::{SinglePhase, density_between, highest_density};
@@ -58,8 +58,8 @@ impl Engine {
             return Ok(known.clone());
         }
         let found = if let Some(amounts) = row.composition.strip_prefix("mole: ") {
-            let text = format!("{} ({})", row.refrigerant, percent(amounts));
-            Refrigerant::from_catalogue(&self.catalogue, &text, Basis::Mole)?
+            let composition = self.composition(&row.refrigerant, amounts, Basis::Mole)?;
+            Refrigerant::from_composition(&self.catalogue, composition)?
         } else {
             let found =
                 Refrigerant::from_catalogue(&self.catalogue, &row.refrigerant, Basis::Mass)?;
@@ -72,14 +72,21 @@ impl Engine {
         Ok(found)
     }
 
+    /// Names and amounts as the table has them, each list with a slash between.
+    fn composition(&self, names: &str, amounts: &str, basis: Basis) -> Result<Composition> {
+        let amounts = amounts
+            .split('/')
+            .map(|text| text.parse().unwrap_or(f64::NAN));
+        let parts: Vec<(&str, f64)> = names.split('/').zip(amounts).collect();
+        self.catalogue.compose(&normalized(&parts)?, basis)
+    }
+
     /// A value of one composition says nothing about another.
     fn same_composition(&self, found: &Refrigerant, printed: &str) -> Result<()> {
         let (names, amounts) = printed.split_once(' ').unwrap_or((printed, ""));
-        let printed = self
-            .catalogue
-            .resolve(&format!("{names} ({amounts})"), Basis::Mass)?;
-        let differs = printed.components.len() != found.components().len()
-            || printed.components.iter().any(|component| {
+        let printed = self.composition(names, amounts, Basis::Mass)?;
+        let differs = printed.components().len() != found.components().len()
+            || printed.components().iter().any(|component| {
                 !found.components().iter().any(|own| {
                     own.designation == component.designation
                         && (own.mass_fraction - component.mass_fraction).abs() < 1e-9
@@ -87,23 +94,13 @@ impl Engine {
             });
         if differs {
             return Err(Error::Composition {
-                literal: printed.label,
+                literal: printed.label().to_owned(),
                 problem: format!("not the composition of {}", found.designation()),
                 hint: "compare the table with fluids/blends.yaml".into(),
             });
         }
         Ok(())
     }
-}
-
-/// Fractions of one as percent: 0.4/0.6 is 40/60.
-fn percent(fractions: &str) -> String {
-    let percents: Vec<String> = fractions
-        .split('/')
-        .filter_map(|fraction| fraction.parse::<f64>().ok())
-        .map(|fraction| format!("{}", (fraction * 1e8).round() / 1e6))
-        .collect();
-    percents.join("/")
 }
 
 fn value_in_si(catalogue: &Catalogue, refrigerant: &Refrigerant, row: &Row) -> Result<f64> {

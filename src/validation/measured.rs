@@ -96,8 +96,8 @@ fn distance<'a>(
     second: &str,
     points: impl Iterator<Item = &'a Point>,
 ) -> Result<PairDistance> {
-    let literal = format!("{first}/{second} (50/50)");
-    let pair = Refrigerant::from_catalogue(catalogue, &literal, Basis::Mole)?;
+    let equal = catalogue.compose(&[(first, 0.5), (second, 0.5)], Basis::Mole)?;
+    let pair = Refrigerant::from_composition(catalogue, equal)?;
     let (mixture, _) = pair.model();
     let first_leads = mixture.components()[0].record.designation == first;
     let (mut unanswered, mut suspect) = (0, 0);

@@ -61,8 +61,12 @@ fn every_embedded_file_is_read() {
     );
     for designation in catalogue.blend_designations() {
         let composition = catalogue.resolve(&designation, Basis::Mass).unwrap();
-        assert_eq!(composition.label, designation);
-        let sum: f64 = composition.components.iter().map(|c| c.mass_fraction).sum();
+        assert_eq!(composition.label(), designation);
+        let sum: f64 = composition
+            .components()
+            .iter()
+            .map(|c| c.mass_fraction)
+            .sum();
         assert!((sum - 1.0).abs() < 1e-14, "{designation}: {sum}");
     }
     for designation in catalogue.refused_designations() {

@@ -144,8 +144,8 @@ proptest! {
         let catalogue = Catalogue::embedded();
         for basis in [Basis::Mass, Basis::Mole] {
             if let Ok(composition) = catalogue.resolve(&text, basis) {
-                let masses: f64 = composition.components.iter().map(|c| c.mass_fraction).sum();
-                let moles: f64 = composition.components.iter().map(|c| c.mole_fraction).sum();
+                let masses: f64 = composition.components().iter().map(|c| c.mass_fraction).sum();
+                let moles: f64 = composition.components().iter().map(|c| c.mole_fraction).sum();
                 prop_assert!((masses - 1.0).abs() < 1e-12);
                 prop_assert!((moles - 1.0).abs() < 1e-12);
             }

@@ -73,26 +73,26 @@ fn a_blend_is_resolved_by_mass_and_mole() {
     let directory = complete();
     let catalogue = Catalogue::with_directory(directory.path()).unwrap();
     let blend = catalogue.resolve("r-9401a", Basis::Mass).unwrap();
-    assert_eq!(blend.label, "R-9401A");
+    assert_eq!(blend.label(), "R-9401A");
     // By hand: 0.6/0.1 = 6 and 0.4/0.05 = 8 mol, so 6/14 and 8/14; 1 kg / 14 mol.
-    approx::assert_relative_eq!(blend.components[0].mole_fraction, 6.0 / 14.0);
-    approx::assert_relative_eq!(blend.components[1].mole_fraction, 8.0 / 14.0);
+    approx::assert_relative_eq!(blend.components()[0].mole_fraction, 6.0 / 14.0);
+    approx::assert_relative_eq!(blend.components()[1].mole_fraction, 8.0 / 14.0);
     approx::assert_relative_eq!(blend.molar_mass(), 1.0 / 14.0);
     // By hand: equal moles of 0.1 and 0.05 kg/mol are 2/3 and 1/3 by mass.
     let own = catalogue
         .resolve("R-9001/R-9002 (50/50)", Basis::Mole)
         .unwrap();
-    approx::assert_relative_eq!(own.components[0].mass_fraction, 2.0 / 3.0);
-    approx::assert_relative_eq!(own.components[0].mole_fraction, 0.5);
-    assert_eq!(own.label, "R-9001/R-9002 (66.6667/33.3333)");
-    assert_eq!(own.designation, None);
-    assert_eq!(own.notes[0], CompositionNote::ReadAsMole);
+    approx::assert_relative_eq!(own.components()[0].mass_fraction, 2.0 / 3.0);
+    approx::assert_relative_eq!(own.components()[0].mole_fraction, 0.5);
+    assert_eq!(own.label(), "R-9001/R-9002 (66.6667/33.3333)");
+    assert_eq!(own.designation(), None);
+    assert_eq!(own.notes()[0], CompositionNote::ReadAsMole);
     // By hand: 1 mol of the blend weighs 1/14 kg (0.6 and 0.4 of it), 1 mol of R-9002 0.05 kg.
     let nested = catalogue
         .resolve("R-9401A/R-9002 (50/50)", Basis::Mole)
         .unwrap();
     approx::assert_relative_eq!(
-        nested.components[0].mass_fraction,
+        nested.components()[0].mass_fraction,
         (0.6 / 14.0) / (1.0 / 14.0 + 0.05),
         max_relative = 1e-14
     );
@@ -132,7 +132,7 @@ fn a_users_file_wins_over_an_embedded_one() {
     let directory = Directory::new().with("pure/own.yaml", &own);
     let catalogue = Catalogue::with_directory(directory.path()).unwrap();
     let resolved = catalogue.resolve("134A", Basis::Mass).unwrap();
-    assert_eq!(resolved.components[0].molar_mass, 0.123);
+    assert_eq!(resolved.components()[0].molar_mass, 0.123);
     let listed = catalogue.pure_designations();
     assert_eq!(listed.iter().filter(|name| *name == "R-134a").count(), 1);
 }

@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use crate::catalogue::{Catalogue, Component, Composition};
+use crate::catalogue::{Basis, Catalogue, Component, normalized};
 use crate::error::Result;
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature};
@@ -67,19 +67,9 @@ impl Refill {
         let together = if more.is_empty() {
             listed.clone()
         } else {
-            let mut components: Vec<Component> = own.iter().chain(more).cloned().collect();
-            let count = components.len() as f64;
-            let moles: f64 = components.iter().map(|one| 1.0 / one.molar_mass).sum();
-            for one in &mut components {
-                one.mass_fraction = 1.0 / count;
-                one.mole_fraction = 1.0 / one.molar_mass / moles;
-            }
-            let composition = Composition {
-                designation: None,
-                label: format!("{} + {}", listed.designation(), refrigerant.designation()),
-                components,
-                notes: Vec::new(),
-            };
+            let names = own.iter().chain(more).map(|one| one.designation.as_str());
+            let parts: Vec<(&str, f64)> = names.map(|name| (name, 1.0)).collect();
+            let composition = catalogue.compose(&normalized(&parts)?, Basis::Mass)?;
             Refrigerant::from_composition(catalogue, composition)?
         };
         Ok(Self {

@@ -80,7 +80,7 @@ pub fn hazards(refrigerants: &[&Refrigerant], work: Option<Work>) -> Vec<Hazard>
     };
     let any = |applies: &dyn Fn(&Refrigerant) -> bool| refrigerants.iter().any(|one| applies(one));
     let class = |one: &Refrigerant| one.safety_class().unwrap_or_default();
-    let listed = |one: &Refrigerant| one.composition().designation.is_some();
+    let listed = |one: &Refrigerant| one.composition().designation().is_some();
     let mut found = vec![Hazard::Always];
     found.extend(names(&|one| class(one).contains(['2', '3'])).map(Hazard::Flammable));
     found.extend(names(&|one| class(one).starts_with('B')).map(Hazard::Toxic));

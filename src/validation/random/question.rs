@@ -3,7 +3,7 @@
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
 
-use crate::catalogue::{Basis, Catalogue};
+use crate::catalogue::{Basis, Catalogue, normalized};
 use crate::refrigerant::Refrigerant;
 
 /// A component of a lower critical temperature is counted as a permanent gas, K: nitrogen, oxygen,
@@ -87,12 +87,19 @@ impl<'a> Blends<'a> {
 
     /// A listed blend one time in three, else two to eight of all components.
     pub(super) fn draw(&self, random: &mut Random) -> Option<Drawn> {
-        let (name, listed) = if random.below(3) == 0 {
-            (self.listed[random.below(self.listed.len())].clone(), true)
+        let listed = random.below(3) == 0;
+        let (name, composition) = if listed {
+            let name = self.listed[random.below(self.listed.len())].clone();
+            let composition = self.catalogue.resolve(&name, Basis::Mole).ok()?;
+            (name, composition)
         } else {
-            (self.users(random), false)
+            let percents = self.users(random);
+            let composition = self
+                .catalogue
+                .compose(&normalized(&percents).ok()?, Basis::Mole);
+            (notation(&percents), composition.ok()?)
         };
-        let refrigerant = Refrigerant::from_catalogue(self.catalogue, &name, Basis::Mole).ok()?;
+        let refrigerant = Refrigerant::from_composition(self.catalogue, composition).ok()?;
         if refrigerant.is_pure() {
             return None;
         }
@@ -112,9 +119,9 @@ impl<'a> Blends<'a> {
         })
     }
 
-    /// A composition by mole; one in four has extreme fractions. Few components are likelier than
+    /// A composition in mole %; one in four has extreme fractions. Few components are likelier than
     /// many.
-    fn users(&self, random: &mut Random) -> String {
+    fn users(&self, random: &mut Random) -> Vec<(&str, f64)> {
         let count = (2 + (7.0 * random.unit().powi(2)) as usize).min(8);
         let mut names: Vec<&str> = Vec::new();
         while names.len() < count {
@@ -138,10 +145,16 @@ impl<'a> Blends<'a> {
         for amount in &mut amounts {
             *amount = (*amount / sum * 1e8).round().max(1.0) / 1e6;
         }
-        let amounts: Vec<String> = amounts
-            .iter()
-            .map(|amount| format!("{amount:.6}"))
-            .collect();
-        format!("{} ({})", names.join("/"), amounts.join("/"))
+        names.into_iter().zip(amounts).collect()
     }
+}
+
+/// The text by which the program can be asked for the same blend.
+fn notation(percents: &[(&str, f64)]) -> String {
+    let names: Vec<&str> = percents.iter().map(|(name, _)| *name).collect();
+    let amounts: Vec<String> = percents
+        .iter()
+        .map(|(_, amount)| format!("{amount:.6}"))
+        .collect();
+    format!("{} ({})", names.join("/"), amounts.join("/"))
 }

@@ -254,6 +254,7 @@ pub fn at_rest(
     at: Temperature,
     limits: Option<VesselLimits>,
 ) -> Result<Found> {
+    finite("pressure", read.in_pascal())?;
     let against = |line: &dyn Fn(Temperature) -> Result<Pressure>| -> Result<Excess> {
         let (pressure, slope) = line_and_slope(line, at)?;
         Ok(Excess {
@@ -424,6 +425,8 @@ pub fn candidates(
     at: Temperature,
     limits: VesselLimits,
 ) -> Result<Vec<Candidate>> {
+    finite("pressure", read.in_pascal())?;
+    finite("temperature", at.in_kelvin())?;
     let names = catalogue
         .pure_designations()
         .into_iter()

@@ -2,13 +2,14 @@
 
 use serde::{Serialize, Serializer};
 
+use crate::Refrigerant;
 use crate::catalogue::{Basis, Catalogue};
+use crate::error::{Error, Result, finite};
 use crate::service::facts::{Facts, Identity, Model};
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::significance::{Limit, Significance};
 use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
-use crate::{Error, Refrigerant, Result};
 
 /// A vessel as it was read.
 #[derive(Debug, Clone, PartialEq)]

@@ -13,6 +13,7 @@ mod curves;
 mod cycle;
 mod cycle_program;
 mod derivatives;
+mod derived;
 mod dual_equation;
 mod firmware;
 mod ideal;

@@ -259,7 +259,7 @@ fn processes() -> Vec<Entry> {
         Refrigerant::named("R-407C").unwrap(),
     );
     vec![
-        entry("Coil", &[5e5, 310.0, 15e5], move |at| {
+        entry("Coil", &[5e5, 300.0, 15e5], move |at| {
             let liquid = Liquid {
                 temperature: kelvin(at[1]),
                 pressure: Some(pascal(at[2])),

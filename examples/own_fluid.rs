@@ -24,7 +24,6 @@ fn main() -> Result<()> {
   components:
     - {refrigerant: R-9001, mass_percent: 60}
     - {refrigerant: R-600a, mass_percent: 40}
-  source: invented for this example
 ";
     let texts = [("pure/R-9001.yaml", own.as_str()), ("blends.yaml", blends)];
     let catalogue = Catalogue::with_texts(&texts)?;

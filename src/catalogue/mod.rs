@@ -133,7 +133,6 @@ impl Catalogue {
     ///   components:
     ///     - {refrigerant: R-32, mass_percent: 60}
     ///     - {refrigerant: R-1234yf, mass_percent: 40}
-    ///   source: invented for this example
     /// ";
     /// let catalogue = Catalogue::with_texts(&[("blends.yaml", blends)])?;
     /// let blend = Refrigerant::from_catalogue(&catalogue, "R-9402", Basis::Mass)?;

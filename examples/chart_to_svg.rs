@@ -5,9 +5,11 @@
 //! ```
 #![allow(clippy::print_stdout)]
 
-use zeotrope::chart::{Chart, Choices, Request, Rows};
+use zeotrope::catalogue::Catalogue;
+use zeotrope::chart::picture::{Kind, Picture};
+use zeotrope::chart::{Choices, Request, Rows};
 use zeotrope::output::Format;
-use zeotrope::page::{Print, Style, chart};
+use zeotrope::page::{Print, Style, picture};
 use zeotrope::units::{Atmosphere, PressureUnit, TemperatureUnit, UnitSet};
 use zeotrope::{Refrigerant, Result};
 
@@ -20,9 +22,17 @@ fn main() -> Result<()> {
         site: Atmosphere::standard_at_elevation(1600.0)?,
         choices: Choices::default(),
     };
-    let drawn = Chart::new(&request)?;
+    let drawn = Picture::new(Kind::Curves, &request, &Catalogue::embedded())?;
     let style = Style::new(UnitSet::SI, request.site);
-    let document = chart(&[drawn], &Print::default(), &[], &style);
+    let refrigerants = &request.refrigerants;
+    let document = picture(
+        &drawn,
+        refrigerants,
+        &Print::default(),
+        true,
+        Vec::new(),
+        &style,
+    );
     print!("{}", String::from_utf8_lossy(&document.write(Format::Svg)?));
     Ok(())
 }

@@ -209,6 +209,7 @@ impl Catalogue {
         Arc::new(PairRecord {
             refitted: None,
             measured: None,
+            measured_vapors: None,
             ..(*record).clone()
         })
     }

@@ -28,7 +28,9 @@ pub use reference_state::ReferenceState;
 pub use state::Given;
 pub use tolerance::Band;
 
-use crate::catalogue::records::{BlendRecord, Measured, PairKind, PairRecord, PureRecord, Refit};
+use crate::catalogue::records::{
+    BlendRecord, Measured, MeasuredVapors, PairKind, PairRecord, PureRecord, Refit,
+};
 use crate::catalogue::{Basis, Catalogue, Component, Composition};
 use crate::curve::Curve;
 use crate::equilibrium::BlendLimits;
@@ -109,6 +111,11 @@ impl PairTrust {
     /// The distance of what is in use from measured bubble points; `None` where none is on record.
     pub fn measured(&self) -> Option<&Measured> {
         self.record.as_ref()?.measured.as_ref()
+    }
+
+    /// The same of measured vapors.
+    pub fn measured_vapors(&self) -> Option<&MeasuredVapors> {
+        self.record.as_ref()?.measured_vapors.as_ref()
     }
 }
 

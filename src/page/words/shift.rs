@@ -5,6 +5,10 @@ use super::Phrase;
 phrases! {
     SHIFT_TITLE_VAPOR = "{refrigerant} after a loss of vapor at {temperature}";
     SHIFT_TITLE_LIQUID = "{refrigerant} after a loss of liquid at {temperature}";
+    SHIFT_TITLE_CIRCULATING = "{refrigerant} after a loss at the circulating composition at {temperature}";
+    SHIFT_TITLE_DRAWN_VAPOR = "{refrigerant} drawn as vapor at {temperature}";
+    SHIFT_TITLE_DRAWN_LIQUID = "{refrigerant} drawn as liquid at {temperature}";
+    SHIFT_TITLE_DRAWN_CIRCULATING = "{refrigerant} drawn in the composition of the whole at {temperature}";
     SHIFT_LOST = "lost, % by mass";
     SHIFT_LEFT_MASS = "left, {unit}";
     SHIFT_PRESSURE = "pressure";
@@ -43,5 +47,11 @@ phrases! {
     SHIFT_NOT_USABLE = "What leaves is outside the published tolerances from the start.";
     SHIFT_SIGN = "Read minus true, for a reading by the card of {refrigerant}: superheat at {suction}, subcooling at {liquid}. Positive: there is less than read.";
     SHIFT_SLOW = "Slow loss: liquid and vapor in equilibrium at one temperature throughout. A running system loses what circulates in it, which is nearer to the whole composition: little shift (common practice).";
-    SHIFT_MEASURED = "Vapors of binary pairs calculated by the included equations differ from measured ones by a median of 0.005 in mole fraction. No measured leak of a blend is on record here.";
+    SHIFT_CIRCULATING = "Loss in the composition of the whole, as from where a running system circulates liquid or vapor alone (common practice): the composition stays. What coils and receiver hold back is not counted.";
+    SHIFT_UNCERTAIN = "Standard uncertainty from the measured deviation of the pairs' vapors, % by mass";
+    SHIFT_SUPERHEAT_ERROR = "superheat error";
+    SHIFT_SUBCOOLING_ERROR = "subcooling error";
+    SHIFT_PAIRS_MEASURED = "Counted by their measured vapors: {pairs}. The deviation of each is laid on its relative volatility and the loss followed anew; squares are added.";
+    SHIFT_PAIRS_NOT_MEASURED = "Without a measured vapor on record and not counted in the uncertainty: {pairs}.";
+    SHIFT_NO_LEAK_MEASURED = "No measured leak of a blend is on record here.";
 }

@@ -100,6 +100,15 @@ impl<'a> Lines<'a> {
         Some(found?.temperature)
     }
 
+    /// What superheat and subcooling read by the listed card miss by.
+    pub(super) fn readings(&mut self, z: &MoleFractions) -> [Option<f64>; 2] {
+        let card = self.card;
+        let dew = self.at_pressure(3, Branch::Dew, z, card.suction);
+        let bubble = self.at_pressure(4, Branch::Bubble, z, card.liquid);
+        let difference = |a: Option<f64>, b: Option<f64>| Some(a? - b?);
+        [difference(dew, card.dew), difference(card.bubble, bubble)]
+    }
+
     /// The lines of a composition, its bubble point at the temperature where it is known.
     pub(super) fn of(&mut self, z: &MoleFractions, bubble: Option<f64>) -> Told {
         let card = self.card;

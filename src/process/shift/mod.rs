@@ -12,8 +12,10 @@ mod question;
 mod refill;
 mod tolerance;
 mod trace;
+mod uncertainty;
 mod vessel;
 
 pub use answer::{Peak, Peaks, Round, Row, Shift, loss};
 pub use question::{End, Leaving, Question, Refill, Until};
 pub use tolerance::{Corners, OverCorners, Range};
+pub use uncertainty::{VaporPairs, VaporUncertainty};

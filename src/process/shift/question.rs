@@ -15,6 +15,9 @@ pub enum Leaving {
     Vapor,
     /// Liquid, and vapor once no liquid is left.
     Liquid,
+    /// Both, in the composition of the whole: what a running system loses, for comparison (common
+    /// practice; what coils and receiver hold back is not counted).
+    Circulating,
 }
 
 /// How far a loss goes at most.

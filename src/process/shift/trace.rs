@@ -10,8 +10,9 @@
 //! orders 5 and 4 with dense output: Dormand & Prince, J. Comput. Appl. Math. 6 (1980) 19; Hairer,
 //! Norsett & Wanner, Solving Ordinary Differential Equations I (1993), II.6.
 
+use super::uncertainty::Tilt;
 use super::vessel::{Amounts, Vessel, lost};
-use super::{End, Leaving, Question};
+use super::{End, Leaving};
 use crate::equilibrium::at_volume::InVolume;
 use crate::error::Result;
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
@@ -19,6 +20,9 @@ use crate::numeric::bracketed_root;
 
 /// Error of a step, relative to each amount.
 const TOLERANCE: f64 = 1e-8;
+/// The same where the vapor is taken as off: of what is found its distance from the other is used,
+/// and that to two digits.
+const TOLERANCE_TILTED: f64 = 1e-6;
 /// A step takes no more than this share of what is left.
 const LONGEST: f64 = 0.25;
 const SHORTEST: f64 = 1e-9;
@@ -93,6 +97,8 @@ pub(super) struct Trace<'a> {
     /// The share lost at the end, and what ends it.
     pub(super) end: (f64, End),
     pub(super) leaving: Leaving,
+    /// A pair whose vapor is taken as off.
+    tilt: Option<Tilt>,
 }
 
 /// The vessel at one moment.
@@ -111,9 +117,19 @@ pub(super) struct Moment {
 impl<'a> Trace<'a> {
     /// Integrates; `floor` is the pressure in Pa at which nothing flows out any more.
     pub(super) fn of(
-        (vessel, first): (Vessel<'a>, InVolume),
+        begun: (Vessel<'a>, InVolume),
         start: &Amounts,
         leaving: Leaving,
+        floor: Option<f64>,
+    ) -> Result<Self> {
+        Self::tilted(begun, start, (leaving, None), floor)
+    }
+
+    /// As [`Trace::of`], a pair's vapor taken as off.
+    pub(super) fn tilted(
+        (vessel, first): (Vessel<'a>, InVolume),
+        start: &Amounts,
+        (leaving, tilt): (Leaving, Option<Tilt>),
         floor: Option<f64>,
     ) -> Result<Self> {
         let mut trace = Self {
@@ -122,9 +138,10 @@ impl<'a> Trace<'a> {
             dry: None,
             end: (LAST, End::Share),
             leaving,
+            tilt,
         };
         let (mut at, mut amounts, mut contents) = (0.0, *start, first);
-        let mut slope = trace.slope(&contents);
+        let mut slope = trace.slope(&contents, &amounts);
         let mut length: f64 = 0.05;
         for _ in 0..MOST_STEPS {
             length = length.min(LONGEST * (1.0 - at)).min(LAST - at);
@@ -190,15 +207,25 @@ impl<'a> Trace<'a> {
         Ok((end, End::SitePressure))
     }
 
-    fn leaving_of(&self, contents: &InVolume) -> MoleFractions {
-        match self.leaving {
-            Leaving::Vapor => contents.pair.vapor,
-            Leaving::Liquid => contents.pair.liquid,
+    /// Liquid and vapor.
+    fn phases(&self, contents: &InVolume) -> (MoleFractions, MoleFractions) {
+        match &self.tilt {
+            Some(tilt) => tilt.phases(contents),
+            None => (contents.pair.liquid, contents.pair.vapor),
         }
     }
 
-    fn slope(&self, contents: &InVolume) -> Amounts {
-        let leaving = self.leaving_of(contents);
+    fn leaving_of(&self, contents: &InVolume, amounts: &Amounts) -> MoleFractions {
+        let (liquid, vapor) = self.phases(contents);
+        match self.leaving {
+            Leaving::Vapor => vapor,
+            Leaving::Liquid => liquid,
+            Leaving::Circulating => self.vessel.fractions(amounts),
+        }
+    }
+
+    fn slope(&self, contents: &InVolume, amounts: &Amounts) -> Amounts {
+        let leaving = self.leaving_of(contents, amounts);
         let molar = self.vessel.mass(&leaving);
         let mut slope = [0.0; MAX_COMPONENTS];
         for (slope, w) in slope.iter_mut().zip(leaving.iter()) {
@@ -227,14 +254,18 @@ impl<'a> Trace<'a> {
                 }
             }
             near = self.vessel.contents(&to, Some(&near)).ok()?;
-            slopes[stage + 1] = self.slope(&near);
+            slopes[stage + 1] = self.slope(&near, &to);
         }
         let mut error: f64 = 0.0;
+        let allowed = match self.tilt {
+            Some(_) => TOLERANCE_TILTED,
+            None => TOLERANCE,
+        };
         for (k, n) in from.iter().enumerate().take(self.vessel.count()) {
             let parts = ERROR.iter().zip(&slopes);
             let own: f64 = parts.map(|(weight, slope)| weight * slope[k]).sum();
             if *n > 0.0 {
-                error = error.max((length * own / (TOLERANCE * n)).abs());
+                error = error.max((length * own / (allowed * n)).abs());
             }
         }
         let step = Step {
@@ -289,14 +320,44 @@ impl<'a> Trace<'a> {
             });
         }
         let (amounts, contents) = self.within(lost)?;
+        let (liquid, vapor) = self.phases(&contents);
         Ok(Moment {
             lost,
             amounts,
             pressure: contents.pair.pressure,
-            liquid: Some(contents.pair.liquid),
-            vapor: contents.pair.vapor,
-            leaving: self.leaving_of(&contents),
+            liquid: Some(liquid),
+            vapor,
+            leaving: self.leaving_of(&contents, &amounts),
         })
+    }
+
+    /// The contents at the beginning.
+    pub(super) fn first(&self) -> Option<&InVolume> {
+        self.steps.first().map(|step| &step.contents)
+    }
+
+    /// The same loss from other amounts with their contents.
+    pub(super) fn again(
+        &self,
+        contents: InVolume,
+        amounts: &Amounts,
+        floor: Option<f64>,
+    ) -> Result<Self> {
+        let begun = (self.vessel.clone(), contents);
+        Self::tilted(begun, amounts, (self.leaving, self.tilt), floor)
+    }
+
+    /// The vessel before anything is lost of amounts with their contents.
+    pub(super) fn begun(&self, amounts: Amounts, contents: &InVolume) -> Moment {
+        let (liquid, vapor) = self.phases(contents);
+        Moment {
+            lost: 0.0,
+            amounts,
+            pressure: contents.pair.pressure,
+            liquid: Some(liquid),
+            vapor,
+            leaving: self.leaving_of(contents, &amounts),
+        }
     }
 
     /// Where each step begins: the share lost, the amounts and the contents.
@@ -308,24 +369,6 @@ impl<'a> Trace<'a> {
     /// The shares lost at which the steps begin.
     pub(super) fn places(&self) -> impl Iterator<Item = f64> + '_ {
         self.steps.iter().map(|step| step.at)
-    }
-}
-
-impl Moment {
-    /// A vessel as full as at the start.
-    pub(super) fn full(amounts: Amounts, contents: InVolume, question: &Question) -> Self {
-        let pair = contents.pair;
-        Self {
-            lost: 0.0,
-            amounts,
-            pressure: pair.pressure,
-            liquid: Some(pair.liquid),
-            vapor: pair.vapor,
-            leaving: match question.leaving {
-                Leaving::Vapor => pair.vapor,
-                Leaving::Liquid => pair.liquid,
-            },
-        }
     }
 }
 

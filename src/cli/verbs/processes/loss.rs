@@ -14,6 +14,8 @@ pub(crate) enum LossPhase {
     Vapor,
     /// Liquid, and vapor once no liquid is left
     Liquid,
+    /// Both, in the composition of the whole, as a running system circulates it
+    Circulating,
 }
 
 /// Rounds where a top-up is asked for and no number.
@@ -101,6 +103,7 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
     question.leaving = match (args.phase, is_draw) {
         (Some(LossPhase::Vapor), _) | (None, false) => Leaving::Vapor,
         (Some(LossPhase::Liquid), _) | (None, true) => Leaving::Liquid,
+        (Some(LossPhase::Circulating), _) => Leaving::Circulating,
     };
     question.until = if is_draw {
         Until::Drawn

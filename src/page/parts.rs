@@ -393,7 +393,9 @@ pub(crate) fn vapors_in_short(facts: &Facts, style: &Style) -> Option<String> {
         return None;
     }
     let all = pairs.len().to_string();
-    let known = pairs.iter().filter_map(|pair| pair.measured_vapors.as_ref());
+    let known = pairs
+        .iter()
+        .filter_map(|pair| pair.measured_vapors.as_ref());
     let count = known.clone().count().to_string();
     let worst = known.map(|one| one.rms_y).reduce(f64::max);
     Some(match worst {

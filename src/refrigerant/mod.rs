@@ -342,7 +342,7 @@ impl Refrigerant {
             .0
             .pairs
             .iter()
-            .filter(|pair| pair.kind == PairKind::Estimated)
+            .filter(|pair| pair.kind == PairKind::Estimated && pair.refit().is_none())
             .collect();
         if !estimated.is_empty() {
             // A fitted estimate has moved the reducing temperature.

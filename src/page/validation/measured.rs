@@ -33,7 +33,7 @@ pub(super) fn sections(document: &mut Document, report: &Report, style: &Style) 
 
     document.title(style.word(MEASURED_AZEOTROPES));
     document.rows(1, rows(&report.azeotropes, style, azeotropes));
-    document.lines(vec![style.word(AZEOTROPES_SAME_TEMPERATURE)]);
+    document.lines(vec![style.word(AZEOTROPES_WHERE)]);
 
     document.title(style.word(MEASURED_TERNARIES));
     document.rows(1, rows(&report.ternaries, style, ternaries));
@@ -86,10 +86,8 @@ impl Row<'_> {
 
     fn numbers(&mut self, list: &str, decimals: usize, numbers: &[(Phrase, &str, Option<f64>)]) {
         for (label, key, value) in numbers {
-            let text = value.map_or_else(
-                || "-".to_owned(),
-                |value| self.style.fixed(value, decimals),
-            );
+            let text =
+                value.map_or_else(|| "-".to_owned(), |value| self.style.fixed(value, decimals));
             let (label, field) = (self.style.word(*label), self.field(list, key));
             self.figures.add(label, text, field, *value);
         }
@@ -148,15 +146,12 @@ fn azeotropes(row: &mut Row<'_>, one: &AzeotropeDistance) {
         (PAPERS, "papers", one.papers),
     ];
     row.counts(list, &counts);
-    let numbers = [
-        (FROM_K, "from_K", Some(one.from)),
-        (TO_K, "to_K", Some(one.to)),
-    ];
-    row.numbers(list, 2, &numbers);
-    let numbers = [
-        (BIAS_X, "bias_x", one.bias_x),
-        (RMS_X, "rms_x", one.rms_x),
-    ];
+    for (label, key, pascal) in [(FROM_BAR, "from_Pa", one.from), (TO_BAR, "to_Pa", one.to)] {
+        let field = row.field(list, key);
+        let (label, text) = (row.style.word(label), row.style.fixed(pascal / 1e5, 2));
+        row.figures.add(label, text, field, pascal);
+    }
+    let numbers = [(BIAS_X, "bias_x", one.bias_x), (RMS_X, "rms_x", one.rms_x)];
     row.numbers(list, 3, &numbers);
     let numbers = [
         (BIAS_PERCENT, "bias_percent", one.bias_percent),

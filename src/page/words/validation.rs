@@ -28,7 +28,7 @@ phrases! {
     ALL_VAPORS = "All pairs together: {points} vapors of {pairs} pairs, median deviation {median}, 95 % within {most}.";
     VAPORS_SUSPECT = "At the measured temperature and liquid. 'volatility %': what the deviations amount to as relative volatility. From 0.95 of the reducing temperature on a point tests the critical region, not the pair, and is in no figure; nor are 'suspect' ones: their vapor does not fit their own pressures, scatters, or disagrees with other papers.";
     MEASURED_AZEOTROPES = "Measured azeotropes, model minus measured, mole fraction of the first and pressure";
-    AZEOTROPES_SAME_TEMPERATURE = "At the measured temperature. 'none': the model has no azeotrope there.";
+    AZEOTROPES_WHERE = "At the measured temperature; at the measured pressure where no temperature is on record, so that the pressure is not compared. 'none': the model has no azeotrope there.";
     MEASURED_TERNARIES = "Measured mixtures of three, model minus measured";
     TERNARIES_PREDICTED = "No parameter was fitted to three components: a prediction from pairs.";
     MEASURED_DEW_POINTS = "Measured dew points, model minus measured, % of pressure";
@@ -39,8 +39,8 @@ phrases! {
     VOLATILITY = "volatility %";
     NEAR_CRITICAL = "near critical";
     NOT_FOUND = "none ";
-    FROM_K = "from K";
-    TO_K = "to K";
+    FROM_BAR = "from bara";
+    TO_BAR = "to bara";
     VAPORS = "vapors";
     ESTIMATED_PAIRS = "estimated pairs";
     TIER = "tier";

@@ -7,6 +7,7 @@
 
 mod answer;
 mod flammable;
+mod left;
 mod lines;
 mod question;
 mod refill;
@@ -16,6 +17,7 @@ mod uncertainty;
 mod vessel;
 
 pub use answer::{Peak, Peaks, Round, Row, Shift, loss};
+pub use left::{Was, lens};
 pub use question::{End, Leaving, Question, Refill, Until};
 pub use tolerance::{Corners, OverCorners, Range};
 pub use uncertainty::{VaporPairs, VaporUncertainty};

@@ -120,6 +120,19 @@ pub struct Question {
 }
 
 impl Question {
+    /// The same with a row every second percent too, as a picture needs; and the shares that it
+    /// names, those asked for or every tenth.
+    pub fn for_picture(&self) -> (Self, Vec<f64>) {
+        let mut marked = self.lost.clone();
+        if marked.is_empty() {
+            marked.extend((0..10).map(|tenth| f64::from(tenth) / 10.0));
+        }
+        let mut more = self.clone();
+        more.lost = marked.clone();
+        more.lost.extend((0..50).map(|part| f64::from(part) / 50.0));
+        (more, marked)
+    }
+
     /// A loss of vapor without vapor space, down to the pressure of the standard atmosphere.
     pub fn vapor(temperature: Temperature) -> Self {
         Self {

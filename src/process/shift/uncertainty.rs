@@ -97,10 +97,7 @@ impl Tilt {
         let pair = &contents.pair;
         let (liquid, vapor) = (&pair.liquid, &pair.vapor);
         let phi = contents.liquid_volume.clamp(0.0, 1.0);
-        let moles = [
-            phi * pair.liquid_density,
-            (1.0 - phi) * pair.vapor_density,
-        ];
+        let moles = [phi * pair.liquid_density, (1.0 - phi) * pair.vapor_density];
         let share = moles[1] / (moles[0] + moles[1]);
         let count = liquid.len();
         let mut x = [0.0; MAX_COMPONENTS];

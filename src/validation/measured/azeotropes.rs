@@ -1,4 +1,5 @@
-//! Measured azeotropes beside those that the model has at the same temperature.
+//! Measured azeotropes beside those that the model has at the same temperature, or at the same
+//! pressure where no temperature was measured.
 
 use std::collections::BTreeSet;
 
@@ -8,7 +9,7 @@ use super::{Subject, bias_and_rms, by_names};
 use crate::catalogue::Catalogue;
 use crate::error::Result;
 use crate::process::azeotrope::{At, azeotropes};
-use crate::units::Temperature;
+use crate::units::{Pressure, Temperature};
 use crate::validation::rows;
 
 /// Measured azeotropes, a row each; `tests/data/README.md` tells what they are.
@@ -19,7 +20,7 @@ struct Point {
     first: String,
     second: String,
     #[serde(rename = "T_K")]
-    temperature: f64,
+    temperature: Option<f64>,
     #[serde(rename = "p_Pa")]
     pressure: f64,
     x_first: f64,
@@ -27,7 +28,7 @@ struct Point {
     suspect: String,
 }
 
-/// A pair's azeotropes beside measured ones, model less measured at the measured temperature.
+/// A pair's azeotropes beside measured ones, model less measured at the measured temperature, or pressure.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[non_exhaustive]
 pub struct AzeotropeDistance {
@@ -35,19 +36,19 @@ pub struct AzeotropeDistance {
     pub first: String,
     /// Second refrigerant.
     pub second: String,
-    /// Measured azeotropes at whose temperature the model has one.
+    /// Measured azeotropes where the model has one too.
     pub points: usize,
-    /// Measured azeotropes at whose temperature it has none.
+    /// Measured azeotropes where it has none.
     pub not_found: usize,
     /// Of suspect sets, in no figure.
     pub suspect: usize,
     /// Papers.
     pub papers: usize,
-    /// Lowest measured temperature, K.
-    #[serde(rename = "from_K")]
+    /// Lowest measured pressure, Pa.
+    #[serde(rename = "from_Pa")]
     pub from: f64,
-    /// Highest measured temperature, K.
-    #[serde(rename = "to_K")]
+    /// Highest measured pressure, Pa.
+    #[serde(rename = "to_Pa")]
     pub to: f64,
     /// Mean deviation of the first's mole fraction.
     #[serde(rename = "bias_x")]
@@ -55,7 +56,7 @@ pub struct AzeotropeDistance {
     /// Root mean square of the same.
     #[serde(rename = "rms_x")]
     pub rms_x: Option<f64>,
-    /// Mean deviation of the pressure, %.
+    /// Mean deviation of the pressure at measured temperatures, %; `None` where none was.
     pub bias_percent: Option<f64>,
     /// Root mean square of the same, %.
     pub rms_percent: Option<f64>,
@@ -90,8 +91,11 @@ fn distance(
             continue;
         }
         papers.insert(point.doi.as_str());
-        (from, to) = (from.min(point.temperature), to.max(point.temperature));
-        let at = At::Temperature(Temperature::kelvin(point.temperature));
+        (from, to) = (from.min(point.pressure), to.max(point.pressure));
+        let at = match point.temperature {
+            Some(kelvin) => At::Temperature(Temperature::kelvin(kelvin)),
+            None => At::Pressure(Pressure::pascal(point.pressure)),
+        };
         // Rarely there are two; the nearer one is meant.
         let found = azeotropes(&subject.refrigerant, at).unwrap_or_default();
         let away = |x: f64| (x - point.x_first).abs();
@@ -101,7 +105,9 @@ fn distance(
         match nearest {
             Some(one) => {
                 fractions.push(one.mole_fractions[0] - point.x_first);
-                percents.push((one.pressure.in_pascal() / point.pressure - 1.0) * 100.0);
+                if point.temperature.is_some() {
+                    percents.push((one.pressure.in_pascal() / point.pressure - 1.0) * 100.0);
+                }
             }
             None => not_found += 1,
         }

@@ -200,7 +200,11 @@ fn distance<'a>(
         rms_percent,
         bias_kelvin,
         rms_kelvin,
-        refitted: subject.refrigerant.pairs().iter().any(|pair| pair.refit().is_some()),
+        refitted: subject
+            .refrigerant
+            .pairs()
+            .iter()
+            .any(|pair| pair.refit().is_some()),
         unanswered,
         suspect,
     })

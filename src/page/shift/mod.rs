@@ -1,5 +1,13 @@
 //! What a leak, a draw or a top-up does to a blend.
 
+mod card;
+mod exercise;
+mod picture;
+
+pub use card::card;
+pub use exercise::exercise;
+pub use picture::{ShiftPicture, picture};
+
 use super::warning::told;
 use super::words::Phrase;
 use super::words::shift::*;
@@ -29,17 +37,7 @@ pub fn shift(
     let hazards = cautions(&involved, Some(work), style);
     let name = answer.identity.refrigerant.as_str();
     let mut document = Document::new(answer, told(&warnings, style), hazards);
-    let temperature = style.temperature(answer.temperature);
-    let title = match (answer.phase, work) {
-        (Leaving::Vapor, Work::Draw) => SHIFT_TITLE_DRAWN_VAPOR,
-        (Leaving::Liquid, Work::Draw) => SHIFT_TITLE_DRAWN_LIQUID,
-        (Leaving::Circulating, Work::Draw) => SHIFT_TITLE_DRAWN_CIRCULATING,
-        (Leaving::Vapor, _) => SHIFT_TITLE_VAPOR,
-        (Leaving::Liquid, _) => SHIFT_TITLE_LIQUID,
-        (Leaving::Circulating, _) => SHIFT_TITLE_CIRCULATING,
-    };
-    let blanks = [("refrigerant", name), ("temperature", &temperature)];
-    document.title(style.say(title, &blanks));
+    document.title(title(answer, work, style));
 
     let components = names(answer).join("/");
     document.title(style.say(SHIFT_SHARES, &[("components", &components)]));
@@ -67,6 +65,22 @@ pub fn shift(
     parts::foot(&mut document, &Facts::of(listed), None, notes, style);
     document.sheet = sheet(answer);
     document
+}
+
+/// What was lost of what, and where.
+fn title(answer: &Shift, work: Work, style: &Style) -> String {
+    let name = answer.identity.refrigerant.as_str();
+    let temperature = style.temperature(answer.temperature);
+    let title = match (answer.phase, work) {
+        (Leaving::Vapor, Work::Draw) => SHIFT_TITLE_DRAWN_VAPOR,
+        (Leaving::Liquid, Work::Draw) => SHIFT_TITLE_DRAWN_LIQUID,
+        (Leaving::Circulating, Work::Draw) => SHIFT_TITLE_DRAWN_CIRCULATING,
+        (Leaving::Vapor, _) => SHIFT_TITLE_VAPOR,
+        (Leaving::Liquid, _) => SHIFT_TITLE_LIQUID,
+        (Leaving::Circulating, _) => SHIFT_TITLE_CIRCULATING,
+    };
+    let blanks = [("refrigerant", name), ("temperature", &temperature)];
+    style.say(title, &blanks)
 }
 
 fn names(answer: &Shift) -> Vec<&str> {
@@ -165,7 +179,11 @@ fn uncertain(document: &mut Document, answer: &Shift, style: &Style) {
             figures.remark(style.word(label), joined(shares, style));
         }
         for (label, key, value) in [
-            (SHIFT_SUPERHEAT_ERROR, "superheat_error_K", found.superheat_error),
+            (
+                SHIFT_SUPERHEAT_ERROR,
+                "superheat_error_K",
+                found.superheat_error,
+            ),
             (
                 SHIFT_SUBCOOLING_ERROR,
                 "subcooling_error_K",
@@ -409,7 +427,9 @@ fn sheet(answer: &Shift) -> Sheet {
             cells.cell("subcooling_error_K", row.subcooling_error);
             let off = row.vapor_uncertainty.as_ref();
             for (at, name) in names.iter().enumerate() {
-                let share = off.and_then(|off| off.remaining_mass_fractions.get(at)).copied();
+                let share = off
+                    .and_then(|off| off.remaining_mass_fractions.get(at))
+                    .copied();
                 cells.cell(format!("remaining_mass_fraction_uncertainty_{name}"), share);
             }
             let kelvin = off.and_then(|off| off.superheat_error);

@@ -305,12 +305,14 @@ fn charts_carry_a_short_form() {
         "{of_r410a}"
     );
     assert!(of_r410a.contains(" K of published values."), "{of_r410a}");
+    let vapors = "R-410A: Deviation from measured vapors, 1 of 1 pairs: mole fraction 0.0";
+    assert!(of_r410a.contains(vapors), "{of_r410a}");
     assert!(foot("R-454C").contains("K of values quoted from memory"));
     assert!(foot("R-401A").contains("of published values, to which it was fitted"));
-    let own = foot("R-1234yf/R-600 (50/50)");
+    let own = foot("R-134a/R-717 (50/50)");
     assert!(
         own.contains(
-            "class not assigned; 50 % R-1234yf, 50 % R-600 by mass; binary pairs: 1 with fitted \
+            "class not assigned; 50 % R-134a, 50 % R-717 by mass; binary pairs: 1 with fitted \
              reducing parameters, 1 refitted to measured bubble points."
         ),
         "{own}"

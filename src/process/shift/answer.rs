@@ -418,7 +418,10 @@ fn asked(question: &Question) -> Vec<f64> {
     asked
 }
 
-/// The largest flammable shares, over the steps of the integration and the rows.
+/// Places at which the largest flammable share is looked for, besides the rows.
+const PLACES: usize = 40;
+
+/// The largest flammable shares, over evenly spaced places and the rows.
 fn peaks(trace: &Trace<'_>, book: &Book<'_>, rows: &[Row]) -> Result<Peaks> {
     let mut found: [Option<Peak>; 4] = [None; 4];
     let mut look = |slot: usize, share: f64, lost: f64| {
@@ -439,24 +442,19 @@ fn peaks(trace: &Trace<'_>, book: &Book<'_>, rows: &[Row]) -> Result<Peaks> {
             look(1, share, lost);
         }
     }
-    for (lost, amounts, contents) in trace.between() {
-        let share = |x: &[f64]| {
-            let mass = book.ordered(&trace.vessel.by_mass(x));
-            book.flammable.share(&mass)
-        };
-        let (vapor, liquid) = (share(&contents.pair.vapor), share(&contents.pair.liquid));
-        look(0, vapor, lost);
-        look(1, liquid, lost);
-        look(
-            2,
-            match trace.leaving {
-                Leaving::Vapor => vapor,
-                Leaving::Liquid => liquid,
-                Leaving::Circulating => share(amounts),
-            },
-            lost,
-        );
-        look(3, share(amounts), lost);
+    let share = |x: &[f64]| {
+        let mass = book.ordered(&trace.vessel.by_mass(x));
+        book.flammable.share(&mass)
+    };
+    for place in 0..=PLACES {
+        let lost = trace.end.0 * place as f64 / PLACES as f64;
+        let moment = trace.moment(lost)?;
+        look(0, share(&moment.vapor), lost);
+        look(2, share(&moment.leaving), lost);
+        look(3, share(&moment.amounts), lost);
+        if let Some(liquid) = &moment.liquid {
+            look(1, share(liquid), lost);
+        }
     }
     let none = Peak {
         mass_fraction: 0.0,

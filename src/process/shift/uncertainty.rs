@@ -197,21 +197,70 @@ pub(super) fn of_rows(
     if tilts.is_empty() {
         return Ok(None);
     }
-    let nominal = follow(trace, book, question, asked)?;
+    let places = places(asked);
+    let nominal = follow(trace, book, question, &places)?;
     let mut sums = vec![Sums::new(trace.vessel.count()); nominal.len()];
     for tilt in tilts {
         let contents = trace.vessel.contents(start, trace.first())?;
         let begun = (trace.vessel.clone(), contents);
         let leaving = (question.leaving, Some(tilt));
         let off = Trace::tilted(begun, start, leaving, floor(question))?;
-        let off = follow(&off, book, question, asked)?;
+        let off = follow(&off, book, question, &places)?;
         for ((sums, nominal), off) in sums.iter_mut().zip(&nominal).zip(&off) {
             sums.add(nominal, off);
         }
     }
-    let mut rows: Vec<VaporUncertainty> = sums.into_iter().map(Sums::told).collect();
-    let rounds = rows.split_off(asked.len());
-    Ok(Some((rows, rounds)))
+    let mut found: Vec<VaporUncertainty> = sums.into_iter().map(Sums::told).collect();
+    let rounds = found.split_off(places.len());
+    let rows = asked.iter().map(|&lost| {
+        let next = places.partition_point(|place| *place < lost);
+        let next = next.clamp(1.min(places.len() - 1), places.len() - 1);
+        let before = next.saturating_sub(1);
+        let width = places[next] - places[before];
+        let share = if width > 0.0 {
+            (lost - places[before]) / width
+        } else {
+            0.0
+        };
+        found[before].towards(&found[next], share)
+    });
+    Ok(Some((rows.collect(), rounds)))
+}
+
+/// Rows at which the uncertainty is found at most; it is smooth, and has two digits.
+const MOST_PLACES: usize = 12;
+
+/// The rows themselves, or of many some, evenly, the first and the last among them.
+fn places(asked: &[f64]) -> Vec<f64> {
+    if asked.len() <= MOST_PLACES {
+        return asked.to_vec();
+    }
+    let last = asked.len() - 1;
+    let each = 0..MOST_PLACES;
+    each.map(|place| asked[place * last / (MOST_PLACES - 1)])
+        .collect()
+}
+
+impl VaporUncertainty {
+    /// What lies a share of the way to another.
+    fn towards(&self, other: &Self, share: f64) -> Self {
+        let mean = |a: f64, b: f64| a + share * (b - a);
+        let means = |a: &[f64], b: &[f64]| a.iter().zip(b).map(|(a, b)| mean(*a, *b)).collect();
+        let known = |a: Option<f64>, b: Option<f64>| a.zip(b).map(|(a, b)| mean(a, b));
+        Self {
+            remaining_mass_fractions: means(
+                &self.remaining_mass_fractions,
+                &other.remaining_mass_fractions,
+            ),
+            vapor_mass_fractions: means(&self.vapor_mass_fractions, &other.vapor_mass_fractions),
+            leaving_mass_fractions: means(
+                &self.leaving_mass_fractions,
+                &other.leaving_mass_fractions,
+            ),
+            superheat_error: known(self.superheat_error, other.superheat_error),
+            subcooling_error: known(self.subcooling_error, other.subcooling_error),
+        }
+    }
 }
 
 fn follow(

@@ -23,9 +23,9 @@ struct Point {
     temperature: f64,
     #[serde(rename = "p_Pa")]
     pressure: f64,
-    x_first: f64,
-    x_second: f64,
-    x_third: f64,
+    x_first: Option<f64>,
+    x_second: Option<f64>,
+    x_third: Option<f64>,
     y_first: Option<f64>,
     y_second: Option<f64>,
     y_third: Option<f64>,
@@ -43,7 +43,7 @@ pub struct TernaryDistance {
     pub points: usize,
     /// Papers they come from.
     pub papers: usize,
-    /// Mean deviation of the bubble pressure, %.
+    /// Mean deviation of the bubble pressure, %; of the dew pressure where no liquid was measured.
     pub bias_percent: Option<f64>,
     /// Root mean square of the same, %.
     pub rms_percent: Option<f64>,
@@ -83,20 +83,31 @@ fn distance(catalogue: &Catalogue, names: [&str; 3], points: &[&Point]) -> Resul
     let mut papers = BTreeSet::new();
     let (mut percents, mut fractions) = (Vec::new(), Vec::new());
     for point in points {
-        let z = subject.fractions(&[point.x_first, point.x_second, point.x_third]);
+        let whole = |shares: [Option<f64>; 3]| match shares {
+            [Some(a), Some(b), Some(c)] => Some([a, b, c]),
+            _ => None,
+        };
+        let liquid = whole([point.x_first, point.x_second, point.x_third]);
+        let vapor = whole([point.y_first, point.y_second, point.y_third]);
+        let (branch, given) = match (liquid, vapor) {
+            (Some(liquid), _) => (Branch::Bubble, liquid),
+            (None, Some(vapor)) => (Branch::Dew, vapor),
+            (None, None) => continue,
+        };
+        let z = subject.fractions(&given);
         let at = point.temperature;
         if !point.suspect.is_empty() {
             suspect += 1;
         } else if subject.is_near_critical(&z, at) {
             near_critical += 1;
         } else if let Ok(found) =
-            bubble_dew::at_temperature(subject.mixture(), &z, Branch::Bubble, at, None)
+            bubble_dew::at_temperature(subject.mixture(), &z, branch, at, None)
         {
             papers.insert(point.doi.as_str());
             percents.push((found.pressure / point.pressure - 1.0) * 100.0);
-            if let (Some(a), Some(b), Some(c)) = (point.y_first, point.y_second, point.y_third) {
+            if let (Branch::Bubble, Some(vapor)) = (branch, vapor) {
                 vapors += 1;
-                let own = subject.places.iter().zip([a, b, c]);
+                let own = subject.places.iter().zip(vapor);
                 fractions.extend(own.map(|(place, y)| found.vapor[*place] - y));
             }
         } else {

@@ -83,6 +83,9 @@ fn distance(catalogue: &Catalogue, names: [&str; 2], points: &[&Point]) -> Resul
     let mut deviations = Vec::new();
     let mut width = 0.0;
     for point in points {
+        if point.x_first <= 0.0 || point.x_first >= 1.0 {
+            continue; // one component alone has no vapor of another composition
+        }
         let z = subject.fractions(&[point.x_first, 1.0 - point.x_first]);
         if !point.suspect.is_empty() {
             suspect += 1;

@@ -41,6 +41,7 @@ pub(super) fn sections(document: &mut Document, report: &Report, style: &Style) 
 
     document.title(style.word(MEASURED_DEW_POINTS));
     document.rows(1, rows(&report.dew_points, style, dew_points));
+    document.lines(vec![style.word(DEW_POINTS_LOWER)]);
 }
 
 fn rows<One>(all: &[One], style: &Style, row: fn(&mut Row<'_>, &One)) -> Vec<Figures> {

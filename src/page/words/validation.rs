@@ -32,6 +32,7 @@ phrases! {
     MEASURED_TERNARIES = "Measured mixtures of three, model minus measured";
     TERNARIES_PREDICTED = "No parameter was fitted to three components: a prediction from pairs.";
     MEASURED_DEW_POINTS = "Measured dew points, model minus measured, % of pressure";
+    DEW_POINTS_LOWER = "Compared with the lower dew pressure where the model has two: a measured upper one then shows as a deviation of most of itself.";
     BIAS_Y = "bias";
     RMS_Y = "rms";
     BIAS_X = "bias x";

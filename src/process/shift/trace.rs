@@ -17,6 +17,7 @@ use super::uncertainty::Tilt;
 use super::vessel::{Amounts, Vessel, lost};
 use super::{End, Leaving};
 use crate::equilibrium::at_volume::InVolume;
+use crate::equilibrium::bubble_dew;
 use crate::error::Result;
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
 use crate::numeric::bracketed_root;
@@ -328,8 +329,23 @@ impl<'a> Trace<'a> {
         let step = self.step_at(lost).ok_or_else(super::vessel::lost)?;
         let t = time_at(lost);
         let amounts = self.closed(&step.logs(t), t);
-        let contents = self.vessel.contents(&amounts, Some(&step.contents))?;
+        let contents = self.vessel.contents(&amounts, Some(&self.near(step, t)))?;
         Ok((amounts, contents))
+    }
+
+    /// Contents near to those at t within a step: on the line to the next step's.
+    fn near(&self, step: &Step, t: f64) -> InVolume {
+        let place = self.steps.partition_point(|one| one.at <= step.at);
+        let Some(next) = self.steps.get(place) else {
+            return step.contents;
+        };
+        let weight = (t - step.at) / step.length;
+        let (a, b) = (&step.contents, &next.contents);
+        InVolume {
+            pair: bubble_dew::between(&a.pair, &b.pair, weight),
+            liquid_volume: a.liquid_volume + weight * (b.liquid_volume - a.liquid_volume),
+            density: a.density + weight * (b.density - a.density),
+        }
     }
 
     /// The vessel at a share lost.

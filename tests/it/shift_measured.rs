@@ -6,9 +6,12 @@ use std::sync::OnceLock;
 
 use zeotrope::Refrigerant;
 use zeotrope::catalogue::Catalogue;
+use zeotrope::chart::{Chart, Request};
+use zeotrope::page::{self, Block, Document, Print, ShiftPicture, Style};
 use zeotrope::process::azeotrope::{BlendKind, Series};
 use zeotrope::process::shift::{Leaving, Question, Refill, Until, loss};
-use zeotrope::units::Temperature;
+use zeotrope::service::hazard::hazards::Work;
+use zeotrope::units::{Atmosphere, Temperature, UnitSet};
 use zeotrope::validation::{self, VaporDistance};
 
 fn named(text: &str) -> Refrigerant {
@@ -371,4 +374,64 @@ fn the_kind_of_a_blend_is_told() {
     assert_eq!(azeotropes.len(), 1);
     assert!(kind("R-448A").azeotropes.is_none());
     assert!(kind("R-407C").azeotropes.unwrap().is_empty());
+}
+
+fn titles(document: &Document) -> Vec<&str> {
+    let titles = document.blocks.iter().filter_map(|block| match block {
+        Block::Title(title) => Some(title.as_str()),
+        _ => None,
+    });
+    titles.collect()
+}
+
+#[test]
+fn a_card_of_what_is_left_is_not_the_listed_blends() {
+    let blend = named("R-407C");
+    let mut question = Question::vapor(Temperature::fahrenheit(75.0));
+    question.lost = vec![0.3];
+    let found = loss(&blend, &question).unwrap();
+    let (left, was) = found.left(&question, &Catalogue::embedded()).unwrap();
+    assert!(left.blend().is_none());
+    let (site, units) = (Atmosphere::SEA_LEVEL, UnitSet::SI);
+    let chart = Chart::new(&Request::of_card(left, &units, site).unwrap()).unwrap();
+    let style = Style::new(units, site);
+    let card = page::shift_card(&found, (&chart, was), &Print::default(), &[], &style);
+    let headline = "Composition after a calculated loss, not R-407C";
+    assert_eq!(titles(&card)[0], headline);
+    let unlisted = "No safety class assigned: treat as flammable and toxic.";
+    assert!(card.cautions.iter().any(|text| text.starts_with(unlisted)));
+
+    question.lost.clear();
+    assert!(found.left(&question, &Catalogue::embedded()).is_err());
+}
+
+#[test]
+fn a_loss_is_drawn() {
+    let style = Style::new(UnitSet::SI, Atmosphere::SEA_LEVEL);
+    let drawn = |name: &str, kind: ShiftPicture| {
+        let blend = named(name);
+        let question = Question::vapor(Temperature::celsius(24.0));
+        let (more, marked) = question.for_picture();
+        let found = loss(&blend, &more).unwrap();
+        let print = (Work::Loss, None);
+        page::shift_picture((&found, kind), &blend, &marked, print, &[], &style)
+    };
+    for (name, kind, curves) in [
+        ("R-407C", ShiftPicture::Composition, 6),
+        ("R-407C", ShiftPicture::Lines, 2),
+        ("R-407C", ShiftPicture::Path, 3),
+        // bubble, dew and four ties
+        ("R-454B", ShiftPicture::Path, 6),
+    ] {
+        let found = drawn(name, kind).unwrap();
+        let plot = found.blocks.iter().find_map(|block| match block {
+            Block::Picture(plot) => Some(plot),
+            _ => None,
+        });
+        let plot = plot.unwrap();
+        assert_eq!(plot.curves.len(), curves, "{name} {kind:?}");
+        assert!(plot.curves.iter().all(|curve| curve.points.len() > 1));
+        assert!(!found.cautions.is_empty());
+    }
+    assert!(drawn("R-448A", ShiftPicture::Path).is_err());
 }

@@ -26,6 +26,8 @@ impl Card {
         suction: Option<Pressure>,
         liquid: Option<Pressure>,
     ) -> Self {
+        // Four points alone: a curve would cost a hundred times as much.
+        let listed = listed.exact();
         let suction = suction.or_else(|| listed.dew_pressure(EVAPORATING).ok());
         let liquid = liquid.or_else(|| listed.bubble_pressure(CONDENSING).ok());
         let dew = suction.and_then(|at| listed.dew_temperature(at).ok());

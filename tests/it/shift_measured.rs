@@ -261,7 +261,6 @@ fn leaks_integrated_from_measured_vapors_are_met() {
         at(1.0),
         small
     );
-    println!("{told}");
     assert!(counted >= 30 && sizes.len() >= 120, "{told}");
     assert!(at(0.5).0 < 0.0065 && at(0.95).0 < 0.03, "{told}");
 }

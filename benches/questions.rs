@@ -9,6 +9,7 @@ use zeotrope::curve::Curve;
 use zeotrope::equilibrium::bubble_dew::Branch;
 use zeotrope::helmholtz::MoleFractions;
 use zeotrope::process::cycle::{Cycle, Level};
+use zeotrope::process::shift;
 use zeotrope::state::SinglePhase;
 use zeotrope::units::{
     Atmosphere, Pressure, PressureUnit, Temperature, TemperatureDifference, TemperatureUnit,
@@ -95,7 +96,20 @@ pub(crate) fn questions() -> Result<Vec<Question>> {
         ));
     }
     all.push(chart()?);
+    all.push(leak()?);
     Ok(all)
+}
+
+/// A leak of five components followed and told in a hundred steps.
+fn leak() -> Result<Question> {
+    let r = Refrigerant::named("R-448A")?;
+    let name = "leak of R-448A in 100 steps, uncertainty included";
+    Ok(question("shift", name, move |i| {
+        let mut asked = shift::Question::vapor(Temperature::kelvin(kelvin(i)));
+        asked.lost = (1..100).map(|part| f64::from(part) / 100.0).collect();
+        let found = shift::loss(&r, &asked)?;
+        Ok(found.end_lost_mass_fraction)
+    }))
 }
 
 /// The stretch of a dew line that holds a temperature, built anew.

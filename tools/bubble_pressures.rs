@@ -1,9 +1,10 @@
-//! Bubble pressures of pairs at trial reducing parameters of the temperature; `tools/refit.py`
-//! asks it.
+//! Bubble points of pairs at trial reducing parameters of the temperature; `tools/refit.py` asks
+//! it.
 //!
 //! Standard input: CSV with the columns `first,second,beta_t,gamma_t,T_K,x_first`, in the order of
-//! the pair's file. Standard output: a line a row, the pressure in Pa, or `nan` where the model has
-//! no bubble point. All else of the pair (volumes, departure function) is as its file has it.
+//! the pair's file. Standard output: a line a row, the pressure in Pa, the mole fraction of the
+//! first in the vapor and the temperature over the reducing one, or `nan nan nan` where the model has no bubble point. All else of the pair
+//! (volumes, departure function) is as its file has it; of a pair without a file all is 1.
 
 use std::error::Error;
 use std::io::Write;
@@ -11,10 +12,19 @@ use std::{collections::HashMap, io};
 
 use serde::Deserialize;
 use zeotrope::Refrigerant;
+use zeotrope::catalogue::records::PairReducing;
 use zeotrope::catalogue::{Basis, Catalogue};
 use zeotrope::equilibrium::bubble_dew::{self, Branch};
 use zeotrope::helmholtz::mixture::Pair;
 use zeotrope::helmholtz::{Mixture, MoleFractions};
+
+/// What a pair without a file is taken as.
+const UNKNOWN: PairReducing = PairReducing {
+    beta_t: 1.0,
+    gamma_t: 1.0,
+    beta_v: 1.0,
+    gamma_v: 1.0,
+};
 
 #[derive(Deserialize)]
 struct Row {
@@ -43,8 +53,13 @@ fn main() -> Result<(), Box<dyn Error>> {
         let found =
             bubble_dew::at_temperature(&known[&key], &z, Branch::Bubble, row.temperature, None);
         match found {
-            Ok(point) => writeln!(out, "{}", point.pressure)?,
-            Err(_) => writeln!(out, "nan")?,
+            Ok(point) => {
+                let mixture = &known[&key];
+                let place = usize::from(mixture.components()[0].record.designation != row.first);
+                let part = row.temperature / mixture.at_composition(&z).reducing_temperature;
+                writeln!(out, "{} {} {part}", point.pressure, point.vapor[place])?;
+            }
+            Err(_) => writeln!(out, "nan nan nan")?,
         }
     }
     Ok(())
@@ -57,14 +72,20 @@ fn mixture(row: &Row) -> Result<Mixture, Box<dyn Error>> {
         let pure = Refrigerant::from_catalogue(&catalogue, name, Basis::Mole)?;
         Ok(pure.model().0.components()[0].clone())
     };
-    let Some((record, false)) = catalogue.pair(&row.first, &row.second)? else {
-        return Err(format!("no file of {} + {} in this order", row.first, row.second).into());
+    let (mut reducing, departure) = match catalogue.pair(&row.first, &row.second)? {
+        Some((_, true)) => {
+            let names = format!("{} + {}", row.first, row.second);
+            return Err(format!("the file of {names} is in the other order").into());
+        }
+        Some((record, false)) => {
+            let departure = match &record.departure {
+                Some(name) => Some((catalogue.departure(name)?, record.departure_factor)),
+                None => None,
+            };
+            (record.reducing, departure)
+        }
+        None => (UNKNOWN, None),
     };
-    let departure = match &record.departure {
-        Some(name) => Some((catalogue.departure(name)?, record.departure_factor)),
-        None => None,
-    };
-    let mut reducing = record.reducing;
     reducing.beta_t = row.beta_t;
     reducing.gamma_t = row.gamma_t;
     let pair = Pair {

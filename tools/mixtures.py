@@ -66,11 +66,33 @@ def pairs():
     return found
 
 
+def unpublished(first, second):
+    """The mapping of a pair of which nothing is published, before a fit to measured points."""
+    return {
+        "first": first,
+        "second": second,
+        "kind": "estimated",
+        "reducing": {"beta_t": 1.0, "gamma_t": 1.0, "beta_v": 1.0, "gamma_v": 1.0},
+        "source": "Estimated: Lorentz-Berthelot combining rules.",
+    }
+
+
+def with_refits(found):
+    """The pairs, and those of which `refit.py` alone knows."""
+    for row in tables.read("refitted.csv"):
+        key = (row["first"], row["second"])
+        if key[::-1] in found:
+            raise ValueError(f"{key}: the pair's file has the other order")
+        found.setdefault(key, unpublished(*key))
+    return found
+
+
 def with_measurements(found):
     """Adds to the pairs what `refit.py` and `measured.py` found: `refitted` after `reducing`, `measured` last."""
-    refitted = {(row["first"], row["second"]): row for row in tables.read("refitted.csv")}
-    measured = {(row["first"], row["second"]): row for row in tables.read("measured.csv")}
-    if strangers := (refitted.keys() | measured.keys()) - found.keys():
+    found = with_refits(found)
+    by_pair = lambda name: {(row["first"], row["second"]): row for row in tables.read(name)}
+    refitted, measured, vapors = map(by_pair, ("refitted.csv", "measured.csv", "measured_vapors.csv"))
+    if strangers := (measured.keys() | vapors.keys()) - found.keys():
         raise ValueError(f"no pair in this order: {sorted(strangers)}")
     for key, record in found.items():
         ordered = {}
@@ -83,6 +105,11 @@ def with_measurements(found):
             counts = {name: int(row[name]) for name in ("points", "papers")}
             deviations = ("bias_percent", "rms_percent", "bias_K", "rms_K")
             ordered["measured"] = counts | {name: float(row[name]) for name in deviations}
+        if key in vapors:
+            row = vapors[key]
+            counts = {name: int(row[name]) for name in ("points", "papers")}
+            deviations = ("bias_y", "rms_y", "relative_volatility_percent")
+            ordered["measured_vapors"] = counts | {name: float(row[name]) for name in deviations}
         found[key] = ordered
     return found
 

@@ -1,4 +1,4 @@
-"""Refits betaT and gammaT of published pairs that miss measured bubble points; see `tools/README.md`.
+"""Refits betaT and gammaT of pairs that miss measured bubble points, vapors included; see `tools/README.md`.
 
 refit.py            fits, prints what it found, writes `tools/data/refitted.csv`
 refit.py --check    fits, and shows whether that is what the committed table holds
@@ -19,11 +19,13 @@ from scipy.optimize import least_squares
 import mixtures
 import tables
 
-MISSES = 3.0  # % rms in pressure from which on a published pair is refitted
+MISSES = 3.0  # % rms in pressure from which on a pair is refitted
 ENOUGH = 25  # unsuspected points that must stand against it
 GAIN = 0.8  # rms of points held back, over that of the published pair, that a refit must not exceed
 # Nor may any group held back get worse: then the points disagree with one another more than with the pair.
 POINT = 0.02  # how far a good measured point may lie, in ln p; farther ones count less and less
+VAPOR = 0.01  # the same of a mole fraction in the vapor: the median of the uncertainties that papers state
+NEAR_CRITICAL = 0.95  # of the reducing temperature: from here on a vapor tests the critical region, not the pair
 PRIOR = (0.02, 0.05)  # how far betaT and gammaT may lie from the published ones
 NO_POINT = 5.0  # weighted deviation of a point at which the model has no bubble point
 COLDEST = 213.15  # K, the coldest that blends are answered and where liquids part first
@@ -31,11 +33,12 @@ ISOTHERM = 2.0  # K: points nearer than this to each other are held back togethe
 TABLE = os.path.join(tables.HERE, "data", "refitted.csv")
 COLUMNS = ["first", "second", "beta_t", "gamma_t", "points", "papers", "rms_before_percent", "rms_after_percent"]
 
-Point = collections.namedtuple("Point", "temperature pressure x_first doi")
+# y_first is nan where no vapor was measured or its set is suspect.
+Point = collections.namedtuple("Point", "temperature pressure x_first doi y_first")
 
 
 class Pair:
-    """A published pair with its unsuspected points, all in the order of the pair's file."""
+    """A pair with its unsuspected points, all in the order of the pair's file."""
 
     def __init__(self, program, record, points):
         self.program, self.points = program, points
@@ -46,19 +49,25 @@ class Pair:
         self.turns = self.turns_of(self.published)
 
     def deviations(self, parameters, points):
-        """ln of the model's over the measured pressure; nan where the model has no bubble point."""
+        """ln of the model's over the measured pressure, and model minus measured vapor; nan where there is none.
+
+        A column of points each, so that a group of them is picked by place.
+        """
         beta, gamma = map(float, parameters)
         head = "first,second,beta_t,gamma_t,T_K,x_first\n"
         rows = "".join(
             f"{self.first},{self.second},{beta!r},{gamma!r},{p.temperature!r},{p.x_first!r}\n" for p in points
         )
         answer = subprocess.run([self.program], input=head + rows, capture_output=True, text=True, check=True)
-        return numpy.log(numpy.array([float(line) for line in answer.stdout.split()]) / [p.pressure for p in points])
+        found = numpy.array([float(word) for word in answer.stdout.split()]).reshape(len(points), 3).T
+        vapors = found[1] - [p.y_first for p in points]
+        vapors[~(found[2] < NEAR_CRITICAL)] = math.nan
+        return numpy.array([numpy.log(found[0] / [p.pressure for p in points]), vapors])
 
     def turns_of(self, parameters):
         """How often the bubble pressure turns along the composition when cold: twice more where the liquid parts."""
-        grid = [Point(COLDEST, 1.0, float(x), "") for x in numpy.linspace(0.02, 0.98, 97)]
-        found = self.deviations(parameters, grid)
+        grid = [Point(COLDEST, 1.0, float(x), "", math.nan) for x in numpy.linspace(0.02, 0.98, 97)]
+        found = self.deviations(parameters, grid)[0]
         rises = numpy.sign(numpy.diff(found[~numpy.isnan(found)]))
         return int(numpy.count_nonzero(numpy.diff(rises)))
 
@@ -80,7 +89,10 @@ class Pair:
         """betaT and gammaT of the least squares alone."""
 
         def weighted(parameters):
-            own = numpy.nan_to_num(self.deviations(parameters, points) / POINT, nan=NO_POINT)
+            pressures, vapors = self.deviations(parameters, points)
+            own = numpy.append(
+                numpy.nan_to_num(pressures / POINT, nan=NO_POINT), numpy.nan_to_num(vapors / VAPOR, nan=0.0)
+            )
             return numpy.append(own, (parameters - numpy.array(self.published)) / PRIOR)
 
         def loss(squares):
@@ -116,37 +128,57 @@ class Pair:
 
 def rms(deviations):
     """Root mean square in % of pressure, of the points that have an answer."""
-    percents = (numpy.exp(deviations[~numpy.isnan(deviations)]) - 1) * 100
+    pressures = deviations[0]
+    percents = (numpy.exp(pressures[~numpy.isnan(pressures)]) - 1) * 100
     return math.sqrt(numpy.mean(percents**2)) if len(percents) else math.nan
+
+
+def vapors():
+    """The unsuspected vapors by pair and point."""
+    found = {}
+    for row in tables.read("measured_vapors.csv", os.path.join(tables.ROOT, "tests", "data")):
+        if not row["suspect"]:
+            key = (row["first"], row["second"], float(row["T_K"]), float(row["p_Pa"]), float(row["x_first"]))
+            found[key] = float(row["y_first"])
+    return found
 
 
 def measured():
     """The unsuspected points by (first, second), as the table orders them."""
+    known = vapors()
     found = collections.defaultdict(list)
     for row in tables.read("measured_bubble_points.csv", os.path.join(tables.ROOT, "tests", "data")):
         if not row["note"]:
-            point = Point(float(row["T_K"]), float(row["p_Pa"]), float(row["x_first"]), row["doi"])
-            found[row["first"], row["second"]].append(point)
+            key = (row["first"], row["second"], float(row["T_K"]), float(row["p_Pa"]), float(row["x_first"]))
+            found[key[:2]].append(Point(*key[2:], row["doi"], known.get(key, math.nan)))
     return found
 
 
+def turned(point):
+    """A point with its components in the other order."""
+    return point._replace(x_first=1 - point.x_first, y_first=1 - point.y_first)
+
+
 def candidates(program):
-    """Published pairs that miss their points, and a sentence for each that misses and is not refitted."""
-    published = {key: record for key, record in mixtures.pairs().items() if record["kind"] != "estimated"}
+    """Pairs that miss their points, and a sentence for each that misses and is not refitted."""
+    known = mixtures.pairs()
     for (first, second), points in measured().items():
-        record = published.get((first, second))
-        if record is None and (record := published.get((second, first))):
-            points = [p._replace(x_first=1 - p.x_first) for p in points]
-        if record is None:
-            print(f"{first} + {second}: nothing published, {len(points)} points; not refitted")
-            continue
-        pair = Pair(program, record, points)
+        record = known.get((first, second))
+        if record is None and (record := known.get((second, first))):
+            points = [turned(p) for p in points]
+        pair = Pair(program, record or mixtures.unpublished(first, second), points)
         if (missed := rms(pair.before)) <= MISSES:
             continue
         if len(points) < ENOUGH:
             print(f"{pair.first} + {pair.second}: rms {missed:.1f} %, but {len(points)} points only; not refitted")
             continue
         yield pair
+
+
+def rms_of_vapors(deviations):
+    """Root mean square of the mole fraction in the vapor, of the points that have one."""
+    known = deviations[1][~numpy.isnan(deviations[1])]
+    return math.sqrt(numpy.mean(known**2)) if len(known) else math.nan
 
 
 def blends_with(pair):
@@ -160,29 +192,34 @@ def judge(pair):
     """Prints what a refit does to points that it did not see; a row of the table if they get better."""
     print(f"{pair.first} + {pair.second}: {len(pair.points)} points; {pair.source}")
     what, found = pair.held_back()
-    before = numpy.concatenate([pair.before[chosen] for chosen, _ in found.values()])
-    after = numpy.concatenate([deviations for _, deviations in found.values()])
+    before = numpy.concatenate([pair.before[:, chosen] for chosen, _ in found.values()], axis=1)
+    after = numpy.concatenate([deviations for _, deviations in found.values()], axis=1)
     parameters = pair.fit(pair.points)
     own = pair.deviations(parameters, pair.points)
     for label, (chosen, deviations) in found.items():
         temperatures = [pair.points[i].temperature for i in chosen]
         name = label if what == "paper" else f"{min(temperatures):.2f} K"
         print(
-            f"  {what} {name}: {len(chosen)} points, rms published {rms(pair.before[chosen]):.2f} %, "
-            f"refitted without them {rms(deviations):.2f} %, with them {rms(own[chosen]):.2f} %"
+            f"  {what} {name}: {len(chosen)} points, rms published {rms(pair.before[:, chosen]):.2f} %, "
+            f"refitted without them {rms(deviations):.2f} %, with them {rms(own[:, chosen]):.2f} %"
         )
-    middle = lambda deviations: numpy.nanmedian(numpy.abs(deviations)) * 100
+    middle = lambda deviations: numpy.nanmedian(numpy.abs(deviations[0])) * 100
+    vapors_before, vapors_after = rms_of_vapors(before), rms_of_vapors(after)
     print(
-        f"  held back: rms {rms(before):.2f} -> {rms(after):.2f} %, median {middle(before):.2f} -> {middle(after):.2f} %"
+        f"  held back: rms {rms(before):.2f} -> {rms(after):.2f} %, median {middle(before):.2f} -> {middle(after):.2f} %, "
+        f"vapors {vapors_before:.4f} -> {vapors_after:.4f}"
     )
     print(
         f"  betaT {pair.published[0]} -> {parameters[0]}, gammaT {pair.published[1]} -> {parameters[1]}, "
         f"rms of all {rms(pair.before):.2f} -> {rms(own):.2f} %"
     )
     print(f"  listed blends with this pair: {', '.join(blends_with(pair)) or 'none'}")
-    worse = sum(rms(deviations) > rms(pair.before[chosen]) for chosen, deviations in found.values())
+    worse = sum(rms(deviations) > rms(pair.before[:, chosen]) for chosen, deviations in found.values())
     if rms(after) > GAIN * rms(before) or middle(after) > middle(before):
         print("  published values kept: points held back gain too little")
+        return None
+    if vapors_after > vapors_before:
+        print("  published values kept: vapors held back get worse")
         return None
     if worse:
         print(f"  published values kept: {worse} of {len(found)} groups get worse when held back")

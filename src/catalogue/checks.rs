@@ -125,6 +125,10 @@ pub(super) fn pair(source: &Source<'_>, record: &PairRecord) -> Result<()> {
         positive.push(("measured.points", measured.points as f64));
         positive.push(("measured.papers", measured.papers as f64));
     }
+    if let Some(measured) = &record.measured_vapors {
+        positive.push(("measured_vapors.points", measured.points as f64));
+        positive.push(("measured_vapors.papers", measured.papers as f64));
+    }
     for (path, value) in positive {
         above_zero(source, path, value)?;
     }

@@ -244,6 +244,7 @@ impl Catalogue {
         Arc::new(PairRecord {
             refitted: None,
             measured: None,
+            measured_vapors: None,
             ..(*record).clone()
         })
     }

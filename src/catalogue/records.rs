@@ -433,6 +433,9 @@ pub struct PairRecord {
     /// How far the model lies from measured bubble points.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured: Option<Measured>,
+    /// How far the model lies from measured vapors.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_vapors: Option<MeasuredVapors>,
 }
 
 /// How a pair is known.
@@ -497,6 +500,22 @@ pub struct Measured {
     /// Root mean square deviation of bubble temperature, K.
     #[serde(rename = "rms_K")]
     pub rms_k: f64,
+}
+
+/// Deviation of the model from measured compositions of the vapor over a liquid, model less measured.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct MeasuredVapors {
+    /// Points compared.
+    pub points: usize,
+    /// Papers they come from.
+    pub papers: usize,
+    /// Mean deviation of the mole fraction of the pair's first component in the vapor.
+    pub bias_y: f64,
+    /// Root mean square of the same.
+    pub rms_y: f64,
+    /// What of the relative volatility the deviations amount to, %.
+    pub relative_volatility_percent: f64,
 }
 
 /// A departure function: `fluids/departures/<name>.yaml`.

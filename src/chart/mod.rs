@@ -19,6 +19,7 @@ pub use subject::{Glide, Subject};
 use crate::refrigerant::Refrigerant;
 use crate::units::{
     Atmosphere, Pressure, PressureUnit, Temperature, TemperatureDifference, TemperatureUnit,
+    UnitSet,
 };
 use crate::{Error, Result};
 
@@ -146,6 +147,26 @@ pub struct Request {
     pub site: Atmosphere,
     /// How it is made.
     pub choices: Choices,
+}
+
+impl Request {
+    /// One refrigerant over the usual rows, with the digits that a card has room for (0.5 K).
+    ///
+    /// # Errors
+    /// As [`Rows::usual`].
+    pub fn of_card(refrigerant: Refrigerant, units: &UnitSet, site: Atmosphere) -> Result<Self> {
+        Ok(Self {
+            refrigerants: vec![refrigerant],
+            rows: Rows::usual(units.temperature, None)?,
+            temperature_unit: units.temperature,
+            pressure_unit: units.pressure,
+            site,
+            choices: Choices {
+                resolution: TemperatureDifference::kelvin(0.5),
+                ..Choices::default()
+            },
+        })
+    }
 }
 
 /// A column of a chart.

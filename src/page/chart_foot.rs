@@ -99,6 +99,11 @@ pub(super) fn lines(chart: &Chart, style: &Style) -> Vec<String> {
     lines.extend(errors(chart, style));
     for subject in &chart.subjects {
         lines.push(about(subject, style));
+        let vapors = parts::vapors_in_short(&subject.facts, style);
+        lines.extend(vapors.map(|text| {
+            let name = subject.refrigerant.designation();
+            style.say(CHART_VAPORS, &[("refrigerant", name), ("text", &text)])
+        }));
         lines.extend(glide(chart, subject, style));
         let name = subject.refrigerant.designation();
         if let Some(band) = subject.wide_band {

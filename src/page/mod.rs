@@ -2,6 +2,7 @@
 //! `(&Answer, &Style) -> Document`; no clock, file or environment.
 
 mod at_rest;
+mod azeotrope;
 pub(crate) mod both_sides;
 mod chart;
 mod chart_foot;
@@ -45,6 +46,7 @@ pub mod words;
 mod working;
 
 pub use at_rest::{at_rest, gauge_check, would_fit};
+pub use azeotrope::azeotropes;
 pub use both_sides::both_sides;
 pub use chart::chart;
 pub use conversion::conversion;
@@ -70,7 +72,9 @@ pub use random_check::random_check;
 pub use range::out_of_range;
 pub use reading_log::reading_log;
 pub use saturation::{SaturationParts, saturation, saturation_cells, saturation_heads};
-pub use shift::shift;
+pub use shift::{
+    ShiftPicture, card as shift_card, exercise as shift_exercise, picture as shift_picture, shift,
+};
 pub use state::{STATE_COLUMNS, StateColumn, state};
 pub use style::{Detail, Style};
 pub use target_superheat::target_superheat;

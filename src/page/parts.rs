@@ -4,7 +4,7 @@ use super::style::{Detail, Style};
 use super::words::{self, Phrase};
 use super::{Document, Figures};
 use crate::Warning;
-use crate::catalogue::records::{Measured, PairKind};
+use crate::catalogue::records::{Measured, MeasuredVapors, PairKind};
 use crate::refrigerant::{PhaseProperties, ReferenceState, Refrigerant};
 use crate::service::deviation::BlendDeviation;
 use crate::service::facts::{Facts, PairFact};
@@ -347,6 +347,7 @@ pub(crate) fn sources_in_short(facts: &Facts, style: &Style) -> Vec<String> {
         ];
         style.say(SOURCES_MEASURED, &blanks)
     }));
+    lines.extend(vapors_in_short(facts, style));
     let published = deviations(&facts.model.deviations, style);
     lines.extend(published.map(|text| style.say(SOURCES_PUBLISHED, &[("text", &text)])));
     lines
@@ -395,7 +396,54 @@ pub(crate) fn pair_in_words(pair: &PairFact, style: &Style) -> String {
         text.push_str("; ");
         text.push_str(&measured_in_words(measured, style));
     }
+    if let Some(vapors) = &pair.measured_vapors {
+        text.push_str("; ");
+        text.push_str(&vapors_in_words(vapors, &pair.first, style));
+    }
     text
+}
+
+/// A deviation from measured vapors in one line; `first` is whose mole fraction is meant.
+fn vapors_in_words(vapors: &MeasuredVapors, first: &str, style: &Style) -> String {
+    use words::refrigerants::{VAPORS_ONE_PAPER, VAPORS_PAPERS};
+    let phrase = match vapors.papers {
+        1 => VAPORS_ONE_PAPER,
+        _ => VAPORS_PAPERS,
+    };
+    let blanks = [
+        ("points", vapors.points.to_string()),
+        ("papers", vapors.papers.to_string()),
+        ("first", first.to_owned()),
+        ("rms", style.fixed(vapors.rms_y, 4)),
+        ("bias", style.fixed(vapors.bias_y, 4)),
+    ];
+    style.say(
+        phrase,
+        &blanks.each_ref().map(|(name, text)| (*name, text.as_str())),
+    )
+}
+
+/// The pairs of a blend beside measured vapors, in short; `None` of one component.
+pub(crate) fn vapors_in_short(facts: &Facts, style: &Style) -> Option<String> {
+    use words::refrigerants::{SOURCES_NO_VAPORS, SOURCES_VAPORS};
+    let pairs = &facts.model.pairs;
+    if pairs.is_empty() {
+        return None;
+    }
+    let all = pairs.len().to_string();
+    let known = pairs
+        .iter()
+        .filter_map(|pair| pair.measured_vapors.as_ref());
+    let count = known.clone().count().to_string();
+    let worst = known.map(|one| one.rms_y).reduce(f64::max);
+    Some(match worst {
+        Some(rms) => {
+            let rms = style.fixed(rms, 3);
+            let blanks = [("count", count.as_str()), ("all", &all), ("rms", &rms)];
+            style.say(SOURCES_VAPORS, &blanks)
+        }
+        None => style.word(SOURCES_NO_VAPORS),
+    })
 }
 
 /// A deviation from measured points in one line.

@@ -1,17 +1,29 @@
 //! What is known of one refrigerant.
 
+use serde::Serialize;
+
 use super::warning::told;
 use super::words::refrigerants::*;
-use super::{Document, Figures, Sheet, Style, cautions, parts};
+use super::{Document, Figures, Sheet, Style, azeotrope, cautions, parts};
 use crate::Branch;
 use crate::Warning;
 use crate::catalogue::records::Sourced;
+use crate::process::azeotrope::BlendKind;
 use crate::refrigerant::{CriticalPoint, Refrigerant};
 use crate::service::deviation::BlendDeviation;
 use crate::service::facts::Facts;
 use crate::service::hazard::gwp::{Bound, Gwp};
 use crate::service::profile::{Blend, Kind, Profile, Pure};
 use crate::units::{Temperature, significant};
+
+/// What a program reads: the profile, and of a blend its kind.
+#[derive(Serialize)]
+struct Whole<'a> {
+    #[serde(flatten)]
+    profile: &'a Profile,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    blend: Option<&'a BlendKind>,
+}
 
 /// The page of what is known of a refrigerant.
 pub fn profile(
@@ -22,7 +34,12 @@ pub fn profile(
     style: &Style,
 ) -> Document {
     let hazards = cautions(&[refrigerant], None, style);
-    let mut document = Document::new(answer, told(&warnings, style), hazards);
+    let blend = BlendKind::of(refrigerant);
+    let whole = Whole {
+        profile: answer,
+        blend: blend.as_ref(),
+    };
+    let mut document = Document::new(&whole, told(&warnings, style), hazards);
     let name = answer.identity.refrigerant.as_str();
     document.title(match &answer.kind {
         Kind::Pure(pure) => style.say(
@@ -39,6 +56,9 @@ pub fn profile(
         }
         Kind::Blend(blend) => {
             of_blend(&mut figures, answer, blend, style);
+            if let Some(kind) = &whole.blend {
+                azeotrope::kind(&mut figures, kind, refrigerant, style);
+            }
             potentials(&mut figures, &answer.gwp, style);
         }
     }

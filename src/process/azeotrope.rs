@@ -12,6 +12,7 @@ use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 use crate::numeric::{bracketed_root, solve_linear};
 use crate::refrigerant::Refrigerant;
+use crate::service::facts::{Facts, Identity, Model};
 use crate::units::{Pressure, Temperature};
 
 /// Least mole fraction of a component of an azeotrope.
@@ -85,6 +86,99 @@ pub fn azeotropes(refrigerant: &Refrigerant, at: At) -> Result<Vec<Azeotrope>> {
         }
     };
     Ok(found.iter().map(|pair| told(refrigerant, pair)).collect())
+}
+
+/// What kind of blend a number of the standard stands for (ANSI/ASHRAE 34).
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
+#[serde(rename_all = "lowercase")]
+pub enum Series {
+    /// The 400 series.
+    Zeotrope,
+    /// The 500 series.
+    Azeotrope,
+}
+
+/// What kind of blend a blend is, by its number and by the model.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct BlendKind {
+    /// By its number; none of a composition of one's own.
+    pub by_number: Option<Series>,
+    /// Glide at 101.325 kPa, K; none where a point is missing there.
+    #[serde(rename = "glide_K")]
+    pub glide: Option<f64>,
+    /// Azeotropes of all its components at 101.325 kPa, at any composition; none where there are
+    /// more than three.
+    pub azeotropes: Option<Vec<Azeotrope>>,
+}
+
+impl BlendKind {
+    /// Looks at a blend; none of one component.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::Refrigerant;
+    /// use zeotrope::process::azeotrope::{BlendKind, Series};
+    /// let found = BlendKind::of(&Refrigerant::named("R-507A")?).unwrap();
+    /// assert_eq!(found.by_number, Some(Series::Azeotrope));
+    /// // AHRI 700, from memory: one boiling point, no glide to tell
+    /// assert!(found.glide.unwrap() < 0.1);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn of(refrigerant: &Refrigerant) -> Option<Self> {
+        if refrigerant.is_pure() {
+            return None;
+        }
+        let number = refrigerant
+            .blend()
+            .and_then(|record| record.designation.strip_prefix("R-"));
+        let by_number = number.and_then(|number| match number.chars().next() {
+            Some('4') => Some(Series::Zeotrope),
+            Some('5') => Some(Series::Azeotrope),
+            _ => None,
+        });
+        let at = Pressure::kilopascal(101.325);
+        let ends = (
+            refrigerant.bubble_temperature(at),
+            refrigerant.dew_temperature(at),
+        );
+        let glide = match ends {
+            (Ok(bubble), Ok(dew)) => Some(dew.in_kelvin() - bubble.in_kelvin()),
+            _ => None,
+        };
+        Some(Self {
+            by_number,
+            glide,
+            azeotropes: azeotropes(refrigerant, At::Pressure(at)).ok(),
+        })
+    }
+}
+
+/// The azeotropes of a refrigerant's components, as an answer.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Azeotropes {
+    /// What was asked about; its amounts play no part.
+    #[serde(flatten)]
+    pub identity: Identity,
+    /// What the numbers rest on.
+    pub model: Model,
+    /// Those found.
+    pub azeotropes: Vec<Azeotrope>,
+}
+
+impl Azeotropes {
+    /// Looks for them.
+    ///
+    /// # Errors
+    /// As [`azeotropes`].
+    pub fn new(refrigerant: &Refrigerant, at: At) -> Result<Self> {
+        Ok(Self {
+            identity: Identity::of(refrigerant),
+            model: Facts::of(refrigerant).model,
+            azeotropes: azeotropes(refrigerant, at)?,
+        })
+    }
 }
 
 fn told(refrigerant: &Refrigerant, pair: &PhasePair) -> Azeotrope {

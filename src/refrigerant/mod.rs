@@ -34,7 +34,9 @@ pub use slices::By;
 pub use state::Given;
 pub use tolerance::Band;
 
-use crate::catalogue::records::{BlendRecord, Measured, PairKind, PairRecord, PureRecord, Refit};
+use crate::catalogue::records::{
+    BlendRecord, Measured, MeasuredVapors, PairKind, PairRecord, PureRecord, Refit,
+};
 use crate::catalogue::{Basis, Catalogue, Component, Composition};
 use crate::curve::Curve;
 use crate::equilibrium::BlendLimits;
@@ -116,6 +118,11 @@ impl PairTrust {
     /// The distance of what is in use from measured bubble points; `None` where none is on record.
     pub fn measured(&self) -> Option<&Measured> {
         self.record.as_ref()?.measured.as_ref()
+    }
+
+    /// The same of measured vapors.
+    pub fn measured_vapors(&self) -> Option<&MeasuredVapors> {
+        self.record.as_ref()?.measured_vapors.as_ref()
     }
 }
 
@@ -364,7 +371,7 @@ impl Refrigerant {
             .0
             .pairs
             .iter()
-            .filter(|pair| pair.kind == PairKind::Estimated)
+            .filter(|pair| pair.kind == PairKind::Estimated && pair.refit().is_none())
             .collect();
         if !estimated.is_empty() {
             // A fitted estimate has moved the reducing temperature.

@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use crate::catalogue::Component;
-use crate::catalogue::records::{Measured, PairKind, Reference, Refit, Sourced};
+use crate::catalogue::records::{Measured, MeasuredVapors, PairKind, Reference, Refit, Sourced};
 use crate::refrigerant::{PairTrust, Refrigerant};
 use crate::service::deviation::{BlendDeviation, deviations};
 
@@ -32,6 +32,8 @@ pub struct PairFact {
     pub refit: Option<Refit>,
     /// How far what is in use lies from measured bubble points, where some are on record.
     pub measured: Option<Measured>,
+    /// How far it lies from measured vapors, where some are on record.
+    pub measured_vapors: Option<MeasuredVapors>,
 }
 
 /// What a refrigerant is called and made of.
@@ -142,6 +144,7 @@ fn pair_fact(pair: &PairTrust) -> PairFact {
         ),
         refit: pair.refit().cloned(),
         measured: pair.measured().copied(),
+        measured_vapors: pair.measured_vapors().copied(),
     }
 }
 

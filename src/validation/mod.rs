@@ -14,7 +14,11 @@ mod rows;
 
 pub use crate::service::deviation::BlendDeviation;
 pub use blends::{AZEOTROPES, AZEOTROPES_REASON, blend_distances, median};
-pub use measured::{PairDistance, measured_bubble_points};
+pub use measured::{
+    AllVapors, AzeotropeDistance, DewDistance, PairDistance, TernaryDistance, VaporDistance,
+    all_vapors, measured_azeotropes, measured_bubble_points, measured_dew_points,
+    measured_ternaries, measured_vapors,
+};
 pub use report::Report;
 pub use rows::{Row, Tier};
 

@@ -3,8 +3,10 @@
 use serde::{Serialize, Serializer};
 
 use super::{
-    BlendDeviation, Comparison, PairDistance, SourceSummary, Verdict, blend_distances, by_source,
-    measured_bubble_points, published_values,
+    AllVapors, AzeotropeDistance, BlendDeviation, Comparison, DewDistance, PairDistance,
+    SourceSummary, TernaryDistance, VaporDistance, Verdict, all_vapors, blend_distances, by_source,
+    measured_azeotropes, measured_bubble_points, measured_dew_points, measured_ternaries,
+    measured_vapors, published_values,
 };
 use crate::Branch;
 use crate::catalogue::Catalogue;
@@ -21,6 +23,14 @@ pub struct Report {
     pub blends: Vec<(BlendDeviation, String)>,
     /// Pairs beside measured bubble points.
     pub pairs: Vec<PairDistance>,
+    /// Pairs beside measured vapors.
+    pub vapors: Vec<VaporDistance>,
+    /// Azeotropes beside measured ones.
+    pub azeotropes: Vec<AzeotropeDistance>,
+    /// Measured mixtures of three.
+    pub ternaries: Vec<TernaryDistance>,
+    /// Pairs beside measured dew points.
+    pub dew_points: Vec<DewDistance>,
 }
 
 impl Report {
@@ -35,6 +45,10 @@ impl Report {
             comparisons,
             blends: blend_distances(catalogue)?,
             pairs: measured_bubble_points(catalogue)?,
+            vapors: measured_vapors(catalogue)?,
+            azeotropes: measured_azeotropes(catalogue)?,
+            ternaries: measured_ternaries(catalogue)?,
+            dew_points: measured_dew_points(catalogue)?,
         })
     }
 
@@ -42,6 +56,11 @@ impl Report {
     pub fn outside(&self) -> impl Iterator<Item = &Comparison> {
         let all = self.comparisons.iter();
         all.filter(|one| one.verdict == Verdict::Outside)
+    }
+
+    /// All measured vapors together.
+    pub fn vapors(&self) -> AllVapors {
+        all_vapors(&self.vapors)
     }
 
     /// How many values are quoted from memory.
@@ -86,6 +105,11 @@ impl Serialize for Report {
             not_within: Vec<&'a Comparison>,
             blends: Vec<Blend<'a>>,
             measured_bubble_points: &'a [PairDistance],
+            measured_vapors: &'a [VaporDistance],
+            all_measured_vapors: AllVapors,
+            measured_azeotropes: &'a [AzeotropeDistance],
+            measured_ternaries: &'a [TernaryDistance],
+            measured_dew_points: &'a [DewDistance],
         }
         let blends = self.blends.iter().map(|(blend, reason)| Blend {
             refrigerant: &blend.designation,
@@ -107,6 +131,11 @@ impl Serialize for Report {
                 .collect(),
             blends: blends.collect(),
             measured_bubble_points: &self.pairs,
+            measured_vapors: &self.vapors,
+            all_measured_vapors: self.vapors(),
+            measured_azeotropes: &self.azeotropes,
+            measured_ternaries: &self.ternaries,
+            measured_dew_points: &self.dew_points,
         }
         .serialize(serializer)
     }

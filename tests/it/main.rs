@@ -49,6 +49,7 @@ mod roots;
 mod saturation;
 mod service_questions;
 mod shift;
+mod shift_measured;
 mod states_of_blends;
 mod states_of_pures;
 mod target_superheat;

@@ -11,7 +11,7 @@ use crate::program::{answer, json, words as split};
 use crate::program_help::VERBS;
 
 /// One question or more for each page.
-const QUESTIONS: [&str; 48] = [
+const QUESTIONS: [&str; 52] = [
     "cycle R-134a --evaporating -10C --condensing 40C --explain",
     "cycle R-404A R-448A R-449A --evaporating -15F --evaporating-at dew --condensing 105F --suction-temperature 40F --liquid 95F --efficiency 70% --discharge-limit 225F --pressure-rating 400psig --capacity 3ton",
     "cycle R-290 --evaporating -5C --condensing 30C..40C --step 5C --capacity 10kW",
@@ -21,6 +21,10 @@ const QUESTIONS: [&str; 48] = [
     "cycle R-744 R-600a --evaporating -10C --condensing 35C --stages 2",
     "leak R-407C --temperature 75F --lost 10%,30%",
     "draw R-407C --temperature 75F --filled 80%",
+    "leak R-407C --temperature 75F --lost 30% --refill R-407C --rounds 2 --tolerance",
+    "leak R-407C --temperature 75F --lost 30% --phase circulating --filled 80%",
+    "leak R-454B --temperature 75F --lost 30%,60% --blank",
+    "show \"R-290/R-134a (50/50)\" --azeotrope --temperature 0C",
     "list A2L",
     "show R-134a",
     "show R-454B --units ip",

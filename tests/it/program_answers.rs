@@ -86,7 +86,15 @@ fn keys_of_saturation() {
     );
     assert_eq!(
         keys(&of_temperature["model"]["pairs"][0]),
-        ["first", "second", "kind", "source", "refitted", "measured"]
+        [
+            "first",
+            "second",
+            "kind",
+            "source",
+            "refitted",
+            "measured",
+            "measured_vapors"
+        ]
     );
 
     let pure = json(&["saturation", "R-134a", "--pressure", "3bara"]);

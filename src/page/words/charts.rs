@@ -45,6 +45,7 @@ phrases! {
     CHART_ONE_COLUMN = "{refrigerant}: glide {glide} at {pressure}; one column, halfway between bubble and dew, since the glide here stays within {most}; half of it is counted in the error above.";
     CHART_WIDE_BAND = "{refrigerant}: within the tolerances of its composition a reading may differ by {band}, more than the {resolution} that the figures are rounded for.";
     CHART_EXTRAPOLATED = "{refrigerant}: below {limit} the equation of {component} is extrapolated.";
+    CHART_VAPORS = "{refrigerant}: {text}";
     CHART_WARNING = "{refrigerant}: {text}";
     CHART_SECOND = "Second table: {text}";
     AXIS_TEMPERATURE = "temperature, {unit}";

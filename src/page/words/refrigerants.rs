@@ -72,5 +72,9 @@ phrases! {
     OUTSIDE_AT_VALUES = "outside its range at {pressure}, where there are {values}";
     FITTED_TO_THEM = ", to which it was fitted";
     MEASURED_ONE_PAPER = "measured: {points} points, {papers} paper, rms {percent} % ({kelvin} K)";
+    VAPORS_ONE_PAPER = "{points} measured vapors, {papers} paper: mole fraction of {first} within {rms} rms (mean {bias})";
+    VAPORS_PAPERS = "{points} measured vapors, {papers} papers: mole fraction of {first} within {rms} rms (mean {bias})";
+    SOURCES_VAPORS = "Deviation from measured vapors, {count} of {all} pairs: mole fraction {rms} rms at most.";
+    SOURCES_NO_VAPORS = "No measured vapor of its pairs is on record here.";
     MEASURED_PAPERS = "measured: {points} points, {papers} papers, rms {percent} % ({kelvin} K)";
 }

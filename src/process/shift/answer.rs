@@ -7,8 +7,9 @@ use super::lines::{Card, Lines};
 use super::question::{End, Leaving, Question, Until};
 use super::tolerance::{Corners, corners};
 use super::trace::{Moment, Trace};
+use super::uncertainty::{VaporPairs, VaporUncertainty};
 use super::vessel::{Amounts, Vessel};
-use super::{refill, tolerance};
+use super::{refill, tolerance, uncertainty};
 use crate::error::{Error, Result};
 use crate::helmholtz::MAX_COMPONENTS;
 use crate::refrigerant::Refrigerant;
@@ -53,6 +54,9 @@ pub struct Row {
     /// T_bubble(listed) - T_bubble(left) at the liquid pressure, read minus true.
     #[serde(rename = "subcooling_error_K")]
     pub subcooling_error: Option<f64>,
+    /// From the measured deviation of the pairs' vapors; none where no pair has one on record, and
+    /// of a limit.
+    pub vapor_uncertainty: Option<VaporUncertainty>,
 }
 
 /// A share that is largest at some moment of the loss.
@@ -138,8 +142,8 @@ pub struct Shift {
     pub limit: Option<Row>,
     /// Over the corners of the published tolerances.
     pub tolerance: Option<Corners>,
-    /// How far the measured deviation of the pairs' vapors moves the answer; not known yet.
-    pub vapor_uncertainty: Option<f64>,
+    /// Which pairs the uncertainty of the rows counts.
+    pub vapor_pairs: VaporPairs,
     /// Shares asked for that lie beyond the end.
     #[serde(skip)]
     pub beyond: Vec<f64>,
@@ -171,7 +175,7 @@ impl<'a> Book<'a> {
     }
 
     /// From the model's order into the user's.
-    fn ordered(&self, values: &[f64]) -> Vec<f64> {
+    pub(super) fn ordered(&self, values: &[f64]) -> Vec<f64> {
         self.places.iter().map(|&place| values[place]).collect()
     }
 
@@ -220,6 +224,7 @@ impl<'a> Book<'a> {
             glide: told.glide,
             superheat_error: told.superheat_error,
             subcooling_error: told.subcooling_error,
+            vapor_uncertainty: None,
         }
     }
 }
@@ -271,7 +276,17 @@ pub fn loss(listed: &Refrigerant, question: &Question) -> Result<Shift> {
     }
     let largest_flammable = peaks(&trace, &book, &rows)?;
     let leaving_within = tolerance::leaving_within(listed, &trace, &book)?;
-    let (rounds, limit) = refill::rounds(&trace, &mut book, &start, question)?;
+    let (mut rounds, limit) = refill::rounds(&trace, &mut book, &start, question)?;
+    let uncertain = (question, asked.as_slice());
+    if let Some(found) = uncertainty::of_rows(together, &trace, &mut book, &start, uncertain)? {
+        let (of_rows, of_rounds) = found;
+        for (row, own) in rows.iter_mut().zip(of_rows) {
+            row.vapor_uncertainty = Some(own);
+        }
+        for (round, own) in rounds.iter_mut().zip(of_rounds) {
+            round.row.vapor_uncertainty = Some(own);
+        }
+    }
     let corners = if question.tolerance {
         corners(listed, question, &asked)?
     } else {
@@ -312,7 +327,7 @@ pub fn loss(listed: &Refrigerant, question: &Question) -> Result<Shift> {
         rounds,
         limit,
         tolerance: corners,
-        vapor_uncertainty: None,
+        vapor_pairs: VaporPairs::of(together),
         beyond,
     })
 }
@@ -403,7 +418,10 @@ fn asked(question: &Question) -> Vec<f64> {
     asked
 }
 
-/// The largest flammable shares, over the steps of the integration and the rows.
+/// Places at which the largest flammable share is looked for, besides the rows.
+const PLACES: usize = 40;
+
+/// The largest flammable shares, over evenly spaced places and the rows.
 fn peaks(trace: &Trace<'_>, book: &Book<'_>, rows: &[Row]) -> Result<Peaks> {
     let mut found: [Option<Peak>; 4] = [None; 4];
     let mut look = |slot: usize, share: f64, lost: f64| {
@@ -424,23 +442,19 @@ fn peaks(trace: &Trace<'_>, book: &Book<'_>, rows: &[Row]) -> Result<Peaks> {
             look(1, share, lost);
         }
     }
-    for (lost, amounts, contents) in trace.between() {
-        let share = |x: &[f64]| {
-            let mass = book.ordered(&trace.vessel.by_mass(x));
-            book.flammable.share(&mass)
-        };
-        let (vapor, liquid) = (share(&contents.pair.vapor), share(&contents.pair.liquid));
-        look(0, vapor, lost);
-        look(1, liquid, lost);
-        look(
-            2,
-            match trace.leaving {
-                Leaving::Vapor => vapor,
-                Leaving::Liquid => liquid,
-            },
-            lost,
-        );
-        look(3, share(amounts), lost);
+    let share = |x: &[f64]| {
+        let mass = book.ordered(&trace.vessel.by_mass(x));
+        book.flammable.share(&mass)
+    };
+    for place in 0..=PLACES {
+        let lost = trace.end.0 * place as f64 / PLACES as f64;
+        let moment = trace.moment(lost)?;
+        look(0, share(&moment.vapor), lost);
+        look(2, share(&moment.leaving), lost);
+        look(3, share(&moment.amounts), lost);
+        if let Some(liquid) = &moment.liquid {
+            look(1, share(liquid), lost);
+        }
     }
     let none = Peak {
         mass_fraction: 0.0,

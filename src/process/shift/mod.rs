@@ -7,13 +7,17 @@
 
 mod answer;
 mod flammable;
+mod left;
 mod lines;
 mod question;
 mod refill;
 mod tolerance;
 mod trace;
+mod uncertainty;
 mod vessel;
 
 pub use answer::{Peak, Peaks, Round, Row, Shift, loss};
+pub use left::{Was, lens};
 pub use question::{End, Leaving, Question, Refill, Until};
 pub use tolerance::{Corners, OverCorners, Range};
+pub use uncertainty::{VaporPairs, VaporUncertainty};

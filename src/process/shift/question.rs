@@ -15,6 +15,9 @@ pub enum Leaving {
     Vapor,
     /// Liquid, and vapor once no liquid is left.
     Liquid,
+    /// Both, in the composition of the whole: what a running system loses, for comparison (common
+    /// practice; what coils and receiver hold back is not counted).
+    Circulating,
 }
 
 /// How far a loss goes at most.
@@ -107,6 +110,19 @@ pub struct Question {
 }
 
 impl Question {
+    /// The same with a row every second percent too, as a picture needs; and the shares that it
+    /// names, those asked for or every third tenth.
+    pub fn for_picture(&self) -> (Self, Vec<f64>) {
+        let mut marked = self.lost.clone();
+        if marked.is_empty() {
+            marked.extend([0.0, 0.3, 0.6, 0.9]);
+        }
+        let mut more = self.clone();
+        more.lost = marked.clone();
+        more.lost.extend((0..50).map(|part| f64::from(part) / 50.0));
+        (more, marked)
+    }
+
     /// A loss of vapor without vapor space, down to the pressure of the standard atmosphere.
     pub fn vapor(temperature: Temperature) -> Self {
         Self {

@@ -1,7 +1,7 @@
 //! Loss and top-up in rounds, each back to the mass at the start.
 
 use super::answer::{Book, Round, Row, floor};
-use super::question::Question;
+use super::question::{Question, Refill};
 use super::trace::{Moment, Trace};
 use super::vessel::Amounts;
 use crate::error::Result;
@@ -12,6 +12,55 @@ const MOST_ROUNDS: usize = 500;
 const SETTLED: f64 = 1e-9;
 /// Share lost each round where no share is asked for.
 const USUAL: f64 = 0.3;
+
+/// One top-up after another.
+pub(super) struct Topped<'a, 'q> {
+    followed: Trace<'a>,
+    /// Moles per kg of what is filled in.
+    added: Amounts,
+    question: &'q Question,
+    /// What the next loss begins with, where a top-up was before it.
+    full: Option<(Amounts, crate::equilibrium::at_volume::InVolume)>,
+}
+
+impl<'a, 'q> Topped<'a, 'q> {
+    /// Before the first top-up; the loss before it is followed already.
+    pub(super) fn new(
+        trace: &Trace<'a>,
+        book: &Book<'_>,
+        question: &'q Question,
+        refill: &Refill,
+    ) -> Self {
+        let components = refill.refrigerant.components().iter();
+        let shares: Vec<(&str, f64)> = components
+            .map(|one| (one.designation.as_str(), one.mass_fraction))
+            .collect();
+        Self {
+            added: book.amounts(&trace.vessel, &shares),
+            followed: trace.clone(),
+            question,
+            full: None,
+        }
+    }
+
+    /// The next loss and top-up: what there is then.
+    pub(super) fn next(&mut self) -> Result<(Amounts, Moment)> {
+        if let Some((amounts, contents)) = self.full.take() {
+            self.followed = self
+                .followed
+                .again(contents, &amounts, floor(self.question))?;
+        }
+        let lost = share(self.question).min(self.followed.end.0);
+        let mut amounts = self.followed.amounts(lost);
+        for (n, added) in amounts.iter_mut().zip(&self.added) {
+            *n += lost * added;
+        }
+        let contents = self.followed.vessel.contents(&amounts, None)?;
+        self.full = Some((amounts, contents));
+        let moment = self.followed.begun(amounts, &contents);
+        Ok((amounts, moment))
+    }
+}
 
 /// The rounds asked for, and what they tend to.
 pub(super) fn rounds(
@@ -24,23 +73,11 @@ pub(super) fn rounds(
         return Ok((Vec::new(), None));
     };
     let vessel = &trace.vessel;
-    let shares: Vec<(&str, f64)> = refill
-        .refrigerant
-        .components()
-        .iter()
-        .map(|one| (one.designation.as_str(), one.mass_fraction))
-        .collect();
-    let added = book.amounts(vessel, &shares);
+    let mut topped = Topped::new(trace, book, question, refill);
     let mut told = Vec::new();
-    let mut followed = trace.clone();
     let mut before = *start;
     for round in 1..=MOST_ROUNDS {
-        let lost = share(question).min(followed.end.0);
-        let mut amounts = followed.amounts(lost);
-        for (n, added) in amounts.iter_mut().zip(&added) {
-            *n += lost * added;
-        }
-        let contents = vessel.contents(&amounts, None)?;
+        let (amounts, moment) = topped.next()?;
         let change = vessel
             .by_mass(&amounts)
             .iter()
@@ -48,7 +85,7 @@ pub(super) fn rounds(
             .fold(0.0, |most: f64, (a, b)| most.max((a - b).abs()));
         let settled = change < SETTLED;
         if round <= refill.rounds || settled {
-            let row = book.row(vessel, start, &Moment::full(amounts, contents, question));
+            let row = book.row(vessel, start, &moment);
             if round <= refill.rounds {
                 told.push(Round {
                     round,
@@ -60,8 +97,6 @@ pub(super) fn rounds(
             }
         }
         before = amounts;
-        let begun = (vessel.clone(), contents);
-        followed = Trace::of(begun, &amounts, question.leaving, floor(question))?;
     }
     Ok((told, None))
 }

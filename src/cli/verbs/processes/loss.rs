@@ -1,8 +1,11 @@
 //! What `leak` and `draw` share: from arguments to a question, from the question to a page.
 
-use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs, meant};
+use crate::chart::{Chart, Request};
+use crate::cli::args::{BasisArgs, OutputArgs, PrintArgs, SiteArgs, UnitArgs, meant};
 use crate::cli::errors::Failure;
-use crate::page::{self, Document, parts};
+use crate::cli::verbs::charts::print;
+use crate::output::Format;
+use crate::page::{self, Document, Form, ShiftPicture, Style, parts};
 use crate::process::shift::{Leaving, Question, Refill, Until, loss};
 use crate::service::hazard::hazards::Work;
 use crate::units::{BareUnit, parse_mass, parse_percent, parse_pressure, parse_temperature};
@@ -14,6 +17,19 @@ pub(crate) enum LossPhase {
     Vapor,
     /// Liquid, and vapor once no liquid is left
     Liquid,
+    /// Both, in the composition of the whole, as a running system circulates it
+    Circulating,
+}
+
+/// What is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
+pub(crate) enum LossPicture {
+    /// Composition of what is left and of what leaves
+    Composition,
+    /// Bubble and dew pressure of what is left
+    Lines,
+    /// The path of the loss among compositions
+    Path,
 }
 
 /// Rounds where a top-up is asked for and no number.
@@ -57,6 +73,23 @@ pub(crate) struct LossArgs {
     /// Also from the corners of the published tolerances
     #[arg(long)]
     tolerance: bool,
+    /// Print a card of what is left after the largest loss, or after the top-ups: wall, folded,
+    /// wallet, strip or sheet, as PDF
+    #[arg(long, value_name = "FORM", help_heading = "Print", conflicts_with_all = ["picture", "blank"])]
+    form: Option<String>,
+    /// a4 or letter
+    #[arg(long, value_name = "PAPER", help_heading = "Print")]
+    paper: Option<String>,
+    /// Date of the print, 2026-05-31; without it SOURCE_DATE_EPOCH or today
+    #[arg(long, value_name = "DATE", help_heading = "Print")]
+    date: Option<String>,
+    /// Draw it, as SVG, HTML or PDF: composition or bubble and dew against the share lost, or its
+    /// path in the lens of two or the triangle of three components
+    #[arg(long, value_name = "PICTURE", help_heading = "Print")]
+    picture: Option<LossPicture>,
+    /// An exercise with blanks, its key on a page of its own
+    #[arg(long, help_heading = "Print", conflicts_with = "picture")]
+    blank: bool,
     #[command(flatten)]
     basis: BasisArgs,
     #[command(flatten)]
@@ -101,6 +134,7 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
     question.leaving = match (args.phase, is_draw) {
         (Some(LossPhase::Vapor), _) | (None, false) => Leaving::Vapor,
         (Some(LossPhase::Liquid), _) | (None, true) => Leaving::Liquid,
+        (Some(LossPhase::Circulating), _) => Leaving::Circulating,
     };
     question.until = if is_draw {
         Until::Drawn
@@ -118,6 +152,19 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
     question.liquid = liquid.map(|typed| typed.value);
     question.refill = refill.transpose()?;
     question.tolerance = args.tolerance;
+    let print = PrintArgs {
+        form: args.form.clone(),
+        paper: args.paper.clone(),
+        date: args.date.clone(),
+        ..PrintArgs::default()
+    };
+    let form = print::form(&print)?;
+    let format = format(args, form)?;
+    let marked = args.picture.map(|_| {
+        let (more, marked) = question.for_picture();
+        question = more;
+        marked
+    });
     let found =
         loss(&listed, &question).map_err(|error| Failure::in_units(error, &units, &site))?;
     let mut warnings = parts::all_warnings(&listed, &[], &site_warnings);
@@ -128,11 +175,57 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
             }
         }
     }
-    let style = args.output.style(units, site);
+    let style = Style {
+        day: print::day(&print, format)?,
+        ..args.output.style(units, site)
+    };
     let work = if is_draw { Work::Draw } else { Work::Loss };
-    Ok(page::shift(
-        &found, &listed, &question, work, warnings, &style,
-    ))
+    if let (Some(picture), Some(marked)) = (args.picture, marked) {
+        let kind = match picture {
+            LossPicture::Composition => ShiftPicture::Composition,
+            LossPicture::Lines => ShiftPicture::Lines,
+            LossPicture::Path => ShiftPicture::Path,
+        };
+        let (answer, print) = ((&found, kind), (work, form));
+        let drawn = page::shift_picture(answer, &listed, &marked, print, &warnings, &style);
+        return Ok(drawn?);
+    }
+    if args.form.is_some() {
+        let (left, was) = found.left(&question, &catalogue)?;
+        let chart = Chart::new(&Request::of_card(left, &style.units, style.site)?)?;
+        let print = print::meant(&print, false, format, form)?;
+        return Ok(page::shift_card(
+            &found,
+            (&chart, was),
+            &print,
+            &warnings,
+            &style,
+        ));
+    }
+    let whole = page::shift(&found, &listed, &question, work, warnings, &style);
+    Ok(match args.blank {
+        true => page::shift_exercise(&found, whole, work, form, &style),
+        false => whole,
+    })
+}
+
+/// The format, which a form or a picture may not be put in.
+fn format(args: &LossArgs, form: Option<Form>) -> Result<Format, Failure> {
+    let format = meant::format(&args.output)?;
+    if form.is_some() && format != Format::Pdf {
+        return Err(Failure::usage(
+            "--form and --paper are for PDF",
+            "add --output card.pdf",
+        ));
+    }
+    let draws = matches!(format, Format::Svg | Format::Html | Format::Pdf);
+    if args.picture.is_some() && !draws {
+        return Err(Failure::usage(
+            "a picture comes as SVG, HTML or PDF",
+            "add --output picture.svg",
+        ));
+    }
+    Ok(format)
 }
 
 fn rounds(text: Option<&str>) -> Result<usize, Failure> {

@@ -1,4 +1,5 @@
-//! How far the model lies from measured bubble points, a pair of refrigerants at a time.
+//! How far the model lies from measured points, a pair of refrigerants at a time: bubble points
+//! here, vapors, azeotropes, three components and dew points in the files beside.
 //!
 //! In pressure at the measured temperature and, from the slope of the bubble line there, in
 //! temperature at the measured pressure: to first order -ln(p/p_measured) / (d ln p/dT).
@@ -7,7 +8,18 @@ use std::collections::BTreeSet;
 
 use serde::Deserialize;
 
+mod azeotropes;
+mod dew_points;
+mod ternaries;
+mod vapors;
+
+pub use azeotropes::{AzeotropeDistance, measured_azeotropes};
+pub use dew_points::{DewDistance, measured_dew_points};
+pub use ternaries::{TernaryDistance, measured_ternaries};
+pub use vapors::{AllVapors, VaporDistance, all_vapors, measured_vapors};
+
 use super::rows;
+use crate::catalogue::records::PairKind;
 use crate::catalogue::{Basis, Catalogue};
 use crate::equilibrium::bubble_dew::{self, Branch, PhasePair};
 use crate::error::Result;
@@ -15,7 +27,10 @@ use crate::helmholtz::{Mixture, MoleFractions};
 use crate::refrigerant::Refrigerant;
 
 /// Measured bubble points, a point a row; `tests/data/README.md` tells what they are.
-const TABLE: &str = include_str!("../../tests/data/measured_bubble_points.csv");
+const TABLE: &str = include_str!("../../../tests/data/measured_bubble_points.csv");
+
+/// From this share of the reducing temperature on a point tests the critical region, not the pair.
+const NEAR_CRITICAL: f64 = 0.95;
 
 /// Half the distance over which the slope of a bubble line is read, K.
 const HALF_STEP: f64 = 0.01;
@@ -72,22 +87,79 @@ pub struct PairDistance {
 /// broken file.
 pub fn measured_bubble_points(catalogue: &Catalogue) -> Result<Vec<PairDistance>> {
     let points: Vec<Point> = rows::read("measured_bubble_points.csv", TABLE)?;
-    let mut names: Vec<(&str, &str)> = Vec::new();
-    for point in &points {
-        let pair = (point.first.as_str(), point.second.as_str());
-        if !names.contains(&pair) {
-            names.push(pair);
+    by_names(&points, |point| [point.first.as_str(), &point.second])
+        .into_iter()
+        .map(|([first, second], own)| distance(catalogue, first, second, own.into_iter()))
+        .collect()
+}
+
+/// The rows of each set of names, in the order of the table.
+fn by_names<'a, Row, const N: usize>(
+    rows: &'a [Row],
+    names: impl Fn(&'a Row) -> [&'a str; N],
+) -> Vec<([&'a str; N], Vec<&'a Row>)> {
+    let mut sets: Vec<([&str; N], Vec<&Row>)> = Vec::new();
+    for row in rows {
+        let own = names(row);
+        match sets.iter_mut().find(|(names, _)| *names == own) {
+            Some((_, set)) => set.push(row),
+            None => sets.push((own, vec![row])),
         }
     }
-    names
-        .into_iter()
-        .map(|(first, second)| {
-            let own = points
-                .iter()
-                .filter(|point| point.first == first && point.second == second);
-            distance(catalogue, first, second, own)
+    sets
+}
+
+/// All that is measured of a pair or a set of three, whatever its composition.
+struct Subject {
+    refrigerant: Refrigerant,
+    /// Place in the model of each name.
+    places: Vec<usize>,
+}
+
+impl Subject {
+    fn of(catalogue: &Catalogue, names: &[&str]) -> Result<Self> {
+        let share = 100.0 / names.len() as f64;
+        let shares: Vec<String> = names.iter().map(|_| format!("{share:.9}")).collect();
+        let literal = format!("{} ({})", names.join("/"), shares.join("/"));
+        let refrigerant = Refrigerant::from_catalogue(catalogue, &literal, Basis::Mole)?;
+        let components = refrigerant.model().0.components();
+        let places = names.iter().map(|name| {
+            let mut own = components.iter();
+            own.position(|one| one.record.designation == *name)
+                .unwrap_or_default()
+        });
+        let places = places.collect();
+        Ok(Self {
+            refrigerant,
+            places,
         })
-        .collect()
+    }
+
+    fn mixture(&self) -> &Mixture {
+        self.refrigerant.model().0
+    }
+
+    /// Fractions by name in the model's order.
+    fn fractions(&self, by_name: &[f64]) -> MoleFractions {
+        let mut own = vec![0.0; by_name.len()];
+        for (place, x) in self.places.iter().zip(by_name) {
+            own[*place] = *x;
+        }
+        MoleFractions::new(&own)
+    }
+
+    fn is_near_critical(&self, z: &MoleFractions, temperature: f64) -> bool {
+        let reducing = self.mixture().at_composition(z).reducing_temperature;
+        temperature > NEAR_CRITICAL * reducing
+    }
+
+    /// Pairs of it whose parameters are estimated or not known at all.
+    fn estimated(&self) -> usize {
+        let pairs = self.refrigerant.pairs().iter();
+        pairs
+            .filter(|pair| pair.kind == PairKind::Estimated)
+            .count()
+    }
 }
 
 fn distance<'a>(
@@ -96,10 +168,8 @@ fn distance<'a>(
     second: &str,
     points: impl Iterator<Item = &'a Point>,
 ) -> Result<PairDistance> {
-    let equal = catalogue.compose(&[(first, 0.5), (second, 0.5)], Basis::Mole)?;
-    let pair = Refrigerant::from_composition(catalogue, equal)?;
-    let (mixture, _) = pair.model();
-    let first_leads = mixture.components()[0].record.designation == first;
+    let subject = Subject::of(catalogue, &[first, second])?;
+    let mixture = subject.mixture();
     let (mut unanswered, mut suspect) = (0, 0);
     let mut papers = BTreeSet::new();
     let (mut percents, mut kelvins) = (Vec::new(), Vec::new());
@@ -108,11 +178,7 @@ fn distance<'a>(
             suspect += 1;
             continue;
         }
-        let x = match first_leads {
-            true => [point.x_first, 1.0 - point.x_first],
-            false => [1.0 - point.x_first, point.x_first],
-        };
-        let z = MoleFractions::new(&x);
+        let z = subject.fractions(&[point.x_first, 1.0 - point.x_first]);
         match bubble_dew::at_temperature(mixture, &z, Branch::Bubble, point.temperature, None) {
             Ok(found) => {
                 papers.insert(point.doi.as_str());
@@ -134,7 +200,11 @@ fn distance<'a>(
         rms_percent,
         bias_kelvin,
         rms_kelvin,
-        refitted: pair.pairs().iter().any(|pair| pair.refit().is_some()),
+        refitted: subject
+            .refrigerant
+            .pairs()
+            .iter()
+            .any(|pair| pair.refit().is_some()),
         unanswered,
         suspect,
     })

@@ -1,5 +1,13 @@
 //! What a leak, a draw or a top-up does to a blend.
 
+mod card;
+mod exercise;
+mod picture;
+
+pub use card::card;
+pub use exercise::exercise;
+pub use picture::{ShiftPicture, picture};
+
 use super::warning::told;
 use super::words::Phrase;
 use super::words::shift::*;
@@ -29,13 +37,7 @@ pub fn shift(
     let hazards = cautions(&involved, Some(work), style);
     let name = answer.identity.refrigerant.as_str();
     let mut document = Document::new(answer, told(&warnings, style), hazards);
-    let temperature = style.temperature(answer.temperature);
-    let title = match answer.phase {
-        Leaving::Vapor => SHIFT_TITLE_VAPOR,
-        Leaving::Liquid => SHIFT_TITLE_LIQUID,
-    };
-    let blanks = [("refrigerant", name), ("temperature", &temperature)];
-    document.title(style.say(title, &blanks));
+    document.title(title(answer, work, style));
 
     let components = names(answer).join("/");
     document.title(style.say(SHIFT_SHARES, &[("components", &components)]));
@@ -53,6 +55,7 @@ pub fn shift(
         figures
     };
     document.rows(1, rows.map(lines).collect());
+    uncertain(&mut document, answer, style);
     flammable(&mut document, answer, style);
     rounds(&mut document, answer, question, style);
     if let Some(corners) = &answer.tolerance {
@@ -62,6 +65,22 @@ pub fn shift(
     parts::foot(&mut document, &Facts::of(listed), None, notes, style);
     document.sheet = sheet(answer);
     document
+}
+
+/// What was lost of what, and where.
+fn title(answer: &Shift, work: Work, style: &Style) -> String {
+    let name = answer.identity.refrigerant.as_str();
+    let temperature = style.temperature(answer.temperature);
+    let title = match (answer.phase, work) {
+        (Leaving::Vapor, Work::Draw) => SHIFT_TITLE_DRAWN_VAPOR,
+        (Leaving::Liquid, Work::Draw) => SHIFT_TITLE_DRAWN_LIQUID,
+        (Leaving::Circulating, Work::Draw) => SHIFT_TITLE_DRAWN_CIRCULATING,
+        (Leaving::Vapor, _) => SHIFT_TITLE_VAPOR,
+        (Leaving::Liquid, _) => SHIFT_TITLE_LIQUID,
+        (Leaving::Circulating, _) => SHIFT_TITLE_CIRCULATING,
+    };
+    let blanks = [("refrigerant", name), ("temperature", &temperature)];
+    style.say(title, &blanks)
 }
 
 fn names(answer: &Shift) -> Vec<&str> {
@@ -143,6 +162,62 @@ fn readings(figures: &mut Figures, path: &str, row: &Row, answer: &Shift, style:
         let text = value.map_or_else(|| "-".to_owned(), |kelvin| style.degrees(kelvin, 1));
         figures.add(style.word(label), text, format!("{path}{key}"), value);
     }
+}
+
+/// What the measured deviation of the pairs' vapors leaves uncertain.
+fn uncertain(document: &mut Document, answer: &Shift, style: &Style) {
+    let rows = answer.rows.iter().enumerate();
+    let rows = rows.filter_map(|(at, row)| {
+        let found = row.vapor_uncertainty.as_ref()?;
+        let mut figures = Figures::default();
+        lost(&mut figures, at, row, style);
+        for (label, shares) in [
+            (SHIFT_REMAINING, &found.remaining_mass_fractions),
+            (SHIFT_VAPOR, &found.vapor_mass_fractions),
+            (SHIFT_LEAVING, &found.leaving_mass_fractions),
+        ] {
+            figures.remark(style.word(label), joined(shares, style));
+        }
+        for (label, key, value) in [
+            (
+                SHIFT_SUPERHEAT_ERROR,
+                "superheat_error_K",
+                found.superheat_error,
+            ),
+            (
+                SHIFT_SUBCOOLING_ERROR,
+                "subcooling_error_K",
+                found.subcooling_error,
+            ),
+        ] {
+            let text = value.map_or_else(|| "-".to_owned(), |kelvin| style.degrees(kelvin, 1));
+            let field = format!("rows/{at}/vapor_uncertainty/{key}");
+            figures.add(style.word(label), text, field, value);
+        }
+        Some(figures)
+    });
+    let rows: Vec<Figures> = rows.collect();
+    if rows.is_empty() {
+        return;
+    }
+    document.title(style.word(SHIFT_UNCERTAIN));
+    document.rows(1, rows);
+}
+
+/// Which pairs were measured, and how far the uncertainty goes.
+fn measured(answer: &Shift, style: &Style) -> Vec<String> {
+    let pairs = &answer.vapor_pairs;
+    let mut lines = Vec::new();
+    if !pairs.measured.is_empty() {
+        let names = pairs.measured.join(", ");
+        lines.push(style.say(SHIFT_PAIRS_MEASURED, &[("pairs", &names)]));
+    }
+    if !pairs.not_measured.is_empty() {
+        let names = pairs.not_measured.join(", ");
+        lines.push(style.say(SHIFT_PAIRS_NOT_MEASURED, &[("pairs", &names)]));
+    }
+    lines.push(style.word(SHIFT_NO_LEAK_MEASURED));
+    lines
 }
 
 fn flammable(document: &mut Document, answer: &Shift, style: &Style) {
@@ -313,8 +388,12 @@ fn notes(answer: &Shift, question: &Question, style: &Style) -> Vec<String> {
     ];
     let blanks = blanks.each_ref().map(|(name, text)| (*name, text.as_str()));
     notes.push(style.say(SHIFT_SIGN, &blanks));
-    notes.push(style.word(SHIFT_SLOW));
-    notes.push(style.word(SHIFT_MEASURED));
+    if answer.phase == Leaving::Circulating {
+        notes.push(style.word(SHIFT_CIRCULATING));
+    } else {
+        notes.push(style.word(SHIFT_SLOW));
+    }
+    notes.extend(measured(answer, style));
     notes
 }
 
@@ -346,6 +425,17 @@ fn sheet(answer: &Shift) -> Sheet {
             cells.cell("glide_K", row.glide);
             cells.cell("superheat_error_K", row.superheat_error);
             cells.cell("subcooling_error_K", row.subcooling_error);
+            let off = row.vapor_uncertainty.as_ref();
+            for (at, name) in names.iter().enumerate() {
+                let share = off
+                    .and_then(|off| off.remaining_mass_fractions.get(at))
+                    .copied();
+                cells.cell(format!("remaining_mass_fraction_uncertainty_{name}"), share);
+            }
+            let kelvin = off.and_then(|off| off.superheat_error);
+            cells.cell("superheat_error_uncertainty_K", kelvin);
+            let kelvin = off.and_then(|off| off.subcooling_error);
+            cells.cell("subcooling_error_uncertainty_K", kelvin);
             let burns = row.remaining_flammable_mass_fraction;
             cells.cell("remaining_flammable_mass_fraction", burns);
             let burns = row.liquid_flammable_mass_fraction;

@@ -1,13 +1,15 @@
 //! The engine beside published values, measured points and its own check.
 
+mod measured;
+
 use std::collections::BTreeMap;
 
 use super::words::validation::*;
 use super::{Document, Figures, Style};
 use crate::units::significant;
 use crate::validation::{
-    self, AZEOTROPES, AZEOTROPES_REASON, BlendDeviation, Comparison, PairDistance, Report,
-    SourceSummary, Verdict, exceptions,
+    self, AZEOTROPES, AZEOTROPES_REASON, BlendDeviation, Comparison, Report, SourceSummary,
+    Verdict, exceptions,
 };
 
 /// Deviation from a published point of a blend from which it is listed by name, K.
@@ -46,11 +48,7 @@ pub fn validation(report: &Report, style: &Style) -> Document {
     )];
     lines.extend(blends(&report.blends, style));
     document.lines(lines);
-    document.title(style.word(MEASURED));
-    let pairs = report.pairs.iter().enumerate();
-    let pairs: Vec<Figures> = pairs.map(|(at, one)| pair(at, one, style)).collect();
-    document.rows(1, pairs);
-    document.lines(vec![style.word(FITTED), style.word(KELVIN)]);
+    measured::sections(&mut document, report, style);
     document
 }
 
@@ -87,40 +85,6 @@ fn source(at: usize, one: &SourceSummary, style: &Style) -> Figures {
         (EXCEPTED, "excepted", one.excepted),
         (LISTED_ROWS, "listed", one.listed),
         (OUTSIDE_COUNT, "outside", one.outside),
-    ] {
-        figures.add(style.word(label), value.to_string(), field(key), value);
-    }
-    figures
-}
-
-fn pair(at: usize, one: &PairDistance, style: &Style) -> Figures {
-    let mut figures = Figures::default();
-    let field = |key: &str| format!("measured_bubble_points/{at}/{key}");
-    let names = format!("{} + {}", one.first, one.second);
-    let names = if one.refitted {
-        style.say(REFITTED, &[("pair", &names)])
-    } else {
-        names
-    };
-    figures.remark(style.word(PAIR), names);
-    for (label, key, value) in [
-        (POINTS, "points", one.points),
-        (PAPERS, "papers", one.papers),
-    ] {
-        figures.add(style.word(label), value.to_string(), field(key), value);
-    }
-    for (label, key, value) in [
-        (BIAS_PERCENT, "bias_percent", one.bias_percent),
-        (RMS_PERCENT, "rms_percent", one.rms_percent),
-        (BIAS_K, "bias_K", one.bias_kelvin),
-        (RMS_K, "rms_K", one.rms_kelvin),
-    ] {
-        let text = value.map_or_else(|| "-".to_owned(), |value| style.fixed(value, 2));
-        figures.add(style.word(label), text, field(key), value);
-    }
-    for (label, key, value) in [
-        (UNANSWERED, "unanswered", one.unanswered),
-        (SUSPECT, "suspect", one.suspect),
     ] {
         figures.add(style.word(label), value.to_string(), field(key), value);
     }

@@ -1,0 +1,247 @@
+//! A loss drawn: composition or lines against the share lost, and its path among compositions.
+
+use super::{names, title};
+use crate::Warning;
+use crate::chart::plot::{Axis, Curve, Mark, Plot, Scale, Stroke};
+use crate::error::{Error, Result};
+use crate::page::print::signature;
+use crate::page::warning::told;
+use crate::page::words::Phrase;
+use crate::page::words::charts::{AXIS_PRESSURE, COLUMN_BUBBLE, COLUMN_DEW};
+use crate::page::words::shift::*;
+use crate::page::{Block, Document, Form, Style, cautions};
+use crate::process::shift::{Row, Shift, lens};
+use crate::refrigerant::Refrigerant;
+use crate::service::hazard::hazards::Work;
+use crate::units::Pressure;
+
+/// What of a loss is drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ShiftPicture {
+    /// Composition of what is left and of what leaves against the share lost.
+    Composition,
+    /// Bubble and dew pressure of what is left against the share lost.
+    Lines,
+    /// The way among compositions: in the lens of two components, in the triangle of three.
+    Path,
+}
+
+/// A picture of a loss with many rows; `marked` are the shares lost that are named on a path.
+///
+/// # Errors
+/// [`Error::NoAnswer`] for a path of more than three components.
+pub fn picture(
+    (answer, kind): (&Shift, ShiftPicture),
+    listed: &Refrigerant,
+    marked: &[f64],
+    (work, form): (Work, Option<Form>),
+    warnings: &[Warning],
+    style: &Style,
+) -> Result<Document> {
+    let drawn = Drawn {
+        answer,
+        marked,
+        style,
+    };
+    let mut plot = match (kind, answer.identity.composition.len()) {
+        (ShiftPicture::Composition, _) => drawn.composition(),
+        (ShiftPicture::Lines, _) => drawn.lines(),
+        (ShiftPicture::Path, 2) => drawn.in_lens(listed),
+        (ShiftPicture::Path, 3) => drawn.in_triangle(),
+        (ShiftPicture::Path, count) => {
+            return Err(Error::NoAnswer {
+                reason: format!("a path of {count} components cannot be drawn on paper"),
+                hint: "ask for the composition instead, or about two or three components".into(),
+            });
+        }
+    };
+    plot.title = title(answer, work, style);
+    if answer.filled_volume_fraction.is_none() {
+        plot.notes.push(style.word(SHIFT_PICTURE_NO_SPACE));
+    }
+    plot.notes.push(format!("{}.", signature(style)));
+    let mut document = Document::new(
+        answer,
+        told(warnings, style),
+        cautions(&[listed], Some(work), style),
+    );
+    document.blocks.extend(form.map(Block::Paper));
+    document.blocks.push(Block::Picture(plot));
+    document.hazards();
+    Ok(document)
+}
+
+struct Drawn<'a> {
+    answer: &'a Shift,
+    marked: &'a [f64],
+    style: &'a Style,
+}
+
+impl Drawn<'_> {
+    fn curve(
+        &self,
+        label: String,
+        stroke: Stroke,
+        point: impl Fn(&Row) -> Option<(f64, f64)>,
+    ) -> Curve {
+        Curve {
+            label,
+            points: self.answer.rows.iter().filter_map(point).collect(),
+            stroke,
+        }
+    }
+
+    fn plot(&self, x: Axis, y: Axis, curves: Vec<Curve>, notes: &[Phrase]) -> Plot {
+        Plot {
+            title: String::new(),
+            x,
+            y,
+            curves,
+            marks: Vec::new(),
+            notes: notes.iter().map(|note| self.style.word(*note)).collect(),
+        }
+    }
+
+    fn lost_axis(&self) -> Axis {
+        percent_axis(self.style.word(SHIFT_LOST))
+    }
+
+    fn pressure(&self, value: Pressure) -> f64 {
+        value.in_pascal() / self.style.units.absolute.pascal()
+    }
+
+    fn pressure_axis(&self, curves: &[Curve]) -> Axis {
+        let unit = self.style.units.absolute.typed();
+        let label = self.style.say(AXIS_PRESSURE, &[("unit", unit)]);
+        let points = curves.iter().flat_map(|curve| &curve.points);
+        Axis::around(label, points.map(|point| point.1))
+    }
+
+    fn composition(&self) -> Plot {
+        let mut curves = Vec::new();
+        for (at, name) in names(self.answer).into_iter().enumerate() {
+            let left = |row: &Row| Some((lost(row), row.remaining_mass_fractions[at] * 100.0));
+            let leaving = |row: &Row| Some((lost(row), row.leaving_mass_fractions[at] * 100.0));
+            curves.push(self.curve(name.to_owned(), Stroke::Solid, left));
+            curves.push(self.curve(String::new(), Stroke::Dashed, leaving));
+        }
+        let most = curves
+            .iter()
+            .flat_map(|curve| &curve.points)
+            .fold(0.0, |most: f64, point| most.max(point.1));
+        let y = Axis {
+            label: self.style.word(SHIFT_PICTURE_SHARE),
+            from: 0.0,
+            to: (most / 10.0).ceil() * 10.0,
+            scale: Scale::Linear,
+        };
+        self.plot(self.lost_axis(), y, curves, &[SHIFT_PICTURE_STROKES])
+    }
+
+    fn lines(&self) -> Plot {
+        let bubble = |row: &Row| Some((lost(row), self.pressure(row.bubble_pressure?)));
+        let dew = |row: &Row| Some((lost(row), self.pressure(row.dew_pressure?)));
+        let curves = vec![
+            self.curve(self.style.word(COLUMN_BUBBLE), Stroke::Solid, bubble),
+            self.curve(self.style.word(COLUMN_DEW), Stroke::Dashed, dew),
+        ];
+        let y = self.pressure_axis(&curves);
+        self.plot(self.lost_axis(), y, curves, &[SHIFT_PICTURE_LINES])
+    }
+
+    fn marks(&self, point: impl Fn(&Row) -> Option<(f64, f64)>) -> Vec<Mark> {
+        let rows = self.answer.rows.iter();
+        let rows = rows.filter(|row| self.marked.contains(&row.lost_mass_fraction));
+        rows.filter_map(|row| {
+            let share = self.style.sign(crate::units::short(lost(row), 4));
+            Some(Mark {
+                label: format!("{share} %"),
+                at: point(row)?,
+            })
+        })
+        .collect()
+    }
+
+    /// Pressure against the mass share of the first at the temperature; ties between liquid and
+    /// vapor of the marked rows.
+    fn in_lens(&self, listed: &Refrigerant) -> Plot {
+        let lens = lens(listed, self.answer.temperature);
+        let line = |label: Phrase, stroke, which: usize| Curve {
+            label: self.style.word(label),
+            points: lens
+                .iter()
+                .map(|(share, ends)| (share * 100.0, self.pressure(ends[which])))
+                .collect(),
+            stroke,
+        };
+        let mut curves = vec![
+            line(COLUMN_BUBBLE, Stroke::Solid, 0),
+            line(COLUMN_DEW, Stroke::Dashed, 1),
+        ];
+        let at = |row: &Row, shares: &[f64]| (shares[0] * 100.0, self.pressure(row.pressure));
+        let marked = self.answer.rows.iter();
+        for row in marked.filter(|row| self.marked.contains(&row.lost_mass_fraction)) {
+            if let Some(liquid) = &row.liquid_mass_fractions {
+                curves.push(Curve {
+                    label: String::new(),
+                    points: vec![at(row, liquid), at(row, &row.vapor_mass_fractions)],
+                    stroke: Stroke::Faint,
+                });
+            }
+        }
+        let x = percent_axis(self.share_of(names(self.answer)[0]));
+        let y = self.pressure_axis(&curves);
+        let mut plot = self.plot(x, y, curves, &[SHIFT_PICTURE_LENS]);
+        plot.marks = self.marks(|row| Some(at(row, row.liquid_mass_fractions.as_deref()?)));
+        plot
+    }
+
+    fn share_of(&self, name: &str) -> String {
+        self.style
+            .say(SHIFT_PICTURE_SHARE_OF, &[("refrigerant", name)])
+    }
+
+    /// Two shares on axes at right angles, the third what is missing to 100 %.
+    fn in_triangle(&self) -> Plot {
+        let names = names(self.answer);
+        let at = |shares: &[f64]| (shares[0] * 100.0, shares[1] * 100.0);
+        let without = self
+            .style
+            .say(SHIFT_PICTURE_WITHOUT, &[("refrigerant", names[2])]);
+        let edge = Curve {
+            label: without,
+            points: vec![(100.0, 0.0), (50.0, 50.0), (0.0, 100.0)],
+            stroke: Stroke::Faint,
+        };
+        let curves = vec![
+            edge,
+            self.curve(self.style.word(SHIFT_REMAINING), Stroke::Solid, |row| {
+                Some(at(&row.remaining_mass_fractions))
+            }),
+            self.curve(self.style.word(SHIFT_LEAVING), Stroke::Dashed, |row| {
+                Some(at(&row.leaving_mass_fractions))
+            }),
+        ];
+        let [x, y] = [names[0], names[1]].map(|name| percent_axis(self.share_of(name)));
+        let mut plot = self.plot(x, y, curves, &[]);
+        let note = self
+            .style
+            .say(SHIFT_PICTURE_TRIANGLE, &[("refrigerant", names[2])]);
+        plot.notes.push(note);
+        plot.marks = self.marks(|row| Some(at(&row.remaining_mass_fractions)));
+        plot
+    }
+}
+
+fn lost(row: &Row) -> f64 {
+    row.lost_mass_fraction * 100.0
+}
+
+fn percent_axis(label: String) -> Axis {
+    Axis {
+        label,
+        from: 0.0,
+        to: 100.0,
+        scale: Scale::Linear,
+    }
+}

@@ -1,6 +1,7 @@
 //! Entries fitted to a line, and the smallest form that holds a resolution.
 
 use super::form::{Arithmetic, Form};
+use crate::curve::{ACCURACY, ACCURACY_NEAR_TOP};
 
 /// Points of an interval that entries are fitted to and judged by.
 const POINTS: u32 = 33;
@@ -17,6 +18,10 @@ pub(super) struct Target<'a> {
     pub ends: (u32, u32),
     /// The value of an input, both in SI.
     pub value: &'a (dyn Fn(f64) -> Option<f64> + Sync),
+    /// The same by the curve alone, where that has an answer.
+    pub curve: &'a (dyn Fn(f64) -> Option<f64> + Sync),
+    /// From this temperature on, K, curves hold less.
+    pub near_top: f64,
     /// Whether the value is a temperature, the input a pressure.
     pub gives_temperature: bool,
     /// K of one unit of the value at an input, to judge by.
@@ -29,6 +34,16 @@ impl Target<'_> {
         match self.arithmetic {
             Arithmetic::F32 => f64::from(f32::from_bits(raw)),
             Arithmetic::Integer => f64::from(raw) * self.milli(!self.gives_temperature),
+        }
+    }
+
+    /// How far the curve may be off the equation, as a part of the value.
+    pub(super) fn accuracy(&self, input: f64, value: f64) -> f64 {
+        let kelvin = if self.gives_temperature { value } else { input };
+        if kelvin < self.near_top {
+            ACCURACY
+        } else {
+            ACCURACY_NEAR_TOP
         }
     }
 

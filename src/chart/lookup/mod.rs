@@ -11,6 +11,7 @@ pub use form::{Arithmetic, Form};
 use serde::Serialize;
 
 use crate::Warning;
+use crate::curve::NEAR_TOP;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature, TemperatureDifference};
@@ -245,6 +246,27 @@ impl Lines<'_> {
         found.ok().map(Temperature::in_kelvin)
     }
 
+    /// A quantity by its curve alone, where that has an answer.
+    fn curve(&self, quantity: Quantity) -> impl Fn(f64) -> Option<f64> + Sync {
+        let (refrigerant, branch) = (self.refrigerant, quantity.branch());
+        let (curve, _) = refrigerant.curve(branch);
+        move |input| {
+            let line = || refrigerant.curve(branch).1;
+            match quantity.is_temperature() {
+                true => curve.temperature(input, line),
+                false => curve.pressure(input, line),
+            }
+        }
+    }
+
+    /// From where on curves hold less, K: everywhere where the end of the lines is not known.
+    fn near_top(&self) -> f64 {
+        let critical = self.refrigerant.critical_point();
+        critical.map_or(0.0, |point| {
+            point.temperature.in_kelvin() * (1.0 - 1.1 * NEAR_TOP)
+        })
+    }
+
     /// The highest temperature up to the one wanted at which every line is answered and rises:
     /// where the pressure of a blend has its maximum below the critical point, the range ends there.
     fn top(&self, wanted: f64, of: &[Quantity]) -> Result<f64> {
@@ -327,10 +349,13 @@ impl Lines<'_> {
             (self.from, top)
         };
         let (one, per_pascal) = (|_: f64| 1.0, |kelvin: f64| 1.0 / slope(kelvin));
+        let curve = self.curve(quantity);
         let target = Target {
             arithmetic: question.arithmetic,
             ends: inputs(ends, question.arithmetic, by_pressure),
             value: if by_pressure { &temperature } else { &pressure },
+            curve: &curve,
+            near_top: self.near_top(),
             gives_temperature: by_pressure,
             kelvin: if by_pressure { &one } else { &per_pascal },
         };
@@ -402,8 +427,11 @@ pub fn recheck(
         _ => f64::NAN,
     };
     let one = |_: f64| 1.0;
+    let curve = lines.curve(entry.quantity);
     let target = Target {
         arithmetic: found.arithmetic,
+        curve: &curve,
+        near_top: lines.near_top(),
         ends: (entry.form.low, entry.form.high),
         value: if gives_temperature {
             &temperature

@@ -134,4 +134,16 @@ phrases! {
     CYCLE_AT_INTERMEDIATE_INLET = "inlet at the intermediate pressure";
     CYCLE_AT_INTERMEDIATE_LIQUID = "liquid leaving the intermediate stage";
     CYCLE_AT_INTERMEDIATE_VAPOR = "vapor leaving the intermediate stage";
+
+    RUNNING_TITLE = "The cycle that runs, from these readings";
+    RUNNING_EFFICIENCY = "isentropic efficiency, %";
+    RUNNING_COP = "COP of the refrigerant side, cooling";
+    RUNNING_DISCHARGE = "discharge line";
+    RUNNING_IDEAL = "discharge of an isentropic compression";
+    RUNNING_BETWEEN = "{value} ± {expanded}";
+    RUNNING_SHELL = "Calculated as if the compressor lost no heat through its shell. A shell that loses heat, or a clamp that reads colder than the vapor, makes efficiency and COP too high.";
+    RUNNING_PRESSURES = "The discharge pressure is taken as the liquid pressure, and the heat between liquid line and suction line as refrigerating effect.";
+    RUNNING_LIMITS = "The uncertainty is that of pressures and thermometers, each independent; equation and composition are additional.";
+    RUNNING_UNKNOWN = "Uncertainty of efficiency and COP unknown: no gauge or clamp accuracy was given, or it reaches beyond the vapor.";
+    RUNNING_NONE = "No cycle from these readings: {error}";
 }

@@ -1,21 +1,8 @@
 //! Every input of a lookup held against the line.
-//!
-//! Where a curve has no answer (a liquid that parts, the last of a line below its end), solving the
-//! equation for each input would take a thousand times as long: there a piece of the line is
-//! fitted to solved points and held against others, and where that fails each input is solved.
 
 use super::fit::Target;
 use super::form::Form;
-use crate::curve::{ACCURACY, ACCURACY_NEAR_TOP};
-use crate::numeric::chebyshev::{Series, TERMS, points, series, value};
 use crate::refrigerant::each;
-
-/// Inputs of the widest piece fitted.
-const WIDEST: u32 = 1 << 16;
-/// Fewer inputs than this are solved one by one: a piece takes 17 points.
-const FEWEST: u32 = 32;
-/// Where a piece is held against the line, off the points fitted.
-const CHECKED: [f64; 5] = [-1.0, -0.7071, 0.2588, 0.9659, 1.0];
 
 /// What a check over all inputs found.
 #[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
@@ -108,14 +95,11 @@ fn read(
     every: u32,
 ) {
     let (from, to) = part.ends;
-    let mut gaps = Gaps::new(every);
     let end = (to == target.ends.1 && (to - from) % every != 0).then_some(to);
     for raw in (from..=to).step_by(every as usize).chain(end) {
         let input = target.input(raw);
         let value = form.value(raw, target.gives_temperature);
-        let line = (target.curve)(input)
-            .map(|line| (line, target.accuracy(input, line)))
-            .or_else(|| gaps.line(target, raw, to));
+        let line = target.line.read(input);
         let (Some((plain, fused)), Some((line, accuracy))) = (value, line) else {
             part.largest = (f64::INFINITY, raw);
             part.inputs += 1;
@@ -138,84 +122,4 @@ fn read(
             part.round_trip = part.round_trip.max(off);
         }
     }
-}
-
-/// The line where its curve has no answer, in pieces fitted as the inputs rise.
-struct Gaps {
-    every: u32,
-    /// Inputs that the next piece is tried with.
-    width: u32,
-    /// Up to this one inputs are solved one by one.
-    singly: u32,
-    piece: Option<Piece>,
-}
-
-struct Piece {
-    last: u32,
-    middle: f64,
-    inverse: f64,
-    fitted: Series,
-}
-
-impl Gaps {
-    fn new(every: u32) -> Self {
-        Self {
-            every,
-            width: WIDEST,
-            singly: 0,
-            piece: None,
-        }
-    }
-
-    /// The line at an input with the relative accuracy of it; inputs are asked rising, the last
-    /// being `to`.
-    fn line(&mut self, target: &Target<'_>, raw: u32, to: u32) -> Option<(f64, f64)> {
-        let input = target.input(raw);
-        let ended = self.piece.as_ref().is_none_or(|piece| raw > piece.last);
-        if ended && raw >= self.singly {
-            self.piece = self.fit(target, raw, to);
-        }
-        let Some(piece) = &self.piece else {
-            return Some(((target.value)(input)?, ACCURACY));
-        };
-        let x = (input - piece.middle) * piece.inverse;
-        Some((value(&piece.fitted, x), ACCURACY_NEAR_TOP))
-    }
-
-    fn fit(&mut self, target: &Target<'_>, raw: u32, to: u32) -> Option<Piece> {
-        while self.width / self.every >= FEWEST {
-            let last = raw.saturating_add(self.width).min(to);
-            if let Some(piece) = piece(target, raw, last) {
-                self.width = self.width.saturating_mul(2).min(WIDEST);
-                return Some(piece);
-            }
-            self.width /= 2;
-        }
-        self.width = FEWEST.saturating_mul(self.every);
-        self.singly = raw.saturating_add(self.width);
-        None
-    }
-}
-
-fn piece(target: &Target<'_>, first: u32, last: u32) -> Option<Piece> {
-    let (low, high) = (target.input(first), target.input(last));
-    if low >= high {
-        return None;
-    }
-    let middle = 0.5 * (low + high);
-    let solved = |x: f64| (target.value)((middle + 0.5 * x * (high - low)).clamp(low, high));
-    let mut values = [0.0; TERMS];
-    for (value, x) in values.iter_mut().zip(points()) {
-        *value = solved(x)?;
-    }
-    let fitted = series(&values);
-    let allowed = 0.25 * ACCURACY_NEAR_TOP * values[0].min(values[TERMS - 1]);
-    let holds = |x: f64| solved(x).is_some_and(|line| (value(&fitted, x) - line).abs() <= allowed);
-    let dies = fitted[TERMS - 1].abs() <= allowed && fitted[TERMS - 2].abs() <= allowed;
-    (dies && CHECKED.into_iter().all(holds)).then_some(Piece {
-        last,
-        middle,
-        inverse: 2.0 / (high - low),
-        fitted,
-    })
 }

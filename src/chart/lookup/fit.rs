@@ -1,7 +1,7 @@
 //! Entries fitted to a line, and the smallest form that holds a resolution.
 
 use super::form::{Arithmetic, Form};
-use crate::curve::{ACCURACY, ACCURACY_NEAR_TOP};
+use super::line::Line;
 
 /// Points of an interval that entries are fitted to and judged by.
 const POINTS: u32 = 33;
@@ -16,12 +16,8 @@ pub(super) struct Target<'a> {
     pub arithmetic: Arithmetic,
     /// Lowest and highest input, by their bits.
     pub ends: (u32, u32),
-    /// The value of an input, both in SI.
-    pub value: &'a (dyn Fn(f64) -> Option<f64> + Sync),
-    /// The same by the curve alone, where that has an answer.
-    pub curve: &'a (dyn Fn(f64) -> Option<f64> + Sync),
-    /// From this temperature on, K, curves hold less.
-    pub near_top: f64,
+    /// The value of an input.
+    pub line: &'a Line<'a>,
     /// Whether the value is a temperature, the input a pressure.
     pub gives_temperature: bool,
     /// K of one unit of the value at an input, to judge by.
@@ -34,16 +30,6 @@ impl Target<'_> {
         match self.arithmetic {
             Arithmetic::F32 => f64::from(f32::from_bits(raw)),
             Arithmetic::Integer => f64::from(raw) * self.milli(!self.gives_temperature),
-        }
-    }
-
-    /// How far the curve may be off the equation, as a part of the value.
-    pub(super) fn accuracy(&self, input: f64, value: f64) -> f64 {
-        let kelvin = if self.gives_temperature { value } else { input };
-        if kelvin < self.near_top {
-            ACCURACY
-        } else {
-            ACCURACY_NEAR_TOP
         }
     }
 
@@ -97,7 +83,10 @@ impl Target<'_> {
         let raws = (low..=high).step_by(step as usize).chain([high]);
         raws.map(|raw| {
             let input = self.input(raw);
-            match (form.value(raw, self.gives_temperature), (self.value)(input)) {
+            match (
+                form.value(raw, self.gives_temperature),
+                self.line.value(input),
+            ) {
                 (Some((plain, _)), Some(line)) => (plain - line).abs() * (self.kelvin)(input),
                 _ => f64::INFINITY,
             }
@@ -181,7 +170,7 @@ impl Target<'_> {
         let points = (0..POINTS).map(|index| {
             let t = first + (last - first) * f64::from(index) / f64::from(POINTS - 1);
             let input = self.at(key, bits, t).clamp(low, high);
-            Some((t, (self.value)(input)?))
+            Some((t, self.line.value(input)?))
         });
         points.collect()
     }

@@ -4,6 +4,7 @@
 mod check;
 mod fit;
 mod form;
+mod line;
 
 pub use check::Check;
 pub use form::{Arithmetic, Form};
@@ -17,6 +18,7 @@ use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result};
 use fit::Target;
+use line::Line;
 
 /// Distance over which a pressure must rise for a temperature to be in the range, K.
 const RISE: f64 = 1e-3;
@@ -350,12 +352,13 @@ impl Lines<'_> {
         };
         let (one, per_pascal) = (|_: f64| 1.0, |kelvin: f64| 1.0 / slope(kelvin));
         let curve = self.curve(quantity);
+        let solved: &(dyn Fn(f64) -> Option<f64> + Sync) =
+            if by_pressure { &temperature } else { &pressure };
+        let line = Line::new((&curve, solved), ends, by_pressure, self.near_top());
         let target = Target {
             arithmetic: question.arithmetic,
             ends: inputs(ends, question.arithmetic, by_pressure),
-            value: if by_pressure { &temperature } else { &pressure },
-            curve: &curve,
-            near_top: self.near_top(),
+            line: &line,
             gives_temperature: by_pressure,
             kelvin: if by_pressure { &one } else { &per_pascal },
         };
@@ -428,16 +431,26 @@ pub fn recheck(
     };
     let one = |_: f64| 1.0;
     let curve = lines.curve(entry.quantity);
+    let solved: &(dyn Fn(f64) -> Option<f64> + Sync) = if gives_temperature {
+        &temperature
+    } else {
+        &pressure
+    };
+    let ends = if gives_temperature {
+        [found.from, found.to].map(|end| pressure(end.in_kelvin()).unwrap_or(f64::NAN))
+    } else {
+        [found.from, found.to].map(Temperature::in_kelvin)
+    };
+    let line = Line::new(
+        (&curve, solved),
+        (ends[0], ends[1]),
+        gives_temperature,
+        lines.near_top(),
+    );
     let target = Target {
         arithmetic: found.arithmetic,
-        curve: &curve,
-        near_top: lines.near_top(),
+        line: &line,
         ends: (entry.form.low, entry.form.high),
-        value: if gives_temperature {
-            &temperature
-        } else {
-            &pressure
-        },
         gives_temperature,
         kelvin: if gives_temperature { &one } else { &slope },
     };

@@ -87,6 +87,16 @@ impl Composition {
         &self.notes
     }
 
+    /// The same contents under a label of their own and as no listed refrigerant: without class,
+    /// tolerance and published points, as what is left of a blend.
+    #[must_use]
+    pub fn as_unlisted(mut self, label: String) -> Self {
+        self.designation = None;
+        self.label = label;
+        self.notes.clear();
+        self
+    }
+
     /// Molar mass of the whole.
     ///
     /// # Units

@@ -27,6 +27,13 @@ impl Json {
         })
     }
 
+    /// Sets a field of the whole.
+    pub(super) fn set(&mut self, key: &str, value: Value) {
+        if let Value::Object(object) = &mut self.0 {
+            object.insert(key.to_owned(), value);
+        }
+    }
+
     /// Adds texts under a key to the object at a pointer, where there is one.
     pub(super) fn add(&mut self, pointer: &str, key: &str, texts: Vec<String>) {
         if let Some(Value::Object(object)) = self.0.pointer_mut(pointer) {

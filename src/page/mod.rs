@@ -33,6 +33,7 @@ mod range;
 mod raoult;
 mod reading_log;
 pub(crate) mod readings;
+mod running_cycle;
 mod saturation;
 mod shift;
 mod state;
@@ -71,6 +72,7 @@ pub use profile::profile;
 pub use random_check::random_check;
 pub use range::out_of_range;
 pub use reading_log::reading_log;
+pub use running_cycle::running_cycle;
 pub use saturation::{SaturationParts, saturation, saturation_cells, saturation_heads};
 pub use shift::{
     ShiftPicture, card as shift_card, exercise as shift_exercise, picture as shift_picture, shift,

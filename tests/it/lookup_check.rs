@@ -227,3 +227,34 @@ fn the_check_stands_in_the_json() {
     assert!(other["round_trip_K"].is_null() && other["largest_at"].is_f64());
     assert!(text.contains("every 251th of the ranges"));
 }
+
+/// Where two liquids form a curve has no answer: there the line is fitted to solved points, and
+/// agrees with the equation. R-514A, below -31 °C by the model.
+#[test]
+fn where_no_curve_answers_the_check_holds_the_equation() {
+    let refrigerant = Refrigerant::named("R-514A").unwrap();
+    let mut asked = question(&[Quantity::DewPressure], Arithmetic::Integer);
+    asked.range = (Temperature::celsius(-38.0), Temperature::celsius(-36.0));
+    asked.every = 1;
+    let found = lookup(&refrigerant, &asked).unwrap();
+    let entry = &found.entries[0];
+    assert_eq!(entry.check.inputs, 2001);
+    let exact = refrigerant.exact();
+    let mut worst: f64 = 0.0;
+    for raw in (entry.form.low..=entry.form.high).step_by(50) {
+        let at = |kelvin: f64| {
+            exact
+                .dew_pressure(Temperature::kelvin(kelvin))
+                .unwrap()
+                .in_pascal()
+        };
+        let kelvin = f64::from(raw) / 1e3;
+        let (value, _) = entry.form.value(raw, false).unwrap();
+        let slope = (at(kelvin + 0.01) - at(kelvin - 0.01)) / 0.02;
+        worst = worst.max((value - at(kelvin)).abs() / slope);
+    }
+    assert!(
+        worst > 0.0 && worst <= entry.check.largest + 1e-4,
+        "{worst}"
+    );
+}

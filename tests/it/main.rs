@@ -46,6 +46,7 @@ mod readings;
 mod readings_log;
 mod readings_unsure;
 mod roots;
+mod running_cycle;
 mod saturation;
 mod service_questions;
 mod shift;

@@ -11,7 +11,7 @@ use crate::program::{answer, json, words as split};
 use crate::program_help::VERBS;
 
 /// One question or more for each page.
-const QUESTIONS: [&str; 52] = [
+const QUESTIONS: [&str; 54] = [
     "cycle R-134a --evaporating -10C --condensing 40C --explain",
     "cycle R-404A R-448A R-449A --evaporating -15F --evaporating-at dew --condensing 105F --suction-temperature 40F --liquid 95F --efficiency 70% --discharge-limit 225F --pressure-rating 400psig --capacity 3ton",
     "cycle R-290 --evaporating -5C --condensing 30C..40C --step 5C --capacity 10kW",
@@ -45,6 +45,8 @@ const QUESTIONS: [&str; 52] = [
     "superheat R-134a --pressure 18.4psig --wanted 10F --elevation 5280ft",
     "subcooling R-410A --pressure 340psig --line 96.5F --target 10F --band 3F",
     "reading R-410A --suction-pressure 118psig --suction-line 50F --liquid-pressure 340psig --liquid-line 96.5F --ambient 95F --gauge-accuracy 1%span --gauge-span 500psi",
+    "reading R-410A --suction-pressure 118psig --suction-line 50F --liquid-pressure 340psig --liquid-line 95F --discharge-line 165F --gauge-accuracy 1%span --gauge-span 500psi",
+    "cycle R-134a --evaporating -10C --condensing 40C --worksheet",
     "moist-air --dry-bulb 80F --relative-humidity 50%",
     "target-superheat --indoor-wet-bulb 64F --outdoor-dry-bulb 96F --thermometer-accuracy 1F",
     "at-rest R-407C --pressure 145psig --temperature 75F --gauge-accuracy 1psi --thermometer-accuracy 1F",

@@ -2,7 +2,6 @@
 
 use super::fit::Target;
 use super::form::Form;
-use crate::curve::ACCURACY;
 use crate::refrigerant::each;
 
 /// What a check over all inputs found.
@@ -100,15 +99,15 @@ fn read(
     for raw in (from..=to).step_by(every as usize).chain(end) {
         let input = target.input(raw);
         let value = form.value(raw, target.gives_temperature);
-        let line = (target.value)(input);
-        let (Some((plain, fused)), Some(line)) = (value, line) else {
+        let line = target.line.read(input);
+        let (Some((plain, fused)), Some((line, accuracy))) = (value, line) else {
             part.largest = (f64::INFINITY, raw);
             part.inputs += 1;
             continue;
         };
         let kelvin = (target.kelvin)(input);
-        // The curve's own distance from the equation is added.
-        let error = ((plain - line).abs().max((fused - line).abs()) + ACCURACY * line) * kelvin;
+        // The line's own distance from the equation is added.
+        let error = ((plain - line).abs().max((fused - line).abs()) + accuracy * line) * kelvin;
         part.inputs += 1;
         part.sum += error;
         if error > part.largest.0 {

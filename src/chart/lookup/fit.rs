@@ -1,6 +1,7 @@
 //! Entries fitted to a line, and the smallest form that holds a resolution.
 
 use super::form::{Arithmetic, Form};
+use super::line::Line;
 
 /// Points of an interval that entries are fitted to and judged by.
 const POINTS: u32 = 33;
@@ -15,8 +16,8 @@ pub(super) struct Target<'a> {
     pub arithmetic: Arithmetic,
     /// Lowest and highest input, by their bits.
     pub ends: (u32, u32),
-    /// The value of an input, both in SI.
-    pub value: &'a (dyn Fn(f64) -> Option<f64> + Sync),
+    /// The value of an input.
+    pub line: &'a Line<'a>,
     /// Whether the value is a temperature, the input a pressure.
     pub gives_temperature: bool,
     /// K of one unit of the value at an input, to judge by.
@@ -82,7 +83,10 @@ impl Target<'_> {
         let raws = (low..=high).step_by(step as usize).chain([high]);
         raws.map(|raw| {
             let input = self.input(raw);
-            match (form.value(raw, self.gives_temperature), (self.value)(input)) {
+            match (
+                form.value(raw, self.gives_temperature),
+                self.line.value(input),
+            ) {
                 (Some((plain, _)), Some(line)) => (plain - line).abs() * (self.kelvin)(input),
                 _ => f64::INFINITY,
             }
@@ -166,7 +170,7 @@ impl Target<'_> {
         let points = (0..POINTS).map(|index| {
             let t = first + (last - first) * f64::from(index) / f64::from(POINTS - 1);
             let input = self.at(key, bits, t).clamp(low, high);
-            Some((t, (self.value)(input)?))
+            Some((t, self.line.value(input)?))
         });
         points.collect()
     }

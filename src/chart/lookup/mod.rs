@@ -4,6 +4,7 @@
 mod check;
 mod fit;
 mod form;
+mod line;
 
 pub use check::Check;
 pub use form::{Arithmetic, Form};
@@ -11,11 +12,13 @@ pub use form::{Arithmetic, Form};
 use serde::Serialize;
 
 use crate::Warning;
+use crate::curve::NEAR_TOP;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result};
 use fit::Target;
+use line::Line;
 
 /// Distance over which a pressure must rise for a temperature to be in the range, K.
 const RISE: f64 = 1e-3;
@@ -245,6 +248,27 @@ impl Lines<'_> {
         found.ok().map(Temperature::in_kelvin)
     }
 
+    /// A quantity by its curve alone, where that has an answer.
+    fn curve(&self, quantity: Quantity) -> impl Fn(f64) -> Option<f64> + Sync {
+        let (refrigerant, branch) = (self.refrigerant, quantity.branch());
+        let (curve, _) = refrigerant.curve(branch);
+        move |input| {
+            let line = || refrigerant.curve(branch).1;
+            match quantity.is_temperature() {
+                true => curve.temperature(input, line),
+                false => curve.pressure(input, line),
+            }
+        }
+    }
+
+    /// From where on curves hold less, K: everywhere where the end of the lines is not known.
+    fn near_top(&self) -> f64 {
+        let critical = self.refrigerant.critical_point();
+        critical.map_or(0.0, |point| {
+            point.temperature.in_kelvin() * (1.0 - 1.1 * NEAR_TOP)
+        })
+    }
+
     /// The highest temperature up to the one wanted at which every line is answered and rises:
     /// where the pressure of a blend has its maximum below the critical point, the range ends there.
     fn top(&self, wanted: f64, of: &[Quantity]) -> Result<f64> {
@@ -327,10 +351,14 @@ impl Lines<'_> {
             (self.from, top)
         };
         let (one, per_pascal) = (|_: f64| 1.0, |kelvin: f64| 1.0 / slope(kelvin));
+        let curve = self.curve(quantity);
+        let solved: &(dyn Fn(f64) -> Option<f64> + Sync) =
+            if by_pressure { &temperature } else { &pressure };
+        let line = Line::new((&curve, solved), ends, by_pressure, self.near_top());
         let target = Target {
             arithmetic: question.arithmetic,
             ends: inputs(ends, question.arithmetic, by_pressure),
-            value: if by_pressure { &temperature } else { &pressure },
+            line: &line,
             gives_temperature: by_pressure,
             kelvin: if by_pressure { &one } else { &per_pascal },
         };
@@ -402,14 +430,27 @@ pub fn recheck(
         _ => f64::NAN,
     };
     let one = |_: f64| 1.0;
+    let curve = lines.curve(entry.quantity);
+    let solved: &(dyn Fn(f64) -> Option<f64> + Sync) = if gives_temperature {
+        &temperature
+    } else {
+        &pressure
+    };
+    let ends = if gives_temperature {
+        [found.from, found.to].map(|end| pressure(end.in_kelvin()).unwrap_or(f64::NAN))
+    } else {
+        [found.from, found.to].map(Temperature::in_kelvin)
+    };
+    let line = Line::new(
+        (&curve, solved),
+        (ends[0], ends[1]),
+        gives_temperature,
+        lines.near_top(),
+    );
     let target = Target {
         arithmetic: found.arithmetic,
+        line: &line,
         ends: (entry.form.low, entry.form.high),
-        value: if gives_temperature {
-            &temperature
-        } else {
-            &pressure
-        },
         gives_temperature,
         kelvin: if gives_temperature { &one } else { &slope },
     };

@@ -167,6 +167,11 @@ pub(crate) struct BothArgs {
     /// Temperature read on the liquid line
     #[arg(long, value_name = "TEMPERATURE")]
     pub(crate) liquid_line: Option<String>,
+    /// Temperature read on the discharge line at the compressor, for the cycle that runs
+    #[arg(long, value_name = "TEMPERATURE", requires_all = [
+        "suction_pressure", "suction_line", "liquid_pressure", "liquid_line"
+    ])]
+    pub(crate) discharge_line: Option<String>,
     /// Air that enters the condenser
     #[arg(long, value_name = "TEMPERATURE")]
     pub(crate) ambient: Option<String>,

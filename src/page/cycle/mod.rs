@@ -4,6 +4,7 @@ mod assumed;
 mod figures;
 mod picture;
 mod working;
+mod worksheet;
 
 use super::warning::told;
 use super::words::cycle::*;
@@ -31,6 +32,8 @@ pub struct CycleParts<'a> {
     pub site: &'a [Warning],
     /// Whether the working is shown.
     pub explain: bool,
+    /// Whether blanks to fill in stand ahead of the answer, which is then their key.
+    pub worksheet: bool,
     /// Whether conditions are rows of one table; else each has a table of its own.
     pub as_rows: bool,
     /// The picture that is shown.
@@ -60,6 +63,9 @@ pub fn cycle(answer: &Comparison, with: CycleParts<'_>, style: &Style) -> Docume
             );
             if at == 0 {
                 assumed(&mut document, answer, with.as_rows, style);
+                if with.worksheet {
+                    worksheet::add(&mut document, answer, style);
+                }
             }
             tables(&mut document, at * answer.refrigerants, group, style);
         }

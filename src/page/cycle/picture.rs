@@ -87,7 +87,9 @@ pub(super) fn plot<'a>(
             }
             if plane == CyclePicture::PressureEnthalpy {
                 let (points, lines) = (&found.points, &outline);
-                for (label, line) in isotherms(refrigerant, points, lines, style) {
+                let isotherms = isotherms(refrigerant, points, lines, style);
+                let isentropes = isentropes(refrigerant, points, lines, style);
+                for (label, line) in isotherms.into_iter().chain(isentropes) {
                     curves.push(drawn(line, &label, Stroke::Faint));
                 }
             }
@@ -150,11 +152,13 @@ pub(super) fn plot<'a>(
         y,
         curves,
         marks,
-        notes: vec![style.word(match (is_one, plane) {
-            (false, _) => CYCLE_PICTURE_DOMES,
-            (true, CyclePicture::PressureEnthalpy) => CYCLE_PICTURE_LINES,
-            (true, CyclePicture::TemperatureEntropy) => CYCLE_PICTURE_QUALITIES,
-        })],
+        notes: vec![match (is_one, plane) {
+            (false, _) => style.word(CYCLE_PICTURE_DOMES),
+            (true, CyclePicture::PressureEnthalpy) => {
+                style.say(CYCLE_PICTURE_LINES, &[("unit", units.entropy.typed())])
+            }
+            (true, CyclePicture::TemperatureEntropy) => style.word(CYCLE_PICTURE_QUALITIES),
+        }],
     }
 }
 
@@ -242,6 +246,42 @@ fn isotherms(
         (label, along.into_iter().map(state).collect())
     };
     axis.ticks(7).into_iter().map(line).collect()
+}
+
+/// Isentropes of the vapor at round entropies, from the critical one to the largest of the cycle,
+/// over the pressures of the bubble line.
+fn isentropes(
+    refrigerant: &Refrigerant,
+    points: &[Point],
+    outline: &[Vec<At>],
+    style: &Style,
+) -> Vec<(String, Vec<At>)> {
+    let unit = style.units.entropy.joule_per_kg_k();
+    let bounds = outline
+        .last()
+        .and_then(|line| line.first().zip(line.last()));
+    let Some((low, high)) = bounds else {
+        return Vec::new();
+    };
+    let highest = points.iter().map(|point| point.pressure.in_pascal());
+    let highest = highest.fold(high.pressure, f64::max);
+    let largest = points.iter().map(|point| point.entropy);
+    let largest = largest.fold(high.entropy, f64::max);
+    let axis = Axis::around("", [high.entropy / unit, largest / unit]);
+    let line = |tick: crate::chart::plot::Tick| {
+        let state = |step: usize| {
+            let share = step as f64 / LEG as f64;
+            let pascal = low.pressure * (highest / low.pressure).powf(share);
+            let given = Given::PressureEntropy(Pressure::pascal(pascal), tick.at * unit);
+            let states = refrigerant.state(given, ReferenceState::Usual).ok()?;
+            let vapor = states.first().filter(|state| state.quality.is_none())?;
+            Some(At::of(&vapor.properties))
+        };
+        let text = style.sign(tick.text.clone());
+        let label = style.say(CYCLE_ENTROPY_LINE, &[("entropy", &text)]);
+        (label, (0..=LEG).filter_map(state).collect())
+    };
+    axis.ticks(5).into_iter().map(line).collect()
 }
 
 /// The legs of a cycle, each along what the device does: heat at the pressure of its ends,

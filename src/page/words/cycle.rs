@@ -118,8 +118,9 @@ phrases! {
     CYCLE_AXIS_PRESSURE = "absolute pressure, {unit}";
     CYCLE_AXIS_TEMPERATURE = "temperature, {unit}";
     CYCLE_PICTURE_DOMES = "Thin grey: bubble and dew lines. Full, dashed, dotted: the cycles, in the order of the title.";
-    CYCLE_PICTURE_LINES = "Full: the cycle, its points as in the table. Dashed: bubble and dew line. Thin grey: temperatures, and qualities x.";
+    CYCLE_PICTURE_LINES = "Full: the cycle, its points as in the table. Dashed: bubble and dew line. Thin grey: temperatures, qualities x, and entropies s in {unit}.";
     CYCLE_PICTURE_QUALITIES = "Full: the cycle, its points as in the table. Dashed: bubble and dew line. Thin grey: qualities x.";
+    CYCLE_ENTROPY_LINE = "s = {entropy}";
     CYCLE_QUALITY_LINE = "x = {quality}";
     CYCLE_AT_EVAPORATOR_OUTLET = "evaporator outlet";
     CYCLE_AT_SUCTION = "compressor suction";
@@ -134,4 +135,21 @@ phrases! {
     CYCLE_AT_INTERMEDIATE_INLET = "inlet at the intermediate pressure";
     CYCLE_AT_INTERMEDIATE_LIQUID = "liquid leaving the intermediate stage";
     CYCLE_AT_INTERMEDIATE_VAPOR = "vapor leaving the intermediate stage";
+
+    CYCLE_WORKSHEET = "Worksheet for {refrigerant}";
+    CYCLE_WORKSHEET_HOW = "Find each point from what is assumed above, and from the points the results.";
+    CYCLE_BLANK = "________";
+    CYCLE_KEY = "Key";
+
+    RUNNING_TITLE = "The cycle that runs, from these readings";
+    RUNNING_EFFICIENCY = "isentropic efficiency, %";
+    RUNNING_COP = "COP of the refrigerant side, cooling";
+    RUNNING_DISCHARGE = "discharge line";
+    RUNNING_IDEAL = "discharge of an isentropic compression";
+    RUNNING_BETWEEN = "{value} ± {expanded}";
+    RUNNING_SHELL = "Calculated as if the compressor lost no heat through its shell. A shell that loses heat, or a clamp that reads colder than the vapor, makes efficiency and COP too high.";
+    RUNNING_PRESSURES = "The discharge pressure is taken as the liquid pressure, and the heat between liquid line and suction line as refrigerating effect.";
+    RUNNING_LIMITS = "The uncertainty is that of pressures and thermometers, each independent; equation and composition are additional.";
+    RUNNING_UNKNOWN = "Uncertainty of efficiency and COP unknown: no gauge or clamp accuracy was given, or it reaches beyond the vapor.";
+    RUNNING_NONE = "No cycle from these readings: {error}";
 }

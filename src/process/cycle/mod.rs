@@ -22,9 +22,14 @@ mod comparison;
 mod dome;
 mod level;
 mod question;
+mod running;
 mod single;
 mod two_stage;
 
 pub use answer::{Capacity, CycleAnswer, Place, Point, WetCompression};
 pub use comparison::{Comparison, Entry, Relative, Stated, compare};
 pub use question::{Cycle, Discharge, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction};
+pub use running::{
+    Estimate, RunningContribution, RunningCycle, RunningLimits, RunningRead, RunningSource,
+    running_cycle,
+};

@@ -3,7 +3,7 @@
 
 use super::answer::{Row, Shift};
 use super::question::Question;
-use crate::catalogue::{Basis, Catalogue};
+use crate::catalogue::{Basis, Catalogue, normalized};
 use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::line::BlendLine;
 use crate::error::{Error, Result};
@@ -53,16 +53,12 @@ impl Shift {
             .iter()
             .map(|one| one.refrigerant.as_str())
             .collect();
-        let notation = |decimals: usize| {
-            let shares = row.remaining_mass_fractions.iter();
-            let shares: Vec<String> = shares.map(|w| fixed(w * 100.0, decimals)).collect();
-            format!("{} ({})", names.join("/"), shares.join("/"))
-        };
-        let mut composition = catalogue.resolve(&notation(10), Basis::Mass)?;
-        composition.designation = None;
-        composition.label = notation(2);
-        composition.notes.clear();
-        Refrigerant::from_composition(catalogue, composition)
+        let shares = &row.remaining_mass_fractions;
+        let percents: Vec<String> = shares.iter().map(|w| fixed(w * 100.0, 2)).collect();
+        let label = format!("{} ({})", names.join("/"), percents.join("/"));
+        let parts: Vec<(&str, f64)> = names.into_iter().zip(shares.iter().copied()).collect();
+        let composition = catalogue.compose(&normalized(&parts)?, Basis::Mass)?;
+        Refrigerant::from_composition(catalogue, composition.as_unlisted(label))
     }
 }
 

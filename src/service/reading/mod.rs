@@ -3,4 +3,5 @@
 pub mod both_sides;
 pub mod log;
 pub mod measured;
+mod running;
 pub mod superheat_subcooling;

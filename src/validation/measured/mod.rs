@@ -20,7 +20,7 @@ pub use vapors::{AllVapors, VaporDistance, all_vapors, measured_vapors};
 
 use super::rows;
 use crate::catalogue::records::PairKind;
-use crate::catalogue::{Basis, Catalogue};
+use crate::catalogue::{Basis, Catalogue, normalized};
 use crate::equilibrium::bubble_dew::{self, Branch, PhasePair};
 use crate::error::Result;
 use crate::helmholtz::{Mixture, MoleFractions};
@@ -118,10 +118,9 @@ struct Subject {
 
 impl Subject {
     fn of(catalogue: &Catalogue, names: &[&str]) -> Result<Self> {
-        let share = 100.0 / names.len() as f64;
-        let shares: Vec<String> = names.iter().map(|_| format!("{share:.9}")).collect();
-        let literal = format!("{} ({})", names.join("/"), shares.join("/"));
-        let refrigerant = Refrigerant::from_catalogue(catalogue, &literal, Basis::Mole)?;
+        let equal: Vec<(&str, f64)> = names.iter().map(|name| (*name, 1.0)).collect();
+        let composition = catalogue.compose(&normalized(&equal)?, Basis::Mole)?;
+        let refrigerant = Refrigerant::from_composition(catalogue, composition)?;
         let components = refrigerant.model().0.components();
         let places = names.iter().map(|name| {
             let mut own = components.iter();

@@ -9,6 +9,7 @@ use crate::chart::lookup::{Arithmetic, Lookup, Quantity, Question, lookup};
 use crate::cli::args::{BasisArgs, OutputArgs, meant};
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
+use crate::cli::io::progress::Progress;
 use crate::page::code::{self, Language, Lookups, Maker};
 use crate::page::{Style, cautions};
 use crate::refrigerant::Refrigerant;
@@ -211,7 +212,9 @@ pub(crate) fn run(
     let mut subjects: Vec<Refrigerant> = Vec::new();
     let mut unanswered = Vec::new();
     let start = std::time::Instant::now();
-    for name in &names {
+    let mut progress = Progress::new(args.output.is_some());
+    for (at, name) in names.iter().enumerate() {
+        progress.at(err, || format!("{name}: {at} of {} done", names.len()));
         let refrigerant = meant::refrigerant(&catalogue, name, &args.basis)?;
         let mut question = asked.clone();
         if question.of.is_empty() {
@@ -221,6 +224,7 @@ pub(crate) fn run(
         let found = match lookup(&refrigerant, &question) {
             Ok(found) => found,
             Err(problem) if args.all => {
+                progress.end(err);
                 let _ = writeln!(err, "warning: {name}: {problem}");
                 unanswered.push((name.clone(), problem.to_string()));
                 continue;
@@ -235,6 +239,7 @@ pub(crate) fn run(
         made.push(found);
         subjects.push(refrigerant);
     }
+    progress.end(err);
     files.extend(code::index(&made, language));
     if let Some(folder) = &args.output {
         write(folder, &files, args.force)?;

@@ -127,6 +127,9 @@ pub(crate) struct CycleArgs {
     /// The working, step by step
     #[arg(long)]
     explain: bool,
+    /// A sheet for class: points and results as blanks, then their key with the working
+    #[arg(long)]
+    worksheet: bool,
     /// The cycle on pressure and enthalpy or on temperature and entropy, as SVG, HTML or PDF
     #[arg(long, value_name = "PLANE")]
     picture: Option<CyclePictureArg>,
@@ -188,7 +191,8 @@ pub(crate) fn answer(args: &CycleArgs) -> Result<Document, Failure> {
     let parts = CycleParts {
         refrigerants: &refrigerants,
         site: &site_warnings,
-        explain: args.explain,
+        explain: args.explain || args.worksheet,
+        worksheet: args.worksheet,
         as_rows: asked.is_sweep,
         picture: args.picture.map(|plane| match plane {
             CyclePictureArg::Ph => CyclePicture::PressureEnthalpy,

@@ -85,9 +85,15 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
         kit,
         site,
     };
+    let discharge = temperature("--discharge-line", &both.discharge_line)?;
+    let running = discharge.and_then(|line| question.running(&refrigerant, line.value));
     let found = both_sides(&refrigerant, question)
         .map_err(|error| Failure::in_units(error, &units, &site))?;
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
     let style = args.output.style(units, site);
-    Ok(page::both_sides(&found, &refrigerant, warnings, &style))
+    let mut document = page::both_sides(&found, &refrigerant, warnings, &style);
+    if let Some(running) = &running {
+        page::running_cycle(&mut document, running, &style);
+    }
+    Ok(document)
 }

@@ -89,7 +89,11 @@ impl Exporter for Html {
                 }
                 Block::Picture(plot) => write_picture(&mut out, plot, answer, &about.words),
                 Block::Logo(logo) => write_logo(&mut out, logo, &about.words),
-                Block::Paper(_) | Block::About(_) => {}
+                Block::Face(_)
+                | Block::Paper(_)
+                | Block::Code(_)
+                | Block::Blank(_)
+                | Block::About(_) => {}
             }
         }
         out.push_str("</main>\n</body>\n</html>\n");

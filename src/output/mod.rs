@@ -4,6 +4,7 @@ mod csv;
 mod decimals;
 mod drawing;
 mod html;
+mod html_face;
 mod json;
 mod labels;
 mod markdown;

@@ -86,12 +86,13 @@ fn card(chart: &Chart, print: &Print, warnings: &[Warning], style: &Style) -> Do
         true => chart_foot::compact(&tables, style),
         false => foot.reasons.clone(),
     };
-    document.lines([first, gas_cooler_basis].concat());
+    document.lines([first.clone(), gas_cooler_basis].concat());
     parts::warnings(&mut document, style);
     document.hazards();
     if style.detail != Detail::Brief {
         document.lines(match (print.compact, print.footer) {
             (true, Footer::Short) => chart_foot::short(chart, style),
+            (true, Footer::Full) => chart_foot::without(foot.lines, &first, style),
             _ => foot.lines,
         });
     }
@@ -210,7 +211,10 @@ fn contents(document: &mut Document, charts: &[Chart], print: &Print, style: &St
             name.to_owned(),
             class.to_owned(),
             words.join(", "),
-            parts::composition(&subject.refrigerant, style),
+            match subject.refrigerant.is_pure() {
+                true => String::new(),
+                false => parts::composition(&subject.refrigerant, style),
+            },
         ]
     };
     let heads = [DESIGNATION, SAFETY_CLASS, CONTENTS_HAZARD, CONTENTS_COMPOSITION];

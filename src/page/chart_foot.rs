@@ -215,6 +215,17 @@ fn short_reason(reason: &Reason, chart: &Chart, style: &Style) -> String {
     style.say(phrase, &blanks)
 }
 
+/// The lines below a table without what stands next to it already.
+pub(super) fn without(lines: Vec<String>, said: &[String], style: &Style) -> Vec<String> {
+    let vacuum = style.word(CHART_VACUUM);
+    let short = |line: String| match line.strip_suffix(&vacuum) {
+        Some(line) => line.trim_end().to_owned(),
+        None => line,
+    };
+    let fresh = lines.into_iter().filter(|line| !said.contains(line));
+    fresh.map(short).collect()
+}
+
 /// What a small print rests on: what it is made of, how it is rounded, the papers in one line.
 pub(super) fn short(chart: &Chart, style: &Style) -> Vec<String> {
     let mut lines = Vec::new();

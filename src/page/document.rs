@@ -176,6 +176,11 @@ impl Document {
         each.collect()
     }
 
+    /// Whether something is read first on it.
+    pub(crate) fn has_face(&self) -> bool {
+        self.blocks.iter().any(|block| matches!(block, Block::Face(_)))
+    }
+
     /// What the file says about itself.
     pub(crate) fn about(&self) -> About {
         let about = self.blocks.iter().find_map(|block| match block {

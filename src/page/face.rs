@@ -10,7 +10,7 @@ use crate::Warning;
 use crate::chart::{Chart, Reason, Subject};
 use crate::refrigerant::Refrigerant;
 use crate::service::hazard::hazards::{Hazard, hazards};
-use crate::units::AtmosphereSource;
+use crate::units::{AtmosphereSource, short};
 
 /// Metres in a foot.
 const METRE_PER_FOOT: f64 = 0.3048;
@@ -84,8 +84,12 @@ pub(super) fn face(chart: &Chart, usual: String, print: &Print, style: &Style) -
             .boxes
             .iter()
             .map(|(target, value)| {
-                let label = style.word(target.phrase());
-                (label, value.clone().unwrap_or_default())
+                let value = value.map(|value| {
+                    let unit = chart.temperature_unit;
+                    let figure = short(unit.read_difference(value), 3);
+                    format!("{} {}", style.sign(figure), unit.difference_symbol())
+                });
+                (style.word(target.phrase()), value.unwrap_or_default())
             })
             .collect(),
         tint: print.tint,

@@ -6,7 +6,7 @@ use super::{About, Block, Document, Form, Logo, Style};
 use crate::catalogue::{Basis, Catalogue};
 use crate::chart::Chart;
 use crate::refrigerant::Refrigerant;
-use crate::units::AtmosphereSource;
+use crate::units::{AtmosphereSource, TemperatureDifference};
 use crate::{Error, Result};
 
 /// How much stands below a table about its sources.
@@ -68,7 +68,7 @@ pub struct Print {
     /// How much stands below about sources.
     pub footer: Footer,
     /// Boxes on the face, with a value or to write in.
-    pub boxes: Vec<(Target, Option<String>)>,
+    pub boxes: Vec<(Target, Option<TemperatureDifference>)>,
     /// How many lines to write on.
     pub writing_lines: usize,
     /// A light tint of the bands: red, green, blue.

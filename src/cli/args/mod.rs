@@ -259,7 +259,7 @@ pub(crate) struct PrintArgs {
     /// Bands of the table in one light hue: blue, green, yellow, red, violet, grey or #rrggbb
     #[arg(long, value_name = "COLOR")]
     pub(crate) tint: Option<String>,
-    /// short (one line of papers) or full; short on cards
+    /// short (one line of papers) or full; short on cards and on walls of more than 4 refrigerants
     #[arg(long, value_name = "KIND")]
     pub(crate) footer: Option<FooterArg>,
     /// A name for a mixture of your own, in place of its composition

@@ -371,7 +371,7 @@ impl Pen<'_, '_> {
                 paint: luma::Color::black().into(),
                 width: rule.width,
                 dash: rule.dashed.then(|| StrokeDash {
-                    array: vec![2.0, 2.0],
+                    array: vec![2.4 * rule.width.max(0.8), 1.6 * rule.width.max(0.8)],
                     offset: 0.0,
                 }),
                 ..Stroke::default()

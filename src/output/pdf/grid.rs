@@ -13,7 +13,9 @@ const LINE: f32 = 1.12;
 /// Rows in a band.
 const BAND: usize = 5;
 /// Room between two bands, in sizes of type.
-pub(super) const BAND_GAP: f32 = 0.22;
+const BAND_GAP: f32 = 0.2;
+/// How far a band reaches out on both sides of its columns, in sizes of type.
+const OVERHANG: f32 = 0.3;
 /// Most lines of a name over its columns.
 const NAME_LINES: usize = 3;
 
@@ -57,8 +59,6 @@ pub(super) struct Grid<'a> {
     labels: usize,
     label_name: Vec<String>,
     groups: Vec<Group>,
-    /// Room right of the last column that a mark behind a figure takes.
-    tail: f32,
     has_names: bool,
     has_heads: bool,
 }
@@ -90,7 +90,6 @@ impl<'a> Grid<'a> {
             labels,
             label_name: lines_of(spans.first().map_or("", |span| span.0)),
             groups: Vec::new(),
-            tail: 0.0,
             has_names: spans.iter().any(|span| !span.0.is_empty()),
             has_heads: table.heads.iter().any(|head| !head.is_empty()),
             texts,
@@ -135,23 +134,25 @@ impl<'a> Grid<'a> {
         name.unwrap_or_default()
     }
 
-    fn measured(&mut self, column: usize, is_words: bool) -> Column {
+    fn measured(&self, column: usize, is_words: bool) -> Column {
         let face = self.faces.weight(column == 0);
         let (mut before, mut after, mut word) = (0.0_f32, 0.0_f32, 0.0_f32);
+        let mut marks = 0.0_f32;
         for row in &self.texts {
             match split(&row[column]) {
                 Some((whole, decimals, mark)) if !is_words => {
                     before = before.max(face.width(whole, 1.0));
                     after = after.max(face.width(decimals, 1.0));
-                    if column + 1 == row.len() {
-                        self.tail = self.tail.max(face.width(mark, 1.0));
-                    }
+                    marks = marks.max(face.width(mark, 1.0));
                 }
                 _ => word = word.max(face.width(&row[column], 1.0)),
             }
         }
         let head = self.heads[column].iter();
         let head = head.map(|line| self.faces.bold.width(line, 1.0));
+        // A mark stands in the room between columns, all of it right of the last.
+        let is_last = column + 1 == self.heads.len();
+        after += if is_last { marks } else { marks / 2.0 };
         Column {
             wide: (before + after).max(word).max(head.fold(0.0, f32::max)),
             decimals: after,
@@ -204,7 +205,7 @@ impl<'a> Grid<'a> {
         let labels = self.wide(&(0..self.labels), scale.gap);
         let groups = self.groups[part.clone()].iter();
         let groups = groups.map(|group| self.wide(&group.columns, scale.gap) + scale.gap);
-        (labels + groups.sum::<f32>() + self.tail) * scale.size
+        (labels + groups.sum::<f32>() + 2.0 * OVERHANG) * scale.size
     }
 
     /// Width of so many blocks of one part.
@@ -280,7 +281,7 @@ impl<'a> Grid<'a> {
     fn edges(&self, part: &std::ops::Range<usize>, left: f32, scale: &Scale) -> Vec<(usize, f32)> {
         let groups = self.groups[part.clone()].iter();
         let columns = (0..self.labels).chain(groups.flat_map(|group| group.columns.clone()));
-        let mut x = left;
+        let mut x = left + OVERHANG * scale.size;
         let mut found = Vec::new();
         for column in columns {
             found.push((column, x));
@@ -304,14 +305,13 @@ impl<'a> Grid<'a> {
         let first = top + self.head_height(part, scale);
         let (mut out, mut bands) = (Vec::new(), Vec::new());
         let count = rows.len();
-        let overhang = 0.3 * size;
         for (index, row) in self.texts[rows].iter().enumerate() {
             let y = first + Self::rows_height(index, scale)
                 + if index > 0 && index % BAND == 0 { BAND_GAP * size } else { 0.0 };
             if index % (2 * BAND) == 0 {
                 let rows = BAND.min(count - index) as f32;
                 let high = rows * scale.row * size;
-                bands.push([left - overhang, y, wide + 2.0 * overhang, high]);
+                bands.push([left, y, wide, high]);
             }
             // Capitals and figures are 0.71 of the size high: they stand in the row's middle.
             let baseline = y + (scale.row + 0.71) / 2.0 * size;
@@ -327,8 +327,8 @@ impl<'a> Grid<'a> {
         let last = first + Self::rows_height(count, scale) + 0.1 * size;
         for (y, width) in [(first - 0.08 * size, 0.055), (last, 0.055)] {
             rules.push(Rule {
-                from: (left - overhang, y),
-                to: (left + wide + overhang, y),
+                from: (left, y),
+                to: (left + wide, y),
                 width: (width * size).clamp(0.5, 1.6),
                 dashed: false,
             });

@@ -68,7 +68,7 @@ pub(super) fn set(
         header.beside = (wide + 6.0, high);
     }
     if let Some(shop) = &face.shop {
-        header.lines(shop, sizes.words, false, false);
+        header.lines(shop, sizes.words, false);
     }
     let names = face.names.join(", ");
     let few = face.names.len() <= NAMES;
@@ -76,23 +76,72 @@ pub(super) fn set(
         Some(title) => {
             header.heading(title, sizes.name);
             if few && !names.is_empty() {
-                header.lines(&names, (sizes.name * 0.8).max(sizes.words), true, false);
+                header.lines(&names, (sizes.name * 0.8).max(sizes.words), true);
             }
         }
         None if few && !names.is_empty() => header.heading(&names, sizes.name),
         None => header.heading(&face.usual, sizes.name * 0.8),
     }
     if !few && all_names {
-        header.lines(&names, sizes.words, true, false);
+        header.lines(&names, sizes.words, true);
     }
     header.y += sizes.words * 0.15;
     header.hazards(face, sizes.words);
     for remark in &face.remarks {
-        header.lines(remark, sizes.words, true, false);
+        header.lines(remark, sizes.words, true);
     }
     header.boxes(&face.boxes, sizes.words);
     let high = header.y.max(header.beside.1);
     (header.elements, high + sizes.words * 0.5)
+}
+
+/// One line at the top of a further panel: whose figures go on, which hazard, which gauge.
+pub(super) fn running(
+    faces: &Faces,
+    face: &Face,
+    (width, _): (f32, f32),
+    size: f32,
+) -> (Vec<Element>, f32) {
+    let mut header = Header {
+        faces,
+        width,
+        y: 0.0,
+        elements: Vec::new(),
+        beside: (0.0, 0.0),
+    };
+    let names = match face.names.len() {
+        0..=NAMES => face.names.join(", "),
+        _ => String::new(),
+    };
+    let first = face.title.iter().chain(Some(&names)).find(|text| !text.is_empty());
+    let hazards = face.hazards.iter().map(|(_, words)| words);
+    let bold: Vec<&str> = first.into_iter().chain(hazards).map(String::as_str).collect();
+    let rest: Vec<&str> = std::iter::once(&face.reference)
+        .chain(&face.remarks)
+        .map(String::as_str)
+        .filter(|text| !text.is_empty())
+        .collect();
+    let (bold, rest) = (bold.join(" \u{b7} "), rest.join(" \u{b7} "));
+    let wide = faces.bold.width(&bold, size) + size;
+    if wide + faces.regular.width(&rest, size) <= width {
+        let run = |left: f32, bold: bool, text: &str| Run {
+            left,
+            baseline: 0.92 * size,
+            size,
+            bold,
+            text: true_minus(text),
+        };
+        let line = vec![run(0.0, true, &bold), run(wide, false, &rest)];
+        header.elements.push(Element::Paragraph(line));
+        header.y = LINE * size;
+    } else {
+        for (text, bold) in [(&bold, true), (&rest, false)] {
+            if !text.is_empty() {
+                header.lines(text, size, bold);
+            }
+        }
+    }
+    (header.elements, header.y + 0.4 * size)
 }
 
 impl Header<'_> {
@@ -126,7 +175,7 @@ impl Header<'_> {
         self.elements.push(Element::Heading(runs));
     }
 
-    fn lines(&mut self, text: &str, size: f32, bold: bool, _tight: bool) {
+    fn lines(&mut self, text: &str, size: f32, bold: bool) {
         let runs = self.runs(text, size, bold);
         self.elements.push(Element::Paragraph(runs));
     }

@@ -14,19 +14,23 @@ use crate::page::{Block, Face, Form, Shape};
 use crate::{Error, Result};
 
 /// Usual height of a row, in sizes of type, and the highest where paper is left.
-const ROW: f32 = 1.18;
+const ROW: f32 = 1.15;
 const HIGHEST_ROW: f32 = 1.9;
 /// Usual room between columns and blocks, in sizes of type, and the widest where paper is left.
 const GAP: f32 = 0.85;
 const WIDEST_GAP: f32 = 3.4;
 const BLOCK_GAP: f32 = 2.0;
 const WIDEST_BLOCK_GAP: f32 = 7.0;
+/// What goes on on a further panel is no shorter than this part of what stands before it.
+const REST: usize = 3;
 /// Fewer rows than these stand on no panel alone.
 const FEW: usize = 4;
 /// Most blocks side by side.
 const BLOCKS: usize = 10;
+/// Sizes that are looked at between the largest and the smallest.
+const LOOKS: usize = 12;
 /// Halvings of the span between two sizes of type.
-const HALVINGS: usize = 9;
+const HALVINGS: usize = 6;
 /// Height of a line to write on, points.
 const WRITING: f32 = 20.0;
 
@@ -57,6 +61,8 @@ struct Setting {
     parts: usize,
     /// Blocks of rows side by side.
     blocks: usize,
+    /// Whether a table may go on with a few rows on a further panel, where nothing else fits.
+    is_loose: bool,
 }
 
 /// What a layout came to.
@@ -127,14 +133,14 @@ impl<'a> Content<'a> {
         let Type { smallest, good: enough, .. } = self.limits;
         let mut found = None;
         for panels in 1..=most.min(good.max(60)) {
-            let best = self.largest(panels);
+            let best = self.largest(panels, false).or_else(|| self.largest(panels, true));
             if let Some((setting, _)) = best {
                 // On further panels the type would have to gain.
                 let gains = |(before, _): &(Setting, usize)| setting.scale.size > before.scale.size * 1.05;
                 if found.as_ref().is_none_or(gains) {
                     found = Some((setting, panels));
                 }
-                let is_enough = setting.scale.size >= enough && panels >= 1;
+                let is_enough = setting.scale.size >= enough;
                 if is_enough || panels >= good {
                     break;
                 }
@@ -153,7 +159,7 @@ impl<'a> Content<'a> {
     }
 
     /// The largest type in which everything stands on so many panels.
-    fn largest(&self, panels: usize) -> Option<(Setting, usize)> {
+    fn largest(&self, panels: usize, is_loose: bool) -> Option<(Setting, usize)> {
         let (width, height) = self.form.panel();
         let groups = self.parts.first().map_or(1, |part| part.grid.groups());
         let mut tried: Vec<(f32, Setting)> = Vec::new();
@@ -172,6 +178,7 @@ impl<'a> Content<'a> {
                     },
                     parts,
                     blocks,
+                    is_loose,
                 };
                 let (wide, high) = self.needs(&setting);
                 let size = (width / wide).min(height * panels as f32 / high);
@@ -181,21 +188,22 @@ impl<'a> Content<'a> {
         tried.sort_by(|one, two| two.0.total_cmp(&one.0));
         let mut best: Option<Setting> = None;
         for (bound, mut setting) in tried {
-            let mut low = best.map_or(self.limits.smallest, |best| best.scale.size * 1.01);
-            if bound < low {
+            let least = best.map_or(self.limits.smallest, |best| best.scale.size * 1.01);
+            if bound < least {
                 continue;
             }
             let mut fits = |size: f32| {
                 setting.scale.size = size;
                 self.set(&setting, panels).is_some()
             };
-            if !fits(low) {
+            // What fits need not fit a little smaller, where rows go on on a further panel: from
+            // the largest downwards, then between the first that fits and the one before.
+            let step = (least / bound).powf(1.0 / LOOKS as f32);
+            let mut sizes = (0..=LOOKS).map(|look| bound * step.powi(look as i32));
+            let Some(mut low) = sizes.find(|size| fits(*size)) else {
                 continue;
-            }
-            let mut high = bound;
-            if fits(high) {
-                low = high;
-            }
+            };
+            let mut high = (low / step).min(bound);
             for _ in 0..HALVINGS {
                 if high - low < 0.05 {
                     break;
@@ -282,6 +290,7 @@ impl<'a> Content<'a> {
             panels: vec![Vec::new()],
             used: 0.0,
             most,
+            begun: 0.0,
             beside: Vec::new(),
         };
         let sizes = self.header_sizes(setting.scale.size);
@@ -370,6 +379,8 @@ struct Pen<'a, 'b> {
     panels: Vec<Panel>,
     used: f32,
     most: usize,
+    /// How far the head of the last panel reaches.
+    begun: f32,
     /// Places right of tables: panel, corner, size.
     beside: Vec<(usize, (f32, f32), (f32, f32))>,
 }
@@ -379,6 +390,11 @@ impl Pen<'_, '_> {
         if let Some(panel) = self.panels.last_mut() {
             panel.extend(elements);
         }
+    }
+
+    /// Whether the panel holds no more than its head.
+    fn is_fresh(&self) -> bool {
+        self.used <= self.begun + 0.01
     }
 
     fn left(&self) -> f32 {
@@ -391,21 +407,25 @@ impl Pen<'_, '_> {
         }
         self.panels.push(Vec::new());
         self.used = 0.0;
-        // What is cut apart has the name on each piece.
-        if self.content.form.shape == Shape::Strip {
-            let sizes = self.content.header_sizes(size);
-            let face = Face {
-                boxes: Vec::new(),
-                shop: None,
-                remarks: Vec::new(),
-                ..self.content.face.clone()
-            };
-            let panel = self.content.form.panel();
-            let (elements, high) =
-                header::set(self.content.faces, &face, None, panel, sizes, false);
-            self.push(elements);
-            self.used = high;
+        let content = self.content;
+        let mut sizes = content.header_sizes(size);
+        // What is cut apart has the name on each piece; else one line says whose figures follow.
+        if content.form.shape != Shape::Strip {
+            sizes.name = sizes.words;
         }
+        let face = Face {
+            boxes: Vec::new(),
+            shop: None,
+            ..content.face.clone()
+        };
+        let panel = content.form.panel();
+        let (elements, high) = match content.form.shape {
+            Shape::Strip => header::set(content.faces, &face, None, panel, sizes, false),
+            _ => header::running(content.faces, &face, panel, sizes.words),
+        };
+        self.push(elements);
+        self.used = high;
+        self.begun = high;
         Some(())
     }
 
@@ -413,7 +433,7 @@ impl Pen<'_, '_> {
     fn part(&mut self, part: &Part<'_>, place: usize, setting: &Setting) -> Option<()> {
         let scale = &setting.scale;
         let size = scale.size;
-        let (width, height) = self.content.form.panel();
+        let (width, _) = self.content.form.panel();
         let grid = &part.grid;
         let most_blocks = self.content.blocks(grid, setting);
         for groups in grid.parts(setting.parts) {
@@ -428,8 +448,7 @@ impl Pen<'_, '_> {
                 let room = self.left() - head - caption - 0.3 * size;
                 let here = Grid::rows_in(room, scale) * most_blocks;
                 if here == 0 || (here < left && here < FEW * most_blocks) {
-                    let whole = Grid::rows_in(height - head - caption - 0.3 * size, scale);
-                    if whole == 0 {
+                    if self.is_fresh() {
                         return None;
                     }
                     self.next(size)?;
@@ -441,6 +460,10 @@ impl Pen<'_, '_> {
                     self.caption(text, size);
                 }
                 let taken = left.min(here);
+                let after = left - taken;
+                if after > 0 && REST * after < taken && !setting.is_loose {
+                    return None;
+                }
                 let blocks = most_blocks.min(taken.div_ceil(FEW)).max(1);
                 let each = taken.div_ceil(blocks);
                 let blocks = taken.div_ceil(each);
@@ -550,8 +573,7 @@ impl Pen<'_, '_> {
             if rest.paragraphs.is_empty() && code.is_none() {
                 break;
             }
-            let is_stuck = rest.paragraphs.len() == before && self.used == 0.0;
-            if is_stuck {
+            if rest.paragraphs.len() == before && self.is_fresh() {
                 return None;
             }
             self.next(size)?;

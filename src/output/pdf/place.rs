@@ -174,7 +174,7 @@ impl Form {
             },
             Shape::Folded => Type {
                 largest: 16.0,
-                good: 12.0,
+                good: 14.0,
                 smallest: 7.0,
                 share: 0.7,
                 least: 6.5,

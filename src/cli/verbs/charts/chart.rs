@@ -204,7 +204,7 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
         day: print::day(&args.print, format)?,
         ..args.output.style(units, site)
     };
-    let mut print = print::meant(&args.print, args.look.blank, format, form)?;
+    let mut print = print::meant(&args.print, args.look.blank, format, form, refrigerants.len())?;
     if let Some(name) = &args.print.name {
         print = print.named(name, &refrigerants, &catalogue)?;
     }

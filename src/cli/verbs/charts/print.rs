@@ -9,6 +9,7 @@ use crate::output::Format;
 use crate::page::words::Words;
 use crate::page::{self, Code, Footer, Form, Logo, Paper, Print, Shape, Target};
 use crate::service::date::{day_at, parse_date};
+use crate::units::parse_temperature_difference;
 
 /// The form asked for; none where none is.
 pub(crate) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
@@ -95,12 +96,16 @@ pub(crate) fn logo(path: &Path, format: Format) -> Result<Logo, Failure> {
     }
 }
 
-/// What stands around a chart, as typed.
+/// Of more refrigerants a wall chart names its papers in one line, so that one page holds it.
+const FEW: usize = 4;
+
+/// What stands around a chart of some refrigerants, as typed.
 pub(crate) fn meant(
     args: &PrintArgs,
     blank: bool,
     format: Format,
     form: Option<Form>,
+    count: usize,
 ) -> Result<Print, Failure> {
     let boxes = args.target_superheat.iter().chain(&args.target_subcooling);
     let texts = args.title.iter().chain(&args.shop).chain(&args.note);
@@ -113,17 +118,20 @@ pub(crate) fn meant(
         }
     }
     let logo = args.logo.as_deref().filter(|_| format != Format::Svg);
+    let count = if form.is_some() { count } else { 0 };
     let is_card = form.is_some_and(|form| form.shape.is_card());
     let target = |target, value: &Option<String>| {
-        let value = value.clone()?;
-        Some((target, Some(value).filter(|value| !value.is_empty())))
+        let text = value.as_deref()?;
+        let value = Some(text).filter(|text| !text.is_empty());
+        let value = value.map(parse_temperature_difference).transpose();
+        Some(value.map(|value| (target, value.map(|typed| typed.value))))
     };
     Ok(Print {
         compact: form.is_some() || format == Format::Html,
         footer: match args.footer {
             Some(FooterArg::Short) => Footer::Short,
             Some(FooterArg::Full) => Footer::Full,
-            None if is_card => Footer::Short,
+            None if is_card || count > FEW => Footer::Short,
             None => Footer::Full,
         },
         boxes: [
@@ -132,7 +140,7 @@ pub(crate) fn meant(
         ]
         .into_iter()
         .flatten()
-        .collect(),
+        .collect::<Result<_, _>>()?,
         writing_lines: args.writing_lines.into(),
         tint: args.tint.as_deref().map(page::tint).transpose()?,
         code: args.qr.as_ref().map(|text| match text.as_str() {

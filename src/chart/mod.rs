@@ -14,8 +14,8 @@ mod subject;
 
 pub use cell::{Cell, Gap, Reason};
 pub use digits::{Errors, Spot, VACUUM};
-pub use rows::{At, MOST_CELLS, Rows, steps};
 pub use gas_cooler::GasCooler;
+pub use rows::{At, MOST_CELLS, Rows, steps};
 pub use subject::{Glide, Subject};
 
 use crate::refrigerant::Refrigerant;

@@ -40,7 +40,11 @@ impl Exporter for Html {
              <title>{}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main{}>\n",
             escaped(language),
             escaped(title),
-            if answer.has_face() { " class=\"chart\"" } else { "" },
+            if answer.has_face() {
+                " class=\"chart\""
+            } else {
+                ""
+            },
         );
         let mut caption = title;
         // Small print of a chart stands beside its tables where the window is wide.
@@ -75,10 +79,7 @@ impl Exporter for Html {
                 }
                 Block::Picture(plot) => write_picture(&mut out, plot, answer, &about.words),
                 Block::Logo(logo) => write_logo(&mut out, logo, &about.words),
-                Block::Paper(_)
-                | Block::Code(_)
-                | Block::Blank(_)
-                | Block::About(_) => {}
+                Block::Paper(_) | Block::Code(_) | Block::Blank(_) | Block::About(_) => {}
             }
         }
         place.end(&mut out);
@@ -210,7 +211,10 @@ fn write_table(out: &mut String, table: &Table, caption: &str) {
     out.push_str("</thead>\n<tbody>\n");
     let decimals: Vec<usize> = (0..table.heads.len())
         .map(|column| {
-            let cells = table.rows.iter().map(|row| decimals(figure(&row[column]).0));
+            let cells = table
+                .rows
+                .iter()
+                .map(|row| decimals(figure(&row[column]).0));
             cells.flatten().max().unwrap_or(0)
         })
         .collect();
@@ -246,9 +250,10 @@ fn write_table(out: &mut String, table: &Table, caption: &str) {
 /// A cell's figure and its mark as it is written.
 fn figure(cell: &str) -> (&str, String) {
     match html_face::marked(cell) {
-        Some((figure, mark)) => {
-            (figure, format!("<span class=\"mark\">\u{a0}{}</span>", escaped(mark)))
-        }
+        Some((figure, mark)) => (
+            figure,
+            format!("<span class=\"mark\">\u{a0}{}</span>", escaped(mark)),
+        ),
         None => (cell, String::new()),
     }
 }

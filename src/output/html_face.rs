@@ -87,11 +87,17 @@ fn drawing(one: Symbol, words: &Words) -> String {
 pub(super) fn ems(table: &Table) -> usize {
     let widest = |column: usize| {
         let cells = table.rows.iter().map(|row| row[column].chars().count());
-        cells.chain([table.heads[column].chars().count()]).max().unwrap_or(0)
+        cells
+            .chain([table.heads[column].chars().count()])
+            .max()
+            .unwrap_or(0)
     };
     let columns = (0..table.heads.len()).map(widest);
     let inside: f32 = columns.map(|count| count as f32 * CHARACTER + GAP).sum();
-    let names = table.groups.iter().map(|(name, _)| name.chars().count() as f32 * CHARACTER + GAP);
+    let names = table
+        .groups
+        .iter()
+        .map(|(name, _)| name.chars().count() as f32 * CHARACTER + GAP);
     inside.max(names.sum()).ceil().max(8.0) as usize
 }
 

@@ -9,10 +9,10 @@ mod json;
 mod labels;
 mod markdown;
 mod minus;
-mod symbol;
 #[cfg(feature = "pdf")]
 mod pdf;
 pub mod svg;
+mod symbol;
 mod text;
 
 pub use minus::true_minus;

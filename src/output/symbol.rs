@@ -2,7 +2,10 @@
 //! in it. Paths in a square of 100, written as SVG writes them, with `M L C Z` in absolute numbers.
 
 use crate::page::Symbol;
-use crate::page::words::{Phrase, print::{FACE_SYMBOL_FLAMMABLE, FACE_SYMBOL_TOXIC}};
+use crate::page::words::{
+    Phrase,
+    print::{FACE_SYMBOL_FLAMMABLE, FACE_SYMBOL_TOXIC},
+};
 
 /// A triangle with round corners, its inside cut out by the other direction of its path.
 const TRIANGLE: &str = "M 43 10 C 46 4 54 4 57 10 L 96 82 C 99 88 96 93 89 93 L 11 93 \

@@ -96,7 +96,9 @@ fn card(chart: &Chart, print: &Print, warnings: &[Warning], style: &Style) -> Do
             _ => foot.lines,
         });
     }
-    document.blocks.extend(print.code_of(chart).map(Block::Code));
+    document
+        .blocks
+        .extend(print.code_of(chart).map(Block::Code));
     if print.blank {
         // On paper the key has a page of its own, so that it can be kept back.
         document.blocks.extend(print.form.map(Block::Paper));
@@ -217,7 +219,12 @@ fn contents(document: &mut Document, charts: &[Chart], print: &Print, style: &St
             },
         ]
     };
-    let heads = [DESIGNATION, SAFETY_CLASS, CONTENTS_HAZARD, CONTENTS_COMPOSITION];
+    let heads = [
+        DESIGNATION,
+        SAFETY_CLASS,
+        CONTENTS_HAZARD,
+        CONTENTS_COMPOSITION,
+    ];
     document.blocks.push(Block::Table(Table {
         heads: heads.map(|head| style.word(head)).to_vec(),
         rows: subjects.map(row).collect(),

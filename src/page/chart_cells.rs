@@ -37,7 +37,11 @@ impl Cells<'_> {
         match cell.gap {
             Some(gap) if self.print.compact => gap_mark(gap, self.style),
             Some(gap) => gap_in_words(gap, self.style),
-            None => self.label(if self.is_blank { None } else { Some(&cell.text) }),
+            None => self.label(if self.is_blank {
+                None
+            } else {
+                Some(&cell.text)
+            }),
         }
     }
 
@@ -220,7 +224,12 @@ impl Cells<'_> {
         let mut figures = Figures::default();
         for (place, row) in self.chart.rows.iter().enumerate() {
             let field = format!("rows/{place}/row/{row_key}");
-            figures.add("", self.label(Some(&row.label.text)), field, row.label.value);
+            figures.add(
+                "",
+                self.label(Some(&row.label.text)),
+                field,
+                row.label.value,
+            );
             for (column, cell) in row.cells.iter().enumerate() {
                 let field = format!("rows/{place}/cells/{column}/{cell_key}");
                 figures.add("", self.text(cell), field, cell.value);
@@ -229,4 +238,3 @@ impl Cells<'_> {
         figures
     }
 }
-

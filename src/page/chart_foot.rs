@@ -146,16 +146,22 @@ fn of_subject(chart: &Chart, subject: &Subject, style: &Style) -> Vec<String> {
 pub(super) fn compact(tables: &[&Chart], style: &Style) -> Vec<String> {
     let mut lines = Vec::new();
     for chart in tables {
-        let is_vacuum = |chart: &Chart| {
-            chart.pressure_unit == PressureUnit::PsiGauge && chart.has_vacuum()
-        };
+        let is_vacuum =
+            |chart: &Chart| chart.pressure_unit == PressureUnit::PsiGauge && chart.has_vacuum();
         let also = match &chart.also {
             Some((_, crate::chart::Beside::Cells(other))) => is_vacuum(other),
             _ => false,
         };
         let vacuum = (is_vacuum(chart) || also).then(|| style.word(VACUUM_MARK_MEANS));
-        let reasons = chart.notes.iter().map(|one| short_reason(one, chart, style));
-        for line in purposes(chart, style).into_iter().chain(vacuum).chain(reasons) {
+        let reasons = chart
+            .notes
+            .iter()
+            .map(|one| short_reason(one, chart, style));
+        for line in purposes(chart, style)
+            .into_iter()
+            .chain(vacuum)
+            .chain(reasons)
+        {
             if !lines.contains(&line) {
                 lines.push(line);
             }
@@ -230,15 +236,31 @@ pub(super) fn without(lines: Vec<String>, said: &[String], style: &Style) -> Vec
 pub(super) fn short(chart: &Chart, style: &Style) -> Vec<String> {
     let mut lines = Vec::new();
     for subject in &chart.subjects {
+        let mut own = of_subject(chart, subject, style);
         if !subject.refrigerant.is_pure() {
             let composition = parts::composition(&subject.refrigerant, style);
-            let blanks = [
-                ("refrigerant", subject.refrigerant.designation()),
-                ("composition", &composition),
+            let mut blanks = vec![
+                ("refrigerant", subject.refrigerant.designation().to_owned()),
+                ("composition", composition),
             ];
-            lines.push(style.say(CHART_COMPOSITION, &blanks));
+            // With both columns the glide takes no line of its own.
+            let glide = subject.glide.filter(|_| subject.one_column.is_none());
+            let phrase = match glide {
+                Some(glide) => {
+                    own.remove(0);
+                    blanks.push(("glide", style.degrees(glide.glide.in_kelvin(), 1)));
+                    blanks.push(("pressure", pressure(glide.pressure, chart, style)));
+                    CHART_COMPOSITION_GLIDE
+                }
+                None => CHART_COMPOSITION,
+            };
+            let blanks: Vec<(&str, &str)> = blanks
+                .iter()
+                .map(|(name, text)| (*name, text.as_str()))
+                .collect();
+            lines.push(style.say(phrase, &blanks));
         }
-        lines.extend(of_subject(chart, subject, style));
+        lines.append(&mut own);
     }
     lines.extend(errors(chart, style));
     let mut papers: Vec<String> = Vec::new();
@@ -262,7 +284,11 @@ pub(super) fn short(chart: &Chart, style: &Style) -> Vec<String> {
         ("version", version.to_owned()),
     ];
     let blanks = blanks.each_ref().map(|(name, text)| (*name, text.as_str()));
-    lines.push(style.say(SOURCES_LINE, &blanks));
+    let phrase = match names.len() {
+        0..=3 => SOURCES_LINE,
+        _ => SOURCES_OF_MANY,
+    };
+    lines.push(style.say(phrase, &blanks));
     lines
 }
 

@@ -178,7 +178,9 @@ impl Document {
 
     /// Whether something is read first on it.
     pub(crate) fn has_face(&self) -> bool {
-        self.blocks.iter().any(|block| matches!(block, Block::Face(_)))
+        self.blocks
+            .iter()
+            .any(|block| matches!(block, Block::Face(_)))
     }
 
     /// What the file says about itself.

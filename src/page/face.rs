@@ -176,9 +176,21 @@ fn remarks(chart: &Chart, style: &Style) -> Vec<String> {
     let mut found = Vec::new();
     let several = chart.subjects.len() > 1;
     for note in &chart.notes {
-        if let (false, Reason::AboveCritical { temperature, pressure, .. }) = (several, note) {
+        if let (
+            false,
+            Reason::AboveCritical {
+                temperature,
+                pressure,
+                ..
+            },
+        ) = (several, note)
+        {
             let unit = chart.temperature_unit;
-            let at = format!("{} {}", style.fixed(unit.read(*temperature), 1), unit.symbol());
+            let at = format!(
+                "{} {}",
+                style.fixed(unit.read(*temperature), 1),
+                unit.symbol()
+            );
             let pressure = style.sign(chart.pressure_unit.text(*pressure, &chart.site));
             let blanks = [("temperature", at.as_str()), ("pressure", &pressure)];
             found.push(style.say(FACE_CRITICAL, &blanks));

@@ -120,12 +120,21 @@ impl Print {
             .filter(|one| one.composition().designation.is_none());
         if own.count() != 1 {
             let problem = "is for one mixture of your own, and not exactly one is here";
-            return Err(wrong(problem, "give a composition, or a title in its place"));
+            return Err(wrong(
+                problem,
+                "give a composition, or a title in its place",
+            ));
         }
         let found = Refrigerant::from_catalogue(catalogue, name.trim(), Basis::Mass);
-        if !matches!(found, Err(Error::UnknownRefrigerant { .. } | Error::Composition { .. })) {
+        if !matches!(
+            found,
+            Err(Error::UnknownRefrigerant { .. } | Error::Composition { .. })
+        ) {
             let problem = "spells a refrigerant that standards list";
-            return Err(wrong(problem, "give a name that cannot be taken for another's"));
+            return Err(wrong(
+                problem,
+                "give a name that cannot be taken for another's",
+            ));
         }
         self.name = Some(name.trim().to_owned());
         Ok(self)

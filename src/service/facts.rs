@@ -107,9 +107,8 @@ impl Model {
 /// First author and year of a paper: a number of four digits in brackets or after a comma.
 fn in_short(source: &str) -> Option<String> {
     let author = source.split([',', ' ', ';']).next()?;
-    let is_year = |word: &&str| {
-        word.len() == 4 && (word.starts_with("19") || word.starts_with("20"))
-    };
+    let is_year =
+        |word: &&str| word.len() == 4 && (word.starts_with("19") || word.starts_with("20"));
     let mut words = source.split(|one: char| !one.is_alphanumeric());
     // A year stands in brackets where pages could be taken for one.
     let bracketed = source

@@ -8,7 +8,7 @@ use crate::program::zeotrope;
 /// Choices, and the kinds of answer in which each does nothing, by a word of the kind's name.
 const IDLE: &[(&str, &[&str])] = &[
     ("--resolution 0.01K", PICTURES),
-    ("--uniform-digits", PICTURES),
+    ("--digits each", PICTURES),
     ("--columns mean", PICTURES),
     ("--one-column-below 5K", PICTURES),
     ("--also kPaa", PICTURES),

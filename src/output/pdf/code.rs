@@ -24,12 +24,19 @@ pub(super) fn matrix(text: &str) -> Result<Matrix> {
     let code = code.map_err(|_| Error::Value {
         quantity: "QR code",
         text: text.chars().take(40).collect(),
-        problem: format!("holds {} characters, more than a code can", text.chars().count()),
+        problem: format!(
+            "holds {} characters, more than a code can",
+            text.chars().count()
+        ),
         hint: "give a shorter text, at most some 300 characters for print this small".into(),
     })?;
     Ok(Matrix {
         count: code.width(),
-        dark: code.to_colors().iter().map(|one| *one == Color::Dark).collect(),
+        dark: code
+            .to_colors()
+            .iter()
+            .map(|one| *one == Color::Dark)
+            .collect(),
         text: text.to_owned(),
     })
 }

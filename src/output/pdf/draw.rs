@@ -15,8 +15,8 @@ use krilla::tagging::{
     TagTree,
 };
 
-use super::face::Faces;
 use super::code::Matrix;
+use super::face::Faces;
 use super::flow::{Element, Panel, Rule, Run};
 use super::sign::Sign;
 use crate::output::symbol::{self, Step};
@@ -60,7 +60,11 @@ pub(super) fn write(print: Print<'_>) -> Result<Vec<u8>> {
     for side in &print.sides {
         let (wide, high) = side.page;
         // Around the trimmed page lie the bleed and the marks.
-        let around = if side.bleed > 0.0 { side.bleed + CROP } else { 0.0 };
+        let around = if side.bleed > 0.0 {
+            side.bleed + CROP
+        } else {
+            0.0
+        };
         let media = (wide + 2.0 * around, high + 2.0 * around);
         let mut settings = PageSettings::from_wh(media.0, media.1).ok_or_else(failed)?;
         if around > 0.0 {

@@ -1,9 +1,9 @@
 //! Lays an answer's parts out on panels of one size. Places are in points from a panel's upper left
 //! corner; nothing is drawn here.
 
+use super::code::Matrix;
 use super::face::Faces;
 use super::picture::{self, Picture};
-use super::code::Matrix;
 use super::sign::Sign;
 use super::table;
 use crate::Result;

@@ -107,6 +107,14 @@ impl<'a> Grid<'a> {
                 grid.groups.push(Group { name, columns });
             }
         }
+        // Where one class stands below its designation, all do.
+        if grid.groups.iter().any(|group| group.name.len() > 1) {
+            for group in &mut grid.groups {
+                if let [name] = group.name.as_slice() {
+                    group.name = head_lines(name);
+                }
+            }
+        }
         Ok(grid)
     }
 
@@ -123,9 +131,17 @@ impl<'a> Grid<'a> {
     /// The name of the widest group, to say which does not fit.
     pub(super) fn widest(&self) -> String {
         let wide = |group: &&Group| self.wide(&group.columns, 0.9);
-        let widest = self.groups.iter().max_by(|one, two| wide(one).total_cmp(&wide(two)));
+        let widest = self
+            .groups
+            .iter()
+            .max_by(|one, two| wide(one).total_cmp(&wide(two)));
         let name = widest.map(|group| {
-            let heads = || group.columns.clone().flat_map(|column| self.heads[column].clone());
+            let heads = || {
+                group
+                    .columns
+                    .clone()
+                    .flat_map(|column| self.heads[column].clone())
+            };
             match group.name.is_empty() {
                 true => heads().collect::<Vec<_>>().join(" "),
                 false => group.name.join(" "),
@@ -209,12 +225,7 @@ impl<'a> Grid<'a> {
     }
 
     /// Width of so many blocks of one part.
-    pub(super) fn width(
-        &self,
-        part: &std::ops::Range<usize>,
-        blocks: usize,
-        scale: &Scale,
-    ) -> f32 {
+    pub(super) fn width(&self, part: &std::ops::Range<usize>, blocks: usize, scale: &Scale) -> f32 {
         let between = blocks.saturating_sub(1) as f32;
         blocks as f32 * self.block_width(part, scale) + between * scale.block_gap * scale.size
     }
@@ -232,7 +243,9 @@ impl<'a> Grid<'a> {
     }
 
     fn name_lines(&self, part: &std::ops::Range<usize>) -> usize {
-        let names = self.groups[part.clone()].iter().map(|group| group.name.len());
+        let names = self.groups[part.clone()]
+            .iter()
+            .map(|group| group.name.len());
         names.chain([self.label_name.len()]).max().unwrap_or(0)
     }
 
@@ -306,8 +319,13 @@ impl<'a> Grid<'a> {
         let (mut out, mut bands) = (Vec::new(), Vec::new());
         let count = rows.len();
         for (index, row) in self.texts[rows].iter().enumerate() {
-            let y = first + Self::rows_height(index, scale)
-                + if index > 0 && index % BAND == 0 { BAND_GAP * size } else { 0.0 };
+            let y = first
+                + Self::rows_height(index, scale)
+                + if index > 0 && index % BAND == 0 {
+                    BAND_GAP * size
+                } else {
+                    0.0
+                };
             if index % (2 * BAND) == 0 {
                 let rows = BAND.min(count - index) as f32;
                 let high = rows * scale.row * size;

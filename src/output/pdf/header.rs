@@ -37,10 +37,15 @@ struct Header<'a> {
 
 pub(super) fn check(faces: &Faces, face: &Face) -> Result<()> {
     let texts = face.shop.iter().chain(&face.title).chain(&face.names);
-    let texts = texts.chain([&face.usual, &face.reference]).chain(&face.remarks);
+    let texts = texts
+        .chain([&face.usual, &face.reference])
+        .chain(&face.remarks);
     let boxes = face.boxes.iter().flat_map(|(label, value)| [label, value]);
     let hazards = face.hazards.iter().map(|(_, words)| words);
-    texts.chain(boxes).chain(hazards).try_for_each(|text| faces.check(text))
+    texts
+        .chain(boxes)
+        .chain(hazards)
+        .try_for_each(|text| faces.check(text))
 }
 
 /// Sets a face; its elements and how high they are. `all_names` where the names do not all stand
@@ -64,7 +69,9 @@ pub(super) fn set(
         let (wide, high) = sign.size();
         let scale = (width / 3.0 / wide).min((height / 7.0).min(2.6 * sizes.name) / high);
         let (wide, high) = (wide * scale, high * scale);
-        header.elements.push(Element::Sign(width - wide, 0.0, wide, high));
+        header
+            .elements
+            .push(Element::Sign(width - wide, 0.0, wide, high));
         header.beside = (wide + 6.0, high);
     }
     if let Some(shop) = &face.shop {
@@ -113,9 +120,17 @@ pub(super) fn running(
         0..=NAMES => face.names.join(", "),
         _ => String::new(),
     };
-    let first = face.title.iter().chain(Some(&names)).find(|text| !text.is_empty());
+    let first = face
+        .title
+        .iter()
+        .chain(Some(&names))
+        .find(|text| !text.is_empty());
     let hazards = face.hazards.iter().map(|(_, words)| words);
-    let bold: Vec<&str> = first.into_iter().chain(hazards).map(String::as_str).collect();
+    let bold: Vec<&str> = first
+        .into_iter()
+        .chain(hazards)
+        .map(String::as_str)
+        .collect();
     let rest: Vec<&str> = std::iter::once(&face.reference)
         .chain(&face.remarks)
         .map(String::as_str)
@@ -209,7 +224,8 @@ impl Header<'_> {
             let tall = if fresh.is_empty() { LINE * size } else { side };
             high = high.max(tall + 0.1 * size);
             for symbol in &fresh {
-                self.elements.push(Element::Symbol(*symbol, x, self.y, side));
+                self.elements
+                    .push(Element::Symbol(*symbol, x, self.y, side));
                 x += side + 0.2 * size;
             }
             let room = (self.room() - x).max(4.0 * size);
@@ -224,7 +240,11 @@ impl Header<'_> {
             });
             self.elements.push(Element::Paragraph(runs.collect()));
             high = high.max(lines.len() as f32 * LINE * size);
-            x += if lines.len() > 1 { room } else { face.width(&words, size) } + gap;
+            x += if lines.len() > 1 {
+                room
+            } else {
+                face.width(&words, size)
+            } + gap;
         }
         self.y += high;
     }
@@ -256,7 +276,12 @@ impl Header<'_> {
                 runs.push(run(x + 0.4 * size, true, value));
             }
             self.elements.push(Element::Paragraph(runs));
-            let corners = [(x, self.y), (x + wide, self.y), (x + wide, self.y + high), (x, self.y + high)];
+            let corners = [
+                (x, self.y),
+                (x + wide, self.y),
+                (x + wide, self.y + high),
+                (x, self.y + high),
+            ];
             let sides = (0..4).map(|side| Rule {
                 from: corners[side],
                 to: corners[(side + 1) % 4],

@@ -130,13 +130,20 @@ impl<'a> Content<'a> {
     /// Sets it on as few panels as hold it in a good type, in the largest type that these hold.
     pub(super) fn laid(&self) -> Result<Laid> {
         let (good, most) = self.form.panels();
-        let Type { smallest, good: enough, .. } = self.limits;
+        let Type {
+            smallest,
+            good: enough,
+            ..
+        } = self.limits;
         let mut found = None;
         for panels in 1..=most.min(good.max(60)) {
-            let best = self.largest(panels, false).or_else(|| self.largest(panels, true));
+            let best = self
+                .largest(panels, false)
+                .or_else(|| self.largest(panels, true));
             if let Some((setting, _)) = best {
                 // On further panels the type would have to gain.
-                let gains = |(before, _): &(Setting, usize)| setting.scale.size > before.scale.size * 1.05;
+                let gains =
+                    |(before, _): &(Setting, usize)| setting.scale.size > before.scale.size * 1.05;
                 if found.as_ref().is_none_or(gains) {
                     found = Some((setting, panels));
                 }
@@ -266,13 +273,19 @@ impl<'a> Content<'a> {
             ..setting.scale
         };
         let share = widest(|share| {
-            let setting = Setting { scale: wider(share), ..setting };
+            let setting = Setting {
+                scale: wider(share),
+                ..setting
+            };
             fits(&setting)
         });
         setting.scale = wider(share);
         let row = widest(|share| {
             let row = ROW + share * (HIGHEST_ROW - ROW);
-            let scale = Scale { row, ..setting.scale };
+            let scale = Scale {
+                row,
+                ..setting.scale
+            };
             fits(&Setting { scale, ..setting })
         });
         setting.scale.row = ROW + row * (HIGHEST_ROW - ROW);
@@ -312,7 +325,11 @@ impl<'a> Content<'a> {
     fn refused(&self) -> Error {
         let (width, _) = self.form.panel();
         let paper = match self.form.shape {
-            Shape::Wall => self.form.paper.larger().map(|paper| format!("paper {}", paper.name())),
+            Shape::Wall => self
+                .form
+                .paper
+                .larger()
+                .map(|paper| format!("paper {}", paper.name())),
             _ => Some("a wall chart".to_owned()),
         };
         let larger = paper.map_or_else(String::new, |paper| format!(", or {paper}"));
@@ -338,7 +355,12 @@ impl<'a> Content<'a> {
                 };
             }
         }
-        let rows = self.parts.iter().map(|part| part.grid.rows()).max().unwrap_or(0);
+        let rows = self
+            .parts
+            .iter()
+            .map(|part| part.grid.rows())
+            .max()
+            .unwrap_or(0);
         let (_, panels) = self.form.panels();
         let fits = |divisor: usize| {
             let fewer = rows / divisor;
@@ -478,11 +500,17 @@ impl Pen<'_, '_> {
                 let free = width - wide - 2.5 * words;
                 if free > 16.0 * words && high > 5.0 * words {
                     let corner = (width - free, top);
-                    self.beside.push((self.panels.len() - 1, corner, (free, high)));
+                    self.beside
+                        .push((self.panels.len() - 1, corner, (free, high)));
                 }
                 first += taken;
             }
-            self.used += size * if place + 1 < self.content.parts.len() { 0.7 } else { 0.3 };
+            self.used += size
+                * if place + 1 < self.content.parts.len() {
+                    0.7
+                } else {
+                    0.3
+                };
         }
         Some(())
     }

@@ -15,6 +15,7 @@ mod sign;
 mod table;
 
 use super::Exporter;
+use crate::Result;
 use crate::page::words::{
     Words,
     charts::PAGE_OF,
@@ -22,7 +23,6 @@ use crate::page::words::{
 };
 use crate::page::{Block, Document, Logo};
 use crate::page::{Form, Shape};
-use crate::Result;
 use draw::{Print, Side};
 use face::Faces;
 use flow::{Flow, Panel, Rule, Run, Sizes};

@@ -40,7 +40,7 @@ const CARD_MARGIN: f32 = 3.0 * MM;
 const LAMINATION: f32 = 6.0 * MM;
 const STRIP: f32 = 32.0 * MM;
 const STRIP_MARGIN: f32 = 2.0 * MM;
-const PAGE_MARGIN: f32 = 12.0 * MM;
+const PAGE_MARGIN: f32 = 11.0 * MM;
 
 impl Form {
     /// Width and height of a page.
@@ -149,7 +149,10 @@ impl Form {
         let (width, height) = self.page();
         let (wide, high) = self.card_points();
         let (columns, rows) = self.card_grid();
-        let (column, row) = ((index % columns.max(1)) as f32, (index / columns.max(1)) as f32);
+        let (column, row) = (
+            (index % columns.max(1)) as f32,
+            (index / columns.max(1)) as f32,
+        );
         let edge = |room: f32, one: f32, count: usize| {
             (room - count as f32 * (one + LAMINATION) + LAMINATION) / 2.0
         };

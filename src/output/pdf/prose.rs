@@ -65,16 +65,19 @@ pub(super) fn pour(
     let mut found = Vec::new();
     let mut used = 0.0_f32;
     for (at, paragraph) in lines[..taken].iter().enumerate() {
-        let runs = paragraph.iter().zip(&places[at]).map(|(text, (column, y))| {
-            used = used.max(y + LINE);
-            Run {
-                left: left + *column as f32 * (measure + GUTTER * size),
-                baseline: top + (y + 0.92) * size,
-                size,
-                bold: rest.paragraphs[at].bold,
-                text: text.clone(),
-            }
-        });
+        let runs = paragraph
+            .iter()
+            .zip(&places[at])
+            .map(|(text, (column, y))| {
+                used = used.max(y + LINE);
+                Run {
+                    left: left + *column as f32 * (measure + GUTTER * size),
+                    baseline: top + (y + 0.92) * size,
+                    size,
+                    bold: rest.paragraphs[at].bold,
+                    text: text.clone(),
+                }
+            });
         found.push(Element::Paragraph(runs.collect()));
     }
     rest.paragraphs = &rest.paragraphs[taken..];

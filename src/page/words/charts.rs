@@ -39,6 +39,7 @@ phrases! {
     CHART_BLEND = "{refrigerant}: class {class}; {composition} by mass; binary pairs: {pairs}.";
     CHART_BLEND_PUBLISHED = "{refrigerant}: class {class}; {composition} by mass; binary pairs: {pairs}; {published}.";
     CHART_COMPOSITION = "{refrigerant}: {composition} by mass.";
+    CHART_COMPOSITION_GLIDE = "{refrigerant}: {composition} by mass; glide {glide} at {pressure}.";
     CHART_SHARE = "{percent} % {component}";
     CHART_GLIDE = "{refrigerant}: glide {glide} at {pressure}.";
     CHART_ONE_COLUMN = "{refrigerant}: glide {glide} at {pressure}; one column, halfway between bubble and dew, since the glide here stays within {most}; half of it is counted in the error above.";

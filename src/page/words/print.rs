@@ -34,6 +34,7 @@ phrases! {
     GAS_COOLER_OUTLET = "outlet {unit}";
     GAS_COOLER_BASIS = "Gas cooler pressures of best COP: evaporating at {evaporating}, superheat {superheat}, isentropic efficiency {percent} %, one stage, without pressure drop or suction-line heat exchanger. Never above what the system is rated for.";
     SOURCES_LINE = "Equations: {papers}; all: zeotrope show {names}, version {version}.";
+    SOURCES_OF_MANY = "Equations: {papers}; all: zeotrope show NAME, version {version}.";
     LEGIBLE = "legible to {distance} m";
     TURN_OVER = "Print on both sides, turn over the long edge; cut along the marks.";
     CODE_MEANS = "QR code: {text}";

@@ -90,7 +90,12 @@ pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Res
             is_here: !matches!(format, Format::Html | Format::Pdf),
             name: "a format other than HTML and PDF",
             hint: "add --format html or --format pdf, or leave it out",
-            idle: &["--logo", "--tint", "--target-superheat", "--target-subcooling"],
+            idle: &[
+                "--logo",
+                "--tint",
+                "--target-superheat",
+                "--target-subcooling",
+            ],
         },
         Place {
             is_here: format != Format::Pdf,

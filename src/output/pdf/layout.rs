@@ -4,11 +4,12 @@
 
 use super::code::{self, Matrix};
 use super::face::Faces;
-use super::flow::{Element, Panel, Rule, Run};
+use super::flow::Panel;
 use super::grid::{Grid, Scale};
 use super::header::{self, HeaderSizes};
+use super::pen::Pen;
 use super::place::Type;
-use super::prose::{self, Paragraph, Rest};
+use super::prose::{self, Paragraph};
 use super::sign::Sign;
 use crate::page::{Block, Face, Form, Shape};
 use crate::{Error, Result};
@@ -21,48 +22,44 @@ const GAP: f32 = 0.85;
 const WIDEST_GAP: f32 = 3.4;
 const BLOCK_GAP: f32 = 2.0;
 const WIDEST_BLOCK_GAP: f32 = 7.0;
-/// What goes on on a further panel is no shorter than this part of what stands before it.
-const REST: usize = 3;
 /// Fewer rows than these stand on no panel alone.
-const FEW: usize = 4;
+pub(super) const FEW: usize = 4;
 /// Most blocks side by side.
 const BLOCKS: usize = 10;
 /// Sizes that are looked at between the largest and the smallest.
 const LOOKS: usize = 12;
 /// Halvings of the span between two sizes of type.
 const HALVINGS: usize = 6;
-/// Height of a line to write on, points.
-const WRITING: f32 = 20.0;
 
 /// A table under a heading of its own, or under the face.
-struct Part<'a> {
-    heading: Option<&'a str>,
-    grid: Grid<'a>,
+pub(super) struct Part<'a> {
+    pub(super) heading: Option<&'a str>,
+    pub(super) grid: Grid<'a>,
 }
 
 /// What stands on one card or wall.
 pub(super) struct Content<'a> {
-    faces: &'a Faces,
-    sign: Option<&'a Sign>,
-    form: &'a Form,
-    face: &'a Face,
-    parts: Vec<Part<'a>>,
-    prose: Vec<Paragraph>,
-    code: Option<Matrix>,
-    writing: usize,
-    limits: Type,
+    pub(super) faces: &'a Faces,
+    pub(super) sign: Option<&'a Sign>,
+    pub(super) form: &'a Form,
+    pub(super) face: &'a Face,
+    pub(super) parts: Vec<Part<'a>>,
+    pub(super) prose: Vec<Paragraph>,
+    pub(super) code: Option<Matrix>,
+    pub(super) writing: usize,
+    pub(super) limits: Type,
 }
 
 /// What is tried.
 #[derive(Debug, Clone, Copy)]
-struct Setting {
-    scale: Scale,
+pub(super) struct Setting {
+    pub(super) scale: Scale,
     /// Parts of refrigerants below each other.
-    parts: usize,
+    pub(super) parts: usize,
     /// Blocks of rows side by side.
     blocks: usize,
     /// Whether a table may go on with a few rows on a further panel, where nothing else fits.
-    is_loose: bool,
+    pub(super) is_loose: bool,
 }
 
 /// What a layout came to.
@@ -244,11 +241,11 @@ impl<'a> Content<'a> {
     }
 
     /// A short table has no more blocks than good rows.
-    fn blocks(&self, grid: &Grid<'_>, setting: &Setting) -> usize {
+    pub(super) fn blocks(&self, grid: &Grid<'_>, setting: &Setting) -> usize {
         setting.blocks.min(grid.rows().div_ceil(FEW)).max(1)
     }
 
-    fn header_sizes(&self, size: f32) -> HeaderSizes {
+    pub(super) fn header_sizes(&self, size: f32) -> HeaderSizes {
         let [low, high] = self.limits.name;
         let [least, most] = self.limits.face;
         HeaderSizes {
@@ -257,7 +254,7 @@ impl<'a> Content<'a> {
         }
     }
 
-    fn words(&self, size: f32) -> f32 {
+    pub(super) fn words(&self, size: f32) -> f32 {
         (size * self.limits.share).clamp(self.limits.least, self.limits.most)
     }
 
@@ -298,14 +295,7 @@ impl<'a> Content<'a> {
         if self.needs(setting).0 > width + 0.05 {
             return None;
         }
-        let mut pen = Pen {
-            content: self,
-            panels: vec![Vec::new()],
-            used: 0.0,
-            most,
-            begun: 0.0,
-            beside: Vec::new(),
-        };
+        let mut pen = Pen::new(self, most);
         let sizes = self.header_sizes(setting.scale.size);
         let panel = self.form.panel();
         let all_names = setting.parts > 1;
@@ -393,219 +383,4 @@ fn widest(fits: impl Fn(f32) -> bool) -> f32 {
         }
     }
     low
-}
-
-/// Fills panels, one after the other.
-struct Pen<'a, 'b> {
-    content: &'b Content<'a>,
-    panels: Vec<Panel>,
-    used: f32,
-    most: usize,
-    /// How far the head of the last panel reaches.
-    begun: f32,
-    /// Places right of tables: panel, corner, size.
-    beside: Vec<(usize, (f32, f32), (f32, f32))>,
-}
-
-impl Pen<'_, '_> {
-    fn push(&mut self, elements: Vec<Element>) {
-        if let Some(panel) = self.panels.last_mut() {
-            panel.extend(elements);
-        }
-    }
-
-    /// Whether the panel holds no more than its head.
-    fn is_fresh(&self) -> bool {
-        self.used <= self.begun + 0.01
-    }
-
-    fn left(&self) -> f32 {
-        self.content.form.panel().1 - self.used
-    }
-
-    fn next(&mut self, size: f32) -> Option<()> {
-        if self.panels.len() >= self.most {
-            return None;
-        }
-        self.panels.push(Vec::new());
-        self.used = 0.0;
-        let content = self.content;
-        let mut sizes = content.header_sizes(size);
-        // What is cut apart has the name on each piece; else one line says whose figures follow.
-        if content.form.shape != Shape::Strip {
-            sizes.name = sizes.words;
-        }
-        let face = Face {
-            boxes: Vec::new(),
-            shop: None,
-            ..content.face.clone()
-        };
-        let panel = content.form.panel();
-        let (elements, high) = match content.form.shape {
-            Shape::Strip => header::set(content.faces, &face, None, panel, sizes, false),
-            _ => header::running(content.faces, &face, panel, sizes.words),
-        };
-        self.push(elements);
-        self.used = high;
-        self.begun = high;
-        Some(())
-    }
-
-    /// A table, its refrigerants in parts, its rows in blocks.
-    fn part(&mut self, part: &Part<'_>, place: usize, setting: &Setting) -> Option<()> {
-        let scale = &setting.scale;
-        let size = scale.size;
-        let (width, _) = self.content.form.panel();
-        let grid = &part.grid;
-        let most_blocks = self.content.blocks(grid, setting);
-        for groups in grid.parts(setting.parts) {
-            let head = grid.head_height(&groups, scale);
-            let caption = match part.heading {
-                Some(_) => size * 1.5,
-                None => 0.0,
-            };
-            let mut first = 0;
-            while first < grid.rows() {
-                let left = grid.rows() - first;
-                let room = self.left() - head - caption - 0.3 * size;
-                let here = Grid::rows_in(room, scale) * most_blocks;
-                if here == 0 || (here < left && here < FEW * most_blocks) {
-                    if self.is_fresh() {
-                        return None;
-                    }
-                    self.next(size)?;
-                    continue;
-                }
-                if first == 0
-                    && let Some(text) = part.heading
-                {
-                    self.caption(text, size);
-                }
-                let taken = left.min(here);
-                let after = left - taken;
-                if after > 0 && REST * after < taken && !setting.is_loose {
-                    return None;
-                }
-                let blocks = most_blocks.min(taken.div_ceil(FEW)).max(1);
-                let each = taken.div_ceil(blocks);
-                let blocks = taken.div_ceil(each);
-                let rows = first..first + taken;
-                let top = self.used;
-                let elements = grid.set(&groups, (0.0, top), rows, blocks, scale);
-                self.push(elements);
-                let high = head + Grid::rows_height(each, scale) + 0.3 * size;
-                let wide = grid.width(&groups, blocks, scale);
-                self.used += high;
-                let words = self.content.words(size);
-                let free = width - wide - 2.5 * words;
-                if free > 16.0 * words && high > 5.0 * words {
-                    let corner = (width - free, top);
-                    self.beside
-                        .push((self.panels.len() - 1, corner, (free, high)));
-                }
-                first += taken;
-            }
-            self.used += size
-                * if place + 1 < self.content.parts.len() {
-                    0.7
-                } else {
-                    0.3
-                };
-        }
-        Some(())
-    }
-
-    fn caption(&mut self, text: &str, size: f32) {
-        let run = Run {
-            left: 0.0,
-            baseline: self.used + size,
-            size,
-            bold: true,
-            text: text.to_owned(),
-        };
-        self.push(vec![Element::Heading(vec![run])]);
-        self.used += size * 1.5;
-    }
-
-    /// Lines to write on.
-    fn writing(&mut self, size: f32) -> Option<()> {
-        let count = self.content.writing;
-        if count == 0 {
-            return Some(());
-        }
-        let (width, _) = self.content.form.panel();
-        let step = WRITING.min(size * 2.2).max(11.0);
-        if self.left() < count as f32 * step {
-            self.next(size)?;
-        }
-        let rules = (1..=count).map(|line| {
-            let y = self.used + line as f32 * step;
-            Rule {
-                from: (0.0, y),
-                to: (width, y),
-                width: 0.4,
-                dashed: false,
-            }
-        });
-        let rules = rules.collect();
-        self.push(vec![Element::Rules(rules)]);
-        self.used += count as f32 * step + 0.5 * size;
-        Some(())
-    }
-
-    /// Small print: beside the tables where there is room, then below, then on further panels.
-    fn prose(&mut self, size: f32) -> Option<()> {
-        let content = self.content;
-        let (width, height) = content.form.panel();
-        let faces = content.faces;
-        let whole = Rest {
-            paragraphs: &content.prose,
-        };
-        let mut rest = whole;
-        let code = content.code.as_ref().map(|code| (code, code.side(height)));
-        let is_wall = content.form.shape == Shape::Wall;
-        for (panel, corner, place) in std::mem::take(&mut self.beside) {
-            if code.is_some() && panel + 1 == self.panels.len() {
-                continue;
-            }
-            let (elements, _) = prose::pour(faces, &mut rest, corner, place, size);
-            self.panels[panel].extend(elements);
-        }
-        let mut code = code;
-        while !rest.paragraphs.is_empty() || code.is_some() {
-            let side = code.map_or(0.0, |(_, side)| side);
-            let room = self.left();
-            let before = rest.paragraphs.len();
-            if side <= room {
-                let free = width - if side > 0.0 { side + size } else { 0.0 };
-                let mut trial = rest;
-                let place = (free, room);
-                let (elements, high) = prose::pour(faces, &mut trial, (0.0, 0.0), place, size);
-                let is_last = trial.paragraphs.is_empty();
-                if is_last || self.panels.len() < self.most {
-                    // On a wall small print stands at the foot of the paper.
-                    let high = high.max(side);
-                    let drop = if is_wall && is_last { room - high } else { 0.0 };
-                    let top = self.used + drop;
-                    rest = trial;
-                    let elements = elements.into_iter().map(|one| one.moved(0.0, top));
-                    let elements: Vec<Element> = elements.collect();
-                    self.push(elements);
-                    if let Some((matrix, side)) = code.take() {
-                        let right = width - side;
-                        self.push(vec![Element::Code(matrix.clone(), right, top, side)]);
-                    }
-                    self.used = top + high;
-                }
-            }
-            if rest.paragraphs.is_empty() && code.is_none() {
-                break;
-            }
-            if rest.paragraphs.len() == before && self.is_fresh() {
-                return None;
-            }
-            self.next(size)?;
-        }
-        Some(())
-    }
 }

@@ -8,6 +8,7 @@ mod flow;
 mod grid;
 mod header;
 mod layout;
+mod pen;
 mod picture;
 mod place;
 mod prose;
@@ -15,7 +16,6 @@ mod sign;
 mod table;
 
 use super::Exporter;
-use crate::Result;
 use crate::page::words::{
     Words,
     charts::PAGE_OF,
@@ -23,6 +23,7 @@ use crate::page::words::{
 };
 use crate::page::{Block, Document, Logo};
 use crate::page::{Form, Shape};
+use crate::{Error, Result};
 use draw::{Print, Side};
 use face::Faces;
 use flow::{Flow, Panel, Rule, Run, Sizes};
@@ -96,6 +97,15 @@ fn card(
     (sign, words): (Option<&Sign>, &Words),
     blocks: &[Block],
 ) -> Result<Laid> {
+    if form.places().is_empty() {
+        let (wide, high) = form.card.unwrap_or_default();
+        return Err(Error::Value {
+            quantity: "card size",
+            text: format!("{wide} x {high} mm"),
+            problem: format!("is larger than a sheet of {}", form.paper.name()),
+            hint: "choose a smaller card, a larger paper, or the form wallet".into(),
+        });
+    }
     match Content::new(faces, sign, form, blocks)? {
         Some(content) => content.laid(),
         None => Ok(Laid {

@@ -81,13 +81,13 @@ pub(super) fn set(
     let few = face.names.len() <= NAMES;
     match &face.title {
         Some(title) => {
-            header.heading(title, sizes.name);
+            header.heading(title, (sizes.name, sizes.words));
             if few && !names.is_empty() {
                 header.lines(&names, (sizes.name * 0.8).max(sizes.words), true);
             }
         }
-        None if few && !names.is_empty() => header.heading(&names, sizes.name),
-        None => header.heading(&face.usual, sizes.name * 0.8),
+        None if few && !names.is_empty() => header.heading(&names, (sizes.name, sizes.words)),
+        None => header.heading(&face.usual, (sizes.name * 0.8, sizes.words)),
     }
     if !few && all_names {
         header.lines(&names, sizes.words, true);
@@ -182,10 +182,14 @@ impl Header<'_> {
         runs
     }
 
-    /// A heading on one line where a type down to two thirds of the size allows it.
-    fn heading(&mut self, text: &str, size: f32) {
+    /// A heading on one line where a type down to two thirds of the size allows it; a long one in
+    /// a smaller type, down to that of the words below it.
+    fn heading(&mut self, text: &str, (size, least): (f32, f32)) {
         let whole = self.faces.bold.width(&true_minus(text), size);
-        let size = (size * self.room() / whole).clamp(size * 0.66, size);
+        let mut size = (size * self.room() / whole).clamp(size * 0.66, size);
+        while size > least && self.faces.bold.width(text, size) > 2.6 * self.room() {
+            size = (size * 0.9).max(least);
+        }
         let runs = self.runs(text, size, true);
         self.elements.push(Element::Heading(runs));
     }

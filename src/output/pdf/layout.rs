@@ -301,6 +301,9 @@ impl<'a> Content<'a> {
         let all_names = setting.parts > 1;
         let (elements, high) =
             header::set(self.faces, self.face, self.sign, panel, sizes, all_names);
+        if high > panel.1 {
+            return None;
+        }
         pen.push(elements);
         pen.used = high;
         for (place, part) in self.parts.iter().enumerate() {

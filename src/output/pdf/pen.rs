@@ -14,6 +14,9 @@ const NARROWEST: f32 = 16.0;
 /// Height of a line to write on, points.
 const WRITING: f32 = 20.0;
 
+/// A place on a panel: which, its upper left corner, its width and height.
+type Room = (usize, (f32, f32), (f32, f32));
+
 /// Fills panels, one after the other.
 pub(super) struct Pen<'a, 'b> {
     content: &'b Content<'a>,
@@ -23,7 +26,7 @@ pub(super) struct Pen<'a, 'b> {
     /// How far the head of the last panel reaches.
     begun: f32,
     /// Places right of tables: panel, corner, size.
-    beside: Vec<(usize, (f32, f32), (f32, f32))>,
+    beside: Vec<Room>,
 }
 
 impl<'a, 'b> Pen<'a, 'b> {
@@ -95,7 +98,7 @@ impl<'a, 'b> Pen<'a, 'b> {
         for groups in grid.parts(setting.parts) {
             let head = grid.head_height(&groups, scale);
             let caption = match part.heading {
-                Some(_) => size * 1.5,
+                Some(text) => self.heading(text, (0.0, 0.0), width, size).1,
                 None => 0.0,
             };
             let mut first = 0;
@@ -150,9 +153,9 @@ impl<'a, 'b> Pen<'a, 'b> {
 
     fn caption(&mut self, text: &str, size: f32) {
         let (width, _) = self.content.form.panel();
-        let (runs, _) = self.heading(text, (0.0, self.used), width, size);
+        let (runs, high) = self.heading(text, (0.0, self.used), width, size);
         self.push(vec![Element::Heading(runs)]);
-        self.used += size * 1.5;
+        self.used += high;
     }
 
     /// A heading in lines, and their height.

@@ -292,7 +292,7 @@ fn translations_are_whole() {
             "picture_",
             "axis_",
             "box_",
-            "vacuum_",
+            "vacuum_mark",
             "gas_cooler",
             "sources_line",
             "legible",

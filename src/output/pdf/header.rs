@@ -83,6 +83,7 @@ pub(super) fn set(
         Some(title) => {
             header.heading(title, (sizes.name, sizes.words));
             if few && !names.is_empty() {
+                header.y += sizes.words * 0.25;
                 header.lines(&names, (sizes.name * 0.8).max(sizes.words), true);
             }
         }

@@ -9,7 +9,7 @@ use super::{Line, Request};
 use crate::units::{Pressure, PressureUnit, Temperature, TemperatureDifference, fixed};
 
 /// What follows a figure that counts below the local atmospheric pressure.
-pub(super) const VACUUM: &str = " inHg vac";
+pub const VACUUM: &str = " inHg vac";
 /// More digits than these no gauge and no equation has.
 const MOST_DIGITS: usize = 6;
 

@@ -3,6 +3,7 @@
 mod cell;
 mod columns;
 mod digits;
+mod gas_cooler;
 mod keys;
 #[cfg(feature = "cli")]
 pub mod lookup;
@@ -12,7 +13,8 @@ mod rows;
 mod subject;
 
 pub use cell::{Cell, Gap, Reason};
-pub use digits::{Errors, Spot};
+pub use digits::{Errors, Spot, VACUUM};
+pub use gas_cooler::GasCooler;
 pub use rows::{At, MOST_CELLS, Rows, steps};
 pub use subject::{Glide, Subject};
 
@@ -88,6 +90,9 @@ pub struct Choices {
     pub also: Option<Also>,
     /// Rows of a second table, below the first.
     pub second: Option<Rows>,
+    /// Whether pressures of best COP of a gas cooler are shown for a refrigerant that rejects its
+    /// heat above the critical point on a warm day.
+    pub gas_cooler: bool,
 }
 
 impl Default for Choices {
@@ -100,6 +105,7 @@ impl Default for Choices {
             tolerance: false,
             also: None,
             second: None,
+            gas_cooler: false,
         }
     }
 }

@@ -49,6 +49,15 @@ impl Rows {
         steps(from, to, step.unwrap_or(5.0)).map(Self::Temperatures)
     }
 
+    /// Every nth of the rows, from the first on.
+    pub fn thinned(&self, every: usize) -> Self {
+        let some = |values: &[f64]| values.iter().copied().step_by(every.max(1)).collect();
+        match self {
+            Rows::Temperatures(values) => Rows::Temperatures(some(values)),
+            Rows::Pressures(values) => Rows::Pressures(some(values)),
+        }
+    }
+
     /// How many rows there are.
     pub fn count(&self) -> usize {
         match self {

@@ -1,6 +1,7 @@
 //! What a chart knows of each refrigerant beside its cells.
 
 use super::columns::Found;
+use super::gas_cooler::GasCooler;
 use super::{Request, Row, Rows};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
@@ -22,6 +23,8 @@ pub struct Subject {
     pub wide_band: Option<TemperatureDifference>,
     /// Components whose equation is used below its range, with the limit.
     pub extrapolated: Vec<(String, Temperature)>,
+    /// Pressures of a gas cooler, where they are asked for and mean something.
+    pub gas_cooler: Option<GasCooler>,
 }
 
 /// A glide at a pressure.
@@ -45,6 +48,9 @@ pub(super) fn subjects(request: &Request, found: &Found, rows: &[Row]) -> Vec<Su
             .filter(|band| *band > resolution)
             .map(TemperatureDifference::kelvin),
         extrapolated: extrapolated(request, index, found, rows),
+        gas_cooler: (request.choices.gas_cooler)
+            .then(|| GasCooler::of(refrigerant, request.temperature_unit))
+            .flatten(),
         refrigerant: refrigerant.clone(),
     })
     .collect()

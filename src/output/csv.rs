@@ -10,7 +10,7 @@ impl Exporter for Csv {
     fn export(&self, answer: &Document) -> Result<Vec<u8>> {
         let mut out = String::new();
         if answer.about().csv_header {
-            for block in &answer.blocks {
+            for block in &answer.plain() {
                 match block {
                     Block::Title(title) => out.push_str(&format!("# {}\n", one_line(title))),
                     Block::Lines(lines) | Block::Hazards(lines) => {

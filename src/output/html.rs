@@ -3,42 +3,18 @@
 
 use super::decimals::decimals;
 use super::drawing::Drawing;
+use super::html_face;
 use super::svg::{bare, escaped};
 use super::{Exporter, is_said, true_minus};
 use crate::Result;
 use crate::chart::plot::Plot;
+use crate::chart::plot::Stroke;
 use crate::page::words::{Words, charts::LOGO};
-use crate::page::{Block, Document, Logo, Table};
+use crate::page::{Block, Document, Face, Logo, Table};
 
 pub(super) struct Html;
 
-const STYLE: &str = "\
-:root{color-scheme:light}\
-body{margin:0 auto;padding:12px;max-width:1100px;color:#000;background:#fff;\
-font:16px/1.4 'Roboto Condensed','Liberation Sans Narrow',Arial,sans-serif}\
-h1,h2{font-size:1.3em;margin:.4em 0}\
-h2{font-size:1.15em}\
-.wide{overflow-x:auto;margin:.6em 0}\
-table{border-collapse:collapse;font-variant-numeric:tabular-nums}\
-th,td{padding:.12em .55em;text-align:right;white-space:nowrap}\
-th.word,td.word{text-align:left;white-space:normal}\
-thead th{border-bottom:2px solid #000;vertical-align:bottom}\
-thead tr:not(:last-child) th{border-bottom:0}\
-thead tr:not(:last-child) th.over{text-align:center;border-bottom:1px solid #000}\
-tbody th{position:sticky;left:0;background:#fff;border-right:1px solid #000}\
-tbody tr:nth-child(5n) td,tbody tr:nth-child(5n) th{border-bottom:1px solid #000}\
-tbody tr:last-child td,tbody tr:last-child th{border-bottom:2px solid #000}\
-p{margin:.3em 0;max-width:75ch}\
-dl{display:grid;grid-template-columns:minmax(8em,max-content) 1fr;gap:.2em 1em}\
-dd{margin:0;overflow-wrap:anywhere}\
-h1,h2,p,th{overflow-wrap:anywhere}\
-svg{max-width:100%;min-width:600px;height:auto}\
-img.logo{float:right;max-width:30%;max-height:70px;margin:0 0 6px 12px}\
-@media(max-width:420px){body{padding:8px;font-size:15px}th,td{padding:.1em .35em}}\
-@media print{body{max-width:none;padding:0;font-size:10pt}.wide{overflow:visible}\
-thead{display:table-header-group}tr{break-inside:avoid}p{font-size:8pt;margin:.2em 0}\
-tbody th{position:static}}\
-";
+const STYLE: &str = include_str!("html.css");
 
 impl Exporter for Html {
     fn export(&self, answer: &Document) -> Result<Vec<u8>> {
@@ -52,20 +28,34 @@ impl Exporter for Html {
             own => own,
         };
         for block in answer.blocks.iter().rev() {
-            if let Block::Title(words) = block {
-                title = words;
+            match block {
+                Block::Title(words) => title = words,
+                Block::Face(face) => title = heading(face),
+                _ => {}
             }
         }
         let mut out = format!(
             "<!DOCTYPE html>\n<html lang=\"{}\">\n<head>\n<meta charset=\"utf-8\">\n\
              <meta name=\"viewport\" content=\"width=device-width, initial-scale=1\">\n\
-             <title>{}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main>\n",
+             <title>{}</title>\n<style>{STYLE}</style>\n</head>\n<body>\n<main{}>\n",
             escaped(language),
             escaped(title),
+            if answer.has_face() {
+                " class=\"chart\""
+            } else {
+                ""
+            },
         );
         let mut caption = title;
+        // Small print of a chart stands beside its tables where the window is wide.
+        let mut place = Place::Whole;
         for block in &answer.blocks {
+            place.before(block, &mut out);
             match block {
+                Block::Face(face) => {
+                    caption = heading(face);
+                    html_face::write(&mut out, face, &about.words);
+                }
                 Block::Title(words) => {
                     caption = words;
                     out.push_str(&format!("<h1>{}</h1>\n", sentence(words)));
@@ -89,20 +79,66 @@ impl Exporter for Html {
                 }
                 Block::Picture(plot) => write_picture(&mut out, plot, answer, &about.words),
                 Block::Logo(logo) => write_logo(&mut out, logo, &about.words),
-                Block::Paper(_) | Block::About(_) => {}
+                Block::Paper(_) | Block::Code(_) | Block::Blank(_) | Block::About(_) => {}
             }
         }
+        place.end(&mut out);
         out.push_str("</main>\n</body>\n</html>\n");
         Ok(out.into_bytes())
     }
 }
 
-fn shown(text: &str) -> String {
+/// Where the parts of a page go.
+#[derive(Clone, Copy, PartialEq)]
+enum Place {
+    /// Below each other.
+    Whole,
+    /// Tables below a face.
+    Tables,
+    /// What is said beside them.
+    Notes,
+}
+
+impl Place {
+    /// Opens and closes what a part stands in.
+    fn before(&mut self, block: &Block, out: &mut String) {
+        match (*self, block) {
+            (_, Block::Face(_)) => self.end(out),
+            (Place::Whole, Block::Table(_)) if out.contains("</header>") => {
+                out.push_str("<div class=\"sheet\">\n<div class=\"tables\">\n");
+                *self = Place::Tables;
+            }
+            (Place::Tables, Block::Lines(_) | Block::Hazards(_)) => {
+                out.push_str("</div>\n<div class=\"notes\">\n");
+                *self = Place::Notes;
+            }
+            _ => {}
+        }
+    }
+
+    fn end(&mut self, out: &mut String) {
+        if *self != Place::Whole {
+            out.push_str("</div>\n</div>\n");
+            *self = Place::Whole;
+        }
+    }
+}
+
+/// What a page with a face is called.
+fn heading(face: &Face) -> &str {
+    match (&face.title, face.names.as_slice()) {
+        (Some(title), _) => title,
+        (None, [name]) => name,
+        _ => &face.usual,
+    }
+}
+
+pub(super) fn shown(text: &str) -> String {
     escaped(&true_minus(text))
 }
 
 /// A sentence; a figure stays on one line with its unit of temperature.
-fn sentence(text: &str) -> String {
+pub(super) fn sentence(text: &str) -> String {
     shown(text).replace(" \u{b0}", "\u{a0}\u{b0}")
 }
 
@@ -132,8 +168,11 @@ fn write_picture(out: &mut String, plot: &Plot, answer: &Document, words: &Words
 
 fn write_table(out: &mut String, table: &Table, caption: &str) {
     out.push_str(&format!(
-        "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"{}\">\n<table>\n<thead>\n",
-        shown(caption)
+        "<div class=\"wide\" tabindex=\"0\" role=\"region\" aria-label=\"{}\">\n\
+         <table style=\"--ems:{};--rows:{}\">\n<thead>\n",
+        shown(caption),
+        html_face::ems(table),
+        table.rows.len() + 3,
     ));
     let label = table.words.max(1);
     let kind = |column: usize| {
@@ -157,18 +196,25 @@ fn write_table(out: &mut String, table: &Table, caption: &str) {
     if table.heads.iter().any(|head| !head.is_empty()) {
         out.push_str("<tr>");
         for (column, head) in table.heads.iter().enumerate() {
-            out.push_str(&format!(
-                "<th scope=\"col\"{}>{}</th>",
-                kind(column),
-                shown(head)
-            ));
+            let stroke = table.strokes.get(column).copied().flatten();
+            let text = match stroke {
+                None => shown(head),
+                Some(Stroke::Dashed) => {
+                    format!("<span class=\"line dashed\">{}</span>", shown(head))
+                }
+                Some(_) => format!("<span class=\"line\">{}</span>", shown(head)),
+            };
+            out.push_str(&format!("<th scope=\"col\"{}>{text}</th>", kind(column)));
         }
         out.push_str("</tr>\n");
     }
     out.push_str("</thead>\n<tbody>\n");
     let decimals: Vec<usize> = (0..table.heads.len())
         .map(|column| {
-            let cells = table.rows.iter().map(|row| decimals(&row[column]));
+            let cells = table
+                .rows
+                .iter()
+                .map(|row| decimals(figure(&row[column]).0));
             cells.flatten().max().unwrap_or(0)
         })
         .collect();
@@ -176,7 +222,8 @@ fn write_table(out: &mut String, table: &Table, caption: &str) {
         out.push_str("<tr>");
         for (column, cell) in row.iter().enumerate() {
             // Decimal signs stand below each other: a figure's place and half a sign's width each.
-            let short = self::decimals(cell).map_or(0, |own| decimals[column] - own);
+            let (text, mark) = figure(cell);
+            let short = self::decimals(text).map_or(0, |own| decimals[column] - own);
             let sign = short > 0 && short == decimals[column];
             let pad = if short > 0 && column >= table.words {
                 let sign = if sign { 0.45 } else { 0.0 };
@@ -187,17 +234,28 @@ fn write_table(out: &mut String, table: &Table, caption: &str) {
             } else {
                 String::new()
             };
-            let mark = if column < label { "th" } else { "td" };
+            let tag = if column < label { "th" } else { "td" };
             let scope = if column < label { " scope=\"row\"" } else { "" };
             out.push_str(&format!(
-                "<{mark}{scope}{}{pad}>{}</{mark}>",
+                "<{tag}{scope}{}{pad}>{}{mark}</{tag}>",
                 kind(column),
-                shown(cell)
+                shown(text)
             ));
         }
         out.push_str("</tr>\n");
     }
     out.push_str("</tbody>\n</table>\n</div>\n");
+}
+
+/// A cell's figure and its mark as it is written.
+fn figure(cell: &str) -> (&str, String) {
+    match html_face::marked(cell) {
+        Some((figure, mark)) => (
+            figure,
+            format!("<span class=\"mark\">\u{a0}{}</span>", escaped(mark)),
+        ),
+        None => (cell, String::new()),
+    }
 }
 
 fn write_logo(out: &mut String, logo: &Logo, words: &Words) {

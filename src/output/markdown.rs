@@ -9,10 +9,15 @@ pub(super) struct Markdown;
 impl Exporter for Markdown {
     fn export(&self, answer: &Document) -> Result<Vec<u8>> {
         let mut out = String::new();
-        for block in &answer.blocks {
+        for block in &answer.plain() {
             if matches!(
                 block,
-                Block::Picture(_) | Block::Paper(_) | Block::Logo(_) | Block::About(_)
+                Block::Picture(_)
+                    | Block::Paper(_)
+                    | Block::Logo(_)
+                    | Block::Code(_)
+                    | Block::Blank(_)
+                    | Block::About(_)
             ) {
                 continue;
             }
@@ -20,9 +25,15 @@ impl Exporter for Markdown {
                 out.push('\n');
             }
             match block {
+                Block::Face(_) => {}
                 Block::Title(title) => out.push_str(&format!("**{}**\n", escaped(title))),
                 Block::Table(table) => write_table(&mut out, table),
-                Block::Picture(_) | Block::Paper(_) | Block::Logo(_) | Block::About(_) => {}
+                Block::Picture(_)
+                | Block::Paper(_)
+                | Block::Logo(_)
+                | Block::Code(_)
+                | Block::Blank(_)
+                | Block::About(_) => {}
                 Block::Pairs(pairs) => {
                     for (name, value) in pairs {
                         out.push_str(&format!("- {}: {}\n", escaped(name), escaped(value)));

@@ -4,6 +4,7 @@ mod csv;
 mod decimals;
 mod drawing;
 mod html;
+mod html_face;
 mod json;
 mod labels;
 mod markdown;
@@ -11,6 +12,7 @@ mod minus;
 #[cfg(feature = "pdf")]
 mod pdf;
 pub mod svg;
+mod symbol;
 mod text;
 
 pub use minus::true_minus;
@@ -77,6 +79,7 @@ impl Format {
 fn is_said(blocks: &[Block], text: &str) -> bool {
     blocks.iter().any(|block| match block {
         Block::Title(title) => title == text,
+        Block::Face(face) => face.title.as_deref() == Some(text) || face.usual == text,
         Block::Lines(lines) | Block::Hazards(lines) => lines.iter().any(|line| line == text),
         _ => false,
     })
@@ -113,6 +116,20 @@ impl Document {
             }
         };
         exporter.export(self)
+    }
+}
+
+impl Document {
+    /// From how far off the figures of its charts are read in print, m: they are then seen under
+    /// 16 minutes of arc (DIN 1450 and ISO 9241-303, from memory); none without a chart on paper.
+    ///
+    /// # Errors
+    /// As [`Document::write`] as PDF.
+    pub fn legible_to(&self) -> Result<Option<f64>> {
+        #[cfg(feature = "pdf")]
+        return pdf::legible_to(self);
+        #[cfg(not(feature = "pdf"))]
+        Ok(None)
     }
 }
 

@@ -13,10 +13,15 @@ pub(super) struct Text;
 impl Exporter for Text {
     fn export(&self, answer: &Document) -> Result<Vec<u8>> {
         let mut out = String::new();
-        for block in &answer.blocks {
+        for block in &answer.plain() {
             if matches!(
                 block,
-                Block::Picture(_) | Block::Paper(_) | Block::Logo(_) | Block::About(_)
+                Block::Picture(_)
+                    | Block::Paper(_)
+                    | Block::Logo(_)
+                    | Block::Code(_)
+                    | Block::Blank(_)
+                    | Block::About(_)
             ) {
                 continue;
             }
@@ -24,12 +29,18 @@ impl Exporter for Text {
                 out.push('\n');
             }
             match block {
+                Block::Face(_) => {}
                 Block::Title(title) => {
                     out.push_str(title);
                     out.push('\n');
                 }
                 Block::Table(table) => write_table(&mut out, table),
-                Block::Picture(_) | Block::Paper(_) | Block::Logo(_) | Block::About(_) => {}
+                Block::Picture(_)
+                | Block::Paper(_)
+                | Block::Logo(_)
+                | Block::Code(_)
+                | Block::Blank(_)
+                | Block::About(_) => {}
                 Block::Pairs(pairs) => write_pairs(&mut out, pairs),
                 Block::Lines(lines) | Block::Hazards(lines) => {
                     for line in lines {

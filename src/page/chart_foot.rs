@@ -3,9 +3,10 @@
 use super::chart::{column_in_words, gap_in_words};
 use super::warning::told;
 use super::words::charts::*;
+use super::words::print::*;
 use super::{Style, parts};
 use crate::chart::{At, Chart, Gap, Line, Reason, Spot, Subject};
-use crate::units::{Pressure, PressureUnit, Temperature, short};
+use crate::units::{Pressure, PressureUnit, Temperature};
 
 /// Why cells have no number, a line each.
 pub(super) fn reasons(chart: &Chart, style: &Style) -> Vec<String> {
@@ -85,6 +86,23 @@ fn pressure(at: Pressure, chart: &Chart, style: &Style) -> String {
 /// What a chart is relative to and rests on, a line each.
 pub(super) fn lines(chart: &Chart, style: &Style) -> Vec<String> {
     let mut lines = reference(chart, style);
+    lines.extend(purposes(chart, style));
+    lines.extend(errors(chart, style));
+    for subject in &chart.subjects {
+        lines.push(about(subject, style));
+        let vapors = parts::vapors_in_short(&subject.facts, style);
+        lines.extend(vapors.map(|text| {
+            let name = subject.refrigerant.designation();
+            style.say(CHART_VAPORS, &[("refrigerant", name), ("text", &text)])
+        }));
+        lines.extend(of_subject(chart, subject, style));
+    }
+    lines
+}
+
+/// What the columns are for.
+fn purposes(chart: &Chart, style: &Style) -> Vec<String> {
+    let mut lines = Vec::new();
     let shows = |wanted: Line| chart.columns.iter().any(|column| column.line == wanted);
     if shows(Line::Bubble) || shows(Line::Dew) {
         lines.push(style.word(CHART_LINES));
@@ -96,39 +114,186 @@ pub(super) fn lines(chart: &Chart, style: &Style) -> Vec<String> {
     if chart.choices.tolerance {
         lines.push(style.word(CHART_TOLERANCE));
     }
-    lines.extend(errors(chart, style));
-    for subject in &chart.subjects {
-        lines.push(about(subject, style));
-        let vapors = parts::vapors_in_short(&subject.facts, style);
-        lines.extend(vapors.map(|text| {
-            let name = subject.refrigerant.designation();
-            style.say(CHART_VAPORS, &[("refrigerant", name), ("text", &text)])
-        }));
-        lines.extend(glide(chart, subject, style));
-        let name = subject.refrigerant.designation();
-        if let Some(band) = subject.wide_band {
-            let resolution = chart.choices.resolution.in_kelvin();
-            let blanks = [
-                ("refrigerant", name),
-                ("band", &style.degrees(band.in_kelvin(), 2)),
-                ("resolution", &style.degrees(resolution, 2)),
-            ];
-            lines.push(style.say(CHART_WIDE_BAND, &blanks));
-        }
-        for (component, limit) in &subject.extrapolated {
-            let limit = temperature(*limit, chart, style);
-            let blanks = [
-                ("refrigerant", name),
-                ("limit", &limit),
-                ("component", component),
-            ];
-            lines.push(style.say(CHART_EXTRAPOLATED, &blanks));
-        }
-        for warning in told(&subject.refrigerant.warnings(), style) {
-            let blanks = [("refrigerant", name), ("text", warning.text.as_str())];
-            lines.push(style.say(CHART_WARNING, &blanks));
+    lines
+}
+
+/// Glide, band and warnings of one refrigerant.
+fn of_subject(chart: &Chart, subject: &Subject, style: &Style) -> Vec<String> {
+    let mut lines: Vec<String> = glide(chart, subject, style).into_iter().collect();
+    let name = subject.refrigerant.designation();
+    if let Some(band) = subject.wide_band {
+        let resolution = chart.choices.resolution.in_kelvin();
+        let blanks = [
+            ("refrigerant", name),
+            ("band", &style.degrees(band.in_kelvin(), 2)),
+            ("resolution", &style.degrees(resolution, 2)),
+        ];
+        lines.push(style.say(CHART_WIDE_BAND, &blanks));
+    }
+    for (component, limit) in &subject.extrapolated {
+        let limit = temperature(*limit, chart, style);
+        let blanks = [
+            ("refrigerant", name),
+            ("limit", &limit),
+            ("component", component),
+        ];
+        lines.push(style.say(CHART_EXTRAPOLATED, &blanks));
+    }
+    for warning in told(&subject.refrigerant.warnings(), style) {
+        let blanks = [("refrigerant", name), ("text", warning.text.as_str())];
+        lines.push(style.say(CHART_WARNING, &blanks));
+    }
+    lines
+}
+
+/// What stands next to a table with short marks: what its columns are for, what the marks mean,
+/// where it ends.
+pub(super) fn compact(tables: &[&Chart], style: &Style) -> Vec<String> {
+    let mut lines = Vec::new();
+    for chart in tables {
+        let is_vacuum =
+            |chart: &Chart| chart.pressure_unit == PressureUnit::PsiGauge && chart.has_vacuum();
+        let also = match &chart.also {
+            Some((_, crate::chart::Beside::Cells(other))) => is_vacuum(other),
+            _ => false,
+        };
+        let vacuum = (is_vacuum(chart) || also).then(|| style.word(VACUUM_MARK_MEANS));
+        let reasons = chart
+            .notes
+            .iter()
+            .map(|one| short_reason(one, chart, style));
+        for line in purposes(chart, style)
+            .into_iter()
+            .chain(vacuum)
+            .chain(reasons)
+        {
+            if !lines.contains(&line) {
+                lines.push(line);
+            }
         }
     }
+    lines
+}
+
+/// Why a table ends, or what its mark for a cell without a figure means.
+fn short_reason(reason: &Reason, chart: &Chart, style: &Style) -> String {
+    let has_mark = chart.rows.iter().any(|row| {
+        let filled = row.cells.iter().filter(|cell| cell.value.is_some()).count();
+        filled > 0 && filled < row.cells.len()
+    });
+    let mark = [("gap", style.word(GAP_MARK))];
+    let (phrase, blanks) = match reason {
+        Reason::AboveCritical {
+            refrigerant,
+            temperature: at,
+            pressure: high,
+        } => {
+            let phrase = match has_mark {
+                true => REASON_ABOVE_CRITICAL,
+                false => REASON_TABLE_ENDS,
+            };
+            let blanks = vec![
+                ("refrigerant", refrigerant.clone()),
+                ("temperature", temperature(*at, chart, style)),
+                ("pressure", pressure(*high, chart, style)),
+            ];
+            (phrase, blanks)
+        }
+        Reason::Range {
+            refrigerant,
+            gap,
+            limit,
+        } => {
+            let limit = match limit {
+                At::Temperature(at) => temperature(*at, chart, style),
+                At::Pressure(at) => pressure(*at, chart, style),
+            };
+            let phrase = match gap {
+                Gap::BelowRange if has_mark => REASON_BEGINS,
+                Gap::BelowRange => REASON_TABLE_BEGINS,
+                _ => REASON_ENDS,
+            };
+            let blanks = vec![("refrigerant", refrigerant.clone()), ("limit", limit)];
+            (phrase, blanks)
+        }
+        other => return reason_in_words(other, chart, style),
+    };
+    let blanks: Vec<(&str, &str)> = mark
+        .iter()
+        .chain(&blanks)
+        .map(|(name, text)| (*name, text.as_str()))
+        .collect();
+    style.say(phrase, &blanks)
+}
+
+/// The lines below a table without what stands next to it already.
+pub(super) fn without(lines: Vec<String>, said: &[String], style: &Style) -> Vec<String> {
+    let vacuum = style.word(CHART_VACUUM);
+    let short = |line: String| match line.strip_suffix(&vacuum) {
+        Some(line) => line.trim_end().to_owned(),
+        None => line,
+    };
+    let fresh = lines.into_iter().filter(|line| !said.contains(line));
+    fresh.map(short).collect()
+}
+
+/// What a small print rests on: what it is made of, how it is rounded, the papers in one line.
+pub(super) fn short(chart: &Chart, style: &Style) -> Vec<String> {
+    let mut lines = Vec::new();
+    for subject in &chart.subjects {
+        let mut own = of_subject(chart, subject, style);
+        if !subject.refrigerant.is_pure() {
+            let composition = parts::composition(&subject.refrigerant, style);
+            let mut blanks = vec![
+                ("refrigerant", subject.refrigerant.designation().to_owned()),
+                ("composition", composition),
+            ];
+            // With both columns the glide takes no line of its own.
+            let glide = subject.glide.filter(|_| subject.one_column.is_none());
+            let phrase = match glide {
+                Some(glide) => {
+                    own.remove(0);
+                    blanks.push(("glide", style.degrees(glide.glide.in_kelvin(), 1)));
+                    blanks.push(("pressure", pressure(glide.pressure, chart, style)));
+                    CHART_COMPOSITION_GLIDE
+                }
+                None => CHART_COMPOSITION,
+            };
+            let blanks: Vec<(&str, &str)> = blanks
+                .iter()
+                .map(|(name, text)| (*name, text.as_str()))
+                .collect();
+            lines.push(style.say(phrase, &blanks));
+        }
+        lines.append(&mut own);
+    }
+    lines.extend(errors(chart, style));
+    let mut papers: Vec<String> = Vec::new();
+    for subject in &chart.subjects {
+        for paper in subject.facts.model.papers() {
+            if !papers.contains(&paper) {
+                papers.push(paper);
+            }
+        }
+    }
+    let names: Vec<&str> = chart
+        .subjects
+        .iter()
+        .map(|one| one.refrigerant.designation())
+        .collect();
+    let version = super::print::signature(style);
+    let version = version.strip_prefix("zeotrope ").unwrap_or(&version);
+    let blanks = [
+        ("papers", papers.join(", ")),
+        ("names", names.join(" ")),
+        ("version", version.to_owned()),
+    ];
+    let blanks = blanks.each_ref().map(|(name, text)| (*name, text.as_str()));
+    let phrase = match names.len() {
+        0..=3 => SOURCES_LINE,
+        _ => SOURCES_OF_MANY,
+    };
+    lines.push(style.say(phrase, &blanks));
     lines
 }
 
@@ -245,15 +410,7 @@ fn about(subject: &Subject, style: &Style) -> String {
         let blanks = [("refrigerant", name), ("class", &class), ("source", source)];
         return style.say(CHART_PURE, &blanks);
     }
-    let shares = subject.refrigerant.components().iter().map(|component| {
-        let percent = style.sign(short(component.mass_fraction * 100.0, 4));
-        let blanks = [
-            ("percent", percent.as_str()),
-            ("component", &component.designation),
-        ];
-        style.say(CHART_SHARE, &blanks)
-    });
-    let composition = shares.collect::<Vec<_>>().join(", ");
+    let composition = parts::composition(&subject.refrigerant, style);
     let model = &facts.model;
     let pairs = parts::pairs_counted(facts, style);
     let published = parts::deviations(&model.deviations, style);

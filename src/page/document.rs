@@ -6,12 +6,13 @@ use std::sync::Arc;
 use serde::Serialize;
 use serde_json::{Map, Value, json};
 
+use super::face::Face;
 use super::figure::{Figure, Figures};
 use super::form::Form;
 use super::json::Json;
 use super::warning::Told;
 use super::words::Words;
-use crate::chart::plot::Plot;
+use crate::chart::plot::{Plot, Stroke};
 
 /// A table whose cells are texts already.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -24,11 +25,15 @@ pub struct Table {
     pub rows: Vec<Vec<String>>,
     /// How many columns at the left are words and not figures.
     pub words: usize,
+    /// The stroke under each column's head, that of its line in pictures; none where empty.
+    pub strokes: Vec<Option<Stroke>>,
 }
 
 /// A part of an answer as people read it.
 #[derive(Debug, Clone, PartialEq)]
 pub enum Block {
+    /// What is read first on a print: names, hazards, what pressures are relative to.
+    Face(Box<Face>),
     /// A title.
     Title(String),
     /// A table.
@@ -45,6 +50,10 @@ pub enum Block {
     Paper(Form),
     /// The shop's own logo; left out by formats that cannot show it.
     Logo(Logo),
+    /// A text as a QR code; left out by formats that are not printed.
+    Code(String),
+    /// Lines to write on by hand, so many; left out by formats that are not printed.
+    Blank(usize),
     /// What a file says about itself; left out by formats that say nothing.
     About(About),
 }
@@ -158,6 +167,22 @@ impl Document {
         self.lines(lines);
     }
 
+    /// The parts for a format without room for a face: its title and its lines alone.
+    pub(crate) fn plain(&self) -> Vec<Block> {
+        let each = self.blocks.iter().flat_map(|block| match block {
+            Block::Face(face) => face.plain(),
+            other => vec![other.clone()],
+        });
+        each.collect()
+    }
+
+    /// Whether something is read first on it.
+    pub(crate) fn has_face(&self) -> bool {
+        self.blocks
+            .iter()
+            .any(|block| matches!(block, Block::Face(_)))
+    }
+
     /// What the file says about itself.
     pub(crate) fn about(&self) -> About {
         let about = self.blocks.iter().find_map(|block| match block {
@@ -208,6 +233,7 @@ impl Document {
             heads,
             rows,
             words: 1,
+            ..Table::default()
         }));
     }
 
@@ -227,6 +253,7 @@ impl Document {
             heads,
             rows: rows.iter().map(texts).collect(),
             words,
+            ..Table::default()
         }));
         self.figures.extend(rows.into_iter().flat_map(|row| row.0));
     }

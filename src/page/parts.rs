@@ -307,6 +307,19 @@ pub(crate) fn class(facts: &Facts, style: &Style) -> String {
     }
 }
 
+/// The components' shares by mass, in one line.
+pub(super) fn composition(refrigerant: &Refrigerant, style: &Style) -> String {
+    let shares = refrigerant.components().iter().map(|component| {
+        let percent = style.sign(short(component.mass_fraction * 100.0, 4));
+        let blanks = [
+            ("percent", percent.as_str()),
+            ("component", &component.designation),
+        ];
+        style.say(words::charts::CHART_SHARE, &blanks)
+    });
+    shares.collect::<Vec<_>>().join(", ")
+}
+
 /// How many pairs of each kind a blend rests on.
 pub(super) fn pairs_counted(facts: &Facts, style: &Style) -> String {
     use words::refrigerants::*;

@@ -36,6 +36,7 @@ pub fn picture(
         document.blocks.push(Block::Picture(plot));
     } else {
         print.head(&mut document);
+        document.lines(print.shop.iter().cloned().collect());
         document.blocks.push(Block::Picture(plot));
         document.lines(print.notes.clone());
         document.hazards();

@@ -83,6 +83,46 @@ pub struct Model {
     pub deviations: Vec<BlendDeviation>,
 }
 
+impl Model {
+    /// The papers of equations and pairs in short, each once: "Lemmon 2009".
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::Refrigerant;
+    /// use zeotrope::service::facts::Facts;
+    /// let facts = Facts::of(&Refrigerant::named("R-744")?);
+    /// // Span & Wagner, J. Phys. Chem. Ref. Data 25 (1996) 1509
+    /// assert_eq!(facts.model.papers(), ["Span 1996"]);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn papers(&self) -> Vec<String> {
+        let equations = self.equations.iter().map(|one| one.source.as_str());
+        let pairs = self.pairs.iter().map(|one| one.source.as_str());
+        let mut found: Vec<String> = Vec::new();
+        for source in equations.chain(pairs) {
+            found.extend(in_short(source).filter(|short| !found.contains(short)));
+        }
+        found
+    }
+}
+
+/// First author and year of a paper: a number of four digits in brackets or after a comma.
+fn in_short(source: &str) -> Option<String> {
+    let author = source.split([',', ' ', ';']).next()?;
+    let is_year =
+        |word: &&str| word.len() == 4 && (word.starts_with("19") || word.starts_with("20"));
+    let mut words = source.split(|one: char| !one.is_alphanumeric());
+    // A year stands in brackets where pages could be taken for one.
+    let bracketed = source
+        .split('(')
+        .skip(1)
+        .filter_map(|rest| rest.get(..4))
+        .find(is_year);
+    let year = bracketed.or_else(|| words.rfind(is_year))?;
+    let is_name = author.starts_with(char::is_uppercase) && author != "Estimated:";
+    is_name.then(|| format!("{author} {year}"))
+}
+
 /// What is known about one refrigerant beside its numbers.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Facts {

@@ -27,6 +27,7 @@ mod print;
 mod print_cells;
 mod print_choices;
 mod print_digits;
+mod print_faces;
 mod print_idle;
 mod print_layout;
 mod print_pictures;

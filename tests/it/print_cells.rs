@@ -31,17 +31,29 @@ const CHARTS: [&[&str]; 5] = [
         "kPag",
         "--elevation",
         "5280ft",
-        "--uniform-digits",
+        "--digits",
+        "uniform",
     ],
 ];
 
-/// The rows of the sheet, each cell as blank-separated words.
+/// The rows of the sheet as they are set, each cell as blank-separated words: one number of
+/// decimals a column, short marks, no row without a figure.
 fn sheet(chart: &[&str]) -> Vec<String> {
-    let text = answer(&[&["chart"], chart, &["--format", "csv"]].concat());
+    let digits: &[&str] = match chart.contains(&"--digits") {
+        true => &[],
+        false => &["--digits", "uniform"],
+    };
+    let text = answer(&[&["chart"], chart, digits, &["--format", "csv"]].concat());
     let mut reader = csv::Reader::from_reader(text.as_bytes());
+    let cell = |cell: &str| match cell {
+        "above critical" | "below range" | "above range" => "\u{2013}".to_owned(),
+        figure => figure.replace("inHg vac", "v"),
+    };
     reader
         .records()
-        .map(|row| row.unwrap().iter().collect::<Vec<_>>().join(" "))
+        .map(|row| row.unwrap().iter().map(cell).collect::<Vec<_>>())
+        .filter(|row| row[1..].iter().any(|cell| cell != "\u{2013}"))
+        .map(|row| row.join(" "))
         .collect()
 }
 
@@ -94,9 +106,12 @@ fn page_for_a_browser() {
             .split("<tr>")
             .skip(1)
             .map(|row| {
-                let cells = row.split("</t").filter_map(|cell| cell.rsplit_once('>'));
-                let texts: Vec<&str> = cells.map(|(_, text)| text.trim()).collect();
-                texts.join(" ").replace('\u{2212}', "-").trim().to_owned()
+                let row = row.replace("</t", " </t").replace('\u{a0}', " ");
+                let texts = row
+                    .split('<')
+                    .map(|part| part.split_once('>').map_or(part, |one| one.1));
+                let text = texts.collect::<String>().replace('\u{2212}', "-");
+                text.split_whitespace().collect::<Vec<_>>().join(" ")
             })
             .collect();
         assert_eq!(shown, rows, "{chart:?}");
@@ -136,7 +151,7 @@ fn words_of_another_language() {
     let page =
         String::from_utf8(bytes(&["R-407C", "--words", &words, "--format", "html"])).unwrap();
     assert!(page.contains("<html lang=\"de\">"));
-    assert!(page.contains(">Siede</th>") && page.contains(">Tau</th>"));
+    assert!(page.contains(">Siede</span></th>") && page.contains(">Tau</span></th>"));
     for form in ["wall", "wallet", "strip", "sheet"] {
         let pdf = bytes(&["R-407C", "--words", &words, "--form", form]);
         let text = lines(&pdf);

@@ -15,11 +15,67 @@ fn bad_choices_are_told() {
     let wallet = [&["chart"][..], &many, &["--form", "wallet"]].concat();
     let title = "X".repeat(5000);
     let cases: Vec<(Vec<&str>, u8, &str)> = vec![
-        (vec!["chart", "R-32", "--form", "poster"], 2, "unknown form"),
         (
-            vec!["chart", "R-32", "--paper", "a3"],
+            vec!["chart", "R-32", "--form", "poster"],
             2,
-            "is not a paper size",
+            "form 'poster' is not known hint: use wall, folded, wallet, strip, sheet",
+        ),
+        (
+            vec!["chart", "R-32", "--paper", "a5"],
+            2,
+            "paper 'a5' is not known hint: use a4, letter, a3, tabloid",
+        ),
+        (
+            vec!["chart", "R-32", "--form", "wall", "--tint", "bleu"],
+            2,
+            "tint 'bleu' is not known hint: use grey, blue, green, yellow, red, violet, #rrggbb",
+        ),
+        (
+            vec!["chart", "R-32", "--form", "wallet", "--size", "3.5x2"],
+            2,
+            "3.5x2in",
+        ),
+        (
+            vec!["chart", "R-32", "--form", "wallet", "--bleed", "3"],
+            2,
+            "is not a length",
+        ),
+        (
+            vec!["chart", "R-32", "--form", "wall", "--legible-at", "200m"],
+            2,
+            "at best",
+        ),
+        (
+            vec![
+                "chart",
+                "R-32",
+                "--form",
+                "wallet",
+                "--name",
+                "Store 12 mix",
+            ],
+            2,
+            "not exactly one",
+        ),
+        (
+            vec![
+                "chart",
+                "R-32/R-125 (40/60)",
+                "--form",
+                "wallet",
+                "--name",
+                "r410a",
+            ],
+            2,
+            "spells a refrigerant",
+        ),
+        (
+            vec![
+                "chart", "R-32", "--form", "wallet", "--from", "-40C", "--to", "60C", "--step",
+                "0.2C",
+            ],
+            2,
+            "fewer rows",
         ),
         (
             vec!["chart", "R-32", "--form", "wallet", "--landscape"],
@@ -108,7 +164,7 @@ fn bad_choices_are_told() {
             2,
             "no refrigerant is named",
         ),
-        (vec!["chart", "--recipe", &bad_value], 2, "unknown form"),
+        (vec!["chart", "--recipe", &bad_value], 2, "is not known"),
         (
             vec!["chart", "--recipe", "no/such/file.yaml"],
             1,
@@ -144,7 +200,7 @@ fn bad_choices_are_told() {
         (
             vec!["chart", "R-32", "--form", "wallet", "--title", &title],
             2,
-            "panels",
+            "on 2 sides",
         ),
         (
             vec!["chart", "R-411C", "--form", "wall"],
@@ -152,7 +208,7 @@ fn bad_choices_are_told() {
             "unknown refrigerant",
         ),
         (vec!["chart"], 2, "required"),
-        (wallet, 2, "panels"),
+        (wallet, 2, "on 2 sides"),
     ];
     for (arguments, code, part) in cases {
         let shown: String = arguments.join(" ").chars().take(100).collect();
@@ -321,7 +377,8 @@ fn own_title_and_note() {
     let text = answer(&[&chart[..], &own].concat());
     assert!(text.starts_with(&format!("Van 3\n\n{usual}\n")), "{text}");
     let told = lines(&bytes(&[&chart[1..], &own, &["--form", "folded"]].concat()));
-    assert_eq!(told[..2], ["Van 3", "R-32: barg at \u{b0}C"]);
+    let face = ["Van 3", "R-32 \u{b7} A2L"];
+    assert_eq!(told[..2], face, "{told:?}");
     let text = answer(&[&chart[..], &own, &["--blank"]].concat());
     let (exercise, key) = text.split_once("Answer key").unwrap();
     assert!(exercise.contains("Due Friday") && exercise.contains("______"));

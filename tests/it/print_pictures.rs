@@ -219,7 +219,7 @@ fn on_paper() {
                 let inside = left > 20.0 && top > 20.0;
                 let inside = inside && right < pages[0][0] - 20.0 && bottom < pages[0][1] - 20.0;
                 assert!(inside, "{one:?}: '{}' at {:?}", word.text, word.place);
-                // The box of a line is 2400/2048 of its type; one that is turned stands upright.
+                // The box of a line is 2701/2048 of its type; one that is turned stands upright.
                 let size = (bottom - top).min(right - left).max((bottom - top) * 0.5);
                 let turned = bottom - top > 2.0 * (right - left);
                 assert!(turned || size > 6.5 * 0.99, "{one:?}: '{}'", word.text);

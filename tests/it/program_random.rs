@@ -155,7 +155,7 @@ fn look() -> impl Strategy<Value = Vec<String>> {
         "--resolution 0.2F",
         "--resolution 1e-9K",
         "--resolution 90K",
-        "--uniform-digits",
+        "--contents",
         "--decimal-comma",
         "--columns mean,dew",
         "--columns bubble,bubble",

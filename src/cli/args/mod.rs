@@ -193,9 +193,10 @@ pub(crate) struct LookArgs {
     /// Largest rounding error when reading a cell; sets the number of digits. 0.1K, on cards 0.5K, if not given
     #[arg(long, value_name = "DIFFERENCE")]
     pub(crate) resolution: Option<String>,
-    /// As many digits in all cells of a column as its neediest has
-    #[arg(long)]
-    pub(crate) uniform_digits: bool,
+    /// uniform (one number of decimals a column) or each (as many as a cell needs); on paper and in
+    /// HTML uniform
+    #[arg(long, value_name = "KIND")]
+    pub(crate) digits: Option<Digits>,
     /// Lines of a blend: bubble, dew, mean, separated by commas
     #[arg(long, value_name = "LIST", value_delimiter = ',')]
     pub(crate) columns: Vec<String>,
@@ -217,6 +218,24 @@ pub(crate) struct LookArgs {
     pub(crate) blank: bool,
 }
 
+/// How many digits cells have.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum Digits {
+    /// One number of decimals a column
+    Uniform,
+    /// As many as a cell needs
+    Each,
+}
+
+/// How much stands below a table about its sources.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum FooterArg {
+    /// One line of papers
+    Short,
+    /// All of it
+    Full,
+}
+
 /// How a chart is printed.
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "Print")]
@@ -225,9 +244,42 @@ pub(crate) struct PrintArgs {
     /// sheet (eight cards with cut marks), as PDF where no format is named
     #[arg(long, value_name = "FORM")]
     pub(crate) form: Option<String>,
-    /// a4 or letter
+    /// a4, letter, a3 or tabloid
     #[arg(long, value_name = "PAPER")]
     pub(crate) paper: Option<String>,
+    /// Size of a wallet card, or of the cards of a sheet: 3.5x2in, 85x55mm
+    #[arg(long, value_name = "SIZE")]
+    pub(crate) size: Option<String>,
+    /// Rows and paper chosen so that a wall chart is read from this distance: 2m, 6ft
+    #[arg(long, value_name = "DISTANCE")]
+    pub(crate) legible_at: Option<String>,
+    /// What a print shop cuts off around the page, with cut marks and trim box: 3mm
+    #[arg(long, value_name = "LENGTH")]
+    pub(crate) bleed: Option<String>,
+    /// Bands of the table in one light hue: blue, green, yellow, red, violet, grey or #rrggbb
+    #[arg(long, value_name = "COLOR")]
+    pub(crate) tint: Option<String>,
+    /// short (one line of papers) or full; short on cards and on walls of more than 4 refrigerants
+    #[arg(long, value_name = "KIND")]
+    pub(crate) footer: Option<FooterArg>,
+    /// A name for a mixture of your own, in place of its composition
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) name: Option<String>,
+    /// A box for the target superheat, blank where no value is given: 10F
+    #[arg(long, value_name = "VALUE", num_args = 0..=1, require_equals = true, default_missing_value = "")]
+    pub(crate) target_superheat: Option<String>,
+    /// A box for the target subcooling, blank where no value is given
+    #[arg(long, value_name = "VALUE", num_args = 0..=1, require_equals = true, default_missing_value = "")]
+    pub(crate) target_subcooling: Option<String>,
+    /// Lines below the table to write on
+    #[arg(long, value_name = "COUNT", default_value_t = 0, value_parser = clap::value_parser!(u8).range(0..=20), hide_default_value = true)]
+    pub(crate) writing_lines: u8,
+    /// A QR code of this text; 'recipe' for the command that makes the card again
+    #[arg(long, value_name = "TEXT")]
+    pub(crate) qr: Option<String>,
+    /// A last page that lists the cards
+    #[arg(long)]
+    pub(crate) contents: bool,
     /// Wall chart on the long side of the paper
     #[arg(long)]
     pub(crate) landscape: bool,

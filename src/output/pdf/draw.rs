@@ -4,21 +4,24 @@
 use std::num::{NonZeroU16, NonZeroU32};
 
 use krilla::Document;
-use krilla::color::luma;
-use krilla::geom::{PathBuilder, Point, Size, Transform};
+use krilla::color::{luma, rgb};
+use krilla::geom::{PathBuilder, Point, Rect, Size, Transform};
 use krilla::metadata::{DateTime, Metadata};
 use krilla::page::PageSettings;
-use krilla::paint::{Fill, Stroke, StrokeDash};
+use krilla::paint::{Fill, FillRule, Paint, Stroke, StrokeDash};
 use krilla::surface::Surface;
 use krilla::tagging::{
     Artifact, ArtifactType, ContentTag, Identifier, SpanTag, TableHeaderScope, Tag, TagGroup,
     TagTree,
 };
 
+use super::code::Matrix;
 use super::face::Faces;
 use super::flow::{Element, Panel, Rule, Run};
 use super::sign::Sign;
-use crate::page::About;
+use crate::output::symbol::{self, Step};
+use crate::page::words::{Words, charts::LOGO, print::CODE_MEANS};
+use crate::page::{About, Symbol};
 use crate::{Error, Result};
 
 /// One side of a sheet.
@@ -28,17 +31,26 @@ pub(super) struct Side {
     pub(super) panels: Vec<(f32, f32, Panel)>,
     /// Where to cut and fold.
     pub(super) marks: Vec<Rule>,
-    /// A page number.
-    pub(super) furniture: Option<Run>,
+    /// A page number and other lines outside of all panels.
+    pub(super) furniture: Vec<Run>,
+    /// Width and height of the paper.
+    pub(super) page: (f32, f32),
+    /// What a print shop cuts off around, and how far out its marks stand; 0 where it does not.
+    pub(super) bleed: f32,
 }
+
+/// Length of the marks around a bleed, points.
+const CROP: f32 = 14.0;
+/// Grey of a band, where it has no tint: 8 % of black, which a copier keeps.
+const BAND: u8 = 235;
 
 /// All that is printed.
 pub(super) struct Print<'a> {
     pub(super) faces: &'a Faces,
     pub(super) sign: Option<&'a Sign>,
-    pub(super) page: (f32, f32),
+    pub(super) tint: Option<[u8; 3]>,
     pub(super) sides: Vec<Side>,
-    pub(super) title: &'a str,
+    pub(super) title: String,
     pub(super) about: About,
 }
 
@@ -46,13 +58,30 @@ pub(super) fn write(print: Print<'_>) -> Result<Vec<u8>> {
     let mut document = Document::new();
     let mut tree = TagTree::new();
     for side in &print.sides {
-        let settings = PageSettings::from_wh(print.page.0, print.page.1).ok_or_else(failed)?;
+        let (wide, high) = side.page;
+        // Around the trimmed page lie the bleed and the marks.
+        let around = if side.bleed > 0.0 {
+            side.bleed + CROP
+        } else {
+            0.0
+        };
+        let media = (wide + 2.0 * around, high + 2.0 * around);
+        let mut settings = PageSettings::from_wh(media.0, media.1).ok_or_else(failed)?;
+        if around > 0.0 {
+            let trim = Rect::from_xywh(around, around, wide, high);
+            let (to_bleed, bled) = (around - side.bleed, 2.0 * side.bleed);
+            let bleed = Rect::from_xywh(to_bleed, to_bleed, wide + bled, high + bled);
+            settings = settings.with_trim_box(trim).with_bleed_box(bleed);
+        }
         let mut page = document.start_page_with(settings);
         let mut surface = page.surface();
+        surface.push_transform(&Transform::from_translate(around, around));
         let mut pen = Pen {
             surface: &mut surface,
             faces: print.faces,
             sign: print.sign,
+            tint: print.tint,
+            words: &print.about.words,
         };
         for (left, top, panel) in &side.panels {
             pen.surface
@@ -62,21 +91,47 @@ pub(super) fn write(print: Print<'_>) -> Result<Vec<u8>> {
             }
             pen.surface.pop();
         }
-        if !side.marks.is_empty() || side.furniture.is_some() {
+        let crops = crops(side);
+        if !(side.marks.is_empty() && side.furniture.is_empty() && crops.is_empty()) {
             let artifact = Artifact::with_kind(ArtifactType::Page);
             pen.surface.start_tagged(ContentTag::Artifact(artifact));
             pen.rules(&side.marks);
-            if let Some(run) = &side.furniture {
+            pen.rules(&crops);
+            for run in &side.furniture {
                 pen.letters(run);
             }
             pen.surface.end_tagged();
         }
+        pen.surface.pop();
         surface.finish();
         page.finish();
     }
     document.set_tag_tree(tree);
     document.set_metadata(metadata(&print));
     document.finish().map_err(|_| failed())
+}
+
+/// Marks at the corners of a page with a bleed, outside of it.
+fn crops(side: &Side) -> Vec<Rule> {
+    let (wide, high) = side.page;
+    let mut found = Vec::new();
+    if side.bleed <= 0.0 {
+        return found;
+    }
+    let (near, far) = (side.bleed + 1.0, side.bleed + CROP - 1.0);
+    for (x, right) in [(0.0, -1.0), (wide, 1.0)] {
+        for (y, down) in [(0.0, -1.0), (high, 1.0)] {
+            let mark = |from: (f32, f32), to: (f32, f32)| Rule {
+                from,
+                to,
+                width: 0.4,
+                dashed: false,
+            };
+            found.push(mark((x + right * near, y), (x + right * far, y)));
+            found.push(mark((x, y + down * near), (x, y + down * far)));
+        }
+    }
+    found
 }
 
 fn failed() -> Error {
@@ -108,6 +163,8 @@ pub(super) struct Pen<'a, 'b> {
     pub(super) surface: &'a mut Surface<'b>,
     pub(super) faces: &'a Faces,
     sign: Option<&'a Sign>,
+    tint: Option<[u8; 3]>,
+    words: &'a Words,
 }
 
 impl Pen<'_, '_> {
@@ -127,16 +184,109 @@ impl Pen<'_, '_> {
                 }
                 Ok(group)
             }
-            Element::Table { heads, rows, rules } => {
-                let artifact = Artifact::with_kind(ArtifactType::Layout);
-                self.surface.start_tagged(ContentTag::Artifact(artifact));
-                self.rules(rules);
-                self.surface.end_tagged();
+            Element::Table {
+                heads,
+                rows,
+                rules,
+                bands,
+            } => {
+                self.layout(bands, rules);
                 Ok(self.table(heads, rows))
             }
+            Element::Rules(rules) => {
+                self.layout(&[], rules);
+                Ok(TagGroup::new(Tag::NonStruct))
+            }
+            Element::Symbol(symbol, left, top, side) => {
+                Ok(self.symbol(*symbol, (*left, *top), *side))
+            }
+            Element::Code(matrix, left, top, side) => Ok(self.code(matrix, (*left, *top), *side)),
             Element::Picture(picture) => Ok(self.picture(picture)),
             Element::Sign(left, top, wide, high) => self.sign((*left, *top), (*wide, *high)),
         }
+    }
+
+    /// What is only seen: bands and lines.
+    fn layout(&mut self, bands: &[[f32; 4]], rules: &[Rule]) {
+        let artifact = Artifact::with_kind(ArtifactType::Layout);
+        self.surface.start_tagged(ContentTag::Artifact(artifact));
+        let paint: Paint = match self.tint {
+            Some([red, green, blue]) => rgb::Color::new(red, green, blue).into(),
+            None => luma::Color::new(BAND).into(),
+        };
+        for [left, top, wide, high] in bands {
+            self.fill(Rect::from_xywh(*left, *top, *wide, *high), paint.clone());
+        }
+        self.rules(rules);
+        self.surface.end_tagged();
+    }
+
+    fn fill(&mut self, rect: Option<Rect>, paint: Paint) {
+        let mut path = PathBuilder::new();
+        if let Some(rect) = rect {
+            path.push_rect(rect);
+        }
+        if let Some(path) = path.finish() {
+            self.surface.set_stroke(None);
+            self.surface.set_fill(Some(Fill {
+                paint,
+                ..Fill::default()
+            }));
+            self.surface.draw_path(&path);
+        }
+    }
+
+    /// A hazard's drawing.
+    fn symbol(&mut self, symbol: Symbol, (left, top): (f32, f32), side: f32) -> TagGroup {
+        let alternative = self.words.text(symbol::phrase(symbol)).to_owned();
+        let mut group = TagGroup::new(Tag::Figure(Some(alternative)));
+        group.push(self.surface.start_tagged(ContentTag::Other));
+        let scale = side / 100.0;
+        let place = Transform::from_row(scale, 0.0, 0.0, scale, left, top);
+        self.surface.push_transform(&place);
+        for text in symbol::paths(symbol) {
+            let mut path = PathBuilder::new();
+            for step in symbol::steps(text) {
+                match step {
+                    Step::Move([x, y]) => path.move_to(x, y),
+                    Step::Line([x, y]) => path.line_to(x, y),
+                    Step::Curve([a, b, c, d, x, y]) => path.cubic_to(a, b, c, d, x, y),
+                    Step::Close => path.close(),
+                }
+            }
+            if let Some(path) = path.finish() {
+                self.surface.set_stroke(None);
+                self.surface.set_fill(Some(Fill {
+                    rule: FillRule::EvenOdd,
+                    ..Fill::default()
+                }));
+                self.surface.draw_path(&path);
+            }
+        }
+        self.surface.pop();
+        self.surface.end_tagged();
+        group
+    }
+
+    fn code(&mut self, matrix: &Matrix, (left, top): (f32, f32), side: f32) -> TagGroup {
+        let alternative = self.words.fill(CODE_MEANS, &[("text", &matrix.text)]);
+        let mut group = TagGroup::new(Tag::Figure(Some(alternative)));
+        group.push(self.surface.start_tagged(ContentTag::Other));
+        let mut path = PathBuilder::new();
+        for (x, y, wide) in matrix.runs() {
+            let high = matrix.module() * side;
+            let run = Rect::from_xywh(left + x * side, top + y * side, wide * side, high);
+            if let Some(run) = run {
+                path.push_rect(run);
+            }
+        }
+        if let Some(path) = path.finish() {
+            self.surface.set_stroke(None);
+            self.surface.set_fill(Some(Fill::default()));
+            self.surface.draw_path(&path);
+        }
+        self.surface.end_tagged();
+        group
     }
 
     fn table(&mut self, heads: &[Vec<super::flow::Head>], rows: &[Vec<Run>]) -> TagGroup {
@@ -177,7 +327,7 @@ impl Pen<'_, '_> {
 
     fn sign(&mut self, (left, top): (f32, f32), (wide, high): (f32, f32)) -> Result<TagGroup> {
         let size = Size::from_wh(wide, high).ok_or_else(failed)?;
-        let mut group = TagGroup::new(Tag::Figure(Some("sign of the shop".into())));
+        let mut group = TagGroup::new(Tag::Figure(Some(self.words.text(LOGO).to_owned())));
         group.push(self.surface.start_tagged(ContentTag::Other));
         self.surface
             .push_transform(&Transform::from_translate(left, top));
@@ -225,7 +375,7 @@ impl Pen<'_, '_> {
                 paint: luma::Color::black().into(),
                 width: rule.width,
                 dash: rule.dashed.then(|| StrokeDash {
-                    array: vec![2.0, 2.0],
+                    array: vec![2.4 * rule.width.max(0.8), 1.6 * rule.width.max(0.8)],
                     offset: 0.0,
                 }),
                 ..Stroke::default()

@@ -1,6 +1,7 @@
 //! Lays an answer's parts out on panels of one size. Places are in points from a panel's upper left
 //! corner; nothing is drawn here.
 
+use super::code::Matrix;
 use super::face::Faces;
 use super::picture::{self, Picture};
 use super::sign::Sign;
@@ -10,7 +11,7 @@ use crate::chart::plot::Plot;
 use crate::output::drawing::Drawing;
 use crate::output::{is_said, true_minus};
 use crate::page::words::Words;
-use crate::page::{Block, Table};
+use crate::page::{Block, Symbol, Table};
 
 /// A text on one line.
 #[derive(Debug, Clone)]
@@ -47,10 +48,31 @@ pub(super) enum Element {
         heads: Vec<Vec<Head>>,
         rows: Vec<Vec<Run>>,
         rules: Vec<Rule>,
+        /// Bands behind rows: left, top, width, height.
+        bands: Vec<[f32; 4]>,
     },
+    /// Lines that mean nothing to who hears the page: boxes, lines to write on.
+    Rules(Vec<Rule>),
+    /// A hazard's drawing: left, top, side.
+    Symbol(Symbol, f32, f32, f32),
+    /// A QR code: left, top, side.
+    Code(Matrix, f32, f32, f32),
     Picture(Box<Picture>),
     /// The shop's sign: left, top, width, height.
     Sign(f32, f32, f32, f32),
+}
+
+impl Element {
+    /// The same lines of text at another place.
+    pub(super) fn moved(mut self, right: f32, down: f32) -> Self {
+        if let Element::Heading(runs) | Element::Paragraph(runs) = &mut self {
+            for run in runs {
+                run.left += right;
+                run.baseline += down;
+            }
+        }
+        self
+    }
 }
 
 /// What stands on one panel.
@@ -120,7 +142,11 @@ impl<'a> Flow<'a> {
                 }
                 Block::Picture(plot) => self.picture(plot, blocks)?,
                 Block::Logo(_) => self.sign(),
-                Block::Paper(_) | Block::About(_) => {}
+                Block::Paper(_)
+                | Block::About(_)
+                | Block::Face(_)
+                | Block::Code(_)
+                | Block::Blank(_) => {}
             }
         }
         Ok(())
@@ -267,5 +293,6 @@ fn as_table(pairs: &[(String, String)]) -> Table {
             .map(|(name, value)| vec![name.clone(), value.clone()])
             .collect(),
         words: 2,
+        ..Table::default()
     }
 }

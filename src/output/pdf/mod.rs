@@ -1,22 +1,33 @@
 //! PDF: pages and cards with an embedded typeface, selectable text and tagged tables. The same
 //! answer always gives the same bytes.
 
+mod code;
 mod draw;
 mod face;
 mod flow;
+mod grid;
+mod header;
+mod layout;
+mod pen;
 mod picture;
 mod place;
+mod prose;
 mod sign;
 mod table;
 
 use super::Exporter;
-use crate::page::words::{Words, charts::PAGE_OF};
+use crate::page::words::{
+    Words,
+    charts::PAGE_OF,
+    print::{LEGIBLE, TURN_OVER},
+};
 use crate::page::{Block, Document, Logo};
 use crate::page::{Form, Shape};
 use crate::{Error, Result};
 use draw::{Print, Side};
 use face::Faces;
-use flow::{Flow, Panel, Rule, Sizes};
+use flow::{Flow, Panel, Rule, Run, Sizes};
+use layout::{Content, Laid};
 use place::Place;
 use sign::Sign;
 
@@ -30,127 +41,168 @@ pub(super) fn check(logo: &Logo) -> Result<()> {
 impl Exporter for Pdf {
     fn export(&self, answer: &Document) -> Result<Vec<u8>> {
         let faces = Faces::new()?;
-        let (form, cards) = cards(&answer.blocks);
         let about = answer.about();
         let logo = answer.blocks.iter().find_map(|block| match block {
             Block::Logo(logo) => Some(Sign::read(logo)),
             _ => None,
         });
         let sign = logo.transpose()?;
-        let mut laid = Vec::new();
-        for card in &cards {
-            laid.push(fitted(&faces, &form, (sign.as_ref(), &about.words), card)?);
+        let cards = cards(&answer.blocks);
+        let mut runs: Vec<(Form, Vec<Laid>)> = Vec::new();
+        for (form, blocks) in &cards {
+            let laid = card(&faces, form, (sign.as_ref(), &about.words), blocks)?;
+            match runs.last_mut() {
+                // Cards of one form share sheets.
+                Some((before, all)) if before == form => all.push(laid),
+                _ => runs.push((*form, vec![laid])),
+            }
         }
-        let title = answer.blocks.iter().find_map(|block| match block {
-            Block::Title(title) => Some(title.as_str()),
-            Block::Picture(plot) => Some(plot.title.as_str()),
-            _ => None,
-        });
+        let mut all = Vec::new();
+        for (form, laid) in runs {
+            all.append(&mut sides(&form, laid, &faces, &about.words));
+        }
         let print = Print {
             faces: &faces,
             sign: sign.as_ref(),
-            page: form.page(),
-            sides: sides(&form, laid, &faces, &about.words),
-            title: title.unwrap_or("zeotrope"),
+            tint: answer.blocks.iter().find_map(|block| match block {
+                Block::Face(face) => face.tint,
+                _ => None,
+            }),
+            sides: all,
+            title: title(&answer.blocks),
             about,
         };
         draw::write(print)
     }
 }
 
-/// The form, and the blocks of each card: a new one begins wherever paper is named.
-fn cards(blocks: &[Block]) -> (Form, Vec<Vec<Block>>) {
-    let mut form = Form::default();
-    let mut cards = vec![Vec::new()];
+/// The title of the file.
+fn title(blocks: &[Block]) -> String {
+    let title = blocks.iter().find_map(|block| match block {
+        Block::Face(face) => Some(match &face.title {
+            Some(title) => title.clone(),
+            None => face.names.join(", "),
+        }),
+        Block::Title(title) => Some(title.clone()),
+        Block::Picture(plot) => Some(plot.title.clone()),
+        _ => None,
+    });
+    title.unwrap_or_else(|| "zeotrope".to_owned())
+}
+
+/// One card: with a face by the layout for these, else part after part.
+fn card(
+    faces: &Faces,
+    form: &Form,
+    (sign, words): (Option<&Sign>, &Words),
+    blocks: &[Block],
+) -> Result<Laid> {
+    if form.places().is_empty() {
+        let (wide, high) = form.card.unwrap_or_default();
+        return Err(Error::Value {
+            quantity: "card size",
+            text: format!("{wide} x {high} mm"),
+            problem: format!("is larger than a sheet of {}", form.paper.name()),
+            hint: "choose a smaller card, a larger paper, or the form wallet".into(),
+        });
+    }
+    match Content::new(faces, sign, form, blocks)? {
+        Some(content) => content.laid(),
+        None => Ok(Laid {
+            panels: fitted(faces, form, (sign, words), blocks)?,
+            size: 0.0,
+        }),
+    }
+}
+
+/// How far off print is still read: figures 0.71 of their size high, seen under 16 minutes of arc
+/// (DIN 1450 and ISO 9241-303, from memory).
+fn legible(size: f32) -> f32 {
+    let height = 0.71 * size / 72.0 * 0.0254;
+    height / (16.0_f32 / 60.0).to_radians().tan()
+}
+
+/// How far off the smallest figures of a chart on paper are read, m; none without a chart.
+pub(super) fn legible_to(answer: &Document) -> Result<Option<f64>> {
+    let faces = Faces::new()?;
+    let words = answer.about().words;
+    let mut least: Option<f32> = None;
+    for (form, blocks) in cards(&answer.blocks) {
+        let size = card(&faces, &form, (None, &words), &blocks)?.size;
+        if size > 0.0 {
+            least = Some(least.map_or(size, |before| before.min(size)));
+        }
+    }
+    Ok(least.map(|size| f64::from(legible(size))))
+}
+
+/// The cards with their forms: a new one begins wherever paper is named.
+fn cards(blocks: &[Block]) -> Vec<(Form, Vec<Block>)> {
+    let mut cards = vec![(Form::default(), Vec::new())];
     for block in blocks {
         match block {
-            Block::Paper(named) => {
-                form = *named;
-                cards.push(Vec::new());
-            }
+            Block::Paper(named) => cards.push((*named, Vec::new())),
             other => {
-                if let Some(card) = cards.last_mut() {
+                if let Some((_, card)) = cards.last_mut() {
                     card.push(other.clone());
                 }
             }
         }
     }
     let is_told = |block: &Block| !matches!(block, Block::About(_));
-    cards.retain(|card| card.iter().any(is_told));
-    (form, cards)
+    cards.retain(|(_, card)| card.iter().any(is_told));
+    cards
 }
 
-/// Steps of half a point that are tried to be rid of rows left over.
-const SMALLER: usize = 3;
+/// Sizes of type of parts without a face, the largest first.
+const FLOW_SIZES: std::ops::RangeInclusive<u8> = 8..=14;
 
-/// One card in the largest type that needs no more panels than are good, else in the largest of
-/// those that need the fewest. A little smaller type is better than a few rows left over alone.
+/// A card without a face, part after part, in the largest type that needs no second panel, else in
+/// a small one. A little smaller type is better than a few rows left over alone.
 fn fitted(
     faces: &Faces,
     form: &Form,
     around: (Option<&Sign>, &Words),
     blocks: &[Block],
 ) -> Result<Vec<Panel>> {
-    let sizes = form.sizes();
-    let (good, most) = form.panels();
     let mut best: Option<((usize, usize), Vec<Panel>)> = None;
-    let mut smaller = 0;
     let mut refused = None;
-    let mut size = sizes.largest;
-    while size >= sizes.smallest - 0.01 {
-        let mut flow = Flow::new(
-            faces,
-            around,
-            form.panel(),
-            Sizes {
-                title: size * 1.3,
-                table: size,
-                words: (size * 0.75).max(sizes.least),
-            },
-        );
+    for size in FLOW_SIZES.rev().map(f32::from) {
+        let sizes = Sizes {
+            title: size * 1.3,
+            table: size,
+            words: (size * 0.75).max(form.sizes().least),
+        };
+        let mut flow = Flow::new(faces, around, form.panel(), sizes);
         match flow.lay(blocks) {
             Ok(()) => {
-                let worth = (flow.panels.len().max(good), flow.scraps);
+                let worth = (flow.panels.len(), flow.scraps);
                 if best.as_ref().is_none_or(|(best, _)| worth < *best) {
                     best = Some((worth, flow.panels));
                 }
             }
             Err(error) => refused = Some(error),
         }
-        if let Some(((panels, scraps), _)) = best
-            && panels <= good
-        {
-            if scraps == 0 || smaller == SMALLER {
-                break;
-            }
-            smaller += 1;
-        }
-        size -= 0.5;
     }
-    match (best.map(|(_, panels)| panels), refused) {
-        (Some(panels), _) if panels.len() <= most => Ok(panels),
-        (Some(panels), _) => Err(Error::Value {
-            quantity: "form",
-            text: form.shape.name().into(),
-            problem: format!("would take {} panels, more than {most}", panels.len()),
-            hint: "choose fewer refrigerants, fewer rows, shorter words, or a wall chart".into(),
-        }),
+    match (best, refused) {
+        (Some((_, panels)), _) => Ok(panels),
         (None, Some(error)) => Err(error),
         (None, None) => Ok(Vec::new()),
     }
 }
 
 /// Puts panels onto sides of sheets, with the marks to cut and fold at.
-fn sides(form: &Form, cards: Vec<Vec<Panel>>, faces: &Faces, words: &Words) -> Vec<Side> {
+fn sides(form: &Form, cards: Vec<Laid>, faces: &Faces, words: &Words) -> Vec<Side> {
     if form.shape == Shape::Sheet {
-        return eight_up(form, &cards);
+        return on_sheets(form, &cards, faces, words);
     }
     let places = form.places();
     let sides_each = places.iter().map(|place| place.side + 1).max().unwrap_or(1);
     let mut sides = Vec::new();
-    for panels in cards {
-        for sheet in panels.chunks(places.len()) {
-            let mut here: Vec<Side> = (0..sides_each).map(|_| Side::default()).collect();
+    for card in cards {
+        let from = sides.len();
+        for sheet in card.panels.chunks(places.len()) {
+            let mut here: Vec<Side> = (0..sides_each).map(|_| side_of(form)).collect();
             for (panel, place) in sheet.iter().zip(&places) {
                 here[place.side]
                     .panels
@@ -163,28 +215,47 @@ fn sides(form: &Form, cards: Vec<Vec<Panel>>, faces: &Faces, words: &Words) -> V
             here.retain(|side| !side.panels.is_empty());
             sides.append(&mut here);
         }
-    }
-    if form.shape == Shape::Wall && sides.len() > 1 {
-        number(form, &mut sides, faces, words);
+        if form.shape == Shape::Wall {
+            below(form, &mut sides[from..], card.size, (faces, words));
+        }
     }
     sides
 }
 
-/// Page numbers below wall charts of several pages.
-fn number(form: &Form, sides: &mut [Side], faces: &Faces, words: &Words) {
+/// An empty side of a form's paper.
+fn side_of(form: &Form) -> Side {
+    Side {
+        page: form.page(),
+        bleed: form.bleed_points(),
+        ..Side::default()
+    }
+}
+
+/// Below a wall chart: from how far it is read, and the number of each of several pages.
+fn below(form: &Form, sides: &mut [Side], size: f32, (faces, words): (&Faces, &Words)) {
     let count = sides.len();
     let (width, height) = form.page();
     for (index, side) in sides.iter_mut().enumerate() {
-        let (page, count) = ((index + 1).to_string(), count.to_string());
-        let text = words.fill(PAGE_OF, &[("page", &page), ("count", &count)]);
+        let mut parts = Vec::new();
+        if size > 0.0 {
+            // Rounded down: it says from where it is read.
+            let distance = (legible(size) * 10.0).floor() / 10.0;
+            let distance = format!("{distance:.1}");
+            parts.push(words.fill(LEGIBLE, &[("distance", &distance)]));
+        }
+        if count > 1 {
+            let (page, count) = ((index + 1).to_string(), count.to_string());
+            parts.push(words.fill(PAGE_OF, &[("page", &page), ("count", &count)]));
+        }
+        let text = parts.join(" \u{b7} ");
         let size = 7.5;
-        side.furniture = Some(flow::Run {
+        side.furniture.extend((!text.is_empty()).then(|| Run {
             left: width - 34.0 - faces.regular.width(&text, size),
             baseline: height - 20.0,
             size,
             bold: false,
             text,
-        });
+        }));
     }
 }
 
@@ -209,35 +280,46 @@ fn marks(form: &Form, strips: usize) -> Vec<Rule> {
     }
 }
 
-/// Eight cards on a page; each next side of the cards on a page of its own, mirrored, so that the
-/// sides meet when the page is turned over its long edge. Few cards are repeated.
-fn eight_up(form: &Form, cards: &[Vec<Panel>]) -> Vec<Side> {
+/// Cards on pages; the second side of the cards on a page of its own, mirrored, so that the sides
+/// meet when the page is turned over its long edge. Few cards are repeated.
+fn on_sheets(form: &Form, cards: &[Laid], faces: &Faces, words: &Words) -> Vec<Side> {
     let places: Vec<Place> = form.places();
+    let (columns, _) = form.card_grid();
     let mut sides = Vec::new();
-    for sheet in cards.chunks(places.len()) {
-        let sides_each = sheet.iter().map(Vec::len).max().unwrap_or(0);
-        for side in 0..sides_each {
+    for sheet in cards.chunks(places.len().max(1)) {
+        let sides_each = sheet.iter().map(|card| card.panels.len()).max();
+        for side in 0..sides_each.unwrap_or(0) {
             let mut here = Side {
                 marks: cut_marks(form),
-                ..Side::default()
+                ..side_of(form)
             };
+            let size = 7.0;
+            here.furniture.push(Run {
+                left: 40.0,
+                baseline: 14.0,
+                size,
+                bold: false,
+                text: words.text(TURN_OVER).to_owned(),
+            });
             for (index, place) in places.iter().enumerate() {
-                let seen = if side % 2 == 1 { index ^ 1 } else { index };
-                if let Some(panel) = sheet[seen % sheet.len()].get(side) {
+                let mirrored = index - index % columns + (columns - 1 - index % columns);
+                let seen = if side % 2 == 1 { mirrored } else { index };
+                if let Some(panel) = sheet[seen % sheet.len()].panels.get(side) {
                     here.panels.push((place.left, place.top, panel.clone()));
                 }
             }
             sides.push(here);
         }
     }
+    debug_assert!(faces.check(words.text(TURN_OVER)).is_ok());
     sides
 }
 
 fn cut_marks(form: &Form) -> Vec<Rule> {
-    let (wide, high) = form.card_size();
+    let (wide, high) = form.card_points();
     let mut marks = Vec::new();
-    for index in 0..8 {
-        let (left, top) = form.card(index);
+    for index in 0..form.cards_on_a_sheet() {
+        let (left, top) = form.card_corner(index);
         for x in [left, left + wide] {
             for (y, away) in [(top, -1.0), (top + high, 1.0)] {
                 let short = |from: (f32, f32), to: (f32, f32)| Rule {

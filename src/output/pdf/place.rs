@@ -16,35 +16,43 @@ pub(super) struct Place {
 /// Sizes of type, in points.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) struct Type {
+    /// Figures are never larger.
     pub(super) largest: f32,
+    /// No further panel is begun for figures of this size or more.
+    pub(super) good: f32,
+    /// Figures are never smaller.
     pub(super) smallest: f32,
-    /// Never smaller, whatever it is.
+    /// Size of small print as a share of that of figures, between two limits.
+    pub(super) share: f32,
+    /// Small print is never smaller.
     pub(super) least: f32,
+    /// Small print is never larger.
+    pub(super) most: f32,
+    /// Smallest and largest name of a refrigerant.
+    pub(super) name: [f32; 2],
+    /// Smallest and largest words of hazards and gauge.
+    pub(super) face: [f32; 2],
 }
 
-/// Card of ISO/IEC 7810, ID-1, and the width of a strip.
-const CARD: (f32, f32) = (85.6 * MM, 54.0 * MM);
+/// Inside the trim of a card.
 const CARD_MARGIN: f32 = 3.0 * MM;
 /// Room between cards, so that each keeps a sealed edge when laminated after cutting.
 const LAMINATION: f32 = 6.0 * MM;
 const STRIP: f32 = 32.0 * MM;
 const STRIP_MARGIN: f32 = 2.0 * MM;
-const PAGE_MARGIN: f32 = 12.0 * MM;
+const PAGE_MARGIN: f32 = 11.0 * MM;
 
 impl Form {
     /// Width and height of a page.
     pub(super) fn page(&self) -> (f32, f32) {
-        let (width, height) = match self.paper {
-            Paper::A4 => (210.0 * MM, 297.0 * MM),
-            Paper::Letter => (612.0, 792.0),
-        };
+        let (width, height) = self.paper.points();
         match self.shape {
             Shape::Wall if self.landscape => (height, width),
             Shape::Wall | Shape::Strip | Shape::Sheet => (width, height),
-            Shape::Wallet => CARD,
+            Shape::Wallet => self.card_points(),
             Shape::Folded => match self.paper {
                 Paper::A4 => (210.0 * MM, 148.0 * MM),
-                Paper::Letter => (height, width),
+                Paper::A3 | Paper::Letter | Paper::Tabloid => (height, width),
             },
         }
     }
@@ -55,7 +63,8 @@ impl Form {
         match self.shape {
             Shape::Wall => (width - 2.0 * PAGE_MARGIN, height - 2.0 * PAGE_MARGIN),
             Shape::Wallet | Shape::Sheet => {
-                (CARD.0 - 2.0 * CARD_MARGIN, CARD.1 - 2.0 * CARD_MARGIN)
+                let (wide, high) = self.card_points();
+                (wide - 2.0 * CARD_MARGIN, high - 2.0 * CARD_MARGIN)
             }
             Shape::Strip => (STRIP - 2.0 * STRIP_MARGIN, height - 2.0 * PAGE_MARGIN),
             Shape::Folded => (width / 2.0 - 2.0 * 8.0 * MM, height - 2.0 * 8.0 * MM),
@@ -91,9 +100,9 @@ impl Form {
                     top: 8.0 * MM,
                 })
                 .to_vec(),
-            Shape::Sheet => (0..8)
+            Shape::Sheet => (0..self.cards_on_a_sheet())
                 .map(|index| {
-                    let (left, top) = self.card(index);
+                    let (left, top) = self.card_corner(index);
                     Place {
                         side: 0,
                         left: left + CARD_MARGIN,
@@ -119,45 +128,93 @@ impl Form {
         STRIP
     }
 
-    /// Left and upper edge of one of eight cards.
-    pub(super) fn card(&self, index: usize) -> (f32, f32) {
+    /// Columns and rows of cards on a sheet.
+    pub(super) fn card_grid(&self) -> (usize, usize) {
         let (width, height) = self.page();
-        let (column, row) = ((index % 2) as f32, (index / 2) as f32);
-        let left = (width - 2.0 * CARD.0 - LAMINATION) / 2.0;
-        let top = (height - 4.0 * CARD.1 - 3.0 * LAMINATION) / 2.0;
-        (
-            left + column * (CARD.0 + LAMINATION),
-            top + row * (CARD.1 + LAMINATION),
-        )
+        let (wide, high) = self.card_points();
+        let count = |room: f32, one: f32| {
+            ((room - 2.0 * 5.0 * MM + LAMINATION) / (one + LAMINATION)).floor() as usize
+        };
+        (count(width, wide), count(height, high))
     }
 
-    /// Width and height of one of eight cards.
-    pub(super) const fn card_size(&self) -> (f32, f32) {
-        CARD
+    /// How many cards a sheet holds: eight of the usual size.
+    pub(super) fn cards_on_a_sheet(&self) -> usize {
+        let (columns, rows) = self.card_grid();
+        columns * rows
+    }
+
+    /// Left and upper edge of a card on a sheet.
+    pub(super) fn card_corner(&self, index: usize) -> (f32, f32) {
+        let (width, height) = self.page();
+        let (wide, high) = self.card_points();
+        let (columns, rows) = self.card_grid();
+        let (column, row) = (
+            (index % columns.max(1)) as f32,
+            (index / columns.max(1)) as f32,
+        );
+        let edge = |room: f32, one: f32, count: usize| {
+            (room - count as f32 * (one + LAMINATION) + LAMINATION) / 2.0
+        };
+        (
+            edge(width, wide, columns) + column * (wide + LAMINATION),
+            edge(height, high, rows) + row * (high + LAMINATION),
+        )
     }
 
     /// The sizes of type that are tried.
     pub(super) const fn sizes(&self) -> Type {
-        let (largest, smallest, least) = match self.shape {
-            Shape::Wall => (14.0, 8.0, 7.5),
-            Shape::Folded => (10.0, 7.0, 6.5),
-            Shape::Wallet | Shape::Sheet => (8.0, 6.5, 6.5),
-            Shape::Strip => (8.0, 8.0, 8.0),
-        };
-        Type {
-            largest,
-            smallest,
-            least,
+        match self.shape {
+            Shape::Wall => Type {
+                largest: 72.0,
+                good: 11.0,
+                smallest: 7.5,
+                share: 0.5,
+                least: 7.0,
+                most: 12.0,
+                name: [20.0, 66.0],
+                face: [9.5, 26.0],
+            },
+            Shape::Folded => Type {
+                largest: 16.0,
+                good: 14.0,
+                smallest: 7.0,
+                share: 0.7,
+                least: 6.5,
+                most: 8.5,
+                name: [13.0, 26.0],
+                face: [8.0, 11.0],
+            },
+            Shape::Wallet | Shape::Sheet => Type {
+                largest: 11.0,
+                good: 8.5,
+                smallest: 5.5,
+                share: 0.82,
+                least: 5.0,
+                most: 6.6,
+                name: [9.5, 15.0],
+                face: [6.0, 7.5],
+            },
+            Shape::Strip => Type {
+                largest: 10.0,
+                good: 8.0,
+                smallest: 8.0,
+                share: 0.8,
+                least: 6.5,
+                most: 7.5,
+                name: [11.0, 16.0],
+                face: [8.0, 8.5],
+            },
         }
     }
 
     /// How many panels a good print has, and how many are the most before it is refused.
     pub(super) fn panels(&self) -> (usize, usize) {
         match self.shape {
-            Shape::Wall => (1, 2000),
+            Shape::Wall => (2000, 2000),
             Shape::Folded => (4, 4),
-            Shape::Wallet | Shape::Sheet => (2, 8),
-            Shape::Strip => (self.strips(), 4 * self.strips()),
+            Shape::Wallet | Shape::Sheet => (2, 2),
+            Shape::Strip => (4 * self.strips(), 4 * self.strips()),
         }
     }
 }

@@ -426,5 +426,6 @@ fn block_of_rows(
         heads,
         rows: out,
         rules,
+        bands: Vec::new(),
     }
 }

@@ -5,8 +5,6 @@ use super::Phrase;
 phrases! {
     CHART_PRESSURES = "Saturation pressure ({pressure}) by temperature ({temperature})";
     CHART_TEMPERATURES = "Saturation temperature ({temperature}) by pressure ({pressure})";
-    CARD_TITLE = "{refrigerants}: {cells} at {rows}";
-    CARD_TITLE_OF_MANY = "{cells} at {rows}";
     CHART_KEY = "Answer key";
     CHART_BLANK = "______";
     COLUMN_BUBBLE = "bubble";
@@ -40,6 +38,8 @@ phrases! {
     CHART_PURE = "{refrigerant}: class {class}; equation {source}.";
     CHART_BLEND = "{refrigerant}: class {class}; {composition} by mass; binary pairs: {pairs}.";
     CHART_BLEND_PUBLISHED = "{refrigerant}: class {class}; {composition} by mass; binary pairs: {pairs}; {published}.";
+    CHART_COMPOSITION = "{refrigerant}: {composition} by mass.";
+    CHART_COMPOSITION_GLIDE = "{refrigerant}: {composition} by mass; glide {glide} at {pressure}.";
     CHART_SHARE = "{percent} % {component}";
     CHART_GLIDE = "{refrigerant}: glide {glide} at {pressure}.";
     CHART_ONE_COLUMN = "{refrigerant}: glide {glide} at {pressure}; one column, halfway between bubble and dew, since the glide here stays within {most}; half of it is counted in the error above.";

@@ -10,6 +10,7 @@ pub(crate) mod charts;
 pub(crate) mod cycle;
 pub(crate) mod hazards;
 pub(crate) mod lookup;
+pub(crate) mod print;
 pub(crate) mod properties;
 pub(crate) mod readings;
 pub(crate) mod refrigerants;
@@ -45,6 +46,7 @@ pub fn all() -> Vec<Phrase> {
         cycle::ALL,
         hazards::ALL,
         lookup::ALL,
+        print::ALL,
         properties::ALL,
         readings::ALL,
         refrigerants::ALL,

@@ -52,14 +52,20 @@ fn blanks(text: &str) -> Vec<&str> {
 pub struct Words {
     /// Language as BCP 47 writes it; English where empty.
     pub language: String,
+    /// Whether figures have a decimal comma by that language's custom.
+    pub decimal_comma: bool,
+    /// The system of units by its custom, `ip` or `si`; that of the question where empty.
+    pub units: String,
     translated: Arc<BTreeMap<String, String>>,
 }
 
 impl Words {
-    /// Words from translations by the phrases' names; `language` names the language itself.
+    /// Words from translations by the phrases' names; `language` names the language itself,
+    /// `decimal_sign` and `units` its customs.
     ///
     /// # Errors
-    /// [`Error::File`] for a name that no phrase has, and for a translation whose blanks are not
+    /// [`Error::File`] for a name that no phrase has, for a decimal sign other than point and comma,
+    /// units other than ip and si, and for a translation whose blanks are not
     /// those of its phrase.
     ///
     /// # Example
@@ -81,6 +87,22 @@ impl Words {
             problem,
             hint,
         };
+        let decimal_comma = match given.remove("decimal_sign").as_deref() {
+            None | Some(".") => false,
+            Some(",") => true,
+            Some(other) => {
+                let hint = "write decimal_sign: \",\" or \".\"";
+                return Err(wrong(format!("'{other}' is no decimal sign"), hint.into()));
+            }
+        };
+        let units = given.remove("units").unwrap_or_default();
+        if !matches!(units.as_str(), "" | "ip" | "si") {
+            let hint = "write units: ip or units: si";
+            return Err(wrong(
+                format!("'{units}' is no system of units"),
+                hint.into(),
+            ));
+        }
         for (name, text) in &given {
             let Some(phrase) = known.get(name) else {
                 return Err(wrong(
@@ -97,6 +119,8 @@ impl Words {
         }
         Ok(Self {
             language,
+            decimal_comma,
+            units,
             translated: Arc::new(given),
         })
     }

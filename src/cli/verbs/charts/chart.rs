@@ -3,10 +3,14 @@
 use std::io::Write;
 use std::path::Path;
 
+use clap::ValueEnum;
+
 use crate::chart::picture::{Kind, Picture};
 use crate::chart::{Also, Chart, Choices, Line, Request};
 use crate::cli::args::meant;
-use crate::cli::args::{BasisArgs, LookArgs, OutputArgs, PrintArgs, SiteArgs, UnitArgs};
+use crate::cli::args::{
+    BasisArgs, Digits, LookArgs, OutputArgs, PrintArgs, SiteArgs, System, UnitArgs,
+};
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
 use crate::cli::io::progress::Progress;
@@ -182,6 +186,14 @@ fn whole_catalogue(
 }
 
 fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Document, Failure> {
+    let words = print::words(&args.print)?;
+    // What was typed outranks the custom of a language.
+    let mut args = args.clone();
+    args.units.units = args
+        .units
+        .units
+        .or(System::from_str(&words.units, true).ok());
+    let args = &args;
     let (site, warnings) = meant::site(&args.site)?;
     let (rows, units) = chart_rows::rows(args, &site)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
@@ -191,16 +203,31 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
         .map(|text| meant::refrigerant(&catalogue, text, &args.basis))
         .collect::<Result<Vec<_>, _>>()?;
     let form = (format == Format::Pdf).then(|| form.unwrap_or_default());
-    let mut choices = choices(&args.look, form.is_some_and(|form| form.shape.is_card()))?;
+    let is_card = form.is_some_and(|form| form.shape.is_card());
+    let mut choices = choices(
+        &args.look,
+        is_card,
+        matches!(format, Format::Pdf | Format::Html),
+    )?;
+    choices.gas_cooler = is_card;
     choices.tolerance = args.tolerance;
     choices.second = chart_rows::second(args, &rows, units.pressure, &site)?;
     let style = Style {
-        words: print::words(&args.print)?,
-        decimal_comma: args.look.decimal_comma,
+        decimal_comma: args.look.decimal_comma || words.decimal_comma,
+        words,
         day: print::day(&args.print, format)?,
         ..args.output.style(units, site)
     };
-    let print = print::meant(&args.print, args.look.blank, format, form)?;
+    let mut print = print::meant(
+        &args.print,
+        args.look.blank,
+        format,
+        form,
+        refrigerants.len(),
+    )?;
+    if let Some(name) = &args.print.name {
+        print = print.named(name, &refrigerants, &catalogue)?;
+    }
     let asked = Request {
         refrigerants,
         rows,
@@ -228,7 +255,12 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
     } else {
         vec![Chart::new(&asked)?]
     };
-    Ok(page::chart(&charts, &print, &warnings, &style))
+    let Some(distance) = &args.print.legible_at else {
+        return Ok(page::chart(&charts, &print, &warnings, &style));
+    };
+    let is_fixed = args.print.paper.is_some();
+    let around = (&print, warnings.as_slice(), &style);
+    Ok(page::legible_wall(&asked, distance, is_fixed, around)?)
 }
 
 fn kind(look: &LookArgs) -> Result<Kind, Failure> {
@@ -246,7 +278,7 @@ fn kind(look: &LookArgs) -> Result<Kind, Failure> {
 }
 
 /// How the chart is made, as typed and as usual.
-fn choices(look: &LookArgs, is_card: bool) -> Result<Choices, Failure> {
+fn choices(look: &LookArgs, is_card: bool, is_set: bool) -> Result<Choices, Failure> {
     let difference = |text: &Option<String>, option: &str, usual: f64| {
         let Some(text) = text else {
             return Ok(TemperatureDifference::kelvin(usual));
@@ -284,7 +316,9 @@ fn choices(look: &LookArgs, is_card: bool) -> Result<Choices, Failure> {
             if is_card { 0.5 } else { 0.1 },
         )?,
         one_column_below: difference(&look.one_column_below, "--one-column-below", 0.5)?,
-        uniform_digits: look.uniform_digits,
+        uniform_digits: look
+            .digits
+            .map_or(is_set, |digits| digits == Digits::Uniform),
         also: look.also.as_deref().map(also).transpose()?,
         lines,
         ..Choices::default()

@@ -21,9 +21,18 @@ struct Place {
 }
 
 /// What makes a table, as it is read, of a chart.
-const OF_A_TABLE: [&str; 8] = [
+const OF_A_TABLE: [&str; 17] = [
+    "--footer",
+    "--name",
+    "--target-superheat",
+    "--target-subcooling",
+    "--writing-lines",
+    "--tint",
+    "--qr",
+    "--contents",
+    "--legible-at",
     "--resolution",
-    "--uniform-digits",
+    "--digits",
     "--columns",
     "--one-column-below",
     "--also",
@@ -37,6 +46,7 @@ pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Res
     let is_picture = args.look.picture.is_some() || format == Format::Svg;
     let has_pressures = !args.pressures.is_empty();
     let has_temperatures = args.from.is_some() || !args.temperatures.is_empty();
+    let shape = form.map(|form| form.shape);
     let a_table = "it is for a table: leave it out, or ask for neither picture nor SVG";
     let words = "it stands next to a table or picture: leave it out, or choose another format";
     let places = [
@@ -80,10 +90,39 @@ pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Res
             is_here: !matches!(format, Format::Html | Format::Pdf),
             name: "a format other than HTML and PDF",
             hint: "add --format html or --format pdf, or leave it out",
-            idle: &["--logo"],
+            idle: &[
+                "--logo",
+                "--tint",
+                "--target-superheat",
+                "--target-subcooling",
+            ],
         },
         Place {
-            is_here: form.is_some_and(|form| form.shape == Shape::Wallet),
+            is_here: format != Format::Pdf,
+            name: "a format other than PDF",
+            hint: "add --form wall or another form, or leave it out",
+            idle: &["--size", "--qr", "--contents", "--writing-lines"],
+        },
+        Place {
+            is_here: !matches!(shape, Some(Shape::Wallet | Shape::Sheet)),
+            name: "a form other than wallet and sheet",
+            hint: "add --form wallet, or leave it out",
+            idle: &["--size"],
+        },
+        Place {
+            is_here: !matches!(shape, Some(Shape::Wall)),
+            name: "a form other than a wall chart",
+            hint: "add --form wall, or leave it out",
+            idle: &["--legible-at"],
+        },
+        Place {
+            is_here: matches!(shape, Some(Shape::Sheet | Shape::Strip)),
+            name: "pages that have cut marks already",
+            hint: "leave it out, or use --form wallet, folded or wall",
+            idle: &["--bleed"],
+        },
+        Place {
+            is_here: shape == Some(Shape::Wallet),
             name: "a wallet card",
             hint: "it has a size of its own: leave it out, or use --form sheet for cards on paper",
             idle: &["--paper"],
@@ -133,7 +172,7 @@ fn chosen(args: &ChartArgs) -> Vec<&'static str> {
         ("--pressures", !args.pressures.is_empty()),
         ("--tolerance", args.tolerance),
         ("--resolution", look.resolution.is_some()),
-        ("--uniform-digits", look.uniform_digits),
+        ("--digits", look.digits.is_some()),
         ("--columns", !look.columns.is_empty()),
         ("--one-column-below", look.one_column_below.is_some()),
         ("--also", look.also.is_some()),
@@ -148,6 +187,17 @@ fn chosen(args: &ChartArgs) -> Vec<&'static str> {
         ("--logo", print.logo.is_some()),
         ("--date", print.date.is_some()),
         ("--words", print.words.is_some()),
+        ("--size", print.size.is_some()),
+        ("--legible-at", print.legible_at.is_some()),
+        ("--bleed", print.bleed.is_some()),
+        ("--tint", print.tint.is_some()),
+        ("--footer", print.footer.is_some()),
+        ("--name", print.name.is_some()),
+        ("--target-superheat", print.target_superheat.is_some()),
+        ("--target-subcooling", print.target_subcooling.is_some()),
+        ("--writing-lines", print.writing_lines > 0),
+        ("--qr", print.qr.is_some()),
+        ("--contents", print.contents),
         ("--csv-header", print.csv_header),
         ("--pressure-unit", args.units.pressure_unit.is_some()),
         ("--elevation", site.elevation.is_some()),

@@ -3,48 +3,34 @@
 use std::collections::BTreeMap;
 use std::path::Path;
 
-use crate::cli::args::PrintArgs;
+use crate::cli::args::{FooterArg, PrintArgs};
 use crate::cli::errors::Failure;
 use crate::output::Format;
 use crate::page::words::Words;
-use crate::page::{Form, Logo, Paper, Print, Shape};
+use crate::page::{self, Code, Footer, Form, Logo, Paper, Print, Shape, Target};
 use crate::service::date::{day_at, parse_date};
+use crate::units::parse_temperature_difference;
 
 /// The form asked for; none where none is.
 pub(crate) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
-    let paper = match args.paper.as_deref().map(str::to_lowercase).as_deref() {
-        None | Some("a4") => Paper::A4,
-        Some("letter") => Paper::Letter,
-        Some(other) => {
+    let paper = args.paper.as_deref().map_or(Ok(Paper::A4), Paper::named)?;
+    let size = args.size.as_deref().map(page::card_size).transpose()?;
+    let bleed = args.bleed.as_deref().map_or(Ok(0.0), page::bleed)?;
+    let is_asked = args.paper.is_some() || args.landscape || args.legible_at.is_some();
+    let shape = match args.form.as_deref() {
+        None if is_asked || bleed > 0.0 => Shape::Wall,
+        None => return Ok(None),
+        Some(name) if name.eq_ignore_ascii_case("nodes") => {
             return Err(Failure::usage(
-                format!("'{other}' is not a paper size"),
-                "use --paper a4 or --paper letter",
+                "unknown form 'nodes'",
+                "the entries of an instrument's table come from 'lookup --for csv'",
             ));
         }
+        Some(name) => Shape::named(name)?,
     };
-    let name = args.form.as_deref().map(str::to_lowercase);
-    let Some(name) = name else {
-        return Ok((args.paper.is_some() || args.landscape).then_some(Form {
-            paper,
-            landscape: args.landscape,
-            ..Form::default()
-        }));
-    };
-    let shape = Shape::ALL
-        .into_iter()
-        .find(|shape| shape.name() == name)
-        .ok_or_else(|| {
-            let hint = match name.as_str() {
-                "nodes" => {
-                    "the entries of an instrument's table come from 'lookup --for csv'".into()
-                }
-                _ => format!("use {}", Shape::ALL.map(Shape::name).join(", ")),
-            };
-            Failure::usage(format!("unknown form '{name}'"), hint)
-        })?;
     if args.landscape && shape != Shape::Wall {
         return Err(Failure::usage(
-            format!("--landscape turns a wall chart, not {name}"),
+            format!("--landscape turns a wall chart, not {}", shape.name()),
             "leave --landscape out, or use --form wall",
         ));
     }
@@ -52,6 +38,8 @@ pub(crate) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
         shape,
         paper,
         landscape: args.landscape,
+        card: size,
+        bleed,
     }))
 }
 
@@ -108,14 +96,20 @@ pub(crate) fn logo(path: &Path, format: Format) -> Result<Logo, Failure> {
     }
 }
 
-/// What stands around a chart, as typed.
+/// Of more refrigerants a wall chart names its papers in one line, so that one page holds it.
+const FEW: usize = 4;
+
+/// What stands around a chart of some refrigerants, as typed.
 pub(crate) fn meant(
     args: &PrintArgs,
     blank: bool,
     format: Format,
     form: Option<Form>,
+    count: usize,
 ) -> Result<Print, Failure> {
-    for text in args.title.iter().chain(&args.shop).chain(&args.note) {
+    let boxes = args.target_superheat.iter().chain(&args.target_subcooling);
+    let texts = args.title.iter().chain(&args.shop).chain(&args.note);
+    for text in texts.chain(&args.name).chain(boxes) {
         if text.chars().any(char::is_control) {
             return Err(Failure::usage(
                 "--title, --shop and --note take one line of text each",
@@ -124,7 +118,37 @@ pub(crate) fn meant(
         }
     }
     let logo = args.logo.as_deref().filter(|_| format != Format::Svg);
+    let count = if form.is_some() { count } else { 0 };
+    let is_card = form.is_some_and(|form| form.shape.is_card());
+    let target = |target, value: &Option<String>| {
+        let text = value.as_deref()?;
+        let value = Some(text).filter(|text| !text.is_empty());
+        let value = value.map(parse_temperature_difference).transpose();
+        Some(value.map(|value| (target, value.map(|typed| typed.value))))
+    };
     Ok(Print {
+        compact: form.is_some() || format == Format::Html,
+        footer: match args.footer {
+            Some(FooterArg::Short) => Footer::Short,
+            Some(FooterArg::Full) => Footer::Full,
+            None if is_card || count > FEW => Footer::Short,
+            None => Footer::Full,
+        },
+        boxes: [
+            target(Target::Superheat, &args.target_superheat),
+            target(Target::Subcooling, &args.target_subcooling),
+        ]
+        .into_iter()
+        .flatten()
+        .collect::<Result<_, _>>()?,
+        writing_lines: args.writing_lines.into(),
+        tint: args.tint.as_deref().map(page::tint).transpose()?,
+        code: args.qr.as_ref().map(|text| match text.as_str() {
+            "recipe" => Code::Recipe,
+            text => Code::Text(text.to_owned()),
+        }),
+        contents: args.contents,
+        name: None,
         title: args.title.clone(),
         notes: args.note.clone(),
         shop: args.shop.clone(),

@@ -128,7 +128,7 @@ fn overlay(merged: &mut ChartArgs, args: &ChartArgs) {
     over(&mut look.one_column_below, &typed.one_column_below);
     over(&mut look.also, &typed.also);
     over(&mut look.picture, &typed.picture);
-    look.uniform_digits |= typed.uniform_digits;
+    over(&mut look.digits, &typed.digits);
     look.decimal_comma |= typed.decimal_comma;
     look.blank |= typed.blank;
     let (print, typed) = (&mut merged.print, &args.print);
@@ -140,6 +140,17 @@ fn overlay(merged: &mut ChartArgs, args: &ChartArgs) {
     over(&mut print.logo, &typed.logo);
     over(&mut print.date, &typed.date);
     over(&mut print.words, &typed.words);
+    over(&mut print.size, &typed.size);
+    over(&mut print.legible_at, &typed.legible_at);
+    over(&mut print.bleed, &typed.bleed);
+    over(&mut print.tint, &typed.tint);
+    over(&mut print.footer, &typed.footer);
+    over(&mut print.name, &typed.name);
+    over(&mut print.target_superheat, &typed.target_superheat);
+    over(&mut print.target_subcooling, &typed.target_subcooling);
+    over(&mut print.qr, &typed.qr);
+    print.writing_lines = print.writing_lines.max(typed.writing_lines);
+    print.contents |= typed.contents;
     print.landscape |= typed.landscape;
     print.csv_header |= typed.csv_header;
     over(&mut merged.basis.data.data, &args.basis.data.data);

@@ -1,0 +1,109 @@
+//! What is read first, on a page for a browser.
+
+use super::html::{sentence, shown};
+use super::symbol;
+use crate::page::words::Words;
+use crate::page::{Face, Symbol, Table};
+
+/// More names than these are no heading.
+const NAMES: usize = 3;
+/// Ems of a gap between columns.
+const GAP: f32 = 1.1;
+/// Ems of a character of a narrow typeface.
+const CHARACTER: f32 = 0.5;
+
+pub(super) fn write(out: &mut String, face: &Face, words: &Words) {
+    out.push_str("<header class=\"face\">\n");
+    if let Some([red, green, blue]) = face.tint {
+        out.push_str(&format!(
+            "<style>@media not (prefers-color-scheme:dark){{:root{{--band:rgb({red},{green},\
+             {blue})}}}}@media print{{:root{{--band:rgb({red},{green},{blue})}}}}</style>\n"
+        ));
+    }
+    if let Some(shop) = &face.shop {
+        out.push_str(&format!("<p>{}</p>\n", sentence(shop)));
+    }
+    let names = face.names.join(", ");
+    match &face.title {
+        Some(title) => {
+            out.push_str(&format!("<h1>{}</h1>\n", sentence(title)));
+            out.push_str(&format!("<p><strong>{}</strong></p>\n", sentence(&names)));
+        }
+        None if face.names.len() <= NAMES => {
+            out.push_str(&format!("<h1>{}</h1>\n", sentence(&names)));
+        }
+        None => {
+            out.push_str(&format!("<h1>{}</h1>\n", sentence(&face.usual)));
+            out.push_str(&format!("<p><strong>{}</strong></p>\n", sentence(&names)));
+        }
+    }
+    out.push_str("<p class=\"first\">");
+    let mut drawn: Vec<Symbol> = Vec::new();
+    for (symbols, text) in &face.hazards {
+        out.push_str("<span class=\"hazard\">");
+        for one in symbols {
+            if !drawn.contains(one) {
+                drawn.push(*one);
+                out.push_str(&drawing(*one, words));
+            }
+        }
+        out.push_str(&format!("{}</span> ", shown(text)));
+    }
+    out.push_str(&format!("<span>{}</span></p>\n", sentence(&face.reference)));
+    for remark in &face.remarks {
+        out.push_str(&format!("<p><strong>{}</strong></p>\n", sentence(remark)));
+    }
+    if !face.boxes.is_empty() {
+        out.push_str("<p>");
+        for (label, value) in &face.boxes {
+            let value = if value.is_empty() { "\u{a0}" } else { value };
+            out.push_str(&format!(
+                "{}<span class=\"box\">{}</span>",
+                shown(label),
+                sentence(value)
+            ));
+        }
+        out.push_str("</p>\n");
+    }
+    if face.title.is_some() || face.names.len() <= NAMES {
+        out.push_str(&format!("<p>{}</p>\n", sentence(&face.usual)));
+    }
+    out.push_str("</header>\n");
+}
+
+/// A hazard's drawing in the color of the text.
+fn drawing(one: Symbol, words: &Words) -> String {
+    let paths: String = symbol::paths(one)
+        .iter()
+        .map(|path| format!("<path fill-rule=\"evenodd\" d=\"{path}\"/>"))
+        .collect();
+    format!(
+        "<svg viewBox=\"0 0 100 100\" role=\"img\" aria-label=\"{}\">{paths}</svg>",
+        shown(words.text(symbol::phrase(one)))
+    )
+}
+
+/// About how many ems a table is wide, from which its type is sized to the page.
+pub(super) fn ems(table: &Table) -> usize {
+    let widest = |column: usize| {
+        let cells = table.rows.iter().map(|row| row[column].chars().count());
+        cells
+            .chain([table.heads[column].chars().count()])
+            .max()
+            .unwrap_or(0)
+    };
+    let columns = (0..table.heads.len()).map(widest);
+    let inside: f32 = columns.map(|count| count as f32 * CHARACTER + GAP).sum();
+    let names = table
+        .groups
+        .iter()
+        .map(|(name, _)| name.chars().count() as f32 * CHARACTER + GAP);
+    inside.max(names.sum()).ceil().max(8.0) as usize
+}
+
+/// A figure with its short mark hanging behind it, so that decimal signs stay below each other.
+pub(super) fn marked(cell: &str) -> Option<(&str, &str)> {
+    let (figure, mark) = cell.split_once(' ')?;
+    let is_mark = mark.chars().count() <= 3 && !mark.is_empty();
+    (is_mark && super::decimals::decimals(figure).is_some()).then_some((figure, mark))
+}

@@ -1,0 +1,234 @@
+//! What is read first on a print: whose figures they are, which hazard applies, what pressures are
+//! relative to, what is uncertain.
+
+use super::print::Print;
+use super::warning::told;
+use super::words::Phrase;
+use super::words::print::*;
+use super::{Block, Style, parts};
+use crate::Warning;
+use crate::chart::{Chart, Reason, Subject};
+use crate::refrigerant::Refrigerant;
+use crate::service::hazard::hazards::{Hazard, hazards};
+use crate::units::{AtmosphereSource, short};
+
+/// Metres in a foot.
+const METRE_PER_FOOT: f64 = 0.3048;
+
+/// A black drawing that goes with a hazard's words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Symbol {
+    /// A flame in a triangle, after ISO 7010, W021.
+    Flammable,
+    /// A skull and bones in a triangle, after ISO 7010, W016.
+    Toxic,
+}
+
+/// What is read first on a print.
+#[derive(Debug, Clone, Default, PartialEq)]
+#[non_exhaustive]
+pub struct Face {
+    /// The shop's own line.
+    pub shop: Option<String>,
+    /// A title of the user's own.
+    pub title: Option<String>,
+    /// What the figures are, where the names do not say it.
+    pub usual: String,
+    /// The refrigerants, each with its class.
+    pub names: Vec<String>,
+    /// The hazards that apply, in a few words each, with their drawings.
+    pub hazards: Vec<(Vec<Symbol>, String)>,
+    /// What pressures are relative to.
+    pub reference: String,
+    /// What is uncertain: estimates, extrapolation, a composition that is not listed.
+    pub remarks: Vec<String>,
+    /// Boxes for targets: label, value; blank to write in where there is none.
+    pub boxes: Vec<(String, String)>,
+    /// A light tint for the bands of a table, red, green and blue; grey where there is none.
+    pub tint: Option<[u8; 3]>,
+}
+
+impl Face {
+    /// Its title and lines, for a format that has no room for the rest.
+    pub(super) fn plain(&self) -> Vec<Block> {
+        let mut blocks = Vec::new();
+        blocks.extend(self.shop.clone().map(|shop| Block::Lines(vec![shop])));
+        match &self.title {
+            Some(title) => {
+                blocks.push(Block::Title(title.clone()));
+                blocks.push(Block::Lines(vec![self.usual.clone()]));
+            }
+            None => blocks.push(Block::Title(self.usual.clone())),
+        }
+        blocks
+    }
+}
+
+/// The face of a chart.
+pub(super) fn face(chart: &Chart, usual: String, print: &Print, style: &Style) -> Face {
+    let refrigerants: Vec<_> = chart.subjects.iter().map(|one| &one.refrigerant).collect();
+    Face {
+        shop: print.shop.clone(),
+        title: print.title.clone(),
+        usual,
+        names: chart
+            .subjects
+            .iter()
+            .map(|subject| name(subject, print, style))
+            .collect(),
+        hazards: hazard_words(&refrigerants, style),
+        reference: reference(chart, style),
+        remarks: remarks(chart, style),
+        boxes: print
+            .boxes
+            .iter()
+            .map(|(target, value)| {
+                let value = value.map(|value| {
+                    let unit = chart.temperature_unit;
+                    let figure = short(unit.read_difference(value), 3);
+                    format!("{} {}", style.sign(figure), unit.difference_symbol())
+                });
+                (style.word(target.phrase()), value.unwrap_or_default())
+            })
+            .collect(),
+        tint: print.tint,
+    }
+}
+
+/// A refrigerant with its class, as it is read on a print.
+pub(super) fn name(subject: &Subject, print: &Print, style: &Style) -> String {
+    let class = match &subject.facts.safety_class {
+        Some(class) => class.value.clone(),
+        None => style.word(FACE_NO_CLASS),
+    };
+    let named = print.name.as_deref().filter(|_| !subject.facts.listed);
+    let name = named.unwrap_or_else(|| subject.refrigerant.designation());
+    let blanks = [("refrigerant", name), ("class", &class)];
+    style.say(FACE_NAME, &blanks)
+}
+
+/// The hazards that apply in a few words, with their drawings.
+pub(super) fn hazard_words(
+    refrigerants: &[&Refrigerant],
+    style: &Style,
+) -> Vec<(Vec<Symbol>, String)> {
+    let mut found: Vec<(Vec<Symbol>, String)> = Vec::new();
+    let both = [Symbol::Flammable, Symbol::Toxic];
+    for hazard in hazards(refrigerants, None) {
+        let (symbols, phrase, names): (&[Symbol], Phrase, Vec<String>) = match hazard {
+            Hazard::Flammable(names) => (&both[..1], FACE_FLAMMABLE, names),
+            Hazard::Toxic(names) => (&both[1..], FACE_TOXIC, names),
+            Hazard::HighPressure(names) => (&[], FACE_HIGH_PRESSURE, names),
+            Hazard::Oxidizing(names) => (&[], FACE_OXIDIZING, names),
+            Hazard::NoClass(names) => (&both, FACE_NO_CLASS_HAZARD, names),
+            Hazard::Unlisted => (&both, FACE_NO_CLASS_HAZARD, Vec::new()),
+            _ => continue,
+        };
+        let mut words = style.word(phrase);
+        if refrigerants.len() > 1 && names.len() < refrigerants.len() && !names.is_empty() {
+            let names = names.join(", ");
+            words = style.say(FACE_OF, &[("hazard", &words), ("names", &names)]);
+        }
+        found.push((symbols.to_vec(), words));
+    }
+    found
+}
+
+/// What the figures are and what pressures are relative to.
+fn reference(chart: &Chart, style: &Style) -> String {
+    let also = |unit: &str| match &chart.also {
+        Some((also, _)) if also.typed() != unit => format!("{unit}, {}", also.typed()),
+        _ => unit.to_owned(),
+    };
+    let pressure = chart.pressure_unit.typed();
+    let temperature = chart.temperature_unit.symbol();
+    let (cells, rows) = match chart.by_temperature {
+        true => (also(pressure), temperature),
+        false => (temperature.to_owned(), pressure),
+    };
+    let metres = match chart.site.source() {
+        AtmosphereSource::Elevation(metres) => metres,
+        _ => 0.0,
+    };
+    let elevation = match style.units.feet {
+        true => format!("{} ft", style.fixed(metres / METRE_PER_FOOT, 0)),
+        false => format!("{} m", style.fixed(metres, 0)),
+    };
+    let station = style.pressure(chart.site.pressure(), style.units.absolute);
+    let blanks = [
+        ("cells", cells.as_str()),
+        ("rows", rows),
+        ("elevation", &elevation),
+        ("pressure", &station),
+    ];
+    let phrase = match chart.site.source() {
+        _ if !chart.pressure_unit.is_gauge() => FACE_ABSOLUTE,
+        AtmosphereSource::SeaLevel => FACE_GAUGE_SEA_LEVEL,
+        AtmosphereSource::Elevation(_) => FACE_GAUGE_ELEVATION,
+        AtmosphereSource::Station => FACE_GAUGE_STATION,
+    };
+    style.say(phrase, &blanks)
+}
+
+/// What is uncertain about the figures.
+fn remarks(chart: &Chart, style: &Style) -> Vec<String> {
+    let mut found = Vec::new();
+    let several = chart.subjects.len() > 1;
+    for note in &chart.notes {
+        if let (
+            false,
+            Reason::AboveCritical {
+                temperature,
+                pressure,
+                ..
+            },
+        ) = (several, note)
+        {
+            let unit = chart.temperature_unit;
+            let at = format!(
+                "{} {}",
+                style.fixed(unit.read(*temperature), 1),
+                unit.symbol()
+            );
+            let pressure = style.sign(chart.pressure_unit.text(*pressure, &chart.site));
+            let blanks = [("temperature", at.as_str()), ("pressure", &pressure)];
+            found.push(style.say(FACE_CRITICAL, &blanks));
+        }
+    }
+    for subject in &chart.subjects {
+        let mut own = Vec::new();
+        for warning in subject.refrigerant.warnings() {
+            match &warning {
+                Warning::EstimatedPair { pairs, is_fitted } => {
+                    let phrase = match is_fitted {
+                        true => FACE_ESTIMATED_FITTED,
+                        false => FACE_ESTIMATED,
+                    };
+                    own.push(style.say(phrase, &[("count", &pairs.len().to_string())]));
+                }
+                Warning::CompositionNotFixed(_) => own.push(style.word(FACE_NOT_FIXED)),
+                other => own.extend(told([other], style).into_iter().map(|one| one.text)),
+            }
+        }
+        let limits = subject.extrapolated.iter().map(|(_, limit)| *limit);
+        if let Some(limit) = limits.max_by(|one, two| one.in_kelvin().total_cmp(&two.in_kelvin())) {
+            let unit = chart.temperature_unit;
+            let limit = format!("{} {}", style.fixed(unit.read(limit), 0), unit.symbol());
+            own.push(style.say(FACE_EXTRAPOLATED, &[("limit", &limit)]));
+        }
+        if !subject.facts.listed && !subject.refrigerant.is_pure() {
+            let composition = parts::composition(&subject.refrigerant, style);
+            own.push(style.say(FACE_UNLISTED, &[("composition", &composition)]));
+        }
+        if !own.is_empty() {
+            let words = own.join("; ");
+            let name = subject.refrigerant.designation();
+            found.push(match several {
+                true => style.say(FACE_OF, &[("hazard", name), ("names", &words)]),
+                false => words,
+            });
+        }
+    }
+    found
+}

@@ -23,7 +23,7 @@ pub use parsing::{
 };
 pub use parsing_amounts::{
     InAir, KG_PER_POUND, M3_PER_CUBIC_FOOT, WATT_PER_BTU_PER_HOUR, parse_concentration,
-    parse_heat_flow, parse_mass, parse_percent, parse_volume, parse_volume_flow,
+    parse_duration, parse_heat_flow, parse_mass, parse_percent, parse_volume, parse_volume_flow,
 };
 pub use parsing_thermal::{
     Density, DensityUnit, EnthalpyUnit, EntropyUnit, parse_density, parse_enthalpy, parse_entropy,

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use crate::Refrigerant;
 use crate::catalogue::Basis;
 use crate::cli::args::meant;
+use crate::cli::args::meant::option;
 use crate::cli::args::{DataArgs, OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::cli::io::csv_in;
@@ -12,7 +13,10 @@ use crate::cli::verbs::air::moist_air::temperature;
 use crate::page::{self, Document};
 use crate::service::reading::log::Clock;
 use crate::service::vessel::evacuation::{Evacuation, Question};
-use crate::units::{Atmosphere, BareUnit, Pressure, PressureUnit, parse_pressure};
+use crate::service::vessel::rise::Hold;
+use crate::units::{
+    Atmosphere, BareUnit, Pressure, PressureUnit, Typed, parse_duration, parse_pressure,
+};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -33,6 +37,15 @@ pub(crate) struct EvacuationArgs {
     /// Readings of a rise test, as CSV
     #[arg(long, value_name = "FILE")]
     rise: Option<PathBuf>,
+    /// Pressure below which the rise test is to stay, for example 500micron, with --hold
+    #[arg(long, value_name = "PRESSURE", requires_all = ["rise", "hold"])]
+    limit: Option<String>,
+    /// For how long it is to stay below --limit, for example 10min
+    #[arg(long, value_name = "TIME", requires = "limit")]
+    hold: Option<String>,
+    /// Smallest step that the gauge of the rise test shows; without it the smallest among the readings
+    #[arg(long, value_name = "PRESSURE", requires = "rise")]
+    resolution: Option<String>,
     #[command(flatten)]
     data: DataArgs,
     #[command(flatten)]
@@ -51,20 +64,12 @@ pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
         .as_deref()
         .map(|text| temperature("--temperature", text))
         .transpose()?;
-    let pressure = args
-        .pressure
-        .as_deref()
-        .map(|text| {
-            parse_pressure(text, BareUnit::Absolute, &site).map_err(|error| {
-                // A bare number on a vacuum gauge is micron far more often than psi.
-                match text.trim().parse::<f64>() {
-                    Ok(_) => meant::hinted(error, &bare_vacuum(text.trim())),
-                    Err(_) => error,
-                }
-            })
-        })
-        .transpose()
-        .map_err(|error| Failure::from(error).of_option("--pressure"))?;
+    let vacuum = |name: &str, text: &Option<String>| {
+        option(name, text.as_deref(), |text| vacuum(text, &site))
+    };
+    let pressure = vacuum("--pressure", &args.pressure)?;
+    let limit = vacuum("--limit", &args.limit)?;
+    let hold = option("--hold", args.hold.as_deref(), parse_duration)?;
     let units = meant::units(
         &args.units,
         at.map(|typed| typed.unit),
@@ -75,6 +80,11 @@ pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
         vacuum: pressure.map(|typed| typed.value),
         temperature: at.map(|typed| typed.value),
         rise: rise.map(|path| readings(path, &site)).transpose()?,
+        resolution: vacuum("--resolution", &args.resolution)?.map(|typed| typed.value),
+        hold: limit.zip(hold).map(|(limit, time)| Hold {
+            limit: limit.value,
+            time,
+        }),
         site,
     };
     let catalogue = meant::catalogue(&args.data)?;
@@ -87,6 +97,16 @@ pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
     })?;
     let style = args.output.style(units, site);
     Ok(page::evacuation(&found, warnings, &style))
+}
+
+/// A vacuum as typed. A bare number on a vacuum gauge is micron far more often than psi.
+fn vacuum(text: &str, site: &Atmosphere) -> crate::Result<Typed<Pressure, PressureUnit>> {
+    parse_pressure(text, BareUnit::Absolute, site).map_err(|error| {
+        match text.trim().parse::<f64>() {
+            Ok(_) => meant::hinted(error, &bare_vacuum(text.trim())),
+            Err(_) => error,
+        }
+    })
 }
 
 /// The units of a vacuum that a number may have meant.

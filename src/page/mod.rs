@@ -69,7 +69,7 @@ pub use profile::profile;
 pub use random_check::random_check;
 pub use range::out_of_range;
 pub use reading_log::reading_log;
-pub use saturation::{SaturationParts, saturation, saturation_cells, saturation_heads};
+pub use saturation::{SaturationParts, saturation};
 pub use shift::shift;
 pub use state::{STATE_COLUMNS, StateColumn, state};
 pub use style::{Detail, Style};

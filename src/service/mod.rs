@@ -11,5 +11,6 @@ pub mod measurement;
 pub mod profile;
 pub mod reading;
 pub mod saturation;
+pub mod sheet;
 pub mod state;
 pub mod vessel;

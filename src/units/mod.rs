@@ -2,6 +2,7 @@
 
 mod atmosphere;
 mod column;
+mod dates;
 mod display;
 mod heads;
 mod number;
@@ -14,12 +15,13 @@ mod temperature;
 
 pub use atmosphere::{Atmosphere, AtmosphereSource};
 pub use column::{Column, Measured, Quantity};
+pub use dates::DateOrder;
 pub use display::{PressureUnit, TemperatureUnit};
 pub use heads::{Heads, Place};
 pub use number::{fixed, short, significant};
 pub use parsing::{
-    BareUnit, Typed, parse_elevation, parse_pressure, parse_pressure_difference, parse_quality,
-    parse_temperature, parse_temperature_difference,
+    BareUnit, Typed, parse_band, parse_elevation, parse_pressure, parse_pressure_difference,
+    parse_quality, parse_temperature, parse_temperature_difference,
 };
 pub use parsing_amounts::{
     InAir, KG_PER_POUND, M3_PER_CUBIC_FOOT, WATT_PER_BTU_PER_HOUR, parse_concentration,

@@ -473,7 +473,7 @@ fn statistics_against_their_formulas() {
 
 #[test]
 fn times_as_people_write_them() {
-    let at = |text| Clock::Written.seconds(text);
+    let at = |text| Clock::Written(zeotrope::units::DateOrder::Unknown).seconds(text);
     let day = 86_400.0;
     let difference = |one, other| at(one).unwrap() - at(other).unwrap();
     assert_eq!(

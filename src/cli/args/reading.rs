@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
-use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
+use crate::cli::args::{BasisArgs, ColumnArgs, OutputArgs, SiteArgs, UnitArgs};
+use crate::service::reading::both_sides::Mode;
 
 /// What a gauge counts from.
 #[derive(Debug, Clone, Default, clap::Args)]
@@ -167,15 +168,53 @@ pub(crate) struct BothArgs {
     /// Temperature read on the liquid line
     #[arg(long, value_name = "TEMPERATURE")]
     pub(crate) liquid_line: Option<String>,
-    /// Air that enters the condenser
+    /// Air that enters the outdoor coil: the condenser, in heating the evaporator
     #[arg(long, value_name = "TEMPERATURE")]
     pub(crate) ambient: Option<String>,
-    /// Air that enters the evaporator
+    /// Air that enters the indoor coil: the evaporator, in heating the condenser
     #[arg(long, value_name = "TEMPERATURE")]
     pub(crate) return_air: Option<String>,
-    /// Air that leaves the evaporator
+    /// Air that leaves the indoor coil
     #[arg(long, value_name = "TEMPERATURE")]
     pub(crate) supply_air: Option<String>,
+}
+
+/// Which way heat is pumped, and what is wanted of both sides.
+#[derive(Debug, Clone, Default, clap::Args)]
+pub(crate) struct WantedArgs {
+    /// What the system does: cooling if not given
+    #[arg(long, value_name = "MODE")]
+    pub(crate) mode: Option<ModeArg>,
+    /// Superheat that it should be, with --band
+    #[arg(long, value_name = "DIFFERENCE", requires = "band")]
+    pub(crate) target: Option<String>,
+    /// How far from the target superheat is still within, for example 3F
+    #[arg(long, value_name = "DIFFERENCE", requires = "target")]
+    pub(crate) band: Option<String>,
+    /// Subcooling that it should be, with --subcooling-band
+    #[arg(long, value_name = "DIFFERENCE", requires = "subcooling_band")]
+    pub(crate) subcooling_target: Option<String>,
+    /// How far from the target subcooling is still within
+    #[arg(long, value_name = "DIFFERENCE", requires = "subcooling_target")]
+    pub(crate) subcooling_band: Option<String>,
+}
+
+/// Which way heat is pumped.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ModeArg {
+    /// The indoor coil evaporates
+    Cooling,
+    /// The indoor coil condenses
+    Heating,
+}
+
+impl From<ModeArg> for Mode {
+    fn from(mode: ModeArg) -> Self {
+        match mode {
+            ModeArg::Cooling => Self::Cooling,
+            ModeArg::Heating => Self::Heating,
+        }
+    }
 }
 
 #[derive(Debug, clap::Args)]
@@ -206,9 +245,13 @@ pub(crate) struct ReadingArgs {
     pub(crate) refrigerant: String,
     #[command(flatten)]
     pub(crate) both: BothArgs,
+    #[command(flatten)]
+    pub(crate) wanted: WantedArgs,
     /// Answer a log, - for standard input; its column headers name what was read and in which unit
     #[arg(long, value_name = "FILE")]
     pub(crate) csv: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) columns: ColumnArgs,
     #[command(flatten)]
     pub(crate) gauge: GaugeArgs,
     #[command(flatten)]

@@ -4,8 +4,20 @@ use std::ffi::OsString;
 
 /// Options that take a name, in which a hyphen stays what it is.
 const TAKE_NAMES: &[&str] = &[
-    "--output", "--data", "--csv", "--column", "--kit", "--chart", "--rise", "--source", "--logo",
-    "--words", "--all", "--recipe",
+    "--output",
+    "--data",
+    "--csv",
+    "--column",
+    "--columns-file",
+    "--answers",
+    "--kit",
+    "--chart",
+    "--rise",
+    "--source",
+    "--logo",
+    "--words",
+    "--all",
+    "--recipe",
 ];
 
 /// Writes the hyphen before a number as a minus sign (U+2212), which every value

@@ -15,6 +15,10 @@ use crate::{Error, Result};
 /// What stands for zero where no accuracy is known, K: the last digit that is shown.
 const SHOWN: f64 = 0.05;
 
+/// How near to saturation a reading without a known accuracy says nothing about the phase, K:
+/// 2 °F, which is this program's own figure.
+pub const NEAR_SATURATION: f64 = 2.0 / 1.8;
+
 /// What is counted from a saturation temperature.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Measure {
@@ -200,7 +204,7 @@ pub struct Reading {
 pub enum Meaning {
     /// One phase, on the side that was asked for.
     OnePhase,
-    /// Zero within the uncertainty.
+    /// Zero within the uncertainty, or within [`NEAR_SATURATION`] where that is not known.
     AtSaturation,
     /// Between bubble and dew.
     TwoPhase,
@@ -285,7 +289,8 @@ impl Reading {
         ((other - self.value).abs() > expanded.unwrap_or(SHOWN)).then_some(other)
     }
 
-    /// What it says, given how far below and above the expanded interval reaches.
+    /// What it says, given how far below and above the expanded interval reaches; without that
+    /// [`NEAR_SATURATION`] stands for it.
     ///
     /// # Example
     /// ```
@@ -301,10 +306,11 @@ impl Reading {
     /// assert_eq!(at(36.0)?.meaning(None), Meaning::TwoPhase);
     /// assert_eq!(at(36.0)?.meaning(Some([4.0, 4.0])), Meaning::AtSaturation);
     /// assert_eq!(at(20.0)?.meaning(None), Meaning::NotPossible);
+    /// assert_eq!(at(40.0)?.meaning(None), Meaning::AtSaturation);
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
     pub fn meaning(&self, expanded: Option<[f64; 2]>) -> Meaning {
-        let [below, above] = expanded.unwrap_or([SHOWN / 2.0; 2]);
+        let [below, above] = expanded.unwrap_or([NEAR_SATURATION; 2]);
         if self.value > below {
             return Meaning::OnePhase;
         }

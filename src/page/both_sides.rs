@@ -191,7 +191,9 @@ fn figures(answer: &BothSides, sides: &[Side<'_>], style: &Style) -> Figures {
         let field = "liquid/gas_cooler_outlet_temperature_K";
         figures.temperature(style, GAS_COOLER_OUTLET, field, outlet);
     }
+    let wet_bulb = (OVER_WET_BULB, "condensing_over_wet_bulb_K");
     for ((label, key), value, found) in [
+        (wet_bulb, machine.condensing_over_wet_bulb(), &None),
         (condenser, machine.condensing_over_air(), &answer.over_air),
         (gas_cooler, machine.gas_cooler_approach(), &None),
         (
@@ -225,7 +227,7 @@ pub(crate) fn cells(
     machine: &Machine,
     found: [Option<&Uncertainty>; 2],
     marks: &[Doubt],
-) -> [(&'static str, Datum); 23] {
+) -> [(&'static str, Datum); 24] {
     let sides = [&machine.suction, &machine.liquid].map(Option::as_ref);
     let [low, high] = found;
     let half = |found: Option<&Uncertainty>| Datum::from(found.map(Uncertainty::expanded_half));
@@ -267,6 +269,10 @@ pub(crate) fn cells(
         (
             "gas_cooler_approach_K",
             machine.gas_cooler_approach().into(),
+        ),
+        (
+            "condensing_over_wet_bulb_K",
+            machine.condensing_over_wet_bulb().into(),
         ),
         ("air_difference_K", machine.air_difference().into()),
         (

@@ -1,5 +1,6 @@
 //! Quantities with their units: what a person types becomes SI here, and nowhere else.
 
+mod amounts;
 mod atmosphere;
 mod column;
 mod dates;
@@ -13,6 +14,7 @@ mod pressure;
 mod system;
 mod temperature;
 
+pub use amounts::{Amount, AmountKind, AmountUnit, amount, parse_length};
 pub use atmosphere::{Atmosphere, AtmosphereSource};
 pub use column::{Column, Measured, Quantity};
 pub use dates::DateOrder;

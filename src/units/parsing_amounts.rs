@@ -165,22 +165,26 @@ pub fn parse_duration(text: &str) -> Result<f64> {
 
 /// Reads a share in percent such as `50%`, as a fraction.
 ///
-/// A bare number is refused: 0.5 could be a half or half a percent.
+/// A bare number is a percentage where it is above 1; up to 1 it is refused: 0.5 could be a half or
+/// half a percent.
 ///
 /// # Errors
-/// [`Error::Value`](crate::Error::Value) where there is no number, no percent sign, or the share
-/// lies outside 0 to 100 %.
+/// [`Error::Value`](crate::Error::Value) where there is no number, no percent sign behind a number
+/// up to 1, or the share lies outside 0 to 100 %.
 ///
 /// # Example
 /// ```
 /// use zeotrope::units::parse_percent;
 /// assert_eq!(parse_percent("relative humidity", "50%")?, 0.5);
+/// assert_eq!(parse_percent("relative humidity", "50")?, 0.5);
+/// assert!(parse_percent("relative humidity", "0.5").is_err());
 /// assert!(parse_percent("relative humidity", "130%").is_err());
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn parse_percent(quantity: &'static str, text: &str) -> Result<f64> {
     let (number, unit) = split(quantity, text, "50%")?;
-    if unit != "%" {
+    let is_percentage = unit == "%" || (unit.is_empty() && number > 1.0);
+    if !is_percentage {
         return Err(wrong(
             quantity,
             text,

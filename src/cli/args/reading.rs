@@ -96,10 +96,10 @@ pub(crate) struct MeasureArgs {
     #[arg(value_name = "REFRIGERANT")]
     pub(crate) refrigerant: String,
     /// Pressure read, for example 118psig or 8.1barg
-    #[arg(long, value_name = "PRESSURE")]
+    #[arg(short, long, value_name = "PRESSURE")]
     pub(crate) pressure: String,
     /// Temperature read on the line, for example 52F
-    #[arg(long, value_name = "TEMPERATURE")]
+    #[arg(short, long, value_name = "TEMPERATURE")]
     pub(crate) line: Option<String>,
     /// In place of --line: the superheat or subcooling wanted, for the line's temperature
     #[arg(long, value_name = "DIFFERENCE")]
@@ -177,6 +177,9 @@ pub(crate) struct BothArgs {
     /// Air that leaves the indoor coil
     #[arg(long, value_name = "TEMPERATURE")]
     pub(crate) supply_air: Option<String>,
+    /// Wet bulb of the air that enters an evaporative condenser
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub(crate) wet_bulb: Option<String>,
 }
 
 /// Which way heat is pumped, and what is wanted of both sides.
@@ -223,7 +226,7 @@ impl From<ModeArg> for Mode {
         .multiple(true)
         .args([
             "suction_pressure", "suction_line", "liquid_pressure", "liquid_line", "ambient",
-            "return_air", "supply_air",
+            "return_air", "supply_air", "wet_bulb",
         ])
         .conflicts_with("csv"),
     after_help = "A log (--csv FILE) has heads such as time, suction_pressure_psig, \

@@ -67,7 +67,7 @@ pub(crate) enum Verb {
     List(ListArgs),
     /// Show what is known about one refrigerant, with sources
     Show(ShowArgs),
-    /// Convert pressures and temperatures at a site
+    /// Convert pressures and temperatures at a site, and other amounts
     Convert(ConvertArgs),
     /// Bubble and dew point at a temperature or a pressure
     Saturation(SaturationArgs),

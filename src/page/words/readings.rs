@@ -103,6 +103,7 @@ phrases! {
     CONDENSING_OVER_RETURN = "indoor coil (condenser), (bubble + dew)/2 minus return air";
     AMBIENT_OVER_EVAPORATING = "ambient minus outdoor coil (evaporator), (bubble + dew)/2";
     AIR_WARMED = "supply air minus return air";
+    OVER_WET_BULB = "condenser (bubble + dew)/2 minus entering wet bulb";
     GAS_COOLER_OUTLET = "gas cooler outlet";
     GAS_COOLER_APPROACH = "gas cooler outlet minus ambient";
     GAS_COOLER_APPROACH_HEATING = "gas cooler (indoor coil) outlet minus return air";

@@ -30,10 +30,10 @@ pub(crate) struct SaturationArgs {
     #[arg(value_name = "REFRIGERANT", required_unless_present = "csv")]
     pub(crate) refrigerants: Vec<String>,
     /// Temperature, for example 5C or 41F
-    #[arg(long, value_name = "TEMPERATURE")]
+    #[arg(short, long, value_name = "TEMPERATURE")]
     pub(crate) temperature: Option<String>,
     /// Pressure, for example 70psig, 5.8barg or 681kPaa
-    #[arg(long, value_name = "PRESSURE")]
+    #[arg(short, long, value_name = "PRESSURE")]
     pub(crate) pressure: Option<String>,
     #[command(flatten)]
     pub(crate) rows: RowArgs,

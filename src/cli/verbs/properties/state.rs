@@ -34,10 +34,10 @@ pub(crate) struct StateArgs {
     #[arg(value_name = "REFRIGERANT", required_unless_present = "csv")]
     pub(crate) refrigerant: Option<String>,
     /// Temperature, for example 25C
-    #[arg(long, value_name = "TEMPERATURE")]
+    #[arg(short, long, value_name = "TEMPERATURE")]
     pub(crate) temperature: Option<String>,
     /// Pressure, for example 300kPa (absolute) or 70psig
-    #[arg(long, value_name = "PRESSURE")]
+    #[arg(short, long, value_name = "PRESSURE")]
     pub(crate) pressure: Option<String>,
     /// Density, for example 1200kg/m3 or 12.5mol/L
     #[arg(long, value_name = "DENSITY")]

@@ -27,6 +27,7 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
         temperature("--ambient", &both.ambient)?,
         temperature("--return-air", &both.return_air)?,
         temperature("--supply-air", &both.supply_air)?,
+        temperature("--wet-bulb", &both.wet_bulb)?,
     ];
     let pressure = |name: &str, text: &Option<String>, instrument: &Instrument| {
         option(name, text.as_deref(), |text| {
@@ -82,6 +83,7 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
             ambient: airs[0].map(|air| air.value),
             returning: airs[1].map(|air| air.value),
             supplied: airs[2].map(|air| air.value),
+            wet_bulb: airs[3].map(|air| air.value),
         },
         mode: args.wanted.mode.map(Mode::from),
         air_limit,

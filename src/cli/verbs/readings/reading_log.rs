@@ -38,7 +38,7 @@ struct Columns {
     suction_line: Option<Place>,
     liquid: Option<Pressures>,
     liquid_line: Option<Place>,
-    air: [Option<Place>; 3],
+    air: [Option<Place>; 4],
     clock: Option<(usize, Clock)>,
 }
 
@@ -135,6 +135,7 @@ fn columns(file: &Rows, kit: &Kit, site: &Atmosphere) -> Result<Columns, Failure
                 .meaning(&["return_air_temperature", "return_temperature"])?,
             file.heads
                 .meaning(&["supply_air_temperature", "supply_temperature"])?,
+            file.heads.meaning(&["wet_bulb_temperature"])?,
         ],
         clock: file.clock(),
     };
@@ -200,7 +201,8 @@ impl Setting<'_> {
             temperature(&columns.suction_line),
             temperature(&columns.liquid_line),
         ];
-        let [ambient, returning, supplied] = [0, 1, 2].map(|at| temperature(&columns.air[at]));
+        let [ambient, returning, supplied, wet_bulb] =
+            [0, 1, 2, 3].map(|at| temperature(&columns.air[at]));
         let mut side = |measure, pressures: &Option<Pressures>, line| {
             let pressures = pressures.as_ref()?;
             match self.side(measure, pressures, line, row) {
@@ -228,6 +230,7 @@ impl Setting<'_> {
             ambient,
             returning,
             supplied,
+            wet_bulb,
         };
         let answer = Row {
             time,

@@ -71,6 +71,8 @@ pub struct AirRead {
     pub returning: Option<Temperature>,
     /// Leaving the indoor coil.
     pub supplied: Option<Temperature>,
+    /// Wet bulb of the air that enters an evaporative condenser.
+    pub wet_bulb: Option<Temperature>,
 }
 
 /// A side with its saturation temperatures.
@@ -264,6 +266,11 @@ impl Machine {
     /// (bubble + dew)/2 of the condenser above the air that enters it, K.
     pub fn condensing_over_air(&self) -> Option<f64> {
         Some((self.liquid.as_ref()?.mean()? - self.condenser_air()?).in_kelvin())
+    }
+
+    /// (bubble + dew)/2 of an evaporative condenser above the wet bulb that enters it, K.
+    pub fn condensing_over_wet_bulb(&self) -> Option<f64> {
+        Some((self.liquid.as_ref()?.mean()? - self.air.wet_bulb?).in_kelvin())
     }
 
     /// The outlet of a gas cooler, where there is one.

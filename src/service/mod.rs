@@ -3,6 +3,7 @@
 pub mod air;
 pub mod conversion;
 pub mod date;
+pub mod defaults;
 pub mod deviation;
 pub mod facts;
 pub mod hazard;

@@ -228,7 +228,7 @@ impl From<ModeArg> for Mode {
             "suction_pressure", "suction_line", "liquid_pressure", "liquid_line", "ambient",
             "return_air", "supply_air", "wet_bulb",
         ])
-        .conflicts_with("csv"),
+        .conflicts_with_all(["csv", "follow"]),
     after_help = "A log (--csv FILE) has heads such as time, suction_pressure_psig, \
                   suction_line_temperature_F, liquid_pressure_psig, liquid_line_temperature_F, \
                   ambient_temperature_F, return_air_temperature_F and supply_air_temperature_F. \
@@ -253,6 +253,9 @@ pub(crate) struct ReadingArgs {
     /// Answer a log, - for standard input; its column headers name what was read and in which unit
     #[arg(long, value_name = "FILE")]
     pub(crate) csv: Option<PathBuf>,
+    /// Answer a log that is still being written, a line for each row, until Ctrl-C; then its summary
+    #[arg(long, value_name = "FILE", conflicts_with = "csv")]
+    pub(crate) follow: Option<PathBuf>,
     #[command(flatten)]
     pub(crate) columns: ColumnArgs,
     #[command(flatten)]

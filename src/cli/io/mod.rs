@@ -1,7 +1,9 @@
 //! Files, rows of files, and how far a run has come.
 
+pub(crate) mod config;
 pub(crate) mod csv_in;
 pub(crate) mod deliver;
+pub(crate) mod follow;
 pub(crate) mod progress;
 pub(crate) mod rows;
 pub(crate) mod subjects;

@@ -15,6 +15,7 @@ use crate::cli::args::meant;
 use crate::cli::args::{ColumnArgs, DecimalArg, OrderArg, OutputArgs, RowArgs};
 use crate::cli::errors::{Failure, shown};
 use crate::cli::io::deliver;
+use crate::cli::io::follow::Followed;
 use crate::cli::io::progress::Progress;
 use crate::output::Format;
 use crate::refrigerant::each;
@@ -73,7 +74,23 @@ impl Rows {
     ///
     /// `bare` says what a header with `kPa` or `MPa` means.
     pub(crate) fn open(path: &Path, args: &ColumnArgs, bare: BareUnit) -> Result<Self, Failure> {
-        let (source, name, size) = source(path)?;
+        Self::of_source(source(path)?, args, bare)
+    }
+
+    /// As [`Rows::open`], for a file that is read on as it is written, until the run is ended.
+    pub(crate) fn follow(path: &Path, args: &ColumnArgs, bare: BareUnit) -> Result<Self, Failure> {
+        let name = path.display().to_string();
+        let file = File::open(path).map_err(|problem| unreadable(&name, &problem))?;
+        let mut rows = Self::of_source((Box::new(Followed::new(file)?), name, None), args, bare)?;
+        rows.reader.whole_lines_only();
+        Ok(rows)
+    }
+
+    fn of_source(
+        (source, name, size): Opened,
+        args: &ColumnArgs,
+        bare: BareUnit,
+    ) -> Result<Self, Failure> {
         let mut reader = Reader::new(source, b',');
         let failed = |problem: io::Error| unreadable(&name, &problem);
         let line = reader.peek().map_err(failed)?.unwrap_or_default();

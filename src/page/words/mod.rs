@@ -27,6 +27,7 @@ phrases! {
     AIR_SEA_LEVEL = "{kilopascal} kPa ({psia} psia), sea level assumed";
     AIR_ELEVATION = "{kilopascal} kPa ({psia} psia), standard atmosphere at {metres} m ({feet} ft)";
     AIR_STATION = "{kilopascal} kPa ({psia} psia), as given for the site";
+    DEFAULTS_USED = "Own defaults from {told}.";
     INHG_VACUUM = "{figure} inHg vacuum";
 }
 

@@ -144,6 +144,7 @@ pub struct Reader<Source> {
     slips: Slips,
     /// The line that is being split.
     scratch: Vec<u8>,
+    whole_lines: bool,
 }
 
 impl<Source: Read> Reader<Source> {
@@ -163,7 +164,13 @@ impl<Source: Read> Reader<Source> {
             width: None,
             slips: Slips::default(),
             scratch: Vec::new(),
+            whole_lines: false,
         }
+    }
+
+    /// Leaves out a last line without its end: one that is still being written.
+    pub fn whole_lines_only(&mut self) {
+        self.whole_lines = true;
     }
 
     /// The separator from here on.
@@ -174,11 +181,6 @@ impl<Source: Read> Reader<Source> {
     /// The separator.
     pub const fn separator(&self) -> u8 {
         self.separator
-    }
-
-    /// The source.
-    pub fn source(&mut self) -> &mut Source {
-        &mut self.source
     }
 
     /// Quotation marks that were taken for characters so far.
@@ -328,7 +330,7 @@ impl<Source: Read> Reader<Source> {
                 };
                 if self.end == 0 {
                     self.is_at_end = true;
-                    return Ok(has_any);
+                    return Ok(has_any && !self.whole_lines);
                 }
             }
             if std::mem::take(&mut self.skip_feed) && self.buffer[self.start] == b'\n' {

@@ -68,8 +68,13 @@ pub(crate) fn answer(
     let (kit, _) = instruments::kit_of_sides(&args.gauge, &args.accuracy, &args.sides)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
-    let path = args.csv.as_deref().unwrap_or(Path::new("-"));
-    let file = Rows::open(path, &args.columns, BareUnit::Refused)?;
+    let file = match (&args.follow, &args.csv) {
+        (Some(path), _) => Rows::follow(path, &args.columns, BareUnit::Refused)?,
+        (None, path) => {
+            let path = path.as_deref().unwrap_or(Path::new("-"));
+            Rows::open(path, &args.columns, BareUnit::Refused)?
+        }
+    };
     let columns = columns(&file, &kit, &site)?;
     let units = units(args, &columns)?;
     let clock = columns.clock.map(|(_, clock)| clock);
@@ -93,7 +98,13 @@ pub(crate) fn answer(
         for warning in warnings {
             let _ = writeln!(err, "warning: {} ({})", warning, warning.code());
         }
-        return file.answer(&answers, &args.output, (out, err), one, seen);
+        let written = file.answer(&answers, &args.output, (out, err), one, seen);
+        if args.follow.is_some() {
+            let style = args.output.style(units, site);
+            let summary = page::reading_log(&log, &refrigerant, Vec::new(), &style);
+            let _ = err.write_all(&summary.write(Format::Text)?);
+        }
+        return written;
     }
     let nowhere = OutputArgs::default();
     file.answer(&answers, &nowhere, (&mut std::io::sink(), err), one, seen)?;

@@ -6,7 +6,7 @@ use super::{Document, Figures, Style, cautions, parts};
 use crate::Warning;
 use crate::service::hazard::hazards::Work;
 use crate::service::vessel::evacuation::{Evacuation, SOURCE, TRIPLE_POINT, Water};
-use crate::service::vessel::rise::{Held, Rise, Shape};
+use crate::service::vessel::rise::{Held, Resolution, Rise, Shape};
 use crate::units::{Pressure, PressureUnit, Temperature, significant};
 
 /// The page of an evacuation.
@@ -121,18 +121,19 @@ fn of_rise(list: &mut Figures, rise: &Rise, style: &Style) {
         rise.total(),
     );
     list.cell("rise_rate_Pa_s", rise.rate());
-    let step = micron_of(rise.resolution.in_pascal());
-    let phrase = match rise.is_resolution_given {
-        true => RISE_RESOLUTION_GIVEN,
-        false => RISE_RESOLUTION_SEEN,
-    };
-    let text = style.say(phrase, &[("step", &step)]);
-    list.add(
-        style.word(RISE_RESOLUTION),
-        text,
-        "resolution_Pa",
-        rise.resolution,
-    );
+    match rise.resolution {
+        Some(resolution) => {
+            let phrase = match resolution {
+                Resolution::Given(_) => RISE_RESOLUTION_GIVEN,
+                Resolution::Written(_) => RISE_RESOLUTION_WRITTEN,
+            };
+            let step = micron_of(resolution.step().in_pascal());
+            let text = style.say(phrase, &[("step", &step)]);
+            let label = style.word(RISE_RESOLUTION);
+            list.add(label, text, "resolution_Pa", resolution.step());
+        }
+        None => list.cell("resolution_Pa", None::<f64>),
+    }
     of_hold(list, rise, style);
     for (label, field, slope) in [
         (RISE_FIRST_SLOPE, "first_slope_Pa_s", rise.slopes.0),

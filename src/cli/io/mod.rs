@@ -6,4 +6,3 @@ pub(crate) mod deliver;
 pub(crate) mod follow;
 pub(crate) mod progress;
 pub(crate) mod rows;
-pub(crate) mod subjects;

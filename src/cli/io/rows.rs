@@ -10,7 +10,6 @@ use std::io::{self, Read, Write};
 use std::path::Path;
 
 use crate::Error;
-use crate::Warning;
 use crate::cli::args::meant;
 use crate::cli::args::{ColumnArgs, DecimalArg, OrderArg, OutputArgs, RowArgs};
 use crate::cli::errors::{Failure, shown};
@@ -20,7 +19,9 @@ use crate::cli::io::progress::Progress;
 use crate::output::Format;
 use crate::refrigerant::each;
 use crate::service::reading::log::Clock;
-use crate::service::sheet::{Answers, Decimal, Dialect, Reader, Record, Slips, Value};
+use crate::service::sheet::{
+    Answers, Decimal, Dialect, Job, LineFormat, Reader, Record, Reply, Subjects, Tally,
+};
 use crate::units::{Atmosphere, BareUnit, DateOrder, Heads, UnitSet};
 
 /// Rows in memory at a time.
@@ -42,31 +43,6 @@ pub(crate) struct Rows {
     pub(crate) dialect: Dialect,
     /// What the columns say.
     pub(crate) heads: Heads,
-}
-
-/// What a row is answered with.
-#[derive(Debug, Default)]
-pub(crate) struct Reply {
-    /// A value for each key of the answer; none where there is no answer at all.
-    pub(crate) values: Vec<Value>,
-    /// Why there is no answer, or which part of it is missing; empty otherwise.
-    pub(crate) error: String,
-    /// What to know about the answer.
-    pub(crate) warnings: Vec<Warning>,
-}
-
-impl Reply {
-    /// No answer, with the reason.
-    pub(crate) fn none(&mut self, error: impl Into<String>) {
-        self.values.clear();
-        self.error = error.into();
-    }
-
-    fn clear(&mut self) {
-        self.values.clear();
-        self.error.clear();
-        self.warnings.clear();
-    }
 }
 
 impl Rows {
@@ -126,10 +102,14 @@ impl Rows {
             },
             heads,
         };
-        let mut first: Vec<Record> = (0..PIECE).map(|_| Record::default()).collect();
-        let count = rows.fill(first.iter_mut())?;
-        first.truncate(count);
-        rows.first = first;
+        // A logger's first row is waited for only where it has to say how the file is written.
+        let is_written = matches!(rows.clock(), Some((_, Clock::Written(_))));
+        if rows.size.is_some() || separator != b',' || is_written || rows.reader.has_line() {
+            let mut first: Vec<Record> = (0..PIECE).map(|_| Record::default()).collect();
+            let count = rows.fill(first.iter_mut())?;
+            first.truncate(count);
+            rows.first = first;
+        }
         rows.dialect.decimal = rows.decimal(args);
         rows.dialect.dates = rows.dates(args)?;
         Ok(rows)
@@ -247,6 +227,9 @@ impl Rows {
             let first = std::mem::take(&mut self.first);
             let mut count = first.len();
             let mut piece: Vec<Job<T>> = first.into_iter().map(Job::of).collect();
+            if count == 0 {
+                count = self.refill(&mut piece)?;
+            }
             while count > 0 {
                 let jobs = &mut piece[..count];
                 each(jobs, |job| job.answer(&format, answers, &one));
@@ -265,15 +248,20 @@ impl Rows {
                     }
                     None => format!("{} rows", tally.rows),
                 });
-                piece.resize_with(PIECE, || Job::of(Record::default()));
-                count = self.fill(piece.iter_mut().map(|job| &mut job.row))?;
+                count = self.refill(&mut piece)?;
             }
             Ok(())
         });
         progress.end(err);
         written?;
         tally.slips = self.reader.slips();
-        tally.tell(&self.name, err)
+        tell(&tally, &self.name, err)
+    }
+
+    /// Reads the next rows into a piece; returns how many there were.
+    fn refill<T>(&mut self, piece: &mut Vec<Job<T>>) -> Result<usize, Failure> {
+        piece.resize_with(PIECE, || Job::of(Record::default()));
+        self.fill(piece.iter_mut().map(|job| &mut job.row))
     }
 
     /// Reads the next rows; returns how many there were.
@@ -361,6 +349,34 @@ fn columns(args: &ColumnArgs) -> Result<Vec<String>, Failure> {
     Ok(columns)
 }
 
+/// The refrigerant that was named, or those of the column `refrigerant`.
+pub(crate) fn subjects<T, Make: Fn(&str) -> Result<T, Failure>>(
+    heads: &Heads,
+    named: &[String],
+    make: Make,
+) -> Result<Subjects<T, impl Fn(&str) -> Result<T, String> + use<T, Make>>, Failure> {
+    let called = |head: &str| head.trim().eq_ignore_ascii_case("refrigerant");
+    let column = heads.find(called).map(|(at, _)| at);
+    let only = match (named, column) {
+        ([text], _) => Some(make(text)?),
+        ([], Some(_)) => None,
+        ([], None) => {
+            return Err(Failure::usage(
+                "no refrigerant was named, and no column 'refrigerant' names one",
+                "name it before --csv, or say --column refrigerant=HEADER",
+            ));
+        }
+        _ => {
+            return Err(Failure::usage(
+                "rows of a file are answered for one refrigerant, or for that of a column",
+                "name one, or none and a column 'refrigerant'",
+            ));
+        }
+    };
+    let told = move |text: &str| make(text).map_err(|failure| failure.message().to_owned());
+    Ok(Subjects::new(column, only, told))
+}
+
 /// The headers that were named without a meaning, to choose among columns.
 pub(crate) fn chosen(args: &ColumnArgs) -> Vec<String> {
     let bare = args.column.iter().filter(|text| !text.contains('='));
@@ -369,182 +385,78 @@ pub(crate) fn chosen(args: &ColumnArgs) -> Vec<String> {
         .collect()
 }
 
-/// How lines are written.
-struct LineFormat {
-    width: usize,
-    separator: u8,
-    has_commas: bool,
-}
-
-/// A row and its answer.
-struct Job<T> {
-    row: Record,
-    value: Option<T>,
-    reply: Reply,
-    text: Vec<u8>,
-}
-
-impl<T> Job<T> {
-    fn of(row: Record) -> Self {
-        Self {
-            row,
-            value: None,
-            reply: Reply::default(),
-            text: Vec::new(),
-        }
-    }
-
-    /// Answers the row and writes it with its answer.
-    fn answer(
-        &mut self,
-        format: &LineFormat,
-        answers: &Answers,
-        one: impl Fn(&Record, &mut Reply) -> Option<T>,
-    ) {
-        let width = format.width;
-        self.reply.clear();
-        let mut extra = self.row.iter().skip(width);
-        self.value = match extra.all(|cell| cell.trim_ascii().is_empty()) {
-            true => one(&self.row, &mut self.reply),
-            false => {
-                let extra = self.row.iter().skip(width).map(String::from_utf8_lossy);
-                self.reply.none(format!(
-                    "the row has {} cells, the header {width}; ignored: {}",
-                    self.row.len(),
-                    extra.collect::<Vec<_>>().join(",")
-                ));
-                None
-            }
+/// Says on standard error what the sheet has no room for.
+fn tell(tally: &Tally, name: &str, err: &mut dyn Write) -> Result<(), Failure> {
+    // With standard error closed there is no one left to tell.
+    if tally.slips.count > 0 {
+        let rows = if tally.slips.count == 1 {
+            "row"
+        } else {
+            "rows"
         };
-        self.text.clear();
-        let separator = format.separator;
-        self.row.write(width, separator, &mut self.text);
-        answers.write(
-            &self.reply.values,
-            separator,
-            format.has_commas,
-            &mut self.text,
+        let _ = writeln!(
+            err,
+            "warning: {name}, line {}: a quotation mark is not closed, or text follows it; it \
+             was read as a character ({} {rows}) (quotation_mark)",
+            tally.slips.first_line, tally.slips.count
         );
-        self.text.push(separator);
-        let mut cell = |text: &str| {
-            crate::service::sheet::write_cell(text.as_bytes(), separator, &mut self.text)
+    }
+    for (warning, rows, first) in &tally.warnings {
+        let which = match *rows {
+            rows if rows == tally.rows => String::new(),
+            1 => format!(", row {first}"),
+            rows => format!(", {rows} rows, the first {first}"),
         };
-        cell(&self.reply.error);
-        self.text.push(separator);
-        for (at, warning) in self.reply.warnings.iter().enumerate() {
-            if at > 0 {
-                self.text.extend_from_slice(b" ");
-            }
-            self.text.extend_from_slice(warning.code().as_bytes());
-        }
-        self.text.push(b'\n');
+        let _ = writeln!(
+            err,
+            "warning: {} ({}{which})",
+            shown(&warning.to_string()),
+            warning.code()
+        );
     }
-}
-
-/// What is counted over all rows.
-#[derive(Default)]
-struct Tally {
-    rows: u64,
-    answered: u64,
-    with_error: u64,
-    /// Row, counted from 1 below the head, and its error.
-    first_error: Option<(u64, String)>,
-    /// The first of its code, the number of rows that have it, the first of them.
-    warnings: Vec<(Warning, u64, u64)>,
-    slips: Slips,
-}
-
-impl Tally {
-    fn count(&mut self, reply: &Reply) {
-        self.rows += 1;
-        let row = self.rows;
-        self.answered += u64::from(!reply.values.is_empty());
-        if !reply.error.is_empty() {
-            self.with_error += 1;
-            self.first_error
-                .get_or_insert_with(|| (row, reply.error.clone()));
-        }
-        for warning in &reply.warnings {
-            match self
-                .warnings
-                .iter_mut()
-                .find(|(known, ..)| known.code() == warning.code())
-            {
-                Some((_, rows, _)) => *rows += 1,
-                None => self.warnings.push((warning.clone(), 1, row)),
-            }
-        }
-    }
-
-    /// Says on standard error what the sheet has no room for.
-    fn tell(self, name: &str, err: &mut dyn Write) -> Result<(), Failure> {
-        // With standard error closed there is no one left to tell.
-        if self.slips.count > 0 {
-            let rows = if self.slips.count == 1 { "row" } else { "rows" };
-            let _ = writeln!(
-                err,
-                "warning: {name}, line {}: a quotation mark is not closed, or text follows it; it \
-                 was read as a character ({} {rows}) (quotation_mark)",
-                self.slips.first_line, self.slips.count
-            );
-        }
-        for (warning, rows, first) in &self.warnings {
-            let which = match *rows {
-                rows if rows == self.rows => String::new(),
-                1 => format!(", row {first}"),
-                rows => format!(", {rows} rows, the first {first}"),
+    match &tally.first_error {
+        None if tally.rows == 0 => Err(Failure::no_answer(
+            format!("{name} has column headers and no rows"),
+            "rows belong below the line that names the columns",
+        )),
+        Some((row, text)) if tally.answered == 0 => Err(Failure::no_answer(
+            format!(
+                "none of {} rows has an answer; row {row}: {text}",
+                tally.rows
+            ),
+            "the column 'error' says why of each row",
+        )),
+        Some((row, text)) => {
+            let without = tally.rows - tally.answered;
+            let partial = tally.with_error - without;
+            let lack = |count: u64| if count == 1 { "lacks" } else { "lack" };
+            let parts = match (without, partial) {
+                (_, 0) => format!(
+                    "{without} of {} rows {} an answer",
+                    tally.rows,
+                    lack(without)
+                ),
+                (0, _) => {
+                    format!(
+                        "{partial} of {} rows {} a part of it",
+                        tally.rows,
+                        lack(partial)
+                    )
+                }
+                _ => format!(
+                    "{without} of {} rows {} an answer, {partial} a part of it",
+                    tally.rows,
+                    lack(without)
+                ),
             };
             let _ = writeln!(
                 err,
-                "warning: {} ({}{which})",
-                shown(&warning.to_string()),
-                warning.code()
+                "warning: {parts}, see column 'error'; row {row}: {} (unanswered)",
+                shown(text)
             );
+            Ok(())
         }
-        match self.first_error {
-            None if self.rows == 0 => Err(Failure::no_answer(
-                format!("{name} has column headers and no rows"),
-                "rows belong below the line that names the columns",
-            )),
-            Some((row, text)) if self.answered == 0 => Err(Failure::no_answer(
-                format!(
-                    "none of {} rows has an answer; row {row}: {text}",
-                    self.rows
-                ),
-                "the column 'error' says why of each row",
-            )),
-            Some((row, text)) => {
-                let without = self.rows - self.answered;
-                let partial = self.with_error - without;
-                let lack = |count: u64| if count == 1 { "lacks" } else { "lack" };
-                let parts = match (without, partial) {
-                    (_, 0) => format!(
-                        "{without} of {} rows {} an answer",
-                        self.rows,
-                        lack(without)
-                    ),
-                    (0, _) => {
-                        format!(
-                            "{partial} of {} rows {} a part of it",
-                            self.rows,
-                            lack(partial)
-                        )
-                    }
-                    _ => format!(
-                        "{without} of {} rows {} an answer, {partial} a part of it",
-                        self.rows,
-                        lack(without)
-                    ),
-                };
-                let _ = writeln!(
-                    err,
-                    "warning: {parts}, see column 'error'; row {row}: {} (unanswered)",
-                    shown(&text)
-                );
-                Ok(())
-            }
-            None => Ok(()),
-        }
+        None => Ok(()),
     }
 }
 

@@ -29,6 +29,8 @@ use instruments::lookup::LookupArgs;
 use processes::cycle::CycleArgs;
 use processes::draw::DrawArgs;
 use processes::leak::LeakArgs;
+use processes::pipe::PipeArgs;
+use processes::riser::RiserArgs;
 use program::completions::CompletionsArgs;
 use program::setup::SetupArgs;
 use program::validate::ValidateArgs;
@@ -119,6 +121,10 @@ pub(crate) enum Verb {
     Draw(Box<DrawArgs>),
     /// A vapor-compression cycle; several refrigerants side by side
     Cycle(Box<CycleArgs>),
+    /// Velocity and flow in a pipe, for a capacity
+    Pipe(PipeArgs),
+    /// Static head of a liquid column, and what is left of the subcooling at its top
+    Riser(RiserArgs),
     /// LFL, RCL and GWP in other units, with their sources
     Exposure(ExposureArgs),
     /// A table and its code for an instrument, its error checked over every input
@@ -198,6 +204,8 @@ pub(crate) fn document(verb: &Verb) -> Option<(Result<Document, Failure>, &Outpu
         Verb::Leak(args) => (processes::leak::answer(args), &args.loss.output),
         Verb::Draw(args) => (processes::draw::answer(args), &args.loss.output),
         Verb::Cycle(args) => (processes::cycle::answer(args), &args.output),
+        Verb::Pipe(args) => (processes::pipe::answer(args), &args.output),
+        Verb::Riser(args) => (processes::riser::answer(args), &args.output),
         Verb::Exposure(args) => (hazards::exposure::answer(args), &args.output),
         _ => return None,
     })

@@ -10,6 +10,7 @@ pub(crate) mod charts;
 pub(crate) mod cycle;
 pub(crate) mod hazards;
 pub(crate) mod lookup;
+pub(crate) mod pipes;
 pub(crate) mod properties;
 pub(crate) mod readings;
 pub(crate) mod refrigerants;
@@ -46,6 +47,7 @@ pub fn all() -> Vec<Phrase> {
         cycle::ALL,
         hazards::ALL,
         lookup::ALL,
+        pipes::ALL,
         properties::ALL,
         readings::ALL,
         refrigerants::ALL,

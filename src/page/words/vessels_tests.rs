@@ -52,7 +52,7 @@ phrases! {
     RISE_AND_RATE = "{rise} micron, {rate} micron per h";
     RISE_RESOLUTION = "gauge resolution";
     RISE_RESOLUTION_GIVEN = "{step} micron, as given";
-    RISE_RESOLUTION_SEEN = "{step} micron, the smallest step between two readings";
+    RISE_RESOLUTION_WRITTEN = "{step} micron, the last digit of the readings as written";
     HOLD = "limit";
     HOLD_BELOW = "held: no reading above {limit} in {hold} min";
     HOLD_PASSED = "not held: above {limit} after {at} min of {hold} min";

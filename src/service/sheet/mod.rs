@@ -3,11 +3,16 @@
 
 mod answers;
 mod dialect;
+mod job;
 mod record;
 mod saturation;
+mod subjects;
+mod tally;
 
 pub use answers::{Answers, Value};
 pub use dialect::{Decimal, Dialect};
-pub(crate) use record::write_cell;
+pub use job::{Job, LineFormat, Reply};
 pub use record::{Reader, Record, Slips};
 pub use saturation::{SaturationRows, saturation_keys, saturation_values};
+pub use subjects::{Made, Subjects};
+pub use tally::Tally;

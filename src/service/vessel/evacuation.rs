@@ -4,7 +4,7 @@ use serde::{Serialize, Serializer};
 
 use crate::error::RangeUnit;
 use crate::numeric::bracketed_root;
-use crate::service::vessel::rise::{Hold, Rise, Rising, rise};
+use crate::service::vessel::rise::{Hold, Resolution, Rise, Rising, rise};
 use crate::units::{Atmosphere, Pressure, Temperature};
 use crate::{Error, Refrigerant, Result};
 
@@ -149,7 +149,7 @@ pub struct Question {
     /// Readings of a rise test: time in s, pressure.
     pub rise: Option<Vec<(f64, Pressure)>>,
     /// What the gauge of the rise test resolves, where it was said.
-    pub resolution: Option<Pressure>,
+    pub resolution: Option<Resolution>,
     /// The limit below which the rise test is to stay, and for how long in s.
     pub hold: Option<Hold>,
     /// The local atmosphere.

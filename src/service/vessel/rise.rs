@@ -48,6 +48,24 @@ pub struct Hold {
     pub time: f64,
 }
 
+/// What a gauge resolves.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Resolution {
+    /// As given.
+    Given(Pressure),
+    /// The last digit of its readings as they are written.
+    Written(Pressure),
+}
+
+impl Resolution {
+    /// The smallest step that it shows.
+    pub const fn step(self) -> Pressure {
+        match self {
+            Self::Given(step) | Self::Written(step) => step,
+        }
+    }
+}
+
 /// Whether a rise stayed below its limit.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
@@ -79,10 +97,8 @@ pub struct Rise {
     pub ends: (Pressure, Pressure),
     /// Time from the first to the last reading, s.
     pub duration: f64,
-    /// What the gauge resolves: as given, else the smallest step between two readings.
-    pub resolution: Pressure,
-    /// Whether that was given.
-    pub is_resolution_given: bool,
+    /// What the gauge resolves, where that is known.
+    pub resolution: Option<Resolution>,
     /// The limit and how it was held, where one was asked for.
     pub hold: Option<(Hold, Held)>,
     /// Rise over the first and over the last third of the time, Pa/s.
@@ -124,8 +140,7 @@ const PART: f64 = 0.1;
 /// water's saturation is called near it. A rise below a tenth of the first reading, or below 30
 /// steps of the gauge, is too little to have a shape. These bounds are this program's own.
 ///
-/// `resolution` is the gauge's step; without it the smallest step between two readings stands for
-/// it. `hold` asks whether the rise stayed below a limit.
+/// `resolution` is the gauge's step, where it is known. `hold` asks whether the rise stayed below a limit.
 ///
 /// # Errors
 /// [`Error::NoAnswer`] with fewer than 6 readings, fewer than 2 in the first or last third, times
@@ -146,7 +161,7 @@ const PART: f64 = 0.1;
 pub fn rise(
     readings: &[(f64, Pressure)],
     water: Option<Pressure>,
-    resolution: Option<Pressure>,
+    resolution: Option<Resolution>,
     hold: Option<Hold>,
 ) -> Result<Rise> {
     check(readings)?;
@@ -176,8 +191,8 @@ pub fn rise(
     let share_of_water = water.map(|water| last.1.in_pascal() / water.in_pascal());
     let near_water = share_of_water.is_some_and(|share| (0.7..=1.1).contains(&share));
     let total = last.1.in_pascal() - first.1.in_pascal();
-    let step = resolution.unwrap_or_else(|| smallest_step(readings));
-    let too_little = total < PART * first.1.in_pascal() || total < STEPS * step.in_pascal();
+    let step = resolution.map_or(0.0, |resolution| resolution.step().in_pascal());
+    let too_little = total < PART * first.1.in_pascal() || total < STEPS * step;
     let shape = if total > 0.0 && too_little {
         Shape::TooLittle
     } else if last.1 <= first.1 || slopes.0 <= 0.0 {
@@ -197,8 +212,7 @@ pub fn rise(
     Ok(Rise {
         ends: (first.1, last.1),
         duration,
-        resolution: step,
-        is_resolution_given: resolution.is_some(),
+        resolution,
         hold: hold.map(|hold| (hold, held(readings, hold))),
         slopes,
         share_of_water,
@@ -239,17 +253,6 @@ fn wrong(reason: &str, hint: &str) -> Error {
     }
 }
 
-/// The smallest step between two readings that differ; nothing where none do.
-fn smallest_step(readings: &[(f64, Pressure)]) -> Pressure {
-    let steps = readings
-        .windows(2)
-        .map(|pair| (pair[1].1.in_pascal() - pair[0].1.in_pascal()).abs());
-    let smallest = steps
-        .filter(|step| *step > 0.0)
-        .fold(f64::INFINITY, f64::min);
-    Pressure::pascal(if smallest.is_finite() { smallest } else { 0.0 })
-}
-
 fn held(readings: &[(f64, Pressure)], hold: Hold) -> Held {
     let begun = readings.first().map_or(0.0, |first| first.0);
     let mut inside = readings
@@ -273,7 +276,7 @@ pub(super) struct Rising {
     duration_s: f64,
     rise_Pa: f64,
     rise_rate_Pa_s: f64,
-    resolution_Pa: Pressure,
+    resolution_Pa: Option<Pressure>,
     first_slope_Pa_s: f64,
     last_slope_Pa_s: f64,
     last_over_saturation: Option<f64>,
@@ -292,7 +295,7 @@ impl From<&Rise> for Rising {
             duration_s: rise.duration,
             rise_Pa: rise.total(),
             rise_rate_Pa_s: rise.rate(),
-            resolution_Pa: rise.resolution,
+            resolution_Pa: rise.resolution.map(Resolution::step),
             first_slope_Pa_s: rise.slopes.0,
             last_slope_Pa_s: rise.slopes.1,
             last_over_saturation: rise.share_of_water,

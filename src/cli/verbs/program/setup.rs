@@ -9,7 +9,7 @@ use crate::service::defaults::Defaults;
 
 #[derive(Debug, clap::Args)]
 #[command(
-    after_help = "Examples:\n  zeotrope setup --elevation 5280ft --units ip\n  \
+    after_help = "Examples:\n  zeotrope setup --elevation 5280ft --units ip --output zeotrope.yaml\n  \
                   zeotrope setup --station-pressure 833mbar --units si --output van3.yaml\n\n\
                   Without any of the values it asks for each; an empty line leaves it out. The file \
                   is read from the current folder, else from the configuration folder of the system, \

@@ -7,13 +7,12 @@ use crate::Warning;
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, RowArgs, SiteArgs, TeachingArgs, UnitArgs, ZeroArg};
 use crate::cli::errors::Failure;
-use crate::cli::io::rows::{self, Reply, Rows};
-use crate::cli::io::subjects::Subjects;
+use crate::cli::io::rows::{self, Rows};
 use crate::cli::verbs::charts::idle;
 use crate::page::{self, Document, SaturationParts, parts};
 use crate::service::facts::Facts;
 use crate::service::saturation::{At, Question, saturation};
-use crate::service::sheet::{Record, SaturationRows, saturation_keys};
+use crate::service::sheet::{Record, Reply, SaturationRows, saturation_keys};
 use crate::units::{Atmosphere, BareUnit, Quantity, UnitSet, parse_pressure, parse_temperature};
 
 #[derive(Debug, clap::Args)]
@@ -159,7 +158,7 @@ pub(crate) fn rows(
             answers.places(),
         ))
     };
-    let subjects = Subjects::new(&file.heads, &args.refrigerants, of)?;
+    let subjects = rows::subjects(&file.heads, &args.refrigerants, of)?;
     let dialect = file.dialect;
     let style = args.output.style(units, site);
     let one = |row: &Record, reply: &mut Reply| -> Option<()> {

@@ -7,11 +7,10 @@ use crate::Phase;
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, PhaseArg, RowArgs, SiteArgs, UnitArgs, ZeroArg};
 use crate::cli::errors::Failure;
-use crate::cli::io::rows::{self, Reply, Rows};
-use crate::cli::io::subjects::Subjects;
+use crate::cli::io::rows::{self, Rows};
 use crate::page::{self, Document, STATE_COLUMNS, StateColumn, parts};
 use crate::service::facts::Facts;
-use crate::service::sheet::Record;
+use crate::service::sheet::{Record, Reply};
 use crate::service::state::{Properties, StateAnswer, states};
 use crate::units::{
     Atmosphere, BareUnit, DensityUnit, EnthalpyUnit, EntropyUnit, Quantity, TemperatureUnit,
@@ -184,7 +183,7 @@ pub(crate) fn rows(
     let answers = file.answers(&keys, columns, site)?;
     let named: Vec<String> = args.refrigerant.iter().cloned().collect();
     let of = |text: &str| meant::refrigerant(&catalogue, text, &args.basis);
-    let subjects = Subjects::new(&file.heads, &named, of)?;
+    let subjects = rows::subjects(&file.heads, &named, of)?;
     let dialect = file.dialect;
     let answer = |row: &Record, reply: &mut Reply| -> Result<(), String> {
         let in_units = |error| Failure::in_units(error, &units, &site).message().to_owned();

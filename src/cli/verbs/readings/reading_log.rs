@@ -9,7 +9,7 @@ use crate::cli::args::meant;
 use crate::cli::args::reading::ReadingArgs;
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
-use crate::cli::io::rows::{self, Reply, Rows};
+use crate::cli::io::rows::{self, Rows};
 use crate::cli::verbs::readings::{instruments, reading};
 use crate::output::Format;
 use crate::page::{self, both_sides, parts};
@@ -21,7 +21,7 @@ use crate::service::measurement::uncertainty::{Uncertainty, without_draws};
 use crate::service::reading::both_sides::{AirRead, Machine, Mode, Side, SideRead};
 use crate::service::reading::log::{Clock, Log, Row};
 use crate::service::reading::superheat_subcooling::Measure;
-use crate::service::sheet::{Dialect, Record};
+use crate::service::sheet::{Dialect, Record, Reply};
 use crate::units::{Atmosphere, BareUnit, Measured, Place, Temperature, UnitSet};
 
 /// A column of pressures and the gauge it was read with.

@@ -13,7 +13,7 @@ use crate::cli::verbs::air::moist_air::temperature;
 use crate::page::{self, Document};
 use crate::service::reading::log::Clock;
 use crate::service::vessel::evacuation::{Evacuation, Question};
-use crate::service::vessel::rise::Hold;
+use crate::service::vessel::rise::{Hold, Resolution};
 use crate::units::{
     Atmosphere, BareUnit, Pressure, PressureUnit, Typed, parse_duration, parse_pressure,
 };
@@ -43,7 +43,7 @@ pub(crate) struct EvacuationArgs {
     /// For how long it is to stay below --limit, for example 10min
     #[arg(long, value_name = "TIME", requires = "limit")]
     hold: Option<String>,
-    /// Smallest step that the gauge of the rise test shows; without it the smallest among the readings
+    /// Smallest step that the gauge of the rise test shows; without it their last digit
     #[arg(long, value_name = "PRESSURE", requires = "rise")]
     resolution: Option<String>,
     #[command(flatten)]
@@ -76,11 +76,16 @@ pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
         pressure.map(|typed| typed.unit),
     )?;
     let rise = args.rise.as_deref();
+    let given = vacuum("--resolution", &args.resolution)?;
+    let found = rise.map(|path| readings(path, &site)).transpose()?;
+    let (readings, written) = found.unzip();
     let asked = Question {
         vacuum: pressure.map(|typed| typed.value),
         temperature: at.map(|typed| typed.value),
-        rise: rise.map(|path| readings(path, &site)).transpose()?,
-        resolution: vacuum("--resolution", &args.resolution)?.map(|typed| typed.value),
+        resolution: given
+            .map(|typed| Resolution::Given(typed.value))
+            .or(written),
+        rise: readings,
         hold: limit.zip(hold).map(|(limit, time)| Hold {
             limit: limit.value,
             time,
@@ -116,8 +121,11 @@ fn bare_vacuum(number: &str) -> String {
     format!("write {first}, {} or {last}", middle.join(", "))
 }
 
-/// The readings of a rise test: time in s, pressure.
-fn readings(path: &Path, site: &Atmosphere) -> Result<Vec<(f64, Pressure)>, Failure> {
+/// Time in s and pressure, and the last digit of the pressures as they are written.
+type Readings = (Vec<(f64, Pressure)>, Resolution);
+
+/// The readings of a rise test.
+fn readings(path: &Path, site: &Atmosphere) -> Result<Readings, Failure> {
     let rows = csv_in::rows(path)?;
     let wrong = |problem: String| {
         Failure::no_answer(
@@ -143,14 +151,17 @@ fn readings(path: &Path, site: &Atmosphere) -> Result<Vec<(f64, Pressure)>, Fail
         ));
     };
     let unit = PressureUnit::named(unit).map_err(|error| wrong(error.to_string()))?;
-    let mut found = Vec::new();
+    let (mut found, mut decimals) = (Vec::new(), 0);
     for (row, cells) in body.iter().enumerate() {
         let cell = |column: usize| cells.get(column).map_or("", String::as_str);
         let shown = csv_in::number(path, cell(pressure_column), row + 2, pressure_column + 1)?;
+        let written = cell(pressure_column).split_once('.');
+        decimals = decimals.max(written.map_or(0, |(_, after)| after.len()));
         let time = clock
             .seconds(cell(time_column))
             .map_err(|error| wrong(format!("row {}: {error}", row + 2)))?;
         found.push((time, unit.write(shown, site)));
     }
-    Ok(found)
+    let step = unit.pascal() * 10f64.powi(-(decimals.min(12) as i32));
+    Ok((found, Resolution::Written(Pressure::pascal(step))))
 }

@@ -90,7 +90,7 @@ pub fn both_sides(
         })
     });
     let is_supercritical = sides.iter().any(|one| one.found.side.is_supercritical);
-    let above = is_supercritical.then(|| style.say(SUPERCRITICAL, &[("refrigerant", name)]));
+    let above = is_supercritical.then(|| style.say(GAS_COOLER_SIDE, &[("refrigerant", name)]));
     let mode = match (answer.looks_like_heating, answer.machine.mode) {
         (true, _) => Some(style.word(LOOKS_LIKE_HEATING)),
         (false, Mode::Heating) => Some(style.word(COILS_HEATING)),

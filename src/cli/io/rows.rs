@@ -111,7 +111,7 @@ impl Rows {
             rows.first = first;
         }
         rows.dialect.decimal = rows.decimal(args);
-        rows.dialect.dates = rows.dates(args)?;
+        rows.dialect.dates = rows.dates(args).unwrap_or_default();
         Ok(rows)
     }
 
@@ -137,8 +137,9 @@ impl Rows {
         Some((at, Clock::named(head)?.in_order(self.dialect.dates)))
     }
 
-    /// The order of dates asked for, or the one that the cells decide.
-    fn dates(&self, args: &ColumnArgs) -> Result<DateOrder, Failure> {
+    /// The order of dates asked for, or the one that the cells decide; refused where dates have two
+    /// readings.
+    pub(crate) fn dates(&self, args: &ColumnArgs) -> Result<DateOrder, Failure> {
         match (args.date_order, self.clock()) {
             (Some(OrderArg::MonthFirst), _) => Ok(DateOrder::MonthFirst),
             (Some(OrderArg::DayFirst), _) => Ok(DateOrder::DayFirst),

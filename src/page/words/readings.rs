@@ -107,7 +107,7 @@ phrases! {
     GAS_COOLER_OUTLET = "gas cooler outlet";
     GAS_COOLER_APPROACH = "gas cooler outlet minus ambient";
     GAS_COOLER_APPROACH_HEATING = "gas cooler (indoor coil) outlet minus return air";
-    SUPERCRITICAL = "The high side is above the critical pressure of {refrigerant}: a gas cooler, without saturation temperature and subcooling.";
+    GAS_COOLER_SIDE = "The high side is above the critical pressure of {refrigerant}: a gas cooler, without saturation temperature and subcooling.";
     UNCERTAINTY_SUCTION = "Uncertainty of the suction side:";
     UNCERTAINTY_LIQUID = "Uncertainty of the liquid side:";
 

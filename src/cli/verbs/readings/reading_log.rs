@@ -75,6 +75,7 @@ pub(crate) fn answer(
             Rows::open(path, &args.columns, BareUnit::Refused)?
         }
     };
+    file.dates(&args.columns)?;
     let columns = columns(&file, &kit, &site)?;
     let units = units(args, &columns)?;
     let clock = columns.clock.map(|(_, clock)| clock);

@@ -31,7 +31,7 @@ fn a_hunting_valve() {
     );
     let target = format!("{mean}K");
     let words = [
-        "reading", "R-410A", "--csv", &file, "--target", &target, "--band", "1.5F",
+        "reading", "R-410A", "--csv", &file, "--target", &target, "--band", "1.826F",
     ];
     let found = json(&words);
     let superheat = &found["statistics"]["superheat_K"];
@@ -41,17 +41,17 @@ fn a_hunting_valve() {
         superheat["trend_per_h"].is_null() && superheat["drift"].is_null(),
         "{superheat}"
     );
-    // a sine lies within half its amplitude for a third of the time
+    // 1.826 is 3 sin 37.5°: within for 4 x 37.5 of 360 degrees, below for 105
     near(
         number(&superheat["within_time_fraction"]),
-        1.0 / 3.0,
-        0.02,
+        150.0 / 360.0,
+        0.01,
         "within",
     );
     near(
         number(&superheat["below_time_fraction"]),
-        1.0 / 3.0,
-        0.02,
+        105.0 / 360.0,
+        0.01,
         "below",
     );
     let page = answer(&[&words[..], &["--format", "text"]].concat());

@@ -87,7 +87,7 @@ impl Measure {
     /// The saturation temperature it counts from.
     ///
     /// # Errors
-    /// [`Error::NoState`] above the critical pressure; as
+    /// [`Error::NoState`] for a subcooling above the critical pressure; as
     /// [`Refrigerant::dew_temperature`] and [`Refrigerant::bubble_temperature`].
     pub fn saturation(self, refrigerant: &Refrigerant, pressure: Pressure) -> Result<Temperature> {
         at(refrigerant, self.branches()[0], pressure)
@@ -107,7 +107,7 @@ fn at(refrigerant: &Refrigerant, branch: Branch, pressure: Pressure) -> Result<T
     }
 }
 
-/// Tells a pressure above the critical one as that.
+/// Tells a liquid side above the critical pressure as that.
 fn above_critical(
     measure: Measure,
     refrigerant: &Refrigerant,
@@ -115,18 +115,21 @@ fn above_critical(
     error: Error,
 ) -> Error {
     match refrigerant.critical_point() {
-        Some(critical) if pressure >= critical.pressure => Error::NoState {
-            reason: format!(
-                "above the critical pressure of {}, {:.1} kPa absolute ({:.1} psia), there is no {}",
-                refrigerant.designation(),
-                critical.pressure.in_kilopascal(),
-                critical.pressure.in_psia(),
-                measure.word()
-            ),
-            hint: "a gas cooler has an outlet temperature and an approach, no saturation \
+        // A superheat is told the range, as by every other answer; heat is rejected above it too.
+        Some(critical) if measure == Measure::Subcooling && pressure >= critical.pressure => {
+            Error::NoState {
+                reason: format!(
+                    "above the critical pressure of {}, {:.1} kPa absolute ({:.1} psia), there is no {}",
+                    refrigerant.designation(),
+                    critical.pressure.in_kilopascal(),
+                    critical.pressure.in_psia(),
+                    measure.word()
+                ),
+                hint: "a gas cooler has an outlet temperature and an approach, no saturation \
                    temperature; check the pressure and the refrigerant"
-                .into(),
-        },
+                    .into(),
+            }
+        }
         _ => error,
     }
 }

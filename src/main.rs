@@ -3,7 +3,7 @@
 use std::io::{BufWriter, Error, IsTerminal, Result, Write};
 use std::process::ExitCode;
 
-use zeotrope::cli::{Streams, run};
+use zeotrope::cli::{Streams, run_with_config};
 
 /// Standard output that refuses a PDF where people would see its bytes.
 struct Out<Inner> {
@@ -33,7 +33,7 @@ fn main() -> ExitCode {
         inner: BufWriter::new(stdout.lock()),
     };
     let mut err = std::io::stderr().lock();
-    run(
+    run_with_config(
         std::env::args_os(),
         Streams {
             out: &mut out,

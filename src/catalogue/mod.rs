@@ -31,8 +31,8 @@ use reading::Source;
 use records::{BlendRecord, DepartureRecord, PairRecord, PureRecord};
 use user::{Known, UserRecords};
 
-/// Digits below which a bare number is no refrigerant: `40` may be a temperature.
-const SHORTEST_BARE_NUMBER: usize = 3;
+/// Digits below which a bare number is no refrigerant.
+const SHORTEST_BARE_NUMBER: usize = 2;
 
 /// The facts about refrigerants: those embedded, and a user's own before them.
 ///

@@ -12,6 +12,7 @@ use std::process::ExitCode;
 use clap::{CommandFactory, Parser};
 
 use crate::page::Document;
+use io::config::Config;
 use verbs::Args;
 
 /// How a run of the program ended.
@@ -69,10 +70,42 @@ pub fn run<Argument: Into<OsString> + Clone>(
     arguments: impl IntoIterator<Item = Argument>,
     streams: Streams<'_>,
 ) -> Exit {
+    run_with("", arguments.into_iter().map(Into::into), streams)
+}
+
+/// As [`run`], with the defaults of the file `zeotrope.yaml` of the current folder, or of the
+/// configuration folder, or that the variable `ZEOTROPE_CONFIG` names; what arguments say comes
+/// first, and `--no-config` leaves the file out.
+pub fn run_with_config(
+    arguments: impl IntoIterator<Item = OsString>,
+    streams: Streams<'_>,
+) -> Exit {
+    let arguments: Vec<OsString> = arguments.into_iter().collect();
+    if arguments.iter().any(|word| word == "--no-config") {
+        return run_with("", arguments.into_iter(), streams);
+    }
+    match Config::find() {
+        Ok(Some(config)) => {
+            let (joined, added) = config.join(arguments);
+            let told = match added.is_empty() {
+                true => String::new(),
+                false => config.told(&added),
+            };
+            run_with(&told, joined.into_iter(), streams)
+        }
+        Ok(None) => run_with("", arguments.into_iter(), streams),
+        Err(failure) => failure.tell(streams.err, streams.colour),
+    }
+}
+
+fn run_with(
+    defaults: &str,
+    arguments: impl Iterator<Item = OsString>,
+    streams: Streams<'_>,
+) -> Exit {
     let Streams { out, err, colour } = streams;
-    let arguments = arguments.into_iter().map(Into::into);
     let failure = match Args::try_parse_from(args::signs::signs(arguments)) {
-        Ok(args) => match verbs::run(&args, out, err) {
+        Ok(args) => match verbs::run(&args, defaults, out, err) {
             Ok(()) => return Exit::Done,
             Err(failure) => failure,
         },

@@ -59,12 +59,12 @@ pub fn draw(plot: &Plot) -> String {
 }
 
 fn with_words(plot: &Plot, words: &Words) -> String {
-    let title_lines = wrapped(&plot.title, 72);
+    let title_lines = wrapped(&plot.title, 62);
     let drawing = Drawing::new(plot, words, 20.0 + title_lines.len() as f64 * 22.0);
     let notes: Vec<String> = drawing
         .notes
         .iter()
-        .flat_map(|note| wrapped(note, 108))
+        .flat_map(|note| wrapped(note, 92))
         .collect();
     let height = drawing.height() + notes.len() as f64 * LINE + 12.0;
     let mut out = head(plot, &drawing, height);

@@ -8,7 +8,7 @@ use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::measurement::kit::Instrument;
 use crate::service::measurement::uncertainty::Uncertainty;
-use crate::service::reading::both_sides::{BothSides, Doubt, Machine, SideFound};
+use crate::service::reading::both_sides::{BothSides, Doubt, Machine, Mode, SideFound};
 
 /// A side's name, key, measure's key and words.
 struct Side<'a> {
@@ -82,7 +82,22 @@ pub fn both_sides(
         });
         style.say(CHECK_AGAIN, &[("mark", &mark)])
     });
-    document.lines(meanings.chain(marks).collect());
+    let decisions = sides.iter().flat_map(|one| {
+        let (found, reading) = (one.found, one.found.side.reading.as_ref());
+        let pair = found.decision.as_ref().zip(reading);
+        pair.map_or_else(Vec::new, |(decision, reading)| {
+            readings::decision(decision, reading, found.uncertainty.as_ref(), style)
+        })
+    });
+    let is_supercritical = sides.iter().any(|one| one.found.side.is_supercritical);
+    let above = is_supercritical.then(|| style.say(GAS_COOLER_SIDE, &[("refrigerant", name)]));
+    let mode = match (answer.looks_like_heating, answer.machine.mode) {
+        (true, _) => Some(style.word(LOOKS_LIKE_HEATING)),
+        (false, Mode::Heating) => Some(style.word(COILS_HEATING)),
+        (false, Mode::Cooling) => None,
+    };
+    let verdicts = decisions.chain(meanings).chain(above);
+    document.lines(verdicts.chain(marks).chain(mode).collect());
     for one in &sides {
         if let Some(found) = &one.found.uncertainty {
             parts::notes(&mut document, vec![style.word(one.uncertainty)], style);
@@ -90,7 +105,9 @@ pub fn both_sides(
         }
     }
     let facts = Facts::of(refrigerant);
-    parts::foot(&mut document, &facts, None, Vec::new(), style);
+    let other = sides.iter().find_map(|one| one.found.read.other_air());
+    let foot = style.of_gauge(other);
+    parts::foot(&mut document, &facts, None, Vec::new(), &foot);
     let found = [&answer.suction, &answer.liquid]
         .map(|side| side.as_ref().and_then(|side| side.uncertainty.as_ref()));
     let mut row = Figures::default();
@@ -109,16 +126,18 @@ fn column(one: &Side<'_>, style: &Style) -> Figures {
     let mut figures = Figures::default();
     figures.add(
         style.word(PRESSURE_ABSOLUTE_READ),
-        style.pressure(side.pressure, style.units.absolute),
+        style.pressure(
+            side.pressure,
+            style.of_reading(one.found.read.unit).units.absolute,
+        ),
         field("pressure_Pa"),
         side.pressure,
     );
-    let line = reading.map(|reading| reading.line);
     for (label, key, value) in [
         (BUBBLE_TEMPERATURE, "bubble_temperature_K", side.bubble),
         (DEW_TEMPERATURE, "dew_temperature_K", side.dew),
         (MEAN, "mean_temperature_K", side.mean()),
-        (LINE, "line_temperature_K", line),
+        (LINE, "line_temperature_K", side.line),
     ] {
         figures.temperature(style, label, field(key), value);
     }
@@ -154,25 +173,35 @@ fn figures(answer: &BothSides, sides: &[Side<'_>], style: &Style) -> Figures {
     if let Some(mean) = answer.inlet_mean {
         figures.temperature(style, INLET_MEAN, "evaporating_inlet_dew_mean_K", mean);
     }
-    for (label, key, value, found) in [
+    let [condenser, evaporator, difference, gas_cooler] = match machine.mode {
+        Mode::Cooling => [
+            (OVER_AMBIENT, "condensing_over_ambient_K"),
+            (OVER_EVAPORATING, "air_over_evaporating_K"),
+            (AIR_DIFFERENCE, "air_difference_K"),
+            (GAS_COOLER_APPROACH, "gas_cooler_approach_K"),
+        ],
+        Mode::Heating => [
+            (CONDENSING_OVER_RETURN, "condensing_over_return_air_K"),
+            (AMBIENT_OVER_EVAPORATING, "ambient_over_evaporating_K"),
+            (AIR_WARMED, "air_difference_K"),
+            (GAS_COOLER_APPROACH_HEATING, "gas_cooler_approach_K"),
+        ],
+    };
+    if let Some(outlet) = machine.gas_cooler_outlet() {
+        let field = "liquid/gas_cooler_outlet_temperature_K";
+        figures.temperature(style, GAS_COOLER_OUTLET, field, outlet);
+    }
+    let wet_bulb = (OVER_WET_BULB, "condensing_over_wet_bulb_K");
+    for ((label, key), value, found) in [
+        (wet_bulb, machine.condensing_over_wet_bulb(), &None),
+        (condenser, machine.condensing_over_air(), &answer.over_air),
+        (gas_cooler, machine.gas_cooler_approach(), &None),
         (
-            OVER_AMBIENT,
-            "condensing_over_ambient_K",
-            machine.condensing_over_ambient(),
-            &answer.over_ambient,
-        ),
-        (
-            OVER_EVAPORATING,
-            "air_over_evaporating_K",
+            evaporator,
             machine.air_over_evaporating(),
             &answer.over_evaporating,
         ),
-        (
-            AIR_DIFFERENCE,
-            "air_difference_K",
-            machine.air_difference(),
-            &None,
-        ),
+        (difference, machine.air_difference(), &None),
     ] {
         let Some(value) = value else { continue };
         let mut text = style.degrees(value, 1);
@@ -198,7 +227,7 @@ pub(crate) fn cells(
     machine: &Machine,
     found: [Option<&Uncertainty>; 2],
     marks: &[Doubt],
-) -> [(&'static str, Datum); 19] {
+) -> [(&'static str, Datum); 24] {
     let sides = [&machine.suction, &machine.liquid].map(Option::as_ref);
     let [low, high] = found;
     let half = |found: Option<&Uncertainty>| Datum::from(found.map(Uncertainty::expanded_half));
@@ -206,6 +235,12 @@ pub(crate) fn cells(
     let standard = |found: Option<&Uncertainty>| Datum::from(found.map(|one| one.standard));
     let [bubble, other_bubble] = sides.map(|side| Datum::from(side.and_then(|one| one.bubble)));
     let [dew, other_dew] = sides.map(|side| Datum::from(side.and_then(|one| one.dew)));
+    let cooling = |value: Option<f64>| value.filter(|_| machine.mode == Mode::Cooling).into();
+    let heating = |value: Option<f64>| value.filter(|_| machine.mode == Mode::Heating).into();
+    let (over_air, air_over) = (
+        machine.condensing_over_air(),
+        machine.air_over_evaporating(),
+    );
     let [evaporating, condensing] = sides.map(|side| Datum::from(side.and_then(|one| one.mean())));
     [
         ("suction_bubble_temperature_K", bubble),
@@ -223,13 +258,21 @@ pub(crate) fn cells(
         ("evaporating_mean_temperature_K", evaporating),
         ("condensing_mean_temperature_K", condensing),
         ("pressure_ratio", machine.pressure_ratio().into()),
+        ("condensing_over_ambient_K", cooling(over_air)),
+        ("condensing_over_return_air_K", heating(over_air)),
+        ("air_over_evaporating_K", cooling(air_over)),
+        ("ambient_over_evaporating_K", heating(air_over)),
         (
-            "condensing_over_ambient_K",
-            machine.condensing_over_ambient().into(),
+            "gas_cooler_outlet_temperature_K",
+            machine.gas_cooler_outlet().into(),
         ),
         (
-            "air_over_evaporating_K",
-            machine.air_over_evaporating().into(),
+            "gas_cooler_approach_K",
+            machine.gas_cooler_approach().into(),
+        ),
+        (
+            "condensing_over_wet_bulb_K",
+            machine.condensing_over_wet_bulb().into(),
         ),
         ("air_difference_K", machine.air_difference().into()),
         (

@@ -1,11 +1,11 @@
-//! Pressures and temperatures in other units.
+//! Pressures, temperatures and other amounts in other units.
 
 use super::warning::told;
-use super::words::properties::CONVERTED;
+use super::words::properties::{CONVERTED, CONVERTED_AMOUNT};
 use super::words::refrigerants::WARNING;
 use super::{Document, Figures, Sheet, Style, parts};
 use crate::Warning;
-use crate::service::conversion::{Conversion, Converted, Unit};
+use crate::service::conversion::{Conversion, Converted, Quantity, Unit};
 use crate::units::{PressureUnit, short};
 
 /// Digits of a converted figure: more than any gauge has, fewer than would be noise.
@@ -20,7 +20,13 @@ pub fn conversion(answer: &Conversion, warnings: Vec<Warning>, style: &Style) ->
     for (at, one) in answer.values.iter().enumerate() {
         let text = text(one, style);
         let blanks = [("value", one.written.as_str()), ("result", &text)];
-        lines.push(style.say(CONVERTED, &blanks));
+        lines.push(match one.quantity {
+            Quantity::Amount(amount) => {
+                let named = [blanks[0], blanks[1], ("quantity", amount.unit.kind.name())];
+                style.say(CONVERTED_AMOUNT, &named)
+            }
+            _ => style.say(CONVERTED, &blanks),
+        });
         let path = match several {
             true => format!("conversion/{at}/result"),
             false => "conversion/result".to_owned(),
@@ -54,6 +60,7 @@ fn text(one: &Converted, style: &Style) -> String {
             (one.value.max(0.0), unit.words())
         }
         Unit::Pressure(unit) => (one.value, unit.typed()),
+        Unit::Amount(unit) => (one.value, unit.name),
     };
     format!("{} {unit}", style.sign(short(value, DIGITS)))
 }

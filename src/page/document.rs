@@ -11,7 +11,7 @@ use super::figure::{Figure, Figures};
 use super::form::Form;
 use super::json::Json;
 use super::warning::Told;
-use super::words::Words;
+use super::words::{DEFAULTS_USED, Words};
 use crate::chart::plot::{Plot, Stroke};
 
 /// A table whose cells are texts already.
@@ -190,6 +190,15 @@ impl Document {
             _ => None,
         });
         about.unwrap_or_default()
+    }
+
+    /// Says which own defaults the answer used; nothing where there are none.
+    pub(crate) fn defaults(&mut self, told: &str) {
+        if !told.is_empty() {
+            let line = Words::default().fill(DEFAULTS_USED, &[("told", told)]);
+            self.json.add("", "defaults", vec![told.to_owned()]);
+            self.blocks.push(Block::Lines(vec![line]));
+        }
     }
 
     /// Adds a title.

@@ -5,7 +5,8 @@ use super::words::vessels_tests::*;
 use super::{Document, Figures, Style, cautions, parts};
 use crate::Warning;
 use crate::service::hazard::hazards::Work;
-use crate::service::vessel::evacuation::{Evacuation, Rise, SOURCE, Shape, TRIPLE_POINT, Water};
+use crate::service::vessel::evacuation::{Evacuation, SOURCE, TRIPLE_POINT, Water};
+use crate::service::vessel::rise::{Held, Resolution, Rise, Shape};
 use crate::units::{Pressure, PressureUnit, Temperature, significant};
 
 /// The page of an evacuation.
@@ -108,6 +109,32 @@ fn of_rise(list: &mut Figures, rise: &Rise, style: &Style) {
     let text = style.say(RISE_AFTER, &blanks);
     list.add(style.word(RISE_LAST), text, "last_pressure_Pa", last);
     list.cell("duration_s", rise.duration);
+    let micron_of =
+        |pascal: f64| style.sign(significant(pascal / PressureUnit::Micron.pascal(), 3));
+    let texts = [rise.total(), rise.rate() * 3600.0].map(micron_of);
+    let blanks = [("rise", texts[0].as_str()), ("rate", &texts[1])];
+    let label = style.word(RISE_TOTAL);
+    list.add(
+        label,
+        style.say(RISE_AND_RATE, &blanks),
+        "rise_Pa",
+        rise.total(),
+    );
+    list.cell("rise_rate_Pa_s", rise.rate());
+    match rise.resolution {
+        Some(resolution) => {
+            let phrase = match resolution {
+                Resolution::Given(_) => RISE_RESOLUTION_GIVEN,
+                Resolution::Written(_) => RISE_RESOLUTION_WRITTEN,
+            };
+            let step = micron_of(resolution.step().in_pascal());
+            let text = style.say(phrase, &[("step", &step)]);
+            let label = style.word(RISE_RESOLUTION);
+            list.add(label, text, "resolution_Pa", resolution.step());
+        }
+        None => list.cell("resolution_Pa", None::<f64>),
+    }
+    of_hold(list, rise, style);
     for (label, field, slope) in [
         (RISE_FIRST_SLOPE, "first_slope_Pa_s", rise.slopes.0),
         (RISE_LAST_SLOPE, "last_slope_Pa_s", rise.slopes.1),
@@ -126,8 +153,42 @@ fn of_rise(list: &mut Figures, rise: &Rise, style: &Style) {
         Shape::Levels => RISE_LEVELS,
         Shape::Between => RISE_BETWEEN,
         Shape::None => RISE_NONE,
+        Shape::TooLittle => RISE_TOO_LITTLE,
     });
     list.add(style.word(RISE_SHAPE), shape, "shape", rise.shape.name());
+}
+
+/// Whether the rise stayed below its limit.
+fn of_hold(list: &mut Figures, rise: &Rise, style: &Style) {
+    let Some((hold, held)) = rise.hold else {
+        return;
+    };
+    let minutes = |seconds: f64| style.sign(significant(seconds / 60.0, 3));
+    let passed = match held {
+        Held::Passed(time) => Some(time),
+        _ => None,
+    };
+    let texts = [
+        vacuum(hold.limit, PressureUnit::Micron, style),
+        minutes(hold.time),
+        minutes(passed.unwrap_or(rise.duration)),
+    ];
+    let [limit, time, at] = texts.each_ref().map(String::as_str);
+    let blanks = [("limit", limit), ("hold", time), ("at", at)];
+    let phrase = match held {
+        Held::Below => HOLD_BELOW,
+        Held::Passed(_) => HOLD_PASSED,
+        Held::TooShort => HOLD_TOO_SHORT,
+    };
+    list.add(
+        style.word(HOLD),
+        style.say(phrase, &blanks),
+        "held",
+        held.name(),
+    );
+    list.cell("limit_Pa", hold.limit);
+    list.cell("hold_s", hold.time);
+    list.cell("passed_after_s", passed);
 }
 
 /// A vacuum in one unit, to four digits.

@@ -47,6 +47,17 @@ impl Datum {
     }
 }
 
+impl From<Datum> for crate::service::sheet::Value {
+    fn from(datum: Datum) -> Self {
+        match datum {
+            Datum::None => Self::None,
+            Datum::Number(value) => value.into(),
+            Datum::Word(word) => Self::Word(word),
+            Datum::Count(_) | Datum::Flag(_) => Self::Word(datum.cell()),
+        }
+    }
+}
+
 impl From<f64> for Datum {
     fn from(value: f64) -> Self {
         if value.is_finite() {

@@ -47,7 +47,8 @@ pub fn measured(
         None => document.lines(vec![style.word(UNCERTAINTY_UNKNOWN)]),
     }
     let facts = Facts::of(refrigerant);
-    parts::foot(&mut document, &facts, None, Vec::new(), style);
+    let foot = style.of_gauge(answer.asked.read.other_air());
+    parts::foot(&mut document, &facts, None, Vec::new(), &foot);
     document.sheet = sheet(answer);
     document
 }

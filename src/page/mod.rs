@@ -27,6 +27,7 @@ mod measured;
 mod moist_air;
 pub(crate) mod parts;
 mod picture;
+mod pipes;
 mod pressure_test;
 mod print;
 mod profile;
@@ -70,6 +71,7 @@ pub use listing::listing;
 pub use measured::measured;
 pub use moist_air::{air_heat, moist_air};
 pub use picture::picture;
+pub use pipes::{pipe, riser};
 pub use pressure_test::pressure_test;
 pub use print::{Code, Footer, Print, Target};
 pub use profile::profile;
@@ -78,7 +80,7 @@ pub use random_check::random_check;
 pub use range::out_of_range;
 pub use reading_log::reading_log;
 pub use running_cycle::running_cycle;
-pub use saturation::{SaturationParts, saturation, saturation_cells, saturation_heads};
+pub use saturation::{SaturationParts, saturation};
 pub use shift::{
     ShiftPicture, card as shift_card, exercise as shift_exercise, picture as shift_picture, shift,
 };

@@ -270,6 +270,11 @@ pub(crate) fn notes(document: &mut Document, lines: Vec<String>, style: &Style) 
 
 /// What gauge pressures are relative to.
 pub(crate) fn gauge_reference(site: &Atmosphere, style: &Style) -> String {
+    if let Some(local) = &style.local {
+        let texts = [air(site, style), air(local, style)];
+        let blanks = [("site", texts[0].as_str()), ("local", &texts[1])];
+        return style.say(words::refrigerants::GAUGE_REFERENCE_OWN, &blanks);
+    }
     style.say(
         words::refrigerants::GAUGE_REFERENCE,
         &[("site", &air(site, style))],

@@ -117,7 +117,7 @@ impl Print {
         };
         let own = refrigerants
             .iter()
-            .filter(|one| one.composition().designation.is_none());
+            .filter(|one| one.composition().designation().is_none());
         if own.count() != 1 {
             let problem = "is for one mixture of your own, and not exactly one is here";
             return Err(wrong(

@@ -7,8 +7,9 @@ use crate::Warning;
 use crate::chart::plot::{Axis, Curve, Plot, Stroke};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
+use crate::service::reading::both_sides::Mode;
 use crate::service::reading::log::{Log, LogQuantity, Thinned};
-use crate::units::{Temperature, TemperatureDifference};
+use crate::units::{Temperature, TemperatureDifference, significant};
 
 /// The page of a log.
 pub fn reading_log(
@@ -25,7 +26,11 @@ pub fn reading_log(
     document.title(title(answer, style));
     let rows = LogQuantity::ALL.into_iter();
     document.rows(2, rows.filter_map(|one| row(answer, one, style)).collect());
-    document.lines(vec![counts(answer, style)]);
+    let told = shares(answer, style)
+        .into_iter()
+        .chain(swings(answer, style));
+    document.lines(told.chain(counts(answer, style)).collect());
+    parts::notes(&mut document, vec![style.word(LOG_NOTES)], style);
     let facts = Facts::of(refrigerant);
     parts::foot(&mut document, &facts, None, Vec::new(), style);
     document.blocks.push(Block::Picture(picture(answer, style)));
@@ -44,23 +49,106 @@ fn title(answer: &Log, style: &Style) -> String {
     }
 }
 
-fn counts(answer: &Log, style: &Style) -> String {
-    let [answered, unanswered, marked] = [
+/// Each row in one class, and what the air says.
+fn counts(answer: &Log, style: &Style) -> Vec<String> {
+    let counts = [
         answer.answered,
-        answer.rows - answer.answered,
+        answer.partial,
         answer.marked,
-    ]
-    .map(|count| count.to_string());
+        answer.unanswered(),
+    ];
+    let [answered, partial, marked, unanswered] = counts.map(|count| count.to_string());
     let blanks = [
         ("answered", answered.as_str()),
-        ("unanswered", &unanswered),
+        ("partial", &partial),
         ("marked", &marked),
+        ("unanswered", &unanswered),
     ];
-    style.say(LOG_COUNTS, &blanks)
+    let mut lines = vec![style.say(LOG_COUNTS, &blanks)];
+    if answer.air_says_heating() {
+        lines.push(style.word(LOOKS_LIKE_HEATING));
+    }
+    lines
 }
 
-const fn name(quantity: LogQuantity) -> Phrase {
+/// How superheat and subcooling swing.
+fn swings(answer: &Log, style: &Style) -> Vec<String> {
+    let swings = answer.swings().iter().zip([SUPERHEAT, SUBCOOLING]);
+    let told = swings.filter_map(|(swing, measure)| {
+        let (size, period) = (swing.size()?, swing.period()?);
+        let texts = [
+            style.word(measure),
+            style.degrees(size, 1),
+            match answer.has_times() {
+                true => span(period, style),
+                false => style.say(SPAN_ROWS, &[("count", &significant(period, 3))]),
+            },
+            swing.peaks().to_string(),
+        ];
+        let [measure, size, period, count] = texts.each_ref().map(String::as_str);
+        let blanks = [
+            ("measure", measure),
+            ("size", size),
+            ("period", period),
+            ("count", count),
+        ];
+        Some(style.say(LOG_SWING, &blanks))
+    });
+    told.collect()
+}
+
+/// A length of time in the unit in which people say it.
+fn span(seconds: f64, style: &Style) -> String {
+    let (size, unit) = match seconds {
+        long if long >= 3.0 * 3600.0 => (3600.0, "h"),
+        middle if middle >= 180.0 => (60.0, "min"),
+        _ => (1.0, "s"),
+    };
+    format!("{} {unit}", style.sign(significant(seconds / size, 3)))
+}
+
+/// How long superheat and subcooling lie below, within and above their bands.
+fn shares(answer: &Log, style: &Style) -> Vec<String> {
+    let shares = answer.shares().iter().zip([SUPERHEAT, SUBCOOLING]);
+    let told = shares.filter_map(|(share, measure)| {
+        let share = share.as_ref()?;
+        let percent = share.fractions()?.map(|part| style.fixed(100.0 * part, 0));
+        let texts = [
+            style.word(measure),
+            style.degrees(share.target.value, 1),
+            style.degrees(share.target.band, 1),
+        ];
+        let [measure, target, band] = texts.each_ref().map(String::as_str);
+        let [below, within, above] = percent.each_ref().map(String::as_str);
+        let blanks = [
+            ("measure", measure),
+            ("target", target),
+            ("band", band),
+            ("below", below),
+            ("within", within),
+            ("above", above),
+        ];
+        let phrase = match answer.has_times() {
+            true => LOG_SHARE,
+            false => LOG_SHARE_ROWS,
+        };
+        Some(style.say(phrase, &blanks))
+    });
+    told.collect()
+}
+
+const fn name(quantity: LogQuantity, mode: Mode) -> Phrase {
+    match (quantity, mode) {
+        (LogQuantity::OverAmbient, Mode::Heating) => CONDENSING_OVER_RETURN,
+        (LogQuantity::OverEvaporating, Mode::Heating) => AMBIENT_OVER_EVAPORATING,
+        (LogQuantity::GasCoolerApproach, Mode::Heating) => GAS_COOLER_APPROACH_HEATING,
+        _ => name_in_cooling(quantity),
+    }
+}
+
+const fn name_in_cooling(quantity: LogQuantity) -> Phrase {
     match quantity {
+        LogQuantity::GasCoolerApproach => GAS_COOLER_APPROACH,
         LogQuantity::SuctionDew => SUCTION_DEW,
         LogQuantity::Superheat => SUPERHEAT,
         LogQuantity::LiquidBubble => LIQUID_BUBBLE,
@@ -97,10 +185,18 @@ fn row(answer: &Log, quantity: LogQuantity, style: &Style) -> Option<Figures> {
         PressureRatio => style.fixed(slope, trend_decimals),
         _ => style.fixed(of_difference(slope), trend_decimals),
     };
-    let field = |key: &str| format!("statistics/{}/{key}", quantity.key());
+    let mode = answer.mode.unwrap_or_default();
+    let field = |key: &str| format!("statistics/{}/{key}", quantity.key(mode));
     let mut figures = Figures::default();
-    figures.remark(" ", style.word(name(quantity)));
+    figures.remark(" ", style.word(name(quantity, mode)));
     figures.remark(style.word(UNIT), symbol);
+    let count = seen.count() as usize;
+    figures.add(
+        style.word(LOG_ROWS),
+        count.to_string(),
+        field("count"),
+        count,
+    );
     for (label, key, value) in [
         (LOWEST, "min", seen.min()?),
         (HIGHEST, "max", seen.max()?),
@@ -108,11 +204,11 @@ fn row(answer: &Log, quantity: LogQuantity, style: &Style) -> Option<Figures> {
     ] {
         figures.add(style.word(label), figure(value), field(key), value);
     }
-    let (label, key) = match answer.has_times() {
-        true => (TREND_PER_HOUR, "trend_per_h"),
-        false => (TREND_PER_ROW, "trend_per_row"),
+    let (label, key, trend) = match (answer.has_times(), answer.spans_an_hour()) {
+        (true, true) => (TREND_PER_HOUR, "trend_per_h", answer.trend(quantity)),
+        (true, false) => (TREND_OVER_RUN, "drift", seen.drift()),
+        (false, _) => (TREND_PER_ROW, "trend_per_row", answer.trend(quantity)),
     };
-    let trend = answer.trend(quantity);
     let text = trend.map_or_else(|| "-".to_owned(), slope);
     figures.add(style.word(label), text, field(key), trend);
     Some(figures)
@@ -152,7 +248,8 @@ fn picture(answer: &Log, style: &Style) -> Plot {
         points.map(at).collect()
     };
     let most = drawn.iter().map(Thinned::every).max().unwrap_or(1);
-    let mut notes = vec![counts(answer, style), style.word(LINE_BRIDGES)];
+    let mut notes = counts(answer, style);
+    notes.push(style.word(LINE_BRIDGES));
     if most > 1 {
         notes.push(style.say(ROWS_DRAWN, &[("count", &most.to_string())]));
     }

@@ -10,7 +10,7 @@ use crate::service::measurement::gauge::Added;
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::uncertainty::{DRAWS, Method, SEED, Source, Uncertainty};
-use crate::service::reading::superheat_subcooling::{Meaning, Measure, Reading};
+use crate::service::reading::superheat_subcooling::{Meaning, Measure, NEAR_SATURATION, Reading};
 use crate::units::{
     PASCAL_PER_INCH_OF_MERCURY, Pressure, PressureUnit, TemperatureDifference, significant,
 };
@@ -47,6 +47,7 @@ pub(crate) fn sum(
     total: Pressure,
     style: &Style,
 ) -> String {
+    let style = &style.of_reading(read.unit);
     let figure = |phrase, pascal| style.say(phrase, &[("figure", &difference(pascal, style))]);
     let mut text = match &instrument.correction {
         Some(correction) => {
@@ -59,6 +60,23 @@ pub(crate) fn sum(
             ];
             style.say(SHOWN_CORRECTED, &blanks)
         }
+        // A vacuum is typed without a sign, and taken off the air.
+        None if read.unit == PressureUnit::InchesOfMercuryVacuum
+            && style.as_typed
+            && !matches!(read.added, Added::Nothing) =>
+        {
+            let phrase = match read.added {
+                Added::Site(_) => VACUUM_BELOW_SITE,
+                _ => VACUUM_BELOW_OTHER,
+            };
+            let figures = [
+                difference(read.added.pascal(), style),
+                difference(-read.shown, style),
+            ];
+            let blanks = [("air", figures[0].as_str()), ("figure", &figures[1])];
+            let text = style.say(phrase, &blanks);
+            return summed(text, drop, total, style);
+        }
         None => figure(SHOWN, read.shown),
     };
     match read.added {
@@ -66,8 +84,16 @@ pub(crate) fn sum(
         Added::Other(_) => text.push_str(&figure(ADDED_OTHER, read.added.pascal())),
         Added::Nothing => (),
     }
-    if let Some(drop) = drop {
-        text.push_str(&figure(DROP_TAKEN_OFF, drop));
+    summed(text, drop, total, style)
+}
+
+/// The end of such a sum.
+fn summed(mut text: String, drop: Option<f64>, total: Pressure, style: &Style) -> String {
+    let figure = |phrase, pascal| style.say(phrase, &[("figure", &difference(pascal, style))]);
+    match drop {
+        Some(drop) if drop < 0.0 => text.push_str(&figure(DROP_ADDED, -drop)),
+        Some(drop) => text.push_str(&figure(DROP_TAKEN_OFF, drop)),
+        None => (),
     }
     let total = difference(total.in_pascal(), style);
     style.say(SUM_ABSOLUTE, &[("sum", &text), ("figure", &total)])
@@ -196,16 +222,22 @@ const fn source(source: Source) -> Phrase {
 pub(super) fn meaning(reading: &Reading, expanded: Option<[f64; 2]>, style: &Style) -> String {
     let decimals = if expanded.is_some() { 1 } else { 2 };
     let value = style.degrees(reading.value.abs(), decimals);
+    let near = style.degrees(NEAR_SATURATION, 1);
     let phrase = match (reading.meaning(expanded), reading.measure) {
         (Meaning::OnePhase, Measure::Superheat) => ONE_PHASE_SUPERHEAT,
         (Meaning::OnePhase, Measure::Subcooling) => ONE_PHASE_SUBCOOLING,
-        (Meaning::AtSaturation, _) => AT_SATURATION,
+        (Meaning::AtSaturation, measure) => match (measure, expanded.is_some()) {
+            (Measure::Superheat, true) => AT_DEW,
+            (Measure::Superheat, false) => NEAR_DEW,
+            (Measure::Subcooling, true) => AT_BUBBLE,
+            (Measure::Subcooling, false) => NEAR_BUBBLE,
+        },
         (Meaning::TwoPhase, Measure::Superheat) => TWO_PHASE_SUPERHEAT,
         (Meaning::TwoPhase, Measure::Subcooling) => TWO_PHASE_SUBCOOLING,
         (Meaning::NotPossible, Measure::Superheat) => NOT_POSSIBLE_SUPERHEAT,
         (Meaning::NotPossible, Measure::Subcooling) => NOT_POSSIBLE_SUBCOOLING,
     };
-    style.say(phrase, &[("value", &value)])
+    style.say(phrase, &[("value", &value), ("near", &near)])
 }
 
 /// A verdict and what it rests on, a sentence each.

@@ -1,6 +1,5 @@
 //! Bubble and dew at a temperature or a pressure.
 
-use super::number_cell;
 use super::style::Detail;
 use super::warning::told;
 use super::words::hazards::HAZARD_NO_SUBSTITUTE;
@@ -10,6 +9,7 @@ use crate::Warning;
 use crate::refrigerant::{Refrigerant, Saturation, SaturationPoint};
 use crate::service::facts::Facts;
 use crate::service::saturation::{At, SaturationAnswer};
+use crate::service::sheet::{Value, saturation_keys, saturation_values};
 
 /// What a page of bubble and dew is made with, next to its answer.
 #[derive(Debug, Clone, Copy)]
@@ -76,9 +76,11 @@ pub fn saturation(answer: &SaturationAnswer, with: SaturationParts<'_>, style: &
     }
     parts::foot(&mut document, facts, Some(found.zero), Vec::new(), style);
     document.sheet.heads = vec!["refrigerant".to_owned()];
-    document.sheet.heads.extend(saturation_heads());
+    document.sheet.heads.extend(saturation_keys());
     let mut row = vec![name.to_owned()];
-    row.extend(saturation_cells(found));
+    let mut values = Vec::new();
+    saturation_values(found, &mut values);
+    row.extend(values.iter().map(Value::text));
     if let Some(bands) = bands {
         document.sheet.heads.extend(tolerance::heads());
         row.extend(tolerance::cells(bands));
@@ -182,40 +184,4 @@ fn phases(document: &mut Document, refrigerant: &Refrigerant, found: &Saturation
         groups.clear();
     }
     document.columns(groups, columns);
-}
-
-/// A column for each point.
-type Column = (&'static str, fn(&SaturationPoint) -> f64);
-
-/// By name and by value, since files of a million rows are answered with them.
-const COLUMNS: [Column; 9] = [
-    ("temperature_K", |point| point.temperature.in_kelvin()),
-    ("pressure_Pa", |point| point.pressure.in_pascal()),
-    ("liquid_density_kg_m3", |point| point.liquid.density),
-    ("vapor_density_kg_m3", |point| point.vapor.density),
-    ("liquid_enthalpy_J_kg", |point| point.liquid.enthalpy),
-    ("vapor_enthalpy_J_kg", |point| point.vapor.enthalpy),
-    ("liquid_entropy_J_kg_K", |point| point.liquid.entropy),
-    ("vapor_entropy_J_kg_K", |point| point.vapor.entropy),
-    ("latent_heat_J_kg", |point| point.latent_heat),
-];
-
-/// The columns of a spreadsheet for a bubble and a dew point.
-pub fn saturation_heads() -> Vec<String> {
-    let of = |branch| COLUMNS.map(|(name, _)| format!("{branch}_{name}"));
-    let mut heads = [of("bubble"), of("dew")].concat();
-    heads.extend(["glide_K", "reference"].map(str::to_owned));
-    heads
-}
-
-/// A row under [`saturation_heads`].
-pub fn saturation_cells(found: &Saturation) -> Vec<String> {
-    let mut cells = Vec::with_capacity(2 * COLUMNS.len() + 2);
-    for point in [&found.bubble, &found.dew] {
-        let values = COLUMNS.map(|(_, value)| number_cell(point.as_ref().map(value)));
-        cells.extend(values);
-    }
-    cells.push(number_cell(found.glide));
-    cells.push(found.zero.name().to_owned());
-    cells
 }

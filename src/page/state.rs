@@ -9,6 +9,7 @@ use crate::Phase;
 use crate::Warning;
 use crate::refrigerant::{Refrigerant, State};
 use crate::service::facts::Facts;
+use crate::service::sheet::Value;
 use crate::service::state::StateAnswer;
 
 /// The page of the states that have the properties asked for.
@@ -52,7 +53,7 @@ pub fn state(
         let mut heads = vec!["refrigerant".to_owned(), "molar_mass_kg_mol".to_owned()];
         heads.extend(columns().map(|(head, _)| (*head).to_owned()));
         let mut row = vec![name.to_owned(), number_cell(Some(found.molar_mass))];
-        row.extend(columns().map(|(_, cell)| cell(found)));
+        row.extend(columns().map(|(_, value)| value(found).text()));
         document.sheet.heads = heads;
         document.sheet.rows = vec![row];
         documents.push(document);
@@ -98,41 +99,35 @@ fn figures(document: &mut Document, refrigerant: &Refrigerant, state: &State, st
 }
 
 /// A column for a state.
-pub type StateColumn = (&'static str, fn(&State) -> String);
+pub type StateColumn = (&'static str, fn(&State) -> Value);
 
 /// The columns of a spreadsheet for a state: the figures and words at the top level of the JSON,
 /// by value, since files of a million rows are answered with them.
 pub const STATE_COLUMNS: [StateColumn; 14] = [
-    ("phase", |state| state.phase.name().to_owned()),
+    ("phase", |state| Value::Name(state.phase.name())),
     ("temperature_K", |state| {
-        number_cell(Some(state.properties.temperature.in_kelvin()))
+        state.properties.temperature.in_kelvin().into()
     }),
     ("pressure_Pa", |state| {
-        number_cell(Some(state.properties.pressure.in_pascal()))
+        state.properties.pressure.in_pascal().into()
     }),
-    ("density_kg_m3", |state| {
-        number_cell(Some(state.properties.density))
-    }),
-    ("enthalpy_J_kg", |state| {
-        number_cell(Some(state.properties.enthalpy))
-    }),
-    ("entropy_J_kg_K", |state| {
-        number_cell(Some(state.properties.entropy))
-    }),
+    ("density_kg_m3", |state| state.properties.density.into()),
+    ("enthalpy_J_kg", |state| state.properties.enthalpy.into()),
+    ("entropy_J_kg_K", |state| state.properties.entropy.into()),
     ("internal_energy_J_kg", |state| {
-        number_cell(Some(state.properties.internal_energy))
+        state.properties.internal_energy.into()
     }),
-    ("cp_J_kg_K", |state| number_cell(state.properties.cp)),
-    ("cv_J_kg_K", |state| number_cell(state.properties.cv)),
+    ("cp_J_kg_K", |state| state.properties.cp.into()),
+    ("cv_J_kg_K", |state| state.properties.cv.into()),
     ("speed_of_sound_m_s", |state| {
-        number_cell(state.properties.speed_of_sound)
+        state.properties.speed_of_sound.into()
     }),
     ("compressibility_factor", |state| {
-        number_cell(state.properties.compressibility_factor)
+        state.properties.compressibility_factor.into()
     }),
     ("joule_thomson_K_Pa", |state| {
-        number_cell(state.properties.joule_thomson)
+        state.properties.joule_thomson.into()
     }),
-    ("quality", |state| number_cell(state.quality)),
-    ("reference", |state| state.zero.name().to_owned()),
+    ("quality", |state| state.quality.into()),
+    ("reference", |state| Value::Name(state.zero.name())),
 ];

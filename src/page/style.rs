@@ -24,6 +24,10 @@ pub struct Style {
     pub units: UnitSet,
     /// The air that gauges read against.
     pub site: Atmosphere,
+    /// Local air, where the gauges of this answer read against other air.
+    pub local: Option<Atmosphere>,
+    /// Whether a reading is told in the unit in which it was typed.
+    pub as_typed: bool,
     /// Labels and sentences, in English or as translated.
     pub words: Words,
     /// Whether figures have a decimal comma.
@@ -40,10 +44,36 @@ impl Style {
         Self {
             units,
             site,
+            local: None,
+            as_typed: false,
             words: Words::default(),
             decimal_comma: false,
             detail: Detail::Usual,
             day: None,
+        }
+    }
+
+    /// The style of an answer whose gauge reads against other air than the local one, so that all
+    /// gauge pressures of the answer have one reference.
+    pub fn of_gauge(&self, air: Option<Atmosphere>) -> Self {
+        match air {
+            Some(air) if air != self.site => Self {
+                site: air,
+                local: Some(self.site),
+                ..self.clone()
+            },
+            _ => self.clone(),
+        }
+    }
+
+    /// The style of a reading typed in a unit.
+    pub fn of_reading(&self, unit: PressureUnit) -> Self {
+        match self.as_typed {
+            true => Self {
+                units: self.units.with_pressure(unit),
+                ..self.clone()
+            },
+            false => self.clone(),
         }
     }
 

@@ -1,7 +1,10 @@
-//! What refrigerants undergo: a coil and the glide along it, a cycle, a loss, an azeotrope.
+//! What refrigerants undergo: a coil and the glide along it, a cycle, a loss, an azeotrope,
+//! a flow in a pipe, a column of liquid.
 
 pub mod azeotrope;
 pub mod coil;
 pub mod cycle;
 pub mod glide;
+pub mod pipe;
+pub mod riser;
 pub mod shift;

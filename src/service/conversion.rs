@@ -1,9 +1,13 @@
-//! Pressures and temperatures in other units, at a site.
+//! Pressures, temperatures and other amounts in other units, at a site.
+
+use std::collections::BTreeMap;
 
 use serde::{Serialize, Serializer};
 
 use crate::error::{Error, Result};
-use crate::units::{Atmosphere, Pressure, PressureUnit, Temperature, TemperatureUnit, Typed};
+use crate::units::{
+    Amount, AmountUnit, Atmosphere, Pressure, PressureUnit, Temperature, TemperatureUnit, Typed,
+};
 
 /// What is converted.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -12,15 +16,19 @@ pub enum Quantity {
     Temperature(Typed<Temperature, TemperatureUnit>),
     /// A pressure with the unit in which it was given.
     Pressure(Typed<Pressure, PressureUnit>),
+    /// Another amount with the unit in which it was given.
+    Amount(Amount),
 }
 
-/// A unit of either kind.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+/// A unit of any kind.
+#[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Unit {
     /// Of temperature.
     Temperature(TemperatureUnit),
     /// Of pressure.
     Pressure(PressureUnit),
+    /// Of another amount.
+    Amount(AmountUnit),
 }
 
 impl Unit {
@@ -29,6 +37,7 @@ impl Unit {
         match self {
             Self::Temperature(unit) => unit.typed(),
             Self::Pressure(unit) => unit.typed(),
+            Self::Amount(unit) => unit.name,
         }
     }
 
@@ -66,6 +75,7 @@ impl Conversion {
             let given = match one.quantity {
                 Quantity::Temperature(typed) => Unit::Temperature(typed.unit),
                 Quantity::Pressure(typed) => Unit::Pressure(typed.unit),
+                Quantity::Amount(amount) => Unit::Amount(amount.unit),
             };
             one.unit.is_gauge() || given.is_gauge()
         })
@@ -133,6 +143,11 @@ fn others(quantity: &Quantity, atmosphere: &Atmosphere) -> Vec<Unit> {
             })
             .map(Unit::Pressure)
             .collect(),
+        Quantity::Amount(amount) => {
+            let units = amount.unit.kind.units();
+            let others = units.filter(|unit| unit.name != amount.unit.name);
+            others.map(Unit::Amount).collect()
+        }
     }
 }
 
@@ -158,6 +173,10 @@ fn read(quantity: &Quantity, unit: Unit, atmosphere: &Atmosphere) -> Result<f64>
             }
             Ok(value)
         }
+        (Quantity::Amount(amount), Unit::Amount(unit)) if unit.kind == amount.unit.kind => {
+            Ok(amount.si / unit.si)
+        }
+        (Quantity::Amount(amount), _) => Err(other_kind(amount.unit.kind.name())),
         (Quantity::Temperature(_), _) => Err(other_kind("temperature")),
         (Quantity::Pressure(_), _) => Err(other_kind("pressure")),
     }
@@ -172,17 +191,21 @@ impl Serialize for Converted {
             temperature: Option<Temperature>,
             #[serde(rename = "pressure_Pa", skip_serializing_if = "Option::is_none")]
             pressure: Option<Pressure>,
+            #[serde(flatten)]
+            amount: BTreeMap<&'static str, f64>,
             to: &'static str,
             result: f64,
         }
-        let (temperature, pressure) = match self.quantity {
-            Quantity::Temperature(typed) => (Some(typed.value), None),
-            Quantity::Pressure(typed) => (None, Some(typed.value)),
+        let (temperature, pressure, amount) = match self.quantity {
+            Quantity::Temperature(typed) => (Some(typed.value), None, None),
+            Quantity::Pressure(typed) => (None, Some(typed.value), None),
+            Quantity::Amount(amount) => (None, None, Some((amount.unit.kind.key(), amount.si))),
         };
         Keys {
             value: &self.written,
             temperature,
             pressure,
+            amount: amount.into_iter().collect(),
             to: self.unit.typed(),
             result: self.value,
         }

@@ -3,6 +3,7 @@
 pub mod air;
 pub mod conversion;
 pub mod date;
+pub mod defaults;
 pub mod deviation;
 pub mod facts;
 pub mod hazard;
@@ -11,5 +12,6 @@ pub mod measurement;
 pub mod profile;
 pub mod reading;
 pub mod saturation;
+pub mod sheet;
 pub mod state;
 pub mod vessel;

@@ -218,6 +218,15 @@ impl Column {
             if cell.trim().is_empty() {
                 return Err(wrong(name, cell, "is empty", hint));
             }
+            // Most cells are plain numbers; what this refuses, or reads by a word, is read below.
+            let plain = cell.trim_ascii();
+            let is_plain = |byte: &u8| byte.is_ascii_digit() || matches!(byte, b'.' | b'-');
+            if plain.as_bytes().iter().all(is_plain)
+                && let Ok(number) = plain.parse::<f64>()
+                && number.is_finite()
+            {
+                return Ok(number);
+            }
             let (number, rest) = split(name, cell, "12.5")?;
             match rest.as_str() {
                 "" => Ok(number),

@@ -29,6 +29,9 @@ pub struct Place {
 pub struct Heads {
     name: String,
     heads: Vec<String>,
+    /// What each column is called, where that was said apart from its header.
+    names: Vec<Option<String>>,
+    bare: BareUnit,
     /// What each column says, where it says a quantity.
     columns: Vec<Option<Result<Column>>>,
 }
@@ -49,8 +52,109 @@ impl Heads {
         Self {
             name: name.into(),
             columns: columns.collect(),
+            names: vec![None; heads.len()],
+            bare,
             heads,
         }
+    }
+
+    /// Says what a column is: NAME=HEADER or NAME=HEADER:UNIT, the last colon counting only where
+    /// a unit of the quantity follows. A name without a quantity, such as `time`, has no unit.
+    ///
+    /// # Errors
+    /// [`Error::Columns`] where there is no such column, or its unit is not said.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::units::{BareUnit, Heads};
+    /// let heads = ["Zeit", "PT101", "Line 1: wall [F]"].map(str::to_owned);
+    /// let mut heads = Heads::new("log.csv", heads.to_vec(), BareUnit::Refused);
+    /// heads.map("suction_pressure=PT101:barg")?;
+    /// heads.map("suction_line_temperature=Line 1: wall [F]")?;
+    /// assert_eq!(heads.meaning(&["suction_pressure"])?.unwrap().index, 1);
+    /// assert_eq!(heads.meaning(&["suction_line_temperature"])?.unwrap().index, 2);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn map(&mut self, text: &str) -> Result<()> {
+        let (name, header) = text.split_once('=').ok_or_else(|| {
+            wrong(
+                format!("'{text}' says no column"),
+                "write NAME=HEADER or NAME=HEADER:UNIT",
+            )
+        })?;
+        let (name, header) = (name.trim(), header.trim());
+        let place = |header: &str| {
+            let same = |own: &&String| own.trim().eq_ignore_ascii_case(header.trim());
+            let exact = self
+                .heads
+                .iter()
+                .position(|own| own.trim() == header.trim());
+            exact.or_else(|| {
+                let mut like = self.heads.iter().enumerate().filter(|(_, own)| same(own));
+                like.next()
+                    .filter(|_| like.next().is_none())
+                    .map(|(at, _)| at)
+            })
+        };
+        let with_unit = |unit: &str| {
+            let head = match unit {
+                "" => name.to_owned(),
+                unit => format!("{name}_{unit}"),
+            };
+            Column::named(&head, self.bare)
+        };
+        // A colon may be part of the header.
+        let (index, unit) = match (place(header), header.rsplit_once(':')) {
+            (Some(index), _) => (Some(index), None),
+            (None, Some((before, unit))) => (place(before), Some(unit.trim())),
+            (None, None) => (None, None),
+        };
+        let index = index.ok_or_else(|| {
+            wrong(
+                format!("{} has no column '{header}'", self.name),
+                format!("there are: {}", self.list()),
+            )
+        })?;
+        let head = self.heads[index].clone();
+        let own_unit = || {
+            let words = head.split(['_', ' ', '(', ')', '[', ']', ',']);
+            words
+                .filter(|word| !word.is_empty())
+                .next_back()
+                .unwrap_or_default()
+                .to_owned()
+        };
+        let column = match unit {
+            Some(unit) => with_unit(unit),
+            None => match with_unit("") {
+                Some(Err(_)) => with_unit(&own_unit()),
+                other => other,
+            },
+        };
+        match column {
+            Some(Err(_)) if unit.is_none() => {
+                return Err(wrong(
+                    format!("the unit of column '{head}' is not said"),
+                    format!("write {name}={head}:UNIT, for example {name}={head}:psig or :F"),
+                ));
+            }
+            Some(Err(error)) => return Err(error),
+            Some(Ok(column)) => self.columns[index] = Some(Ok(column)),
+            None => self.columns[index] = None,
+        }
+        self.names[index] = Some(name.to_owned());
+        Ok(())
+    }
+
+    /// Whether a column's meaning was said apart from its header.
+    fn is_mapped(&self, index: usize) -> bool {
+        self.names[index].is_some()
+    }
+
+    /// The places of columns that say a quantity.
+    pub fn of_quantities(&self) -> Vec<usize> {
+        let says = |index: &usize| matches!(self.columns[*index], Some(Ok(_)));
+        (0..self.heads.len()).filter(says).collect()
     }
 
     /// The headers as written.
@@ -95,14 +199,17 @@ impl Heads {
         };
         let mut found: Vec<usize> = (0..self.heads.len()).filter(says).collect();
         if found.len() > count {
-            let alone: Vec<usize> = found
-                .iter()
-                .copied()
-                .filter(|&index| match &self.columns[index] {
+            let only = |fits: &dyn Fn(usize) -> bool| -> Vec<usize> {
+                found.iter().copied().filter(|&index| fits(index)).collect()
+            };
+            let mapped = only(&|index| self.is_mapped(index));
+            let alone = match mapped.len() == count {
+                true => mapped,
+                false => only(&|index| match &self.columns[index] {
                     Some(Ok(column)) => column.meaning() == column.quantity().name(),
                     _ => false,
-                })
-                .collect();
+                }),
+            };
             if alone.len() != count {
                 let heads: Vec<&str> = found.iter().map(|&at| self.heads[at].as_str()).collect();
                 return Err(Error::Columns {
@@ -136,7 +243,8 @@ impl Heads {
 
     /// The first column whose head fits.
     pub fn find(&self, fits: impl Fn(&str) -> bool) -> Option<(usize, &str)> {
-        let mut heads = self.heads.iter().map(String::as_str).enumerate();
+        let called = |index: usize| self.names[index].as_ref().unwrap_or(&self.heads[index]);
+        let mut heads = (0..self.heads.len()).map(|index| (index, called(index).as_str()));
         heads.find(|(_, head)| fits(head))
     }
 
@@ -152,7 +260,10 @@ impl Heads {
             }
             None => false,
         };
-        let found: Vec<usize> = (0..self.heads.len()).filter(says).collect();
+        let mut found: Vec<usize> = (0..self.heads.len()).filter(says).collect();
+        if found.iter().any(|&index| self.is_mapped(index)) {
+            found.retain(|&index| self.is_mapped(index));
+        }
         match found.as_slice() {
             [] => Ok(None),
             [only] => self.place(*only).map(Some),

@@ -1,7 +1,9 @@
 //! Quantities with their units: what a person types becomes SI here, and nowhere else.
 
+mod amounts;
 mod atmosphere;
 mod column;
+mod dates;
 mod display;
 mod heads;
 mod number;
@@ -13,18 +15,20 @@ mod system;
 mod temperature;
 mod text;
 
+pub use amounts::{Amount, AmountKind, AmountUnit, amount, parse_length};
 pub use atmosphere::{Atmosphere, AtmosphereSource};
 pub use column::{Column, Measured, Quantity};
+pub use dates::DateOrder;
 pub use display::{PressureUnit, TemperatureUnit};
 pub use heads::{Heads, Place};
 pub use number::{fixed, short, significant};
 pub use parsing::{
-    BareUnit, Typed, parse_elevation, parse_pressure, parse_pressure_difference, parse_quality,
-    parse_temperature, parse_temperature_difference,
+    BareUnit, Typed, parse_band, parse_elevation, parse_pressure, parse_pressure_difference,
+    parse_quality, parse_temperature, parse_temperature_difference,
 };
 pub use parsing_amounts::{
     InAir, KG_PER_POUND, M3_PER_CUBIC_FOOT, WATT_PER_BTU_PER_HOUR, parse_concentration,
-    parse_heat_flow, parse_mass, parse_percent, parse_volume, parse_volume_flow,
+    parse_duration, parse_heat_flow, parse_mass, parse_percent, parse_volume, parse_volume_flow,
 };
 pub use parsing_thermal::{
     Density, DensityUnit, EnthalpyUnit, EntropyUnit, parse_density, parse_enthalpy, parse_entropy,

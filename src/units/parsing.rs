@@ -183,6 +183,25 @@ pub fn parse_temperature_difference(
     Ok(Typed { value, unit })
 }
 
+/// Reads how far from a wanted value is still within, such as `3F`, `+/-2F` or `±2F`.
+///
+/// # Errors
+/// As [`parse_temperature_difference`].
+///
+/// # Example
+/// ```
+/// use zeotrope::units::parse_band;
+/// assert_eq!(parse_band("+/-2K")?.value.in_kelvin(), 2.0);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn parse_band(text: &str) -> Result<Typed<TemperatureDifference, TemperatureUnit>> {
+    let bare = text.trim();
+    let bare = ["+/-", "+-", "±", "+/\u{2212}"]
+        .iter()
+        .find_map(|sign| bare.strip_prefix(sign));
+    parse_temperature_difference(bare.unwrap_or(text))
+}
+
 fn read_temperature_unit(
     quantity: &'static str,
     text: &str,
@@ -265,12 +284,25 @@ pub(super) fn resolve_pressure_unit(
                 format!("write {prefix}{gauge} (gauge) or {prefix}{absolute} (absolute)")
             },
         )),
-        PressureName::Unknown => Err(wrong(
-            quantity,
-            text,
-            format!("ends in '{unit}', which is not a unit of pressure"),
-            format!("use one of {}", pressure_unit_list()),
-        )),
+        PressureName::Unknown => {
+            let lower = unit.to_ascii_lowercase();
+            let inches = [
+                "\"", "''", "\u{2033}", "in", "inch", "inches", "in vac", "hg", "inhgv",
+            ];
+            let hint = if inches.contains(&lower.as_str()) && !prefix.is_empty() {
+                format!("did you mean {prefix}inHgvac, inches of mercury below the air around?")
+            } else if matches!(lower.as_str(), "#" | "lb" | "lbs" | "pound" | "pounds") {
+                format!("did you mean {prefix}psig (gauge) or {prefix}psia (absolute)?")
+            } else {
+                format!("use one of {}", pressure_unit_list())
+            };
+            Err(wrong(
+                quantity,
+                text,
+                format!("ends in '{unit}', which is not a unit of pressure"),
+                hint,
+            ))
+        }
     }
 }
 
@@ -424,7 +456,7 @@ pub fn parse_elevation(text: &str) -> Result<f64> {
     match unit.to_ascii_lowercase().as_str() {
         "m" => Ok(number),
         "km" => Ok(number * 1000.0),
-        "ft" => Ok(number * 0.3048),
+        "ft" | "'" | "\u{2032}" | "feet" | "foot" => Ok(number * 0.3048),
         _ => Err(wrong(
             QUANTITY,
             text,

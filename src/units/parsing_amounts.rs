@@ -48,6 +48,15 @@ const HEAT_FLOWS: [Size; 5] = [
     ("tons", 12_000.0 * WATT_PER_BTU_PER_HOUR),
 ];
 
+const TIMES: [Size; 6] = [
+    ("s", 1.0),
+    ("sec", 1.0),
+    ("min", 60.0),
+    ("h", 3600.0),
+    ("hr", 3600.0),
+    ("d", 86_400.0),
+];
+
 /// A number above zero in one of some units.
 fn positive(quantity: &'static str, text: &str, sizes: &[Size], example: &str) -> Result<f64> {
     let (number, unit) = split(quantity, text, example)?;
@@ -139,24 +148,43 @@ pub fn parse_heat_flow(text: &str) -> Result<f64> {
     positive("capacity", text, &HEAT_FLOWS, "10kW, 36000Btu/h or 3ton")
 }
 
-/// Reads a share in percent such as `50%`, as a fraction.
-///
-/// A bare number is refused: 0.5 could be a half or half a percent.
+/// Reads a length of time such as `10min` or `0.5h`, in s.
 ///
 /// # Errors
-/// [`Error::Value`](crate::Error::Value) where there is no number, no percent sign, or the share
-/// lies outside 0 to 100 %.
+/// As [`parse_mass`], for units of time.
+///
+/// # Example
+/// ```
+/// use zeotrope::units::parse_duration;
+/// assert_eq!(parse_duration("10min")?, 600.0);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn parse_duration(text: &str) -> Result<f64> {
+    positive("time", text, &TIMES, "30s, 10min or 1h")
+}
+
+/// Reads a share in percent such as `50%`, as a fraction.
+///
+/// A bare number is a percentage where it is above 1; up to 1 it is refused: 0.5 could be a half or
+/// half a percent.
+///
+/// # Errors
+/// [`Error::Value`](crate::Error::Value) where there is no number, no percent sign behind a number
+/// up to 1, or the share lies outside 0 to 100 %.
 ///
 /// # Example
 /// ```
 /// use zeotrope::units::parse_percent;
 /// assert_eq!(parse_percent("relative humidity", "50%")?, 0.5);
+/// assert_eq!(parse_percent("relative humidity", "50")?, 0.5);
+/// assert!(parse_percent("relative humidity", "0.5").is_err());
 /// assert!(parse_percent("relative humidity", "130%").is_err());
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn parse_percent(quantity: &'static str, text: &str) -> Result<f64> {
     let (number, unit) = split(quantity, text, "50%")?;
-    if unit != "%" {
+    let is_percentage = unit == "%" || (unit.is_empty() && number > 1.0);
+    if !is_percentage {
         return Err(wrong(
             quantity,
             text,

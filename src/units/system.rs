@@ -82,10 +82,10 @@ impl UnitSet {
                 PressureUnit::PsiGauge,
                 PressureUnit::InchesOfMercuryAbsolute,
             ),
-            PressureUnit::Pascal
-            | PressureUnit::Micron
-            | PressureUnit::Torr
-            | PressureUnit::Millibar => (self.gauge, unit),
+            PressureUnit::Pascal => (PressureUnit::KilopascalGauge, unit),
+            PressureUnit::Micron | PressureUnit::Torr | PressureUnit::Millibar => {
+                (self.gauge, unit)
+            }
         };
         self.gauge = gauge;
         self.absolute = absolute;

@@ -1,9 +1,8 @@
 //! Pressure tests and evacuation against papers, an open library and hand arithmetic.
 
-use zeotrope::service::vessel::evacuation::{
-    Shape, Water, rise, saturation_pressure, saturation_temperature,
-};
+use zeotrope::service::vessel::evacuation::{Water, saturation_pressure, saturation_temperature};
 use zeotrope::service::vessel::pressure_test::{Reading, expected};
+use zeotrope::service::vessel::rise::{Shape, rise};
 use zeotrope::units::{
     Atmosphere, PASCAL_PER_PSI, Pressure, PressureUnit, Temperature, TemperatureDifference,
 };
@@ -304,7 +303,7 @@ fn shapes_of_a_rise() {
     };
     // Water at 20.9 °C saturates at about 2.47 kPa.
     let at = Some(Pressure::pascal(2470.0));
-    let shape = |law: &dyn Fn(f64) -> f64| rise(&series(law), at).unwrap().shape;
+    let shape = |law: &dyn Fn(f64) -> f64| rise(&series(law), at, None, None).unwrap().shape;
     assert_eq!(shape(&|t| 60.0 + 5.0 * t), Shape::Straight);
     assert_eq!(
         shape(&|t| 60.0 + (water - 60.0) * (1.0 - (-t / 4.0).exp())),
@@ -319,7 +318,13 @@ fn shapes_of_a_rise() {
         Shape::Between
     );
     assert_eq!(shape(&|_| 60.0), Shape::None);
-    let unknown = rise(&series(&|t| 60.0 + 2400.0 * (1.0 - (-t / 4.0).exp())), None).unwrap();
+    let unknown = rise(
+        &series(&|t| 60.0 + 2400.0 * (1.0 - (-t / 4.0).exp())),
+        None,
+        None,
+        None,
+    )
+    .unwrap();
     assert_eq!(
         (unknown.shape, unknown.share_of_water),
         (Shape::Levels, None)

@@ -11,7 +11,12 @@ use crate::program::{answer, json, words as split};
 use crate::program_help::VERBS;
 
 /// One question or more for each page.
-const QUESTIONS: [&str; 54] = [
+const QUESTIONS: [&str; 59] = [
+    "pipe R-410A --capacity 3tons --diameter 0.785in --evaporating 45F --condensing 105F --superheat 10F --subcooling 10F",
+    "riser R-410A --height 30ft --liquid 95F --pressure 340psig",
+    "convert 3tons",
+    "reading R-744 --suction-pressure 380psig --suction-line 40F --liquid-pressure 1350psig --liquid-line 95F --ambient 90F",
+    "reading R-410A --suction-pressure 80psig --liquid-pressure 340psig --liquid-line 95F --ambient 35F --return-air 70F --supply-air 100F --mode heating --wet-bulb 60F",
     "cycle R-134a --evaporating -10C --condensing 40C --explain",
     "cycle R-404A R-448A R-449A --evaporating -15F --evaporating-at dew --condensing 105F --suction-temperature 40F --liquid 95F --efficiency 70% --discharge-limit 225F --pressure-rating 400psig --capacity 3ton",
     "cycle R-290 --evaporating -5C --condensing 30C..40C --step 5C --capacity 10kW",

@@ -174,7 +174,7 @@ fn all_rows_and_columns_come_back_in_order() {
         sheet.heads[..3],
         ["time", "Suction pressure (psig)", "note"]
     );
-    assert_eq!(sheet.heads.last().unwrap(), "error");
+    assert_eq!(sheet.heads[sheet.heads.len() - 2..], ["error", "warnings"]);
     let times: Vec<String> = (1..=11).map(|time| time.to_string()).collect();
     assert_eq!(sheet.column("time"), times);
     assert_eq!(sheet.column("note")[0], "cold, \"door\" open");
@@ -339,13 +339,6 @@ fn slips_in_the_head_and_on_the_command_line() {
             2,
             "has no columns for a temperature",
             "there are: time, x",
-        ),
-        (
-            "time;temperature_C\n1;5\n",
-            saturation,
-            2,
-            "has one column",
-            "commas",
         ),
         (
             "temperature\n5\n",
@@ -522,14 +515,14 @@ fn slips_in_the_head_and_on_the_command_line() {
     }
 }
 
-/// A quotation mark that is never closed must not fill the memory with the rest of the file.
+/// A line that never ends must not fill the memory.
 #[test]
 fn a_row_without_end_is_refused() {
     let mut text = b"temperature_C,note\n5,\"".to_vec();
     text.resize(20 << 20, b'x');
     let run = on(text, &["saturation", "R-134a"]);
     assert_eq!(run.code, 1);
-    assert!(run.err.contains("quotation mark"), "{}", run.err);
+    assert!(run.err.contains("longer than 16 MiB"), "{}", run.err);
 }
 
 /// The file appears whole or not at all.

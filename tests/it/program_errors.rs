@@ -19,7 +19,7 @@ const SLIPS: &[(&[&str], u8, &str)] = &[
         1,
         "unknown refrigerant",
     ),
-    (&["show", "40"], 1, "unknown refrigerant"),
+    (&["show", "99"], 1, "unknown refrigerant"),
     (
         &["saturation", "R-134a", "--temperature", "40"],
         2,

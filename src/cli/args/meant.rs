@@ -10,9 +10,11 @@ use crate::cli::args::{
 use crate::cli::errors::Failure;
 use crate::output::Format;
 use crate::refrigerant::{ReferenceState, Refrigerant};
+use crate::service::measurement::decision::Target;
 use crate::service::measurement::site;
 use crate::units::{
-    Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, parse_elevation, parse_pressure,
+    Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, parse_band, parse_elevation,
+    parse_pressure, parse_temperature_difference,
 };
 
 fn format_list() -> String {
@@ -120,6 +122,27 @@ pub(crate) fn option<Value>(
     text.map(parse)
         .transpose()
         .map_err(|error| Failure::from(error).of_option(name))
+}
+
+/// A target and its band, as two options that need each other.
+pub(crate) fn target(
+    [target_name, band_name]: [&str; 2],
+    target: Option<&str>,
+    band: Option<&str>,
+) -> Result<Option<Target>, Failure> {
+    let target = option(target_name, target, parse_temperature_difference)?;
+    let band = option(band_name, band, parse_band)?;
+    let both = target.zip(band).map(|(target, band)| Target {
+        value: target.value.in_kelvin(),
+        band: band.value.in_kelvin(),
+    });
+    if both.is_some_and(|target| target.band <= 0.0) {
+        return Err(Failure::usage(
+            format!("{band_name}: a band is wider than nothing"),
+            "give how far from the target is still within, for example 3F",
+        ));
+    }
+    Ok(both)
 }
 
 /// A value's error with the hint of the place where it was typed.

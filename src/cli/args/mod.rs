@@ -144,9 +144,49 @@ pub(crate) struct RowArgs {
         conflicts_with_all = ["units", "temperature_unit", "pressure_unit"]
     )]
     pub(crate) csv: Option<PathBuf>,
-    /// Column to read where several fit; two for a state, separated by a comma
-    #[arg(long, value_name = "HEADER", value_delimiter = ',')]
+    #[command(flatten)]
+    pub(crate) columns: ColumnArgs,
+}
+
+/// What the columns of a file are, and which answers are written.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Rows of a file")]
+pub(crate) struct ColumnArgs {
+    /// NAME=HEADER or NAME=HEADER:UNIT says what a column is, for example
+    /// suction_pressure=PT101:psig; may be given again. HEADER alone chooses where several fit
+    #[arg(long, value_name = "COLUMN")]
     pub(crate) column: Vec<String>,
+    /// A YAML file of such columns, a line each: 'suction_pressure: PT101:psig'
+    #[arg(long, value_name = "FILE")]
+    pub(crate) columns_file: Option<PathBuf>,
+    /// Answers to write, each in the unit of its name: dew_temperature_F,glide_F; without it all, in
+    /// SI
+    #[arg(long, value_name = "LIST", value_delimiter = ',')]
+    pub(crate) answers: Vec<String>,
+    /// Which number of a date such as 11/12/2026 is the month
+    #[arg(long, value_name = "ORDER")]
+    pub(crate) date_order: Option<OrderArg>,
+    /// Decimal sign of the file, where its cells do not decide
+    #[arg(long, value_name = "SIGN")]
+    pub(crate) decimal: Option<DecimalArg>,
+}
+
+/// Which number of a date is the month.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum OrderArg {
+    /// 11/12 is November 12
+    MonthFirst,
+    /// 11/12 is December 11
+    DayFirst,
+}
+
+/// A decimal sign.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum DecimalArg {
+    /// 1,234 is more than a thousand
+    Point,
+    /// 1,234 is little more than one
+    Comma,
 }
 
 /// Which coil a pressure belongs to.

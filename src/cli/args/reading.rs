@@ -4,7 +4,8 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
-use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
+use crate::cli::args::{BasisArgs, ColumnArgs, OutputArgs, SiteArgs, UnitArgs};
+use crate::service::reading::both_sides::Mode;
 
 /// What a gauge counts from.
 #[derive(Debug, Clone, Default, clap::Args)]
@@ -95,10 +96,10 @@ pub(crate) struct MeasureArgs {
     #[arg(value_name = "REFRIGERANT")]
     pub(crate) refrigerant: String,
     /// Pressure read, for example 118psig or 8.1barg
-    #[arg(long, value_name = "PRESSURE")]
+    #[arg(short, long, value_name = "PRESSURE")]
     pub(crate) pressure: String,
     /// Temperature read on the line, for example 52F
-    #[arg(long, value_name = "TEMPERATURE")]
+    #[arg(short, long, value_name = "TEMPERATURE")]
     pub(crate) line: Option<String>,
     /// In place of --line: the superheat or subcooling wanted, for the line's temperature
     #[arg(long, value_name = "DIFFERENCE")]
@@ -172,15 +173,56 @@ pub(crate) struct BothArgs {
         "suction_pressure", "suction_line", "liquid_pressure", "liquid_line"
     ])]
     pub(crate) discharge_line: Option<String>,
-    /// Air that enters the condenser
+    /// Air that enters the outdoor coil: the condenser, in heating the evaporator
     #[arg(long, value_name = "TEMPERATURE")]
     pub(crate) ambient: Option<String>,
-    /// Air that enters the evaporator
+    /// Air that enters the indoor coil: the evaporator, in heating the condenser
     #[arg(long, value_name = "TEMPERATURE")]
     pub(crate) return_air: Option<String>,
-    /// Air that leaves the evaporator
+    /// Air that leaves the indoor coil
     #[arg(long, value_name = "TEMPERATURE")]
     pub(crate) supply_air: Option<String>,
+    /// Wet bulb of the air that enters an evaporative condenser
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub(crate) wet_bulb: Option<String>,
+}
+
+/// Which way heat is pumped, and what is wanted of both sides.
+#[derive(Debug, Clone, Default, clap::Args)]
+pub(crate) struct WantedArgs {
+    /// What the system does: cooling if not given
+    #[arg(long, value_name = "MODE")]
+    pub(crate) mode: Option<ModeArg>,
+    /// Superheat that it should be, with --band
+    #[arg(long, value_name = "DIFFERENCE", requires = "band")]
+    pub(crate) target: Option<String>,
+    /// How far from the target superheat is still within, for example 3F
+    #[arg(long, value_name = "DIFFERENCE", requires = "target")]
+    pub(crate) band: Option<String>,
+    /// Subcooling that it should be, with --subcooling-band
+    #[arg(long, value_name = "DIFFERENCE", requires = "subcooling_band")]
+    pub(crate) subcooling_target: Option<String>,
+    /// How far from the target subcooling is still within
+    #[arg(long, value_name = "DIFFERENCE", requires = "subcooling_target")]
+    pub(crate) subcooling_band: Option<String>,
+}
+
+/// Which way heat is pumped.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum ModeArg {
+    /// The indoor coil evaporates
+    Cooling,
+    /// The indoor coil condenses
+    Heating,
+}
+
+impl From<ModeArg> for Mode {
+    fn from(mode: ModeArg) -> Self {
+        match mode {
+            ModeArg::Cooling => Self::Cooling,
+            ModeArg::Heating => Self::Heating,
+        }
+    }
 }
 
 #[derive(Debug, clap::Args)]
@@ -189,9 +231,9 @@ pub(crate) struct BothArgs {
         .multiple(true)
         .args([
             "suction_pressure", "suction_line", "liquid_pressure", "liquid_line", "ambient",
-            "return_air", "supply_air",
+            "return_air", "supply_air", "wet_bulb",
         ])
-        .conflicts_with("csv"),
+        .conflicts_with_all(["csv", "follow"]),
     after_help = "A log (--csv FILE) has heads such as time, suction_pressure_psig, \
                   suction_line_temperature_F, liquid_pressure_psig, liquid_line_temperature_F, \
                   ambient_temperature_F, return_air_temperature_F and supply_air_temperature_F. \
@@ -211,9 +253,16 @@ pub(crate) struct ReadingArgs {
     pub(crate) refrigerant: String,
     #[command(flatten)]
     pub(crate) both: BothArgs,
+    #[command(flatten)]
+    pub(crate) wanted: WantedArgs,
     /// Answer a log, - for standard input; its column headers name what was read and in which unit
     #[arg(long, value_name = "FILE")]
     pub(crate) csv: Option<PathBuf>,
+    /// Answer a log that is still being written, a line for each row, until Ctrl-C; then its summary
+    #[arg(long, value_name = "FILE", conflicts_with = "csv")]
+    pub(crate) follow: Option<PathBuf>,
+    #[command(flatten)]
+    pub(crate) columns: ColumnArgs,
     #[command(flatten)]
     pub(crate) gauge: GaugeArgs,
     #[command(flatten)]

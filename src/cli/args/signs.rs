@@ -1,11 +1,27 @@
-//! Values below zero among the arguments: `-40C` is no option.
+//! Arguments as people type them: `-40C` is no option, and `65 psig` is one value.
 
 use std::ffi::OsString;
 
+use crate::units::{
+    PressureUnit, amount, parse_elevation, parse_pressure_difference, parse_temperature,
+};
+
 /// Options that take a name, in which a hyphen stays what it is.
 const TAKE_NAMES: &[&str] = &[
-    "--output", "--data", "--csv", "--column", "--kit", "--chart", "--rise", "--source", "--logo",
-    "--words", "--all", "--recipe",
+    "--output",
+    "--data",
+    "--csv",
+    "--column",
+    "--columns-file",
+    "--answers",
+    "--kit",
+    "--chart",
+    "--rise",
+    "--source",
+    "--logo",
+    "--words",
+    "--all",
+    "--recipe",
 ];
 
 /// Writes the hyphen before a number as a minus sign (U+2212), which every value
@@ -14,7 +30,7 @@ const TAKE_NAMES: &[&str] = &[
 /// To let values begin with any hyphen instead would swallow the options behind them.
 pub(crate) fn signs(arguments: impl Iterator<Item = OsString>) -> impl Iterator<Item = OsString> {
     let mut names = false;
-    arguments.map(move |argument| {
+    joined(arguments).into_iter().map(move |argument| {
         let takes_name = std::mem::replace(&mut names, false);
         let Some(text) = argument.to_str() else {
             return argument;
@@ -25,6 +41,47 @@ pub(crate) fn signs(arguments: impl Iterator<Item = OsString>) -> impl Iterator<
             _ => argument,
         }
     })
+}
+
+/// Joins a bare number and the unit behind it, `65 psig`, where they follow an option that takes no
+/// name, or stand among the values of `convert`.
+pub(crate) fn joined(arguments: impl Iterator<Item = OsString>) -> Vec<OsString> {
+    let mut found: Vec<OsString> = Vec::new();
+    for argument in arguments {
+        let is_value = |before: &[OsString]| match before {
+            [.., option, _] if option.to_string_lossy().starts_with('-') => {
+                !TAKE_NAMES.contains(&option.to_string_lossy().as_ref())
+            }
+            [_, verb, ..] => verb == "convert",
+            _ => false,
+        };
+        let is_unit = argument.to_str().is_some_and(is_unit);
+        match found.last() {
+            Some(last) if is_unit && is_number(last) && is_value(&found) => {
+                if let Some(last) = found.last_mut() {
+                    last.push(&argument);
+                }
+            }
+            _ => found.push(argument),
+        }
+    }
+    found
+}
+
+fn is_number(text: &OsString) -> bool {
+    let text = text.to_string_lossy();
+    let text = text.trim_start_matches(['-', '\u{2212}', '+']);
+    !text.is_empty() && text.parse::<f64>().is_ok() && begins_number(text)
+}
+
+/// Whether a word is a unit and nothing else.
+fn is_unit(text: &str) -> bool {
+    parse_temperature(&format!("300{text}")).is_ok()
+        || PressureUnit::named(text).is_ok()
+        || parse_pressure_difference(&format!("1{text}")).is_ok()
+        || parse_elevation(&format!("1{text}")).is_ok()
+        || amount(&format!("1{text}")).is_ok()
+        || matches!(text, "%" | "psi" | "bar")
 }
 
 fn begins_number(text: &str) -> bool {

@@ -24,6 +24,9 @@ const TRADE_WORDS: &[(&str, &str)] = &[
     ("cylinder", "tank bottle recovery refill filling"),
     ("exposure", "lfl rcl flammability co2e co2-equivalent room"),
     ("cycle", "cop compressor compressors discharge capacity compare comparison economizer transcritical gas-cooler"),
+    ("pipe", "velocity flow line-size sizing pipes"),
+    ("riser", "head static-head lift column"),
+    ("setup", "config configure defaults settings"),
     ("list", "ls refrigerants gases fluids blends search find"),
 ];
 

@@ -57,7 +57,7 @@ fn not_written_out(problem: std::io::Error) -> Failure {
         ErrorKind::BrokenPipe => Failure::closed_pipe(),
         _ => Failure::no_answer(
             format!("standard output could not be written: {problem}"),
-            "write to a file with --output FILE",
+            place_hint(problem.kind(), "write to a file with --output FILE"),
         ),
     }
 }
@@ -145,6 +145,22 @@ fn appear(
 fn not_written(path: &Path, problem: &std::io::Error) -> Failure {
     Failure::no_answer(
         format!("{} could not be written: {problem}", path.display()),
-        "choose a folder that exists and may be written to",
+        place_hint(
+            problem.kind(),
+            "choose a folder that exists and may be written to",
+        ),
     )
+}
+
+/// What mends a place that cannot be written, else `otherwise`.
+fn place_hint(kind: ErrorKind, otherwise: &'static str) -> &'static str {
+    match kind {
+        ErrorKind::StorageFull | ErrorKind::QuotaExceeded => {
+            "free some space there, or write to another disk with --output FILE"
+        }
+        ErrorKind::ReadOnlyFilesystem | ErrorKind::PermissionDenied => {
+            "choose a folder in which you may write"
+        }
+        _ => otherwise,
+    }
 }

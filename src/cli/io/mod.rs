@@ -1,8 +1,10 @@
 //! Files, rows of files, and how far a run has come.
 
-pub(crate) mod bounded;
+pub(crate) mod config;
 pub(crate) mod csv_in;
 pub(crate) mod deliver;
+pub(crate) mod follow;
 mod part;
 pub(crate) mod progress;
 pub(crate) mod rows;
+mod signals;

@@ -3,10 +3,8 @@
 
 use std::fs::{File, TryLockError};
 use std::path::{Path, PathBuf};
-use std::sync::{Mutex, PoisonError};
 
-/// Files being written, for whoever is told to stop.
-static WRITTEN: Mutex<Vec<PathBuf>> = Mutex::new(Vec::new());
+use super::signals::{watch, with_written};
 
 /// A file that is being written.
 pub(super) struct Part {
@@ -18,7 +16,7 @@ impl Part {
     /// Begins a file beside a target, whose name is given; what an ended program left there is
     /// removed.
     pub(super) fn beside(target: &Path, name: &std::ffi::OsStr) -> std::io::Result<Self> {
-        stop_cleanly();
+        watch();
         remove_abandoned(target, name);
         let mut hidden = prefix(name);
         hidden.push(format!("{}.part", std::process::id()));
@@ -53,10 +51,6 @@ fn prefix(name: &std::ffi::OsStr) -> std::ffi::OsString {
     hidden
 }
 
-fn with_written(change: impl FnOnce(&mut Vec<PathBuf>)) {
-    change(&mut WRITTEN.lock().unwrap_or_else(PoisonError::into_inner));
-}
-
 /// Removes what a killed program left of the same target: only files whose lock is free.
 fn remove_abandoned(target: &Path, name: &std::ffi::OsStr) {
     let folder = match target.parent() {
@@ -88,33 +82,3 @@ fn remove_abandoned(target: &Path, name: &std::ffi::OsStr) {
         }
     }
 }
-
-/// Lets the signals that end a program remove what it has not finished, once.
-#[cfg(unix)]
-fn stop_cleanly() {
-    use signal_hook::consts::{SIGHUP, SIGINT, SIGTERM, SIGXFSZ};
-    use std::sync::{Arc, Once, atomic::AtomicBool};
-    static ONCE: Once = Once::new();
-    ONCE.call_once(|| {
-        // beyond a limit of size a write then fails, and is told, in place of the program's end
-        let _ = signal_hook::flag::register(SIGXFSZ, Arc::new(AtomicBool::new(false)));
-        let Ok(mut signals) = signal_hook::iterator::Signals::new([SIGINT, SIGTERM, SIGHUP]) else {
-            return;
-        };
-        std::thread::spawn(move || {
-            if let Some(signal) = signals.forever().next() {
-                with_written(|all| {
-                    for path in all.drain(..) {
-                        let _ = std::fs::remove_file(path);
-                    }
-                });
-                // the usual code of a program ended by a signal
-                std::process::exit(128 + signal);
-            }
-        });
-    });
-}
-
-/// Elsewhere the next writing removes what was left.
-#[cfg(not(unix))]
-fn stop_cleanly() {}

@@ -3,201 +3,245 @@
 //!
 //! Memory holds one piece of rows, whatever the length of the file. All columns come back as they
 //! were, then those of the answer, then `error`, which says why a row or a part of it has no
-//! answer and is empty otherwise.
+//! answer, and `warnings`; both are empty otherwise.
 
 use std::fs::{File, Metadata};
 use std::io::{self, Read, Write};
 use std::path::Path;
-use std::rc::Rc;
-
-use csv::ByteRecord;
 
 use crate::Error;
-use crate::Warning;
 use crate::cli::args::meant;
-use crate::cli::args::{OutputArgs, RowArgs};
+use crate::cli::args::{ColumnArgs, DecimalArg, OrderArg, OutputArgs, RowArgs};
 use crate::cli::errors::{Failure, shown};
-use crate::cli::io::bounded::{Flow, Source};
 use crate::cli::io::deliver;
+use crate::cli::io::follow::Followed;
 use crate::cli::io::progress::Progress;
 use crate::output::Format;
 use crate::refrigerant::each;
-use crate::units::{Atmosphere, BareUnit, Heads, Measured, Place, UnitSet};
+use crate::service::reading::log::Clock;
+use crate::service::sheet::{
+    Answers, Decimal, Dialect, Job, LineFormat, Reader, Record, Reply, Subjects, Tally,
+};
+use crate::units::{Atmosphere, BareUnit, DateOrder, Heads, UnitSet};
 
 /// Rows in memory at a time.
-const PIECE: usize = 2048;
-/// The last column.
+const PIECE: usize = 8192;
+/// The last columns.
 const ERROR: &str = "error";
+const WARNINGS: &str = "warnings";
 
-/// A CSV file whose head has been read.
+/// A CSV file whose column headers, and the rows that say how it is written, have been read.
 pub(crate) struct Rows {
-    reader: csv::Reader<Source>,
-    flow: Rc<Flow>,
+    reader: Reader<Box<dyn Read>>,
     name: String,
-    /// Bytes of a file; none of standard input.
+    /// Bytes of a file; none where rows come as they come.
     size: Option<u64>,
+    header: Record,
+    /// Rows read ahead.
+    first: Vec<Record>,
+    /// How the file is written.
+    pub(crate) dialect: Dialect,
     /// What the columns say.
     pub(crate) heads: Heads,
 }
 
-/// The value of a column in a row.
-pub(crate) fn read(place: &Place, row: &ByteRecord, site: &Atmosphere) -> crate::Result<Measured> {
-    let cell = row.get(place.index).unwrap_or_default();
-    place.column.read(&String::from_utf8_lossy(cell), site)
-}
-
-/// What a row is answered with.
-#[derive(Debug, Default)]
-pub(crate) struct Reply {
-    /// A cell for each head of the answer; none where there is no answer at all.
-    pub(crate) cells: Vec<String>,
-    /// Why there is no answer, or which part of it is missing; empty otherwise.
-    pub(crate) error: String,
-    /// What to know about the answer.
-    pub(crate) warnings: Vec<Warning>,
-}
-
-impl Reply {
-    /// No answer, with the reason.
-    pub(crate) fn none(error: impl Into<String>) -> Self {
-        Self {
-            error: error.into(),
-            ..Self::default()
-        }
-    }
-}
-
 impl Rows {
-    /// Opens a file, or standard input where the name is `-`, and reads its head.
+    /// Opens a file, or standard input where the name is `-`, and reads its column headers.
     ///
-    /// `bare` says what a head with `kPa` or `MPa` means.
-    pub(crate) fn open(path: &Path, bare: BareUnit) -> Result<Self, Failure> {
-        let standard_input = path.as_os_str() == "-";
-        let name = if standard_input {
-            "standard input".to_owned()
-        } else {
-            path.display().to_string()
-        };
-        let (source, size): (Box<dyn Read>, _) = if standard_input {
-            (Box::new(io::stdin().lock()), None)
-        } else {
-            let file = File::open(path).map_err(|problem| unreadable(&name, &problem))?;
-            // A named pipe is no file: its rows come as they come.
-            let data = file.metadata().ok().filter(Metadata::is_file);
-            let size = data.map(|data| data.len());
-            (Box::new(file), size)
-        };
-        let flow = Rc::new(Flow::default());
-        let mut reader = csv::ReaderBuilder::new()
-            .flexible(true)
-            .buffer_capacity(1 << 16)
-            .from_reader(Source {
-                bytes: source,
-                flow: flow.clone(),
-            });
-        let heads = reader
-            .byte_headers()
-            .map_err(|problem| unread(&name, problem))?;
-        let heads: Vec<String> = heads
-            .iter()
-            .map(|head| String::from_utf8(head.to_vec()))
-            .collect::<Result<_, _>>()
-            .map_err(|_| {
-                Failure::no_answer(
-                    format!("the column headers of {name} are not UTF-8 text"),
-                    "save the spreadsheet as CSV in UTF-8",
-                )
-            })?;
-        if heads.is_empty() {
+    /// `bare` says what a header with `kPa` or `MPa` means.
+    pub(crate) fn open(path: &Path, args: &ColumnArgs, bare: BareUnit) -> Result<Self, Failure> {
+        Self::of_source(source(path)?, args, bare)
+    }
+
+    /// As [`Rows::open`], for a file that is read on as it is written, until the run is ended.
+    pub(crate) fn follow(path: &Path, args: &ColumnArgs, bare: BareUnit) -> Result<Self, Failure> {
+        let name = path.display().to_string();
+        let file = File::open(path).map_err(|problem| unreadable(&name, &problem))?;
+        let mut rows = Self::of_source((Box::new(Followed::new(file)?), name, None), args, bare)?;
+        rows.reader.whole_lines_only();
+        Ok(rows)
+    }
+
+    fn of_source(
+        (source, name, size): Opened,
+        args: &ColumnArgs,
+        bare: BareUnit,
+    ) -> Result<Self, Failure> {
+        let mut reader = Reader::new(source, b',');
+        let failed = |problem: io::Error| unreadable(&name, &problem);
+        let line = reader.peek().map_err(failed)?.unwrap_or_default();
+        if line.starts_with(b"\xff\xfe") || line.starts_with(b"\xfe\xff") {
+            return Err(Failure::no_answer(
+                format!("{name} is in UTF-16"),
+                "save the spreadsheet as CSV in UTF-8",
+            ));
+        }
+        let separator = Dialect::separator_of(line);
+        reader.set_separator(separator);
+        let mut header = Record::default();
+        if !reader.read(&mut header).map_err(failed)? {
             return Err(Failure::no_answer(
                 format!("{name} is empty"),
                 "the first line names the columns, for example time,pressure_psig",
             ));
         }
-        if let [head] = heads.as_slice()
-            && head.contains([';', '\t'])
-        {
-            return Err(Failure::usage(
-                format!("{name} has one column, '{head}'"),
-                "separate columns by commas; a decimal point, not a comma",
-            ));
+        let mut heads = Heads::new(name.clone(), header.iter().map(decoded).collect(), bare);
+        for column in columns(args)? {
+            heads.map(&column)?;
         }
-        Ok(Self {
+        let mut rows = Self {
             reader,
-            flow,
-            heads: Heads::new(name.clone(), heads, bare),
             name,
             size,
-        })
+            header,
+            first: Vec::new(),
+            dialect: Dialect {
+                separator,
+                decimal: None,
+                dates: DateOrder::Unknown,
+            },
+            heads,
+        };
+        // A logger's first row is waited for only where it has to say how the file is written.
+        let is_written = matches!(rows.clock(), Some((_, Clock::Written(_))));
+        if rows.size.is_some() || separator != b',' || is_written || rows.reader.has_line() {
+            let mut first: Vec<Record> = (0..PIECE).map(|_| Record::default()).collect();
+            let count = rows.fill(first.iter_mut())?;
+            first.truncate(count);
+            rows.first = first;
+        }
+        rows.dialect.decimal = rows.decimal(args);
+        rows.dialect.dates = rows.dates(args).unwrap_or_default();
+        Ok(rows)
+    }
+
+    /// The decimal sign asked for, or the one that the cells decide.
+    fn decimal(&self, args: &ColumnArgs) -> Option<Decimal> {
+        match args.decimal {
+            Some(DecimalArg::Point) => return Some(Decimal::Point),
+            Some(DecimalArg::Comma) => return Some(Decimal::Comma),
+            None => (),
+        }
+        let columns = self.heads.of_quantities();
+        let cells: Vec<&str> = self.texts(&columns).collect();
+        match cells.iter().any(|cell| cell.contains(',')) {
+            true => Decimal::of(cells).ok(),
+            false => None,
+        }
+    }
+
+    /// The column of times, if there is one.
+    pub(crate) fn clock(&self) -> Option<(usize, Clock)> {
+        let found = self.heads.find(|head| Clock::named(head).is_some());
+        let (at, head) = found?;
+        Some((at, Clock::named(head)?.in_order(self.dialect.dates)))
+    }
+
+    /// The order of dates asked for, or the one that the cells decide; refused where dates have two
+    /// readings.
+    pub(crate) fn dates(&self, args: &ColumnArgs) -> Result<DateOrder, Failure> {
+        match (args.date_order, self.clock()) {
+            (Some(OrderArg::MonthFirst), _) => Ok(DateOrder::MonthFirst),
+            (Some(OrderArg::DayFirst), _) => Ok(DateOrder::DayFirst),
+            (None, Some((at, Clock::Written(_)))) => {
+                Dialect::dates_of(self.texts(&[at])).map_err(|cell| {
+                    Failure::usage(
+                        format!(
+                            "{}: '{cell}' has two readings, month first or day first",
+                            self.name
+                        ),
+                        "add --date-order month-first or --date-order day-first",
+                    )
+                })
+            }
+            _ => Ok(DateOrder::Unknown),
+        }
+    }
+
+    /// Cells of the rows read ahead.
+    fn texts<'a>(&'a self, columns: &'a [usize]) -> impl Iterator<Item = &'a str> {
+        let cells = self
+            .first
+            .iter()
+            .flat_map(|row| columns.iter().map(|&at| row.get(at)));
+        cells
+            .flatten()
+            .filter_map(|cell| std::str::from_utf8(cell).ok())
+    }
+
+    /// The answers asked for, of those under some keys.
+    pub(crate) fn answers(
+        &self,
+        keys: &[&str],
+        args: &ColumnArgs,
+        site: Atmosphere,
+    ) -> Result<Answers, Failure> {
+        let answers = match args.answers.is_empty() {
+            true => Answers::all(keys, site),
+            false => Answers::named(&args.answers, keys, site)?,
+        };
+        for head in answers.heads().chain([ERROR, WARNINGS]) {
+            if self.heads.as_slice().iter().any(|own| own.trim() == head) {
+                let holds = match head {
+                    ERROR => "reason where a row has no answer",
+                    WARNINGS => "names of what to know about a row",
+                    _ => "answer",
+                };
+                return Err(Failure::usage(
+                    format!("{} has a column '{head}' already", self.name),
+                    format!("rename it: a column of that name holds the {holds}"),
+                ));
+            }
+        }
+        Ok(answers)
     }
 
     /// Answers every row and writes the sheet; no answer at all is a failure.
     ///
-    /// `heads` are the columns of the answer. `one` answers a row; it may be called from any
-    /// thread.
-    pub(crate) fn answer(
-        self,
-        heads: &[&str],
-        args: &OutputArgs,
-        out: &mut dyn Write,
-        err: &mut dyn Write,
-        one: impl Fn(&ByteRecord) -> Reply + Sync + Send,
-    ) -> Result<(), Failure> {
-        let one = |row: &ByteRecord| (one(row), None::<()>);
-        self.answer_seen(heads, args, (out, err), one, |_| ())
-    }
-
-    /// As [`Rows::answer`]; `one` also gives the answer that its cells are made of, which `seen` is
-    /// shown, row by row in their order.
-    pub(crate) fn answer_seen<T: Send>(
+    /// `one` answers a row into a reply; it may be called from any thread. It also gives the answer
+    /// that its values are made of, which `seen` is shown, row by row in their order.
+    pub(crate) fn answer<T: Send>(
         mut self,
-        heads: &[&str],
+        answers: &Answers,
         args: &OutputArgs,
         (out, err): (&mut dyn Write, &mut dyn Write),
-        one: impl Fn(&ByteRecord) -> (Reply, Option<T>) + Sync + Send,
+        one: impl Fn(&Record, &mut Reply) -> Option<T> + Sync + Send,
         mut seen: impl FnMut(Option<&T>),
     ) -> Result<(), Failure> {
-        for head in heads.iter().chain(&[ERROR]) {
-            if self.heads.as_slice().iter().any(|own| own.trim() == *head) {
-                return Err(Failure::usage(
-                    format!("{} has a column '{head}' already", self.name),
-                    format!(
-                        "rename it: a column of that name holds the {}",
-                        match *head {
-                            ERROR => "reason where a row has no answer",
-                            _ => "answer",
-                        }
-                    ),
-                ));
-            }
-        }
         let mut tally = Tally::default();
         let mut progress = Progress::new(args.output.is_some());
+        let width = self.header.len();
+        let format = LineFormat {
+            width,
+            separator: self.dialect.separator,
+            has_commas: self.dialect.decimal == Some(Decimal::Comma),
+        };
         let written = deliver::stream(args, out, |sink| {
-            let head = self.heads.as_slice().iter().map(String::as_str);
-            sink.write(&line(head.chain(heads.iter().copied()).chain([ERROR]))?)?;
-            let mut piece: Vec<Job<T>> = (0..PIECE).map(|_| Job::default()).collect();
-            loop {
-                let count = self.fill(&mut piece)?;
-                if count == 0 {
-                    return Ok(());
-                }
+            let mut text = Vec::new();
+            self.header.write(width, format.separator, &mut text);
+            for head in answers.heads().chain([ERROR, WARNINGS]) {
+                text.push(format.separator);
+                text.extend_from_slice(head.as_bytes());
+            }
+            text.push(b'\n');
+            sink.write(&text)?;
+            let first = std::mem::take(&mut self.first);
+            let mut count = first.len();
+            let mut piece: Vec<Job<T>> = first.into_iter().map(Job::of).collect();
+            if count == 0 {
+                count = self.refill(&mut piece)?;
+            }
+            while count > 0 {
                 let jobs = &mut piece[..count];
-                each(jobs, |job| {
-                    job.answer(self.heads.as_slice().len(), heads.len(), &one)
-                });
-                let mut text = csv::WriterBuilder::new().from_writer(Vec::new());
+                each(jobs, |job| job.answer(&format, answers, &one));
+                text.clear();
                 for job in jobs.iter() {
-                    tally.count(job);
+                    tally.count(&job.reply);
                     seen(job.value.as_ref());
-                    text.write_byte_record(&job.row)
-                        .map_err(|problem| unread(&self.name, problem))?;
+                    text.extend_from_slice(&job.text);
                 }
-                let text = text.into_inner().map_err(|problem| {
-                    unread(&self.name, csv::Error::from(problem.into_error()))
-                })?;
                 sink.write(&text)?;
-                let read = self.reader.position().byte();
+                let read = self.reader.position();
                 progress.at(err, || match self.size.filter(|size| *size > 0) {
                     Some(size) => {
                         let percent = 100.0 * read.min(size) as f64 / size as f64;
@@ -205,178 +249,215 @@ impl Rows {
                     }
                     None => format!("{} rows", tally.rows),
                 });
+                count = self.refill(&mut piece)?;
             }
+            Ok(())
         });
         progress.end(err);
         written?;
-        tally.tell(&self.name, err)
+        tally.slips = self.reader.slips();
+        tell(&tally, &self.name, err)
+    }
+
+    /// Reads the next rows into a piece; returns how many there were.
+    fn refill<T>(&mut self, piece: &mut Vec<Job<T>>) -> Result<usize, Failure> {
+        piece.resize_with(PIECE, || Job::of(Record::default()));
+        self.fill(piece.iter_mut().map(|job| &mut job.row))
     }
 
     /// Reads the next rows; returns how many there were.
     ///
     /// Rows that come one by one, as from a logger, are not kept waiting for a full piece.
-    fn fill<T>(&mut self, piece: &mut [Job<T>]) -> Result<usize, Failure> {
-        for (index, job) in piece.iter_mut().enumerate() {
-            let at = self.reader.position().byte();
-            // Of a line end of two characters the second is still to come.
-            let nothing_at_hand = at + 1 >= self.flow.read.get();
-            if index > 0 && self.size.is_none() && nothing_at_hand {
-                return Ok(index);
+    fn fill<'a>(&mut self, rows: impl Iterator<Item = &'a mut Record>) -> Result<usize, Failure> {
+        let mut count = 0;
+        for row in rows {
+            if count > 0 && self.size.is_none() && !self.reader.has_line() {
+                break;
             }
-            self.flow.row_start.set(at);
-            let more = self
-                .reader
-                .read_byte_record(&mut job.row)
-                .map_err(|problem| unread(&self.name, problem))?;
-            if !more {
-                return Ok(index);
+            let more = self.reader.read(row);
+            if !more.map_err(|problem| unreadable(&self.name, &problem))? {
+                break;
             }
+            count += 1;
         }
-        Ok(piece.len())
+        Ok(count)
     }
 }
 
-/// A row and its answer.
-struct Job<T> {
-    row: ByteRecord,
-    value: Option<T>,
-    error: String,
-    answered: bool,
-    warnings: Vec<Warning>,
+/// The bytes of a file or of standard input, its name, and its size where that is known.
+type Opened = (Box<dyn Read>, String, Option<u64>);
+
+fn source(path: &Path) -> Result<Opened, Failure> {
+    if path.as_os_str() == "-" {
+        return Ok((
+            Box::new(io::stdin().lock()),
+            "standard input".to_owned(),
+            None,
+        ));
+    }
+    let name = path.display().to_string();
+    let file = File::open(path).map_err(|problem| unreadable(&name, &problem))?;
+    // A named pipe is no file: its rows come as they come.
+    let data = file.metadata().ok().filter(Metadata::is_file);
+    let size = data.map(|data| data.len());
+    let is_packed = path
+        .extension()
+        .is_some_and(|ending| ending.eq_ignore_ascii_case("gz"));
+    Ok(match is_packed {
+        true => (
+            Box::new(flate2::read::MultiGzDecoder::new(file)),
+            name,
+            Some(u64::MAX),
+        ),
+        false => (Box::new(file), name, size),
+    })
 }
 
-impl<T> Default for Job<T> {
-    fn default() -> Self {
-        Self {
-            row: ByteRecord::default(),
-            value: None,
-            error: String::new(),
-            answered: false,
-            warnings: Vec::new(),
-        }
+/// A column header as text; bytes that are no UTF-8 are those of Latin-1.
+fn decoded(head: &[u8]) -> String {
+    match std::str::from_utf8(head) {
+        Ok(text) => text.to_owned(),
+        Err(_) => head.iter().map(|byte| char::from(*byte)).collect(),
     }
 }
 
-impl<T> Job<T> {
-    /// Answers the row and writes the answer behind it.
-    fn answer(
-        &mut self,
-        width: usize,
-        count: usize,
-        one: impl Fn(&ByteRecord) -> (Reply, Option<T>),
-    ) {
-        let extra: Vec<&[u8]> = self.row.iter().skip(width).collect();
-        let (reply, value) = if extra.iter().all(|cell| cell.trim_ascii().is_empty()) {
-            one(&self.row)
+/// The columns of the file of columns, then those of the command line.
+fn columns(args: &ColumnArgs) -> Result<Vec<String>, Failure> {
+    let mut columns = Vec::new();
+    if let Some(path) = &args.columns_file {
+        let name = path.display().to_string();
+        let text = std::fs::read_to_string(path).map_err(|problem| {
+            Failure::no_answer(
+                format!("{name} could not be read: {problem}"),
+                "give the name of a YAML file of columns",
+            )
+        })?;
+        let map: std::collections::BTreeMap<String, String> =
+            serde_yaml::from_str(&text).map_err(|problem| {
+                Failure::no_answer(
+                    format!("{name}: {problem}"),
+                    "write a line for each column, for example suction_pressure: \"PT101:psig\"",
+                )
+            })?;
+        columns.extend(map.iter().map(|(column, head)| format!("{column}={head}")));
+    }
+    columns.extend(
+        args.column
+            .iter()
+            .filter(|text| text.contains('='))
+            .cloned(),
+    );
+    Ok(columns)
+}
+
+/// The refrigerant that was named, or those of the column `refrigerant`.
+pub(crate) fn subjects<T, Make: Fn(&str) -> Result<T, Failure>>(
+    heads: &Heads,
+    named: &[String],
+    make: Make,
+) -> Result<Subjects<T, impl Fn(&str) -> Result<T, String> + use<T, Make>>, Failure> {
+    let called = |head: &str| head.trim().eq_ignore_ascii_case("refrigerant");
+    let column = heads.find(called).map(|(at, _)| at);
+    let only = match (named, column) {
+        ([text], _) => Some(make(text)?),
+        ([], Some(_)) => None,
+        ([], None) => {
+            return Err(Failure::usage(
+                "no refrigerant was named, and no column 'refrigerant' names one",
+                "name it before --csv, or say --column refrigerant=HEADER",
+            ));
+        }
+        _ => {
+            return Err(Failure::usage(
+                "rows of a file are answered for one refrigerant, or for that of a column",
+                "name one, or none and a column 'refrigerant'",
+            ));
+        }
+    };
+    let told = move |text: &str| make(text).map_err(|failure| failure.message().to_owned());
+    Ok(Subjects::new(column, only, told))
+}
+
+/// The headers that were named without a meaning, to choose among columns.
+pub(crate) fn chosen(args: &ColumnArgs) -> Vec<String> {
+    let bare = args.column.iter().filter(|text| !text.contains('='));
+    bare.flat_map(|text| text.split(','))
+        .map(str::to_owned)
+        .collect()
+}
+
+/// Says on standard error what the sheet has no room for.
+fn tell(tally: &Tally, name: &str, err: &mut dyn Write) -> Result<(), Failure> {
+    // With standard error closed there is no one left to tell.
+    if tally.slips.count > 0 {
+        let rows = if tally.slips.count == 1 {
+            "row"
         } else {
-            let extra: Vec<_> = extra
-                .iter()
-                .map(|cell| String::from_utf8_lossy(cell))
-                .collect();
-            let error = format!(
-                "the row has {} cells, the header {width}; ignored: {}",
-                self.row.len(),
-                extra.join(",")
-            );
-            (Reply::none(error), None)
+            "rows"
         };
-        // What is missing at the end of a row is empty.
-        self.row.truncate(width);
-        while self.row.len() < width {
-            self.row.push_field(b"");
-        }
-        self.answered = !reply.cells.is_empty();
-        for index in 0..count {
-            let cell = reply.cells.get(index).map(String::as_bytes);
-            self.row.push_field(cell.unwrap_or_default());
-        }
-        self.row.push_field(reply.error.as_bytes());
-        self.value = value;
-        self.error = reply.error;
-        self.warnings = reply.warnings;
+        let _ = writeln!(
+            err,
+            "warning: {name}, line {}: a quotation mark is not closed, or text follows it; it \
+             was read as a character ({} {rows}) (quotation_mark)",
+            tally.slips.first_line, tally.slips.count
+        );
     }
-}
-
-/// What is counted over all rows.
-#[derive(Default)]
-struct Tally {
-    rows: u64,
-    answered: u64,
-    with_error: u64,
-    /// Row, counted from 1 below the head, and its error.
-    first_error: Option<(u64, String)>,
-    /// The first of its code, the number of rows that have it, the first of them.
-    warnings: Vec<(Warning, u64, u64)>,
-}
-
-impl Tally {
-    fn count<T>(&mut self, job: &Job<T>) {
-        self.rows += 1;
-        let row = self.rows;
-        self.answered += u64::from(job.answered);
-        if !job.error.is_empty() {
-            self.with_error += 1;
-            self.first_error
-                .get_or_insert_with(|| (row, job.error.clone()));
-        }
-        for warning in &job.warnings {
-            match self
-                .warnings
-                .iter_mut()
-                .find(|(known, ..)| known.code() == warning.code())
-            {
-                Some((_, rows, _)) => *rows += 1,
-                None => self.warnings.push((warning.clone(), 1, row)),
-            }
-        }
+    for (warning, rows, first) in &tally.warnings {
+        let which = match *rows {
+            rows if rows == tally.rows => String::new(),
+            1 => format!(", row {first}"),
+            rows => format!(", {rows} rows, the first {first}"),
+        };
+        let _ = writeln!(
+            err,
+            "warning: {} ({}{which})",
+            shown(&warning.to_string()),
+            warning.code()
+        );
     }
-
-    /// Says on standard error what the sheet has no room for.
-    fn tell(self, name: &str, err: &mut dyn Write) -> Result<(), Failure> {
-        // With standard error closed there is no one left to tell.
-        for (warning, rows, first) in &self.warnings {
-            let which = match *rows {
-                rows if rows == self.rows => String::new(),
-                1 => format!(", row {first}"),
-                rows => format!(", {rows} rows, the first {first}"),
+    match &tally.first_error {
+        None if tally.rows == 0 => Err(Failure::no_answer(
+            format!("{name} has column headers and no rows"),
+            "rows belong below the line that names the columns",
+        )),
+        Some((row, text)) if tally.answered == 0 => Err(Failure::no_answer(
+            format!(
+                "none of {} rows has an answer; row {row}: {text}",
+                tally.rows
+            ),
+            "the column 'error' says why of each row",
+        )),
+        Some((row, text)) => {
+            let without = tally.rows - tally.answered;
+            let partial = tally.with_error - without;
+            let lack = |count: u64| if count == 1 { "lacks" } else { "lack" };
+            let parts = match (without, partial) {
+                (_, 0) => format!(
+                    "{without} of {} rows {} an answer",
+                    tally.rows,
+                    lack(without)
+                ),
+                (0, _) => {
+                    format!(
+                        "{partial} of {} rows {} a part of it",
+                        tally.rows,
+                        lack(partial)
+                    )
+                }
+                _ => format!(
+                    "{without} of {} rows {} an answer, {partial} a part of it",
+                    tally.rows,
+                    lack(without)
+                ),
             };
             let _ = writeln!(
                 err,
-                "warning: {} ({}{which})",
-                shown(&warning.to_string()),
-                warning.code()
+                "warning: {parts}, see column 'error'; row {row}: {} (unanswered)",
+                shown(text)
             );
+            Ok(())
         }
-        match self.first_error {
-            None if self.rows == 0 => Err(Failure::no_answer(
-                format!("{name} has column headers and no rows"),
-                "rows belong below the line that names the columns",
-            )),
-            Some((row, text)) if self.answered == 0 => Err(Failure::no_answer(
-                format!(
-                    "none of {} rows has an answer; row {row}: {text}",
-                    self.rows
-                ),
-                "the column 'error' says why of each row",
-            )),
-            Some((row, text)) => {
-                let lack = if self.with_error == 1 {
-                    "lacks"
-                } else {
-                    "lack"
-                };
-                let _ = writeln!(
-                    err,
-                    "warning: {} of {} rows {lack} an answer or a part of it, see column 'error'; \
-                     row {row}: {} (unanswered)",
-                    self.with_error,
-                    self.rows,
-                    shown(&text)
-                );
-                Ok(())
-            }
-            None => Ok(()),
-        }
+        None => Ok(()),
     }
 }
 
@@ -405,7 +486,7 @@ pub(crate) fn check_output(args: &OutputArgs) -> Result<(), Failure> {
 
 /// Refuses a column where no rows are read.
 pub(crate) fn check_alone(args: &RowArgs) -> Result<(), Failure> {
-    match args.column.first() {
+    match args.columns.column.first() {
         None => Ok(()),
         Some(head) => Err(Failure::usage(
             format!("--column {head}: no rows of a file are read"),
@@ -414,25 +495,9 @@ pub(crate) fn check_alone(args: &RowArgs) -> Result<(), Failure> {
     }
 }
 
-/// One line of CSV.
-fn line<'a>(cells: impl Iterator<Item = &'a str>) -> Result<Vec<u8>, Failure> {
-    let mut text = csv::Writer::from_writer(Vec::new());
-    text.write_record(cells)
-        .map_err(|problem| unread("the header", problem))?;
-    text.into_inner()
-        .map_err(|problem| unread("the header", csv::Error::from(problem.into_error())))
-}
-
 fn unreadable(name: &str, problem: &io::Error) -> Failure {
     Failure::no_answer(
         format!("{name} could not be read: {problem}"),
         "give the name of a CSV file, or - for standard input",
     )
-}
-
-fn unread(name: &str, problem: csv::Error) -> Failure {
-    match problem.into_kind() {
-        csv::ErrorKind::Io(problem) => unreadable(name, &problem),
-        other => unreadable(name, &io::Error::other(format!("{other:?}"))),
-    }
 }

@@ -29,7 +29,10 @@ use instruments::lookup::LookupArgs;
 use processes::cycle::CycleArgs;
 use processes::draw::DrawArgs;
 use processes::leak::LeakArgs;
+use processes::pipe::PipeArgs;
+use processes::riser::RiserArgs;
 use program::completions::CompletionsArgs;
+use program::setup::SetupArgs;
 use program::validate::ValidateArgs;
 use properties::convert::ConvertArgs;
 use properties::glide::GlideArgs;
@@ -58,6 +61,9 @@ use vessels::pressure_test::PressureTestArgs;
 pub(crate) struct Args {
     #[command(subcommand)]
     pub(crate) verb: Verb,
+    /// Leave a file of own defaults out
+    #[arg(long, global = true, hide = true)]
+    pub(crate) no_config: bool,
 }
 
 /// What is asked.
@@ -67,7 +73,7 @@ pub(crate) enum Verb {
     List(ListArgs),
     /// Show what is known about one refrigerant, with sources
     Show(ShowArgs),
-    /// Convert pressures and temperatures at a site
+    /// Convert pressures and temperatures at a site, and other amounts
     Convert(ConvertArgs),
     /// Bubble and dew point at a temperature or a pressure
     Saturation(SaturationArgs),
@@ -115,12 +121,18 @@ pub(crate) enum Verb {
     Draw(Box<DrawArgs>),
     /// A vapor-compression cycle; several refrigerants side by side
     Cycle(Box<CycleArgs>),
+    /// Velocity and flow in a pipe, for a capacity
+    Pipe(PipeArgs),
+    /// Static head of a liquid column, and what is left of the subcooling at its top
+    Riser(RiserArgs),
     /// LFL, RCL and GWP in other units, with their sources
     Exposure(ExposureArgs),
     /// A table and its code for an instrument, its error checked over every input
     Lookup(LookupArgs),
     /// Compare the engine with published values, source by source
     Validate(ValidateArgs),
+    /// Asks for own defaults, such as elevation and units, and writes their file
+    Setup(SetupArgs),
     /// Every phrase of a print by name, to translate with chart --words
     #[command(after_help = "Examples:\n  zeotrope words")]
     Words,
@@ -132,9 +144,21 @@ pub(crate) enum Verb {
 }
 
 /// Answers what was asked.
-pub(crate) fn run(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Result<(), Failure> {
+///
+/// `defaults` says which own defaults were used, empty where none were.
+pub(crate) fn run(
+    args: &Args,
+    defaults: &str,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
     if let Some((found, output)) = document(&args.verb) {
-        return deliver::answer(&found?, output, out, err);
+        let mut found = found?;
+        found.defaults(defaults);
+        return deliver::answer(&found, output, out, err);
+    }
+    if !defaults.is_empty() {
+        let _ = writeln!(err, "note: own defaults from {defaults}");
     }
     match &args.verb {
         Verb::Saturation(args) => properties::saturation::rows(args, out, err),
@@ -143,6 +167,7 @@ pub(crate) fn run(args: &Args, out: &mut dyn Write, err: &mut dyn Write) -> Resu
         Verb::Chart(args) => charts::chart::run(args, out, err),
         Verb::Lookup(args) => instruments::lookup::run(args, out, err),
         Verb::Validate(args) => program::validate::run(args, out, err),
+        Verb::Setup(args) => program::setup::run(args, out, err),
         Verb::Words => deliver::write_out(out, program::words::answer()?.as_bytes()),
         Verb::Completions(args) => {
             deliver::write_out(out, program::completions::answer(args).as_bytes())
@@ -167,7 +192,7 @@ pub(crate) fn document(verb: &Verb) -> Option<(Result<Document, Failure>, &Outpu
         Verb::Glide(args) => (properties::glide::answer(args), &args.output),
         Verb::Superheat(args) => (readings::superheat::answer(args), &args.output),
         Verb::Subcooling(args) => (readings::subcooling::answer(args), &args.output),
-        Verb::Reading(args) if args.csv.is_none() => {
+        Verb::Reading(args) if args.csv.is_none() && args.follow.is_none() => {
             (readings::reading::answer(args), &args.output)
         }
         Verb::MoistAir(args) => (air::moist_air::answer(args), &args.output),
@@ -179,6 +204,8 @@ pub(crate) fn document(verb: &Verb) -> Option<(Result<Document, Failure>, &Outpu
         Verb::Leak(args) => (processes::leak::answer(args), &args.loss.output),
         Verb::Draw(args) => (processes::draw::answer(args), &args.loss.output),
         Verb::Cycle(args) => (processes::cycle::answer(args), &args.output),
+        Verb::Pipe(args) => (processes::pipe::answer(args), &args.output),
+        Verb::Riser(args) => (processes::riser::answer(args), &args.output),
         Verb::Exposure(args) => (hazards::exposure::answer(args), &args.output),
         _ => return None,
     })

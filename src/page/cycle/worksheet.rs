@@ -32,6 +32,7 @@ pub(super) fn add(document: &mut Document, answer: &Comparison, style: &Style) {
             heads,
             rows: points.iter().map(row).collect(),
             words: NAMED,
+            strokes: Vec::new(),
         }));
         let results = figures::column("", entry, found, style).pairs();
         let results = results.into_iter().map(|(label, _)| (label, blank()));

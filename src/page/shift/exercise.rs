@@ -55,6 +55,7 @@ pub fn exercise(
         .to_vec(),
         rows: answer.rows.iter().map(row).collect(),
         words: 1,
+        strokes: Vec::new(),
     }));
     document.lines(
         [

@@ -10,6 +10,7 @@ pub(crate) mod charts;
 pub(crate) mod cycle;
 pub(crate) mod hazards;
 pub(crate) mod lookup;
+pub(crate) mod pipes;
 pub(crate) mod print;
 pub(crate) mod properties;
 pub(crate) mod readings;
@@ -28,6 +29,7 @@ phrases! {
     AIR_SEA_LEVEL = "{kilopascal} kPa ({psia} psia), sea level assumed";
     AIR_ELEVATION = "{kilopascal} kPa ({psia} psia), standard atmosphere at {metres} m ({feet} ft)";
     AIR_STATION = "{kilopascal} kPa ({psia} psia), as given for the site";
+    DEFAULTS_USED = "Own defaults from {told}.";
     INHG_VACUUM = "{figure} inHg vacuum";
 }
 
@@ -47,6 +49,7 @@ pub fn all() -> Vec<Phrase> {
         hazards::ALL,
         lookup::ALL,
         print::ALL,
+        pipes::ALL,
         properties::ALL,
         readings::ALL,
         refrigerants::ALL,

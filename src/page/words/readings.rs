@@ -23,14 +23,20 @@ phrases! {
     SHOWN_CORRECTED = "{factor} x ({figure} shown - {offset} zero offset)";
     ADDED_SITE = " + {figure} (local atmospheric pressure)";
     ADDED_OTHER = " + {figure} (air that the gauge was zeroed or sealed in)";
+    DROP_ADDED = " + {figure} from tap to clamp";
+    VACUUM_BELOW_SITE = "{air} (local atmospheric pressure) - {figure} vacuum shown";
+    VACUUM_BELOW_OTHER = "{air} (air that the gauge was zeroed or sealed in) - {figure} vacuum shown";
     DROP_TAKEN_OFF = " - {figure} from tap to clamp";
     SUM_ABSOLUTE = "{sum} = {figure} absolute";
 
     ONE_PHASE_SUPERHEAT = "The vapor at the clamp is {value} above its dew temperature: superheat at the clamp, assuming the pressure at the clamp equals the pressure read.";
     ONE_PHASE_SUBCOOLING = "The liquid at the clamp is {value} below its bubble temperature: subcooling at the clamp, assuming the pressure at the clamp equals the pressure read.";
-    AT_SATURATION = "Zero within the uncertainty: at saturation at the clamp, assuming the pressure at the clamp equals the pressure read.";
+    AT_DEW = "Zero within the uncertainty: at or near dew at the clamp, where vapor may hold liquid; assuming the pressure at the clamp equals the pressure read.";
+    AT_BUBBLE = "Zero within the uncertainty: at or near bubble at the clamp, where liquid may hold flash gas; assuming the pressure at the clamp equals the pressure read.";
+    NEAR_DEW = "Within {near} of dew (this program's own figure, as no accuracy was given): at or near dew at the clamp, where vapor may hold liquid; assuming the pressure at the clamp equals the pressure read.";
+    NEAR_BUBBLE = "Within {near} of bubble (this program's own figure, as no accuracy was given): at or near bubble at the clamp, where liquid may hold flash gas; assuming the pressure at the clamp equals the pressure read.";
     TWO_PHASE_SUPERHEAT = "{value} below the dew temperature: two phases at the clamp.";
-    TWO_PHASE_SUBCOOLING = "{value} above the bubble temperature: two phases at the clamp.";
+    TWO_PHASE_SUBCOOLING = "{value} above the bubble temperature: two phases at the clamp, liquid with flash gas.";
     NOT_POSSIBLE_SUPERHEAT = "{value} below the dew temperature: not possible at equilibrium for a vapor line. Check zero and kind of the gauge, the site, the refrigerant, the contact of the clamp, and whether tap and clamp are in different places.";
     NOT_POSSIBLE_SUBCOOLING = "{value} above the bubble temperature: not possible at equilibrium for a liquid line. Check zero and kind of the gauge, the site, the refrigerant, the contact of the clamp, and whether tap and clamp are in different places.";
 
@@ -92,12 +98,29 @@ phrases! {
     MARK_CONDENSING_BELOW_AIR = "condensing below the air that cools it: not possible while it runs";
     MARK_EVAPORATING_ABOVE_AIR = "evaporating above the air that heats it: not possible while it runs";
     CHECK_AGAIN = "Check again: {mark}.";
+    LOOKS_LIKE_HEATING = "Supply air is warmer than return air, as in heating; this was read as cooling. In heating the indoor coil is the condenser and the outdoor coil the evaporator.";
+    COILS_HEATING = "Heating: the indoor coil is the condenser, the outdoor coil the evaporator.";
+    CONDENSING_OVER_RETURN = "indoor coil (condenser), (bubble + dew)/2 minus return air";
+    AMBIENT_OVER_EVAPORATING = "ambient minus outdoor coil (evaporator), (bubble + dew)/2";
+    AIR_WARMED = "supply air minus return air";
+    OVER_WET_BULB = "condenser (bubble + dew)/2 minus entering wet bulb";
+    GAS_COOLER_OUTLET = "gas cooler outlet";
+    GAS_COOLER_APPROACH = "gas cooler outlet minus ambient";
+    GAS_COOLER_APPROACH_HEATING = "gas cooler (indoor coil) outlet minus return air";
+    GAS_COOLER_SIDE = "The high side is above the critical pressure of {refrigerant}: a gas cooler, without saturation temperature and subcooling.";
     UNCERTAINTY_SUCTION = "Uncertainty of the suction side:";
     UNCERTAINTY_LIQUID = "Uncertainty of the liquid side:";
 
     LOG_TITLE = "{refrigerant}, a log of {rows} rows";
     LOG_TITLE_ONE = "{refrigerant}, a log of 1 row";
-    LOG_COUNTS = "Rows answered: {answered}; without a result: {unanswered}; physically impossible: {marked}. Rows without a result or physically impossible are marked in the CSV and excluded above. In rows a blend has its nominal composition.";
+    LOG_COUNTS = "Rows with a full answer: {answered}; with a part of it: {partial}; physically impossible: {marked}; without an answer: {unanswered}. Each row is counted once.";
+    LOG_NOTES = "Rows physically impossible or without an answer are marked in the CSV and excluded from the figures. A trend is shown where it exceeds the swing, and per hour where the run is an hour or longer. A turn counts as a peak once the value has come back from it by 2 °F (1.1 K), this program's own figure. In rows a blend has its nominal composition.";
+    LOG_ROWS = "rows";
+    LOG_SWING = "{measure} swings by {size} from trough to peak, every {period} ({count} peaks).";
+    LOG_SHARE = "{measure} against {target} ± {band}: below for {below} % of the time, within for {within} %, above for {above} %.";
+    LOG_SHARE_ROWS = "{measure} against {target} ± {band}: below in {below} % of the rows, within in {within} %, above in {above} %.";
+    SPAN_ROWS = "{count} rows";
+    TREND_OVER_RUN = "trend over the run";
     UNIT = "unit";
     LOWEST = "lowest";
     HIGHEST = "highest";

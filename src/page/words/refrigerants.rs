@@ -4,6 +4,7 @@ use super::Phrase;
 
 phrases! {
     WARNING = "warning: {text} ({code})";
+    GAUGE_REFERENCE_OWN = "Gauge pressures and vacuum here are those of this gauge, relative to the air that it was zeroed or sealed in: {site}. Local atmospheric pressure is {local}.";
     GAUGE_REFERENCE = "Gauge pressures and vacuum are relative to {site}.";
     REFERENCE_STATE = "Reference state of enthalpy and entropy: {state}.";
     STATE_USUAL = "the usual one";

@@ -47,5 +47,15 @@ phrases! {
     RISE_LEVELS = "levels off away from the saturation of water, or without a temperature to compare with: commonly points to refrigerant leaving oil, or moisture (common practice)";
     RISE_BETWEEN = "neither straight nor levelling off: watch it for longer";
     RISE_NONE = "does not rise";
-    RISE_BOUNDS = "The shape is common practice, no source: an indication, not a finding. Straight: last slope above 0.7 of the first; levelling off: below 0.3; near water: 0.7 to 1.1 of its saturation; these bounds are this program's own.";
+    RISE_TOO_LITTLE = "too little rise to have a shape: not evidence of a leak, of moisture or of tightness by itself";
+    RISE_TOTAL = "rise";
+    RISE_AND_RATE = "{rise} micron, {rate} micron per h";
+    RISE_RESOLUTION = "gauge resolution";
+    RISE_RESOLUTION_GIVEN = "{step} micron, as given";
+    RISE_RESOLUTION_WRITTEN = "{step} micron, the last digit of the readings as written";
+    HOLD = "limit";
+    HOLD_BELOW = "held: no reading above {limit} in {hold} min";
+    HOLD_PASSED = "not held: above {limit} after {at} min of {hold} min";
+    HOLD_TOO_SHORT = "not decided: the readings end after {at} min of {hold} min, none above {limit}";
+    RISE_BOUNDS = "The shape is common practice, no source: an indication, not a finding. Straight: last slope above 0.7 of the first; levelling off: below 0.3; near water: 0.7 to 1.1 of its saturation; too little: a rise below a tenth of the first reading or below 30 steps of the gauge. These bounds are this program's own. A rate says nothing about the size of a leak without the volume.";
 }

@@ -92,6 +92,14 @@ impl GaugeReading {
         }
     }
 
+    /// The air that its gauge units are relative to, where that is not the local one.
+    pub const fn other_air(&self) -> Option<Atmosphere> {
+        match self.added {
+            Added::Other(air) => Some(air),
+            Added::Site(_) | Added::Nothing => None,
+        }
+    }
+
     /// The pressure at the clamp, a drop in Pa on the way taken off.
     ///
     /// # Errors

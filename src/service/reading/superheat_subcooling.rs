@@ -15,6 +15,10 @@ use crate::units::{Pressure, Temperature, TemperatureDifference};
 /// What stands for zero where no accuracy is known, K: the last digit that is shown.
 const SHOWN: f64 = 0.05;
 
+/// How near to saturation a reading without a known accuracy says nothing about the phase, K:
+/// 2 °F, which is this program's own figure.
+pub const NEAR_SATURATION: f64 = 2.0 / 1.8;
+
 /// What is counted from a saturation temperature.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Measure {
@@ -83,7 +87,7 @@ impl Measure {
     /// The saturation temperature it counts from.
     ///
     /// # Errors
-    /// [`Error::NoState`] above the critical pressure; as
+    /// [`Error::NoState`] for a subcooling above the critical pressure; as
     /// [`Refrigerant::dew_temperature`] and [`Refrigerant::bubble_temperature`].
     pub fn saturation(self, refrigerant: &Refrigerant, pressure: Pressure) -> Result<Temperature> {
         at(refrigerant, self.branches()[0], pressure)
@@ -103,7 +107,7 @@ fn at(refrigerant: &Refrigerant, branch: Branch, pressure: Pressure) -> Result<T
     }
 }
 
-/// Tells a pressure above the critical one as that.
+/// Tells a liquid side above the critical pressure as that.
 fn above_critical(
     measure: Measure,
     refrigerant: &Refrigerant,
@@ -111,18 +115,21 @@ fn above_critical(
     error: Error,
 ) -> Error {
     match refrigerant.critical_point() {
-        Some(critical) if pressure >= critical.pressure => Error::NoState {
-            reason: format!(
-                "above the critical pressure of {}, {:.1} kPa absolute ({:.1} psia), there is no {}",
-                refrigerant.designation(),
-                critical.pressure.in_kilopascal(),
-                critical.pressure.in_psia(),
-                measure.word()
-            ),
-            hint: "a gas cooler has an outlet temperature and an approach, no saturation \
+        // A superheat is told the range, as by every other answer; heat is rejected above it too.
+        Some(critical) if measure == Measure::Subcooling && pressure >= critical.pressure => {
+            Error::NoState {
+                reason: format!(
+                    "above the critical pressure of {}, {:.1} kPa absolute ({:.1} psia), there is no {}",
+                    refrigerant.designation(),
+                    critical.pressure.in_kilopascal(),
+                    critical.pressure.in_psia(),
+                    measure.word()
+                ),
+                hint: "a gas cooler has an outlet temperature and an approach, no saturation \
                    temperature; check the pressure and the refrigerant"
-                .into(),
-        },
+                    .into(),
+            }
+        }
         _ => error,
     }
 }
@@ -202,7 +209,7 @@ pub struct Reading {
 pub enum Meaning {
     /// One phase, on the side that was asked for.
     OnePhase,
-    /// Zero within the uncertainty.
+    /// Zero within the uncertainty, or within [`NEAR_SATURATION`] where that is not known.
     AtSaturation,
     /// Between bubble and dew.
     TwoPhase,
@@ -288,7 +295,8 @@ impl Reading {
         ((other - self.value).abs() > expanded.unwrap_or(SHOWN)).then_some(other)
     }
 
-    /// What it says, given how far below and above the expanded interval reaches.
+    /// What it says, given how far below and above the expanded interval reaches; without that
+    /// [`NEAR_SATURATION`] stands for it.
     ///
     /// # Example
     /// ```
@@ -304,10 +312,11 @@ impl Reading {
     /// assert_eq!(at(36.0)?.meaning(None), Meaning::TwoPhase);
     /// assert_eq!(at(36.0)?.meaning(Some([4.0, 4.0])), Meaning::AtSaturation);
     /// assert_eq!(at(20.0)?.meaning(None), Meaning::NotPossible);
+    /// assert_eq!(at(40.0)?.meaning(None), Meaning::AtSaturation);
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
     pub fn meaning(&self, expanded: Option<[f64; 2]>) -> Meaning {
-        let [below, above] = expanded.unwrap_or([SHOWN / 2.0; 2]);
+        let [below, above] = expanded.unwrap_or([NEAR_SATURATION; 2]);
         if self.value > below {
             return Meaning::OnePhase;
         }

@@ -4,7 +4,7 @@ use serde::{Serialize, Serializer};
 
 use crate::error::RangeUnit;
 use crate::numeric::bracketed_root;
-use crate::service::reading::log::Statistics;
+use crate::service::vessel::rise::{Hold, Resolution, Rise, Rising, rise};
 use crate::units::{Atmosphere, Pressure, Temperature};
 use crate::{Error, Refrigerant, Result};
 
@@ -139,149 +139,6 @@ pub fn saturation_pressure(
     Ok((sublimation_pressure(temperature)?, Water::Ice))
 }
 
-/// The shape of a rise after the pump is shut off.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Shape {
-    /// As steep at the end as at the beginning.
-    Straight,
-    /// Levels off near the saturation of water.
-    LevelsAtWater,
-    /// Levels off elsewhere, or nothing is known to compare with.
-    Levels,
-    /// Neither.
-    Between,
-    /// No rise.
-    None,
-}
-
-impl Shape {
-    /// For programs.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Self::Straight => "straight",
-            Self::LevelsAtWater => "levels_at_water",
-            Self::Levels => "levels",
-            Self::Between => "between",
-            Self::None => "none",
-        }
-    }
-}
-
-/// A rise test in figures.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Rise {
-    /// Pressure at the first and the last reading.
-    pub ends: (Pressure, Pressure),
-    /// Time from the first to the last reading, s.
-    pub duration: f64,
-    /// Rise over the first and over the last third of the time, Pa/s.
-    pub slopes: (f64, f64),
-    /// Last pressure over the saturation of water, where that is known.
-    pub share_of_water: Option<f64>,
-    /// The shape.
-    pub shape: Shape,
-}
-
-/// Fewest readings of a rise test.
-const FEWEST: usize = 6;
-
-/// Describes a rise test: readings of time in s and pressure, from when the pump was shut off, and
-/// the pressure of water's vapor at the temperature of the coldest part where that is known.
-///
-/// The slopes are fitted by least squares over the first and the last third of the time. A last
-/// slope above 0.7 of the first is called straight, one below 0.3 levelling off; 0.7 to 1.1 of
-/// water's saturation is called near it. These bounds are this program's own.
-///
-/// # Errors
-/// [`Error::NoAnswer`] with fewer than 6 readings, fewer than 2 in the first or last third, times
-/// that do not rise, or a pressure that is not above zero.
-///
-/// # Example
-/// ```
-/// use zeotrope::service::vessel::evacuation::{Shape, rise};
-/// use zeotrope::units::Pressure;
-/// let steady: Vec<_> = (0..10)
-///     .map(|minute| (60.0 * f64::from(minute), Pressure::pascal(50.0 + f64::from(minute))))
-///     .collect();
-/// let found = rise(&steady, None)?;
-/// assert_eq!(found.shape, Shape::Straight);
-/// assert!((found.slopes.0 - 1.0 / 60.0).abs() < 1e-12);
-/// # Ok::<(), zeotrope::Error>(())
-/// ```
-pub fn rise(readings: &[(f64, Pressure)], water: Option<Pressure>) -> Result<Rise> {
-    let wrong = |reason: &str, hint: &str| Error::NoAnswer {
-        reason: reason.into(),
-        hint: hint.into(),
-    };
-    let (&[first, ..], &[.., last]) = (readings, readings) else {
-        return Err(wrong(
-            "a rise test needs readings",
-            "give at least 6 readings",
-        ));
-    };
-    if readings.len() < FEWEST {
-        return Err(wrong(
-            "a rise test of fewer than 6 readings has no shape",
-            "give at least 6 readings",
-        ));
-    }
-    if !readings.windows(2).all(|pair| pair[0].0 < pair[1].0) {
-        return Err(wrong(
-            "the times of the rise test do not rise",
-            "give the readings in order of time, each time once",
-        ));
-    }
-    if readings
-        .iter()
-        .any(|(_, pressure)| pressure.in_pascal() <= 0.0)
-    {
-        return Err(wrong(
-            "a pressure of the rise test is not above zero",
-            "a vacuum gauge shows the absolute pressure, which is positive",
-        ));
-    }
-    let duration = last.0 - first.0;
-    let third = |from: f64, to: f64| -> Result<f64> {
-        let mut inside = Statistics::default();
-        for (time, pressure) in readings {
-            let time = time - first.0;
-            if time >= from * duration && time <= to * duration {
-                inside.add(time, pressure.in_pascal());
-            }
-        }
-        inside.trend().ok_or_else(|| {
-            wrong(
-                "the first or the last third of the rise test has fewer than 2 readings",
-                "read at even intervals",
-            )
-        })
-    };
-    let slopes = (third(0.0, 1.0 / 3.0)?, third(2.0 / 3.0, 1.0)?);
-    let share_of_water = water.map(|water| last.1.in_pascal() / water.in_pascal());
-    let near_water = share_of_water.is_some_and(|share| (0.7..=1.1).contains(&share));
-    let shape = if last.1 <= first.1 || slopes.0 <= 0.0 {
-        match last.1 > first.1 {
-            true => Shape::Between,
-            false => Shape::None,
-        }
-    } else if slopes.1 > 0.7 * slopes.0 {
-        Shape::Straight
-    } else if slopes.1 >= 0.3 * slopes.0 {
-        Shape::Between
-    } else if near_water {
-        Shape::LevelsAtWater
-    } else {
-        Shape::Levels
-    };
-    Ok(Rise {
-        ends: (first.1, last.1),
-        duration,
-        slopes,
-        share_of_water,
-        shape,
-    })
-}
-
 /// What there is to hold against water and ice; at least one of the three.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Question {
@@ -291,6 +148,10 @@ pub struct Question {
     pub temperature: Option<Temperature>,
     /// Readings of a rise test: time in s, pressure.
     pub rise: Option<Vec<(f64, Pressure)>>,
+    /// What the gauge of the rise test resolves, where it was said.
+    pub resolution: Option<Resolution>,
+    /// The limit below which the rise test is to stay, and for how long in s.
+    pub hold: Option<Hold>,
     /// The local atmosphere.
     pub site: Atmosphere,
 }
@@ -336,7 +197,10 @@ impl Evacuation {
         });
         let there = there.transpose()?;
         let saturation = there.map(|(_, pressure, _)| pressure);
-        let found = asked.rise.as_deref().map(|one| rise(one, saturation));
+        let found = asked
+            .rise
+            .as_deref()
+            .map(|one| rise(one, saturation, asked.resolution, asked.hold));
         Ok(Self {
             vacuum: vacuum.transpose()?,
             water: there,
@@ -370,17 +234,6 @@ impl Serialize for Evacuation {
         }
         #[derive(Serialize)]
         #[allow(non_snake_case)]
-        struct Rising {
-            first_pressure_Pa: Pressure,
-            last_pressure_Pa: Pressure,
-            duration_s: f64,
-            first_slope_Pa_s: f64,
-            last_slope_Pa_s: f64,
-            last_over_saturation: Option<f64>,
-            shape: &'static str,
-        }
-        #[derive(Serialize)]
-        #[allow(non_snake_case)]
         struct Keys {
             #[serde(flatten)]
             vacuum: Option<Vacuum>,
@@ -402,15 +255,7 @@ impl Serialize for Evacuation {
                 water_saturation_pressure_Pa: pressure,
                 vacuum_over_saturation: self.over_saturation(),
             }),
-            rise: self.rise.map(|rise| Rising {
-                first_pressure_Pa: rise.ends.0,
-                last_pressure_Pa: rise.ends.1,
-                duration_s: rise.duration,
-                first_slope_Pa_s: rise.slopes.0,
-                last_slope_Pa_s: rise.slopes.1,
-                last_over_saturation: rise.share_of_water,
-                shape: rise.shape.name(),
-            }),
+            rise: self.rise.as_ref().map(Rising::from),
             atmosphere_Pa: self.site.pressure(),
             source: SOURCE,
         }

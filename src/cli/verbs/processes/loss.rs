@@ -193,7 +193,7 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
     if args.form.is_some() {
         let (left, was) = found.left(&question, &catalogue)?;
         let chart = Chart::new(&Request::of_card(left, &style.units, style.site)?)?;
-        let print = print::meant(&print, false, format, form)?;
+        let print = print::meant(&print, false, format, form, 1)?;
         return Ok(page::shift_card(
             &found,
             (&chart, was),

@@ -5,3 +5,5 @@ pub(crate) mod cycle_levels;
 pub(crate) mod draw;
 pub(crate) mod leak;
 mod loss;
+pub(crate) mod pipe;
+pub(crate) mod riser;

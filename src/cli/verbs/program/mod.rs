@@ -2,5 +2,6 @@
 
 pub(crate) mod completions;
 pub(crate) mod man;
+pub(crate) mod setup;
 pub(crate) mod validate;
 pub(crate) mod words;

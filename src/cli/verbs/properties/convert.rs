@@ -1,4 +1,4 @@
-//! `convert`: pressures and temperatures at a site.
+//! `convert`: pressures and temperatures at a site, and other amounts.
 
 use crate::cli::args::meant;
 use crate::cli::args::{OutputArgs, SiteArgs};
@@ -6,16 +6,18 @@ use crate::cli::errors::Failure;
 use crate::page::{self, Document};
 use crate::service::conversion::{Quantity, Unit, convert};
 use crate::units::{
-    Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, parse_pressure, parse_temperature,
+    AmountUnit, Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, amount,
+    parse_pressure, parse_temperature,
 };
 
 #[derive(Debug, clap::Args)]
 #[command(
     after_help = "Examples:\n  zeotrope convert 70psig --to bara\n  zeotrope convert -40C --to F\n  \
-                  zeotrope convert 12.4inHgvac --to psia --elevation 5280ft\n  zeotrope convert 500micron"
+                  zeotrope convert 12.4inHgvac --to psia --elevation 5280ft\n  zeotrope convert 500micron\n  zeotrope convert 3tons --to kW"
 )]
 pub(crate) struct ConvertArgs {
-    /// Pressures or temperatures with their units
+    /// Pressures, temperatures, capacities, flows, masses, volumes, lengths or velocities with their
+    /// units
     #[arg(value_name = "VALUE", required = true)]
     pub(crate) values: Vec<String>,
     /// Unit to convert to; without it, to every unit of the kind
@@ -58,6 +60,9 @@ fn quantity(text: &str, site: &Atmosphere) -> Result<Quantity, Failure> {
         Ok(typed) => return Ok(Quantity::Pressure(typed)),
         Err(error) => error,
     };
+    if let Ok(found) = amount(text) {
+        return Ok(Quantity::Amount(found));
+    }
     if text
         .trim_end()
         .ends_with(|last: char| last.is_ascii_digit())
@@ -78,13 +83,25 @@ fn quantity(text: &str, site: &Atmosphere) -> Result<Quantity, Failure> {
 
 /// The unit of `--to`; one that is known for the other kind alone is told as such.
 fn unit(name: &str, quantity: &Quantity) -> Result<Unit, Failure> {
+    if let Quantity::Amount(amount) = quantity {
+        let kind = amount.unit.kind;
+        let found = AmountUnit::named(name).filter(|unit| unit.kind == kind);
+        return found.map(Unit::Amount).ok_or_else(|| {
+            let names: Vec<&str> = kind.units().map(|unit| unit.name).collect();
+            Failure::usage(
+                format!("--to: '{name}' is not a unit of {}", kind.name()),
+                format!("use one of {}", names.join(" ")),
+            )
+        });
+    }
     let temperature = TemperatureUnit::named(name);
     let pressure = PressureUnit::named(name);
     let (error, has_other, kind) = match (quantity, temperature, pressure) {
         (Quantity::Temperature(_), Ok(unit), _) => return Ok(Unit::Temperature(unit)),
         (Quantity::Pressure(_), _, Ok(unit)) => return Ok(Unit::Pressure(unit)),
         (Quantity::Temperature(_), Err(error), other) => (error, other.is_ok(), "temperature"),
-        (Quantity::Pressure(_), other, Err(error)) => (error, other.is_ok(), "pressure"),
+        (_, other, Err(error)) => (error, other.is_ok(), "pressure"),
+        (Quantity::Amount(_), _, Ok(unit)) => return Ok(Unit::Pressure(unit)),
     };
     match error.hint() {
         Some(hint) if has_other => Err(Failure::usage(

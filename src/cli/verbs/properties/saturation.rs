@@ -3,20 +3,17 @@
 use std::io::Write;
 use std::path::Path;
 
-use csv::ByteRecord;
-
 use crate::Warning;
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, RowArgs, SiteArgs, TeachingArgs, UnitArgs, ZeroArg};
 use crate::cli::errors::Failure;
-use crate::cli::io::rows::{self, Reply, Rows};
+use crate::cli::io::rows::{self, Rows};
 use crate::cli::verbs::charts::idle;
 use crate::page::{self, Document, SaturationParts, parts};
 use crate::service::facts::Facts;
 use crate::service::saturation::{At, Question, saturation};
-use crate::units::{
-    Atmosphere, BareUnit, Measured, Quantity, UnitSet, parse_pressure, parse_temperature,
-};
+use crate::service::sheet::{Record, Reply, SaturationRows, saturation_keys};
+use crate::units::{Atmosphere, BareUnit, Quantity, UnitSet, parse_pressure, parse_temperature};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -29,13 +26,13 @@ use crate::units::{
 )]
 pub(crate) struct SaturationArgs {
     /// Designation, chemical name or composition; one or several
-    #[arg(value_name = "REFRIGERANT", required = true)]
+    #[arg(value_name = "REFRIGERANT", required_unless_present = "csv")]
     pub(crate) refrigerants: Vec<String>,
     /// Temperature, for example 5C or 41F
-    #[arg(long, value_name = "TEMPERATURE")]
+    #[arg(short, long, value_name = "TEMPERATURE")]
     pub(crate) temperature: Option<String>,
     /// Pressure, for example 70psig, 5.8barg or 681kPaa
-    #[arg(long, value_name = "PRESSURE")]
+    #[arg(short, long, value_name = "PRESSURE")]
     pub(crate) pressure: Option<String>,
     #[command(flatten)]
     pub(crate) rows: RowArgs,
@@ -125,24 +122,11 @@ pub(crate) fn rows(
         ));
     }
     let (site, site_warnings) = meant::site(&args.site)?;
-    let [text] = args.refrigerants.as_slice() else {
-        return Err(Failure::usage(
-            "rows of a file are answered for one refrigerant at a time",
-            "run once for each refrigerant",
-        ));
-    };
-    let zero = meant::zero(args.reference_state);
-    let catalogue = meant::catalogue(&args.basis.data)?;
-    let mut refrigerant = meant::refrigerant(&catalogue, text, &args.basis)?;
-    if args.exact {
-        refrigerant = refrigerant.exact();
-    }
-    let file = Rows::open(
-        args.rows.csv.as_deref().unwrap_or(Path::new("-")),
-        BareUnit::Absolute,
-    )?;
+    let columns = &args.rows.columns;
+    let path = args.rows.csv.as_deref().unwrap_or(Path::new("-"));
+    let file = Rows::open(path, columns, BareUnit::Absolute)?;
     let wanted = [Quantity::Temperature, Quantity::Pressure];
-    let places = file.heads.choose(&wanted, 1, &args.rows.column)?;
+    let places = file.heads.choose(&wanted, 1, &rows::chosen(columns))?;
     let [place] = places.as_slice() else {
         return Err(Failure::usage(
             "no column was chosen",
@@ -154,33 +138,43 @@ pub(crate) fn rows(
         place.column.temperature_unit(),
         place.column.pressure_unit(),
     )?;
-    let style = args.output.style(units, site);
-    let answer = |row: &ByteRecord| -> crate::Result<Reply> {
-        let saturation = match rows::read(place, row, &site)? {
-            Measured::Pressure(pressure) => refrigerant.saturation_at_pressure(pressure, zero)?,
-            Measured::Temperature(temperature) => {
-                refrigerant.saturation_at_temperature(temperature, zero)?
-            }
-            _ => return Ok(Reply::default()),
-        };
-        // A branch that is missing is reported in its row, not among the warnings.
-        let (missing, warnings): (Vec<Warning>, Vec<Warning>) =
-            parts::all_warnings(&refrigerant, &saturation.warnings, &site_warnings)
-                .into_iter()
-                .partition(|warning| matches!(warning, Warning::NoBranch(..)));
-        let missing: Vec<String> = page::told(&missing, &style)
-            .into_iter()
-            .map(|one| one.text)
-            .collect();
-        Ok(Reply {
-            cells: page::saturation_cells(&saturation),
-            error: missing.join("; "),
-            warnings,
-        })
+    let keys = saturation_keys();
+    let keys: Vec<&str> = keys.iter().map(String::as_str).collect();
+    let answers = file.answers(&keys, columns, site)?;
+    let (zero, catalogue) = (
+        meant::zero(args.reference_state),
+        meant::catalogue(&args.basis.data)?,
+    );
+    let of = |text: &str| -> Result<SaturationRows, Failure> {
+        let mut refrigerant = meant::refrigerant(&catalogue, text, &args.basis)?;
+        if args.exact {
+            refrigerant = refrigerant.exact();
+        }
+        let standing = parts::all_warnings(&refrigerant, &[], &site_warnings);
+        Ok(SaturationRows::new(
+            refrigerant,
+            zero,
+            standing,
+            answers.places(),
+        ))
     };
-    let heads = page::saturation_heads();
-    let heads: Vec<&str> = heads.iter().map(String::as_str).collect();
-    file.answer(&heads, &args.output, out, err, |row| {
-        answer(row).unwrap_or_else(|error| Reply::none(rows::error(error, &units, &site)))
-    })
+    let subjects = rows::subjects(&file.heads, &args.refrigerants, of)?;
+    let dialect = file.dialect;
+    let style = args.output.style(units, site);
+    let one = |row: &Record, reply: &mut Reply| -> Option<()> {
+        let subject = subjects.of(row).map_err(|error| reply.none(error)).ok()?;
+        let found = dialect
+            .read(place, row, &site)
+            .and_then(|at| subject.answer(at, &mut reply.values, &mut reply.warnings));
+        match found {
+            Ok(None) => (),
+            Ok(Some((branch, error))) => {
+                let missing = page::told(&[Warning::NoBranch(branch, error)], &style);
+                reply.error = missing.into_iter().map(|one| one.text).collect();
+            }
+            Err(error) => reply.none(rows::error(error, &units, &site)),
+        }
+        None
+    };
+    file.answer(&answers, &args.output, (out, err), one, |_| ())
 }

@@ -3,15 +3,14 @@
 use std::io::Write;
 use std::path::Path;
 
-use csv::ByteRecord;
-
 use crate::Phase;
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, PhaseArg, RowArgs, SiteArgs, UnitArgs, ZeroArg};
 use crate::cli::errors::Failure;
-use crate::cli::io::rows::{self, Reply, Rows};
+use crate::cli::io::rows::{self, Rows};
 use crate::page::{self, Document, STATE_COLUMNS, StateColumn, parts};
 use crate::service::facts::Facts;
+use crate::service::sheet::{Record, Reply};
 use crate::service::state::{Properties, StateAnswer, states};
 use crate::units::{
     Atmosphere, BareUnit, DensityUnit, EnthalpyUnit, EntropyUnit, Quantity, TemperatureUnit,
@@ -31,13 +30,13 @@ use crate::units::{
 )]
 pub(crate) struct StateArgs {
     /// Designation, chemical name or composition
-    #[arg(value_name = "REFRIGERANT")]
-    pub(crate) refrigerant: String,
+    #[arg(value_name = "REFRIGERANT", required_unless_present = "csv")]
+    pub(crate) refrigerant: Option<String>,
     /// Temperature, for example 25C
-    #[arg(long, value_name = "TEMPERATURE")]
+    #[arg(short, long, value_name = "TEMPERATURE")]
     pub(crate) temperature: Option<String>,
     /// Pressure, for example 300kPa (absolute) or 70psig
-    #[arg(long, value_name = "PRESSURE")]
+    #[arg(short, long, value_name = "PRESSURE")]
     pub(crate) pressure: Option<String>,
     /// Density, for example 1200kg/m3 or 12.5mol/L
     #[arg(long, value_name = "DENSITY")]
@@ -76,7 +75,8 @@ pub(crate) fn answer(args: &StateArgs) -> Result<Document, Failure> {
     let (properties, units) = given(args, &site)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     // what builds a curve takes longer than one answer
-    let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?.exact();
+    let named = args.refrigerant.as_deref().unwrap_or_default();
+    let refrigerant = meant::refrigerant(&catalogue, named, &args.basis)?.exact();
     let given = properties.given(refrigerant.molar_mass()).ok_or_else(two)?;
     let reference = meant::zero(args.reference_state);
     let found = states(&refrigerant, given, reference, args.phase.map(Phase::from))
@@ -153,12 +153,12 @@ pub(crate) fn rows(
     let phase = args.phase.map(Phase::from);
     let reference = meant::zero(args.reference_state);
     let catalogue = meant::catalogue(&args.basis.data)?;
-    let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
-    let file = Rows::open(
-        args.rows.csv.as_deref().unwrap_or(Path::new("-")),
-        BareUnit::Absolute,
-    )?;
-    let places = file.heads.choose(&Quantity::ALL, 2, &args.rows.column)?;
+    let columns = &args.rows.columns;
+    let path = args.rows.csv.as_deref().unwrap_or(Path::new("-"));
+    let file = Rows::open(path, columns, BareUnit::Absolute)?;
+    let places = file
+        .heads
+        .choose(&Quantity::ALL, 2, &rows::chosen(columns))?;
     if let [first, second] = places.as_slice()
         && first.column.quantity() == second.column.quantity()
     {
@@ -179,29 +179,40 @@ pub(crate) fn rows(
         .iter()
         .filter(|(head, _)| places.iter().all(|place| place.head != *head))
         .collect();
-    let answer = |row: &ByteRecord| -> Result<Reply, Failure> {
-        let in_units = |error| Failure::in_units(error, &units, &site);
+    let keys: Vec<&str> = figures.iter().map(|(head, _)| *head).collect();
+    let answers = file.answers(&keys, columns, site)?;
+    let named: Vec<String> = args.refrigerant.iter().cloned().collect();
+    let of = |text: &str| meant::refrigerant(&catalogue, text, &args.basis);
+    let subjects = rows::subjects(&file.heads, &named, of)?;
+    let dialect = file.dialect;
+    let answer = |row: &Record, reply: &mut Reply| -> Result<(), String> {
+        let in_units = |error| Failure::in_units(error, &units, &site).message().to_owned();
+        let refrigerant = subjects.of(row)?;
         let mut given = Properties::default();
         for place in &places {
-            given.set(rows::read(place, row, &site).map_err(in_units)?);
+            given.set(dialect.read(place, row, &site).map_err(in_units)?);
         }
-        let given = given.given(refrigerant.molar_mass()).ok_or_else(two)?;
+        let given = given.given(refrigerant.molar_mass());
+        let given = given.ok_or_else(|| two().message().to_owned())?;
         let states = states(&refrigerant, given, reference, phase).map_err(in_units)?;
         let [state] = states.as_slice() else {
             let phases: Vec<_> = states.iter().map(|state| state.phase.name()).collect();
-            return Ok(Reply::none(format!(
+            return Err(format!(
                 "more than one state has these two properties: {}; --phase chooses",
                 phases.join(", ")
-            )));
+            ));
         };
-        Ok(Reply {
-            cells: figures.iter().map(|(_, figure)| figure(state)).collect(),
-            error: String::new(),
-            warnings: parts::all_warnings(&refrigerant, &state.warnings, &site_warnings),
-        })
+        reply
+            .values
+            .extend(figures.iter().map(|(_, figure)| figure(state)));
+        reply.warnings = parts::all_warnings(&refrigerant, &state.warnings, &site_warnings);
+        Ok(())
     };
-    let heads: Vec<&str> = figures.iter().map(|(head, _)| *head).collect();
-    file.answer(&heads, &args.output, out, err, |row| {
-        answer(row).unwrap_or_else(|failure| Reply::none(failure.message()))
-    })
+    let one = |row: &Record, reply: &mut Reply| -> Option<()> {
+        if let Err(error) = answer(row, reply) {
+            reply.none(error);
+        }
+        None
+    };
+    file.answer(&answers, &args.output, (out, err), one, |_| ())
 }

@@ -3,18 +3,28 @@
 use std::path::Path;
 
 use crate::Result;
+use crate::cli::args::UnitArgs;
 use crate::cli::args::meant::option;
 use crate::cli::args::reading::{
     AccuracyArgs, GaugeAccuracyArgs, GaugeArgs, SideArg, SideArgs, VesselAccuracyArgs,
     VesselKitArgs,
 };
 use crate::cli::errors::Failure;
+use crate::page::Style;
 use crate::service::measurement::accuracy::{GaugeAccuracy, parse_span};
 pub(crate) use crate::service::measurement::gauge_reading::GaugeReading as Read;
 use crate::service::measurement::kit::{
     Instrument, Kit, gauge_of, parse_clamp, parse_kind, parse_site, parse_zeroed,
 };
 use crate::units::Atmosphere;
+
+/// Readings in the unit in which they were typed, where no other was asked for.
+pub(crate) fn as_typed(style: Style, asked: &UnitArgs) -> Style {
+    Style {
+        as_typed: asked.units.is_none() && asked.pressure_unit.is_none(),
+        ..style
+    }
+}
 
 /// A gauge of which its accuracy alone was said.
 fn with_accuracy(args: &GaugeAccuracyArgs) -> std::result::Result<Instrument, Failure> {

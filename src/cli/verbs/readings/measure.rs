@@ -6,7 +6,6 @@ use crate::cli::args::reading::MeasureArgs;
 use crate::cli::errors::Failure;
 use crate::cli::verbs::readings::instruments;
 use crate::page::{self, Document, parts};
-use crate::service::measurement::decision::Target;
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::reading::measured::{Line, Question, measured};
 use crate::service::reading::superheat_subcooling::Measure;
@@ -27,24 +26,17 @@ pub(crate) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Document, F
         args.pressure_drop.as_deref(),
         parse_pressure_difference,
     )?;
-    let difference =
-        |name, text: &Option<String>| option(name, text.as_deref(), parse_temperature_difference);
     let line = option("--line", args.line.as_deref(), parse_temperature)?;
-    let wanted = difference("--wanted", &args.wanted)?;
-    let band = difference("--band", &args.band)?;
-    let target = match (difference("--target", &args.target)?, band) {
-        (Some(target), Some(band)) => Some(Target {
-            value: target.value.in_kelvin(),
-            band: band.value.in_kelvin(),
-        }),
-        _ => None,
-    };
-    if target.is_some_and(|target| target.band <= 0.0) {
-        return Err(Failure::usage(
-            "--band: a band is wider than nothing",
-            "give how far from the target is still within, for example 3F",
-        ));
-    }
+    let wanted = option(
+        "--wanted",
+        args.wanted.as_deref(),
+        parse_temperature_difference,
+    )?;
+    let target = meant::target(
+        ["--target", "--band"],
+        args.target.as_deref(),
+        args.band.as_deref(),
+    )?;
     let typed = line
         .map(|line| line.unit)
         .or(wanted.map(|wanted| wanted.unit));
@@ -74,6 +66,6 @@ pub(crate) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Document, F
     let found = measured(&refrigerant, question)
         .map_err(|error| Failure::in_units(error, &units, &site))?;
     let warnings = parts::all_warnings(&refrigerant, &found.warnings, &site_warnings);
-    let style = args.output.style(units, site);
+    let style = instruments::as_typed(args.output.style(units, site), &args.units);
     Ok(page::measured(&found, &refrigerant, warnings, &style))
 }

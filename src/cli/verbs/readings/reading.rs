@@ -2,13 +2,14 @@
 
 use crate::cli::args::meant;
 use crate::cli::args::meant::option;
-use crate::cli::args::reading::ReadingArgs;
+use crate::cli::args::reading::{ReadingArgs, WantedArgs};
 use crate::cli::errors::Failure;
 use crate::cli::verbs::readings::instruments;
 use crate::page::{self, Document, parts};
+use crate::service::measurement::decision::Target;
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::measurement::kit::Instrument;
-use crate::service::reading::both_sides::{AirRead, Question, SideAsked, both_sides};
+use crate::service::reading::both_sides::{AirRead, Mode, Question, SideAsked, both_sides};
 use crate::units::parse_temperature;
 
 pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
@@ -26,6 +27,7 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
         temperature("--ambient", &both.ambient)?,
         temperature("--return-air", &both.return_air)?,
         temperature("--supply-air", &both.supply_air)?,
+        temperature("--wet-bulb", &both.wet_bulb)?,
     ];
     let pressure = |name: &str, text: &Option<String>, instrument: &Instrument| {
         option(name, text.as_deref(), |text| {
@@ -67,10 +69,12 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
 
+    let targets = targets(&args.wanted)?;
     let side = |at: usize| {
         let read = reads[at].clone()?;
         let line = lines[at].map(|line| line.value);
-        Some(SideAsked { read, line })
+        let target = targets[at];
+        Some(SideAsked { read, line, target })
     };
     let question = Question {
         suction: side(0),
@@ -79,7 +83,9 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
             ambient: airs[0].map(|air| air.value),
             returning: airs[1].map(|air| air.value),
             supplied: airs[2].map(|air| air.value),
+            wet_bulb: airs[3].map(|air| air.value),
         },
+        mode: args.wanted.mode.map(Mode::from),
         air_limit,
         nominal_composition: args.accuracy.nominal_composition,
         kit,
@@ -90,10 +96,26 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
     let found = both_sides(&refrigerant, question)
         .map_err(|error| Failure::in_units(error, &units, &site))?;
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
-    let style = args.output.style(units, site);
+    let style = instruments::as_typed(args.output.style(units, site), &args.units);
     let mut document = page::both_sides(&found, &refrigerant, warnings, &style);
     if let Some(running) = &running {
         page::running_cycle(&mut document, running, &style);
     }
     Ok(document)
+}
+
+/// What is wanted of superheat and of subcooling.
+pub(crate) fn targets(wanted: &WantedArgs) -> Result<[Option<Target>; 2], Failure> {
+    Ok([
+        meant::target(
+            ["--target", "--band"],
+            wanted.target.as_deref(),
+            wanted.band.as_deref(),
+        )?,
+        meant::target(
+            ["--subcooling-target", "--subcooling-band"],
+            wanted.subcooling_target.as_deref(),
+            wanted.subcooling_band.as_deref(),
+        )?,
+    ])
 }

@@ -4,15 +4,13 @@
 use std::io::Write;
 use std::path::Path;
 
-use csv::ByteRecord;
-
 use crate::cli::args::OutputArgs;
 use crate::cli::args::meant;
 use crate::cli::args::reading::ReadingArgs;
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
-use crate::cli::io::rows::{self, Reply, Rows};
-use crate::cli::verbs::readings::instruments;
+use crate::cli::io::rows::{self, Rows};
+use crate::cli::verbs::readings::{instruments, reading};
 use crate::output::Format;
 use crate::page::{self, both_sides, parts};
 use crate::refrigerant::Refrigerant;
@@ -20,9 +18,10 @@ use crate::service::measurement::gauge::Added;
 use crate::service::measurement::gauge_reading::{self, GaugeReading};
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::uncertainty::{Uncertainty, without_draws};
-use crate::service::reading::both_sides::{AirRead, Machine, Side, SideRead};
+use crate::service::reading::both_sides::{AirRead, Machine, Mode, Side, SideRead};
 use crate::service::reading::log::{Clock, Log, Row};
 use crate::service::reading::superheat_subcooling::Measure;
+use crate::service::sheet::{Dialect, Record, Reply};
 use crate::units::{Atmosphere, BareUnit, Measured, Place, Temperature, UnitSet};
 
 /// A column of pressures and the gauge it was read with.
@@ -39,7 +38,7 @@ struct Columns {
     suction_line: Option<Place>,
     liquid: Option<Pressures>,
     liquid_line: Option<Place>,
-    air: [Option<Place>; 3],
+    air: [Option<Place>; 4],
     clock: Option<(usize, Clock)>,
 }
 
@@ -50,6 +49,8 @@ struct Setting<'a> {
     columns: Columns,
     units: UnitSet,
     site: Atmosphere,
+    mode: Mode,
+    dialect: Dialect,
 }
 
 pub(crate) fn answer(
@@ -67,10 +68,14 @@ pub(crate) fn answer(
     let (kit, _) = instruments::kit_of_sides(&args.gauge, &args.accuracy, &args.sides)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
-    let file = Rows::open(
-        args.csv.as_deref().unwrap_or(Path::new("-")),
-        BareUnit::Refused,
-    )?;
+    let file = match (&args.follow, &args.csv) {
+        (Some(path), _) => Rows::follow(path, &args.columns, BareUnit::Refused)?,
+        (None, path) => {
+            let path = path.as_deref().unwrap_or(Path::new("-"));
+            Rows::open(path, &args.columns, BareUnit::Refused)?
+        }
+    };
+    file.dates(&args.columns)?;
     let columns = columns(&file, &kit, &site)?;
     let units = units(args, &columns)?;
     let clock = columns.clock.map(|(_, clock)| clock);
@@ -80,20 +85,30 @@ pub(crate) fn answer(
         columns,
         units,
         site,
+        mode: args.wanted.mode.map(Mode::from).unwrap_or_default(),
+        dialect: file.dialect,
     };
-    let mut log = Log::new(&refrigerant, clock, site);
-    let one = |row: &ByteRecord| setting.row(row);
+    let mut log = Log::new(&refrigerant, clock, site).with_targets(reading::targets(&args.wanted)?);
+    log.mode = args.wanted.mode.map(Mode::from);
+    let keys = both_sides::cells(&Machine::default(), [None; 2], &[]).map(|(head, _)| head);
+    let answers = file.answers(&keys, &args.columns, site)?;
+    let one = |row: &Record, reply: &mut Reply| setting.row(row, reply);
     let seen = |row: Option<&Row>| log.add(row);
-    let heads = both_sides::cells(&Machine::default(), [None; 2], &[]).map(|(head, _)| head);
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
     if as_rows {
         for warning in warnings {
             let _ = writeln!(err, "warning: {} ({})", warning, warning.code());
         }
-        return file.answer_seen(&heads, &args.output, (out, err), one, seen);
+        let written = file.answer(&answers, &args.output, (out, err), one, seen);
+        if args.follow.is_some() {
+            let style = args.output.style(units, site);
+            let summary = page::reading_log(&log, &refrigerant, Vec::new(), &style);
+            let _ = err.write_all(&summary.write(Format::Text)?);
+        }
+        return written;
     }
     let nowhere = OutputArgs::default();
-    file.answer_seen(&heads, &nowhere, (&mut std::io::sink(), err), one, seen)?;
+    file.answer(&answers, &nowhere, (&mut std::io::sink(), err), one, seen)?;
     let style = args.output.style(units, site);
     let answer = page::reading_log(&log, &refrigerant, warnings, &style);
     deliver::answer(&answer, &args.output, out, err)
@@ -132,11 +147,9 @@ fn columns(file: &Rows, kit: &Kit, site: &Atmosphere) -> Result<Columns, Failure
                 .meaning(&["return_air_temperature", "return_temperature"])?,
             file.heads
                 .meaning(&["supply_air_temperature", "supply_temperature"])?,
+            file.heads.meaning(&["wet_bulb_temperature"])?,
         ],
-        clock: file
-            .heads
-            .find(|head| Clock::named(head).is_some())
-            .and_then(|(at, head)| Some((at, Clock::named(head)?))),
+        clock: file.clock(),
     };
     if columns.suction.is_none() && columns.liquid.is_none() {
         return Err(Failure::usage(
@@ -178,7 +191,7 @@ fn units(args: &ReadingArgs, columns: &Columns) -> Result<UnitSet, Failure> {
 
 impl Setting<'_> {
     /// Answers a row; what cannot be read is told, the rest answered.
-    fn row(&self, row: &ByteRecord) -> (Reply, Option<Row>) {
+    fn row(&self, row: &Record, reply: &mut Reply) -> Option<Row> {
         let mut errors = Vec::new();
         let mut told = |head: &str, error: crate::Error| {
             let text = rows::error(error, &self.units, &self.site);
@@ -186,7 +199,7 @@ impl Setting<'_> {
         };
         let mut temperature = |place: &Option<Place>| {
             let place = place.as_ref()?;
-            match rows::read(place, row, &self.site) {
+            match self.dialect.read(place, row, &self.site) {
                 Ok(Measured::Temperature(value)) => Some(value),
                 Ok(_) => None,
                 Err(error) => {
@@ -200,7 +213,8 @@ impl Setting<'_> {
             temperature(&columns.suction_line),
             temperature(&columns.liquid_line),
         ];
-        let [ambient, returning, supplied] = [0, 1, 2].map(|at| temperature(&columns.air[at]));
+        let [ambient, returning, supplied, wet_bulb] =
+            [0, 1, 2, 3].map(|at| temperature(&columns.air[at]));
         let mut side = |measure, pressures: &Option<Pressures>, line| {
             let pressures = pressures.as_ref()?;
             match self.side(measure, pressures, line, row) {
@@ -219,7 +233,8 @@ impl Setting<'_> {
             time.map_err(|error| told("time", error)).ok()
         });
         if suction.is_none() && liquid.is_none() {
-            return (Reply::none(errors.join("; ")), None);
+            reply.none(errors.join("; "));
+            return None;
         }
         let (suction, low) = suction.unzip();
         let (liquid, high) = liquid.unzip();
@@ -227,6 +242,7 @@ impl Setting<'_> {
             ambient,
             returning,
             supplied,
+            wet_bulb,
         };
         let answer = Row {
             time,
@@ -234,17 +250,18 @@ impl Setting<'_> {
                 suction,
                 liquid,
                 air,
+                mode: self.mode,
             },
             uncertainty: [low.flatten(), high.flatten()],
+            is_partial: !errors.is_empty(),
         };
         let found = answer.uncertainty.each_ref().map(Option::as_ref);
         let cells = both_sides::cells(&answer.machine, found, &answer.marks());
-        let reply = Reply {
-            cells: cells.iter().map(|(_, datum)| datum.cell()).collect(),
-            error: errors.join("; "),
-            warnings: Vec::new(),
-        };
-        (reply, Some(answer))
+        reply
+            .values
+            .extend(cells.into_iter().map(|(_, datum)| datum.into()));
+        reply.error = errors.join("; ");
+        Some(answer)
     }
 
     fn side(
@@ -252,7 +269,7 @@ impl Setting<'_> {
         measure: Measure,
         pressures: &Pressures,
         line: Option<Temperature>,
-        row: &ByteRecord,
+        row: &Record,
     ) -> crate::Result<(Side, Option<Uncertainty>)> {
         let read = self.pressure(pressures, row)?;
         let pressure = read.pressure;
@@ -271,8 +288,9 @@ impl Setting<'_> {
         Ok((side, uncertainty))
     }
 
-    fn pressure(&self, pressures: &Pressures, row: &ByteRecord) -> crate::Result<GaugeReading> {
-        let Measured::Pressure(value) = rows::read(&pressures.place, row, &pressures.air)? else {
+    fn pressure(&self, pressures: &Pressures, row: &Record) -> crate::Result<GaugeReading> {
+        let Measured::Pressure(value) = self.dialect.read(&pressures.place, row, &pressures.air)?
+        else {
             return Err(crate::Error::NoState {
                 reason: format!("column '{}' says no pressure", pressures.place.head),
                 hint: "name it for example suction_pressure_psig".into(),

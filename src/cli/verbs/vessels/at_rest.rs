@@ -69,7 +69,7 @@ pub(crate) fn answer(args: &AtRestArgs) -> Result<Document, Failure> {
     let units = meant::units(&args.units, Some(at.unit), Some(read.unit))?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let limits = limits(&kit, &read)?;
-    let style = args.output.style(units, site);
+    let style = args.output.style(units, site).of_gauge(read.other_air());
     let in_units = |error| Failure::in_units(error, &units, &site);
     let vessel = Vessel {
         read,

@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 use crate::Refrigerant;
 use crate::catalogue::Basis;
 use crate::cli::args::meant;
+use crate::cli::args::meant::option;
 use crate::cli::args::{DataArgs, OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::cli::io::csv_in;
@@ -12,7 +13,10 @@ use crate::cli::verbs::air::moist_air::temperature;
 use crate::page::{self, Document};
 use crate::service::reading::log::Clock;
 use crate::service::vessel::evacuation::{Evacuation, Question};
-use crate::units::{Atmosphere, BareUnit, Pressure, PressureUnit, parse_pressure};
+use crate::service::vessel::rise::{Hold, Resolution};
+use crate::units::{
+    Atmosphere, BareUnit, Pressure, PressureUnit, Typed, parse_duration, parse_pressure,
+};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -33,6 +37,15 @@ pub(crate) struct EvacuationArgs {
     /// Readings of a rise test, as CSV
     #[arg(long, value_name = "FILE")]
     rise: Option<PathBuf>,
+    /// Pressure below which the rise test is to stay, for example 500micron, with --hold
+    #[arg(long, value_name = "PRESSURE", requires_all = ["rise", "hold"])]
+    limit: Option<String>,
+    /// For how long it is to stay below --limit, for example 10min
+    #[arg(long, value_name = "TIME", requires = "limit")]
+    hold: Option<String>,
+    /// Smallest step that the gauge of the rise test shows; without it their last digit
+    #[arg(long, value_name = "PRESSURE", requires = "rise")]
+    resolution: Option<String>,
     #[command(flatten)]
     data: DataArgs,
     #[command(flatten)]
@@ -51,30 +64,32 @@ pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
         .as_deref()
         .map(|text| temperature("--temperature", text))
         .transpose()?;
-    let pressure = args
-        .pressure
-        .as_deref()
-        .map(|text| {
-            parse_pressure(text, BareUnit::Absolute, &site).map_err(|error| {
-                // A bare number on a vacuum gauge is micron far more often than psi.
-                match text.trim().parse::<f64>() {
-                    Ok(_) => meant::hinted(error, &bare_vacuum(text.trim())),
-                    Err(_) => error,
-                }
-            })
-        })
-        .transpose()
-        .map_err(|error| Failure::from(error).of_option("--pressure"))?;
+    let vacuum = |name: &str, text: &Option<String>| {
+        option(name, text.as_deref(), |text| vacuum(text, &site))
+    };
+    let pressure = vacuum("--pressure", &args.pressure)?;
+    let limit = vacuum("--limit", &args.limit)?;
+    let hold = option("--hold", args.hold.as_deref(), parse_duration)?;
     let units = meant::units(
         &args.units,
         at.map(|typed| typed.unit),
         pressure.map(|typed| typed.unit),
     )?;
     let rise = args.rise.as_deref();
+    let given = vacuum("--resolution", &args.resolution)?;
+    let found = rise.map(|path| readings(path, &site)).transpose()?;
+    let (readings, written) = found.unzip();
     let asked = Question {
         vacuum: pressure.map(|typed| typed.value),
         temperature: at.map(|typed| typed.value),
-        rise: rise.map(|path| readings(path, &site)).transpose()?,
+        resolution: given
+            .map(|typed| Resolution::Given(typed.value))
+            .or(written),
+        rise: readings,
+        hold: limit.zip(hold).map(|(limit, time)| Hold {
+            limit: limit.value,
+            time,
+        }),
         site,
     };
     let catalogue = meant::catalogue(&args.data)?;
@@ -89,6 +104,16 @@ pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
     Ok(page::evacuation(&found, warnings, &style))
 }
 
+/// A vacuum as typed. A bare number on a vacuum gauge is micron far more often than psi.
+fn vacuum(text: &str, site: &Atmosphere) -> crate::Result<Typed<Pressure, PressureUnit>> {
+    parse_pressure(text, BareUnit::Absolute, site).map_err(|error| {
+        match text.trim().parse::<f64>() {
+            Ok(_) => meant::hinted(error, &bare_vacuum(text.trim())),
+            Err(_) => error,
+        }
+    })
+}
+
 /// The units of a vacuum that a number may have meant.
 fn bare_vacuum(number: &str) -> String {
     let [first, middle @ .., last] =
@@ -96,8 +121,11 @@ fn bare_vacuum(number: &str) -> String {
     format!("write {first}, {} or {last}", middle.join(", "))
 }
 
-/// The readings of a rise test: time in s, pressure.
-fn readings(path: &Path, site: &Atmosphere) -> Result<Vec<(f64, Pressure)>, Failure> {
+/// Time in s and pressure, and the last digit of the pressures as they are written.
+type Readings = (Vec<(f64, Pressure)>, Resolution);
+
+/// The readings of a rise test.
+fn readings(path: &Path, site: &Atmosphere) -> Result<Readings, Failure> {
     let rows = csv_in::rows(path)?;
     let wrong = |problem: String| {
         Failure::no_answer(
@@ -123,14 +151,17 @@ fn readings(path: &Path, site: &Atmosphere) -> Result<Vec<(f64, Pressure)>, Fail
         ));
     };
     let unit = PressureUnit::named(unit).map_err(|error| wrong(error.to_string()))?;
-    let mut found = Vec::new();
+    let (mut found, mut decimals) = (Vec::new(), 0);
     for (row, cells) in body.iter().enumerate() {
         let cell = |column: usize| cells.get(column).map_or("", String::as_str);
         let shown = csv_in::number(path, cell(pressure_column), row + 2, pressure_column + 1)?;
+        let written = cell(pressure_column).split_once('.');
+        decimals = decimals.max(written.map_or(0, |(_, after)| after.len()));
         let time = clock
             .seconds(cell(time_column))
             .map_err(|error| wrong(format!("row {}: {error}", row + 2)))?;
         found.push((time, unit.write(shown, site)));
     }
-    Ok(found)
+    let step = unit.pascal() * 10f64.powi(-(decimals.min(12) as i32));
+    Ok((found, Resolution::Written(Pressure::pascal(step))))
 }

@@ -1,0 +1,128 @@
+//! `setup`: asks for own defaults and writes their file.
+
+use std::io::{BufRead, Write};
+use std::path::PathBuf;
+
+use crate::cli::errors::Failure;
+use crate::cli::io::{config, deliver};
+use crate::service::defaults::Defaults;
+
+#[derive(Debug, clap::Args)]
+#[command(
+    after_help = "Examples:\n  zeotrope setup --elevation 5280ft --units ip --output zeotrope.yaml\n  \
+                  zeotrope setup --station-pressure 833mbar --units si --output van3.yaml\n\n\
+                  Without any of the values it asks for each; an empty line leaves it out. The file \
+                  is read from the current folder, else from the configuration folder of the system, \
+                  or where ZEOTROPE_CONFIG says; --no-config leaves it out."
+)]
+pub(crate) struct SetupArgs {
+    /// Elevation of the site, for example 1600m or 5280ft
+    #[arg(long, value_name = "HEIGHT")]
+    elevation: Option<String>,
+    /// Barometer reading at the site, not reduced to sea level, for example 24.6inHga
+    #[arg(long, value_name = "PRESSURE")]
+    station_pressure: Option<String>,
+    /// ip or si
+    #[arg(long, value_name = "SYSTEM")]
+    units: Option<String>,
+    /// C, F or K
+    #[arg(long, value_name = "UNIT")]
+    temperature_unit: Option<String>,
+    /// psig, psia, barg, bara, kPag, kPaa, MPag or MPaa
+    #[arg(long, value_name = "UNIT")]
+    pressure_unit: Option<String>,
+    /// File with the gauges and the clamp
+    #[arg(long, value_name = "FILE")]
+    kit: Option<String>,
+    /// File of phrases in another language
+    #[arg(long, value_name = "FILE")]
+    words: Option<String>,
+    /// The shop's own line, for charts
+    #[arg(long, value_name = "TEXT")]
+    shop: Option<String>,
+    /// The shop's logo, for charts
+    #[arg(long, value_name = "FILE")]
+    logo: Option<String>,
+    /// The file to write; zeotrope.yaml in the current folder if not given
+    #[arg(long, value_name = "FILE")]
+    output: Option<PathBuf>,
+    /// Replace the file if it exists
+    #[arg(long)]
+    force: bool,
+}
+
+pub(crate) fn run(
+    args: &SetupArgs,
+    out: &mut dyn Write,
+    err: &mut dyn Write,
+) -> Result<(), Failure> {
+    let path = args.output.clone().unwrap_or_else(|| config::NAME.into());
+    deliver::check_target(&path, args.force)?;
+    let values = [
+        &args.elevation,
+        &args.station_pressure,
+        &args.units,
+        &args.temperature_unit,
+        &args.pressure_unit,
+        &args.kit,
+        &args.words,
+        &args.shop,
+        &args.logo,
+    ];
+    let mut defaults = Defaults::default();
+    match values.iter().all(|value| value.is_none()) {
+        true => ask(&mut defaults, err)?,
+        false => {
+            for (key, value) in Defaults::KEYS.iter().zip(values) {
+                let value = value.as_deref().unwrap_or_default();
+                let option = format!("--{}", key.replace('_', "-"));
+                let set = defaults.set(key, value);
+                set.map_err(|error| Failure::from(error).of_option(&option))?;
+            }
+        }
+    }
+    let text = defaults.text();
+    if text.is_empty() {
+        return Err(Failure::no_answer(
+            "no default was given, so no file was written",
+            "give one, for example --elevation 5280ft --units ip",
+        ));
+    }
+    deliver::write_file(&path, text.as_bytes(), args.force)?;
+    deliver::write_out(out, format!("{}:\n{text}", path.display()).as_bytes())
+}
+
+/// Asks for each value until it can be read; an empty line, or the end of the input, leaves it out.
+fn ask(defaults: &mut Defaults, err: &mut dyn Write) -> Result<(), Failure> {
+    const QUESTIONS: [&str; 9] = [
+        "Elevation of the site (5280ft, 1600m)",
+        "Barometer reading at the site, not reduced to sea level (24.6inHga)",
+        "Units (ip, si)",
+        "Unit of temperatures (F, C, K)",
+        "Unit of pressures (psig, barg, kPag ...)",
+        "File of the gauges and the clamp",
+        "File of phrases in another language",
+        "The shop's own line on charts",
+        "File of the shop's logo",
+    ];
+    let mut lines = std::io::stdin().lock().lines();
+    for (key, question) in Defaults::KEYS.iter().zip(QUESTIONS) {
+        loop {
+            let _ = write!(err, "{question}, empty for none: ").and_then(|()| err.flush());
+            let Some(line) = lines.next() else { break };
+            let line = line.map_err(|problem| {
+                Failure::no_answer(
+                    format!("standard input could not be read: {problem}"),
+                    "give the values as options",
+                )
+            })?;
+            match defaults.set(key, &line) {
+                Ok(()) => break,
+                Err(error) => {
+                    let _ = writeln!(err, "{error}; {}", error.hint().unwrap_or_default());
+                }
+            }
+        }
+    }
+    Ok(())
+}

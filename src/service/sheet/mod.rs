@@ -1,0 +1,18 @@
+//! Rows of a spreadsheet or a logger: how they are split, what their columns say, which answers
+//! are asked for.
+
+mod answers;
+mod dialect;
+mod job;
+mod record;
+mod saturation;
+mod subjects;
+mod tally;
+
+pub use answers::{Answers, Value};
+pub use dialect::{Decimal, Dialect};
+pub use job::{Job, LineFormat, Reply};
+pub use record::{Reader, Record, Slips};
+pub use saturation::{SaturationRows, saturation_keys, saturation_values};
+pub use subjects::{Made, Subjects};
+pub use tally::Tally;

@@ -59,6 +59,10 @@ fn plot(answer: &Picture, style: &Style) -> Plot {
             let blanks = [("refrigerant", name.as_str()), ("pressure", &at(*pressure))];
             style.say(PICTURE_NAME_AT, &blanks)
         }
+        Name::Difference(value) => {
+            let unit = answer.temperature_unit.difference_symbol();
+            format!("{} {unit}", style.sign(short(*value, 4)))
+        }
         Name::Isotherm(value) => {
             let unit = answer.temperature_unit.symbol();
             format!("{} {unit}", style.sign(short(*value, 4)))
@@ -82,12 +86,34 @@ fn plot(answer: &Picture, style: &Style) -> Plot {
         }
         Subject::Lens { first, second } => {
             let blanks = [("first", first.as_str()), ("second", second)];
-            let notes = [PICTURE_LENS_STROKES, PICTURE_LENS_CLASS];
+            let notes = [PICTURE_LENS_STROKES, PICTURE_TIE_LINE, PICTURE_LENS_CLASS];
             (
                 style.say(PICTURE_LENS, &blanks),
                 style.say(PICTURE_LENS_AXIS, &blanks),
                 temperature,
                 notes.map(|note| style.word(note)).to_vec(),
+            )
+        }
+        Subject::Triangle {
+            first,
+            second,
+            third,
+            pressure,
+        } => {
+            let at = at(*pressure);
+            let blanks = [
+                ("first", first.as_str()),
+                ("second", second),
+                ("third", third),
+                ("pressure", &at),
+            ];
+            let axis = |one: &str| style.say(PICTURE_LENS_AXIS, &[("first", one)]);
+            let notes = [PICTURE_TRIANGLE_LINES, PICTURE_TIE_LINE, PICTURE_LENS_CLASS];
+            (
+                style.say(PICTURE_TRIANGLE, &blanks),
+                axis(first),
+                axis(second),
+                notes.map(|note| style.say(note, &blanks)).to_vec(),
             )
         }
         Subject::Coil { pressure } => {

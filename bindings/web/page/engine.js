@@ -30,7 +30,7 @@ export class Engine {
   static async from(bytes) {
     const engine = new Engine(await WebAssembly.compile(bytes));
     engine.exports = await engine.fresh();
-    engine.prepare();
+    await engine.prepare();
     return engine;
   }
 

@@ -8,6 +8,8 @@ import { make, picture } from './show.js';
 const SVG = 'http://www.w3.org/2000/svg';
 /** What a press of an arrow key changes a pressure by. */
 const STEP = 1.01;
+/** So long after the last press the cycle is drawn anew, ms. */
+const PATIENCE = 400;
 
 /** @param {string} tag @param {Record<string, string | number>} given */
 function drawn(tag, given) {
@@ -22,7 +24,7 @@ export function cycle(context) {
   const place = make('div', { class: 'pictures' });
   /** @type {string | null} The level that is being moved keeps the focus when the picture is drawn anew. */
   let held = null;
-  let dragging = false;
+  let later = 0;
 
   /**
    * A level across the picture.
@@ -39,38 +41,40 @@ export function cycle(context) {
     const ends = { x1: frame.x, x2: frame.x + frame.width, y1: y, y2: y };
     handle.append(drawn('line', { ...ends, class: 'grip' }), drawn('line', { ...ends, class: 'edge' }),
       drawn('circle', { cx: frame.x + frame.width - 12, cy: y, r: 9, class: 'knob' }));
-    const set = (/** @type {number} */ wanted, /** @type {boolean} */ moving) => {
-      const within = Math.min(Math.max(wanted, axis.from * 1.001), axis.to / 1.001);
+    let at = pressure;
+    // The level moves at once; the cycle is drawn anew where it rests.
+    const move = (/** @type {number} */ wanted) => {
+      at = Number(Math.min(Math.max(wanted, axis.from * 1.001), axis.to / 1.001).toPrecision(4));
+      handle.setAttribute('transform', `translate(0 ${-frame.height * Math.log(at / pressure) / Math.log(axis.to / axis.from)})`);
+      handle.setAttribute('aria-valuenow', String(at));
+      handle.setAttribute('aria-valuetext', `${at} ${unit}`);
+      context.say(`${name} ${at} ${unit}`);
+    };
+    const rest = () => {
       held = name;
-      context.ask(changed(question, name, `${Number(within.toPrecision(4))}${unit}`), moving);
+      context.ask(changed(question, name, `${at}${unit}`));
     };
     handle.addEventListener('keydown', (event) => {
       const by = { ArrowUp: STEP, ArrowRight: STEP, ArrowDown: 1 / STEP, ArrowLeft: 1 / STEP, PageUp: STEP ** 5, PageDown: STEP ** -5 }[/** @type {KeyboardEvent} */ (event).key];
       if (!by) return;
       event.preventDefault();
-      set(pressure * by, true);
+      move(at * by);
+      clearTimeout(later);
+      later = setTimeout(rest, PATIENCE);
     });
     handle.addEventListener('pointerdown', (event) => {
       event.preventDefault();
       const box = svg.getBoundingClientRect();
       const scale = box.height / /** @type {any} */ (svg).viewBox.baseVal.height;
-      let waiting = false;
-      dragging = false;
-      const moved = (/** @type {PointerEvent} */ move) => {
-        if (waiting) return;
-        waiting = true;
-        requestAnimationFrame(() => {
-          waiting = false;
-          const share = 1 - ((move.clientY - box.top) / scale - frame.y) / frame.height;
-          set(axis.from * (axis.to / axis.from) ** share, dragging);
-          dragging = true;
-        });
+      const moved = (/** @type {PointerEvent} */ to) => {
+        const share = 1 - ((to.clientY - box.top) / scale - frame.y) / frame.height;
+        move(axis.from * (axis.to / axis.from) ** share);
       };
       const done = () => {
         removeEventListener('pointermove', moved);
         removeEventListener('pointerup', done);
         removeEventListener('pointercancel', done);
-        dragging = false;
+        if (at !== pressure) rest();
       };
       addEventListener('pointermove', moved);
       addEventListener('pointerup', done);
@@ -86,7 +90,7 @@ export function cycle(context) {
       const alone = changed(changed(question, 'refrigerant', undefined), 'refrigerants', first);
       const drawable = { ...alone, values: alone.values.filter(([key]) => !['picture', 'compare-at', 'explain', 'step'].includes(key)) };
       const args = [...argumentsOf(drawable, context.commands.get('cycle'))];
-      const reply = engine.ask([...args, '--picture=ph', '--format=svg']);
+      const reply = engine.ask([...args, '--picture=ph', '--format=html']);
       const found = reply.code === 0 && engine.json(args);
       const axes = found && JSON.parse(engine.call('axes', [...args, '--picture=ph', '--format=svg'].join('\n')).text);
       if (!found || !axes) {

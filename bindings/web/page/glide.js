@@ -1,7 +1,7 @@
 // Glide: sliders for a blend's composition and its pressure; lens, triangle and coil.
 
 import { changed, value } from './address.js';
-import { make, picture } from './show.js';
+import { make, picture, today } from './show.js';
 
 /** @typedef {import('./address.js').Question} Question */
 /** @typedef {import('./main.js').Context} Context */
@@ -125,24 +125,31 @@ export function glide(context) {
     add.hidden = names.length >= MOST;
   }
 
+  /** @param {Question} asked @param {boolean} all with what takes longer than a frame */
+  function draw(asked, all) {
+    question = asked;
+    const [blend, at] = [value(question, 'refrigerant'), value(question, 'pressure')];
+    const mole = value(question, 'mole') === undefined ? [] : ['--mole'];
+    const facts = blend && engine.json(['show', blend, ...mole]);
+    if (!blend || !at || !facts) {
+      pictures.replaceChildren();
+      return;
+    }
+    rebuilt(facts.composition);
+    const absolute = converted(at, 'bara');
+    if (absolute !== null) pressure.set(1000 * Math.log(absolute / ENDS[0]) / Math.log(ENDS[1] / ENDS[0]), at);
+    const drawn = (/** @type {string | undefined} */ kind) => {
+      const reply = kind && engine.ask(['chart', blend, `--picture=${kind}`, `--pressures=${at}`, '--format=html', `--date=${today()}`, ...shared(question), ...mole]);
+      return reply && reply.code === 0 ? picture(reply.text) : '';
+    };
+    const first = drawn({ 2: 'lens', 3: 'triangle' }[/** @type {number} */ (facts.composition.length)]);
+    if (all || !pictures.firstChild) pictures.replaceChildren(first, drawn('coil'));
+    else pictures.firstChild.replaceWith(first);
+  }
+
   return {
     element: make('section', { 'aria-label': 'Sliders and pictures' }, composition, add, pressure.element, pictures),
-    update(asked) {
-      question = asked;
-      const [blend, at] = [value(question, 'refrigerant'), value(question, 'pressure')];
-      const facts = blend && engine.json(['show', blend, ...('mole' in Object.fromEntries(question.values) ? ['--mole'] : [])]);
-      if (!blend || !at || !facts) {
-        pictures.replaceChildren();
-        return;
-      }
-      rebuilt(facts.composition);
-      const absolute = converted(at, 'bara');
-      if (absolute !== null) pressure.set(1000 * Math.log(absolute / ENDS[0]) / Math.log(ENDS[1] / ENDS[0]), at);
-      const kind = { 2: 'lens', 3: 'triangle' }[facts.composition.length];
-      const mole = question.values.some(([key]) => key === 'mole') ? ['--mole'] : [];
-      const drawn = [kind, 'coil'].filter((one) => one != null).map((one) =>
-        engine.ask(['chart', blend, `--picture=${one}`, `--pressures=${at}`, '--format=svg', ...shared(question), ...mole]));
-      pictures.replaceChildren(...drawn.filter(({ code }) => code === 0).map(({ text }) => picture(text)));
-    },
+    update: (asked) => draw(asked, true),
+    quick: (asked) => draw(asked, false),
   };
 }

@@ -2,7 +2,7 @@
 
 import { Engine } from './engine.js';
 import { argumentsOf, changed, read, value, write } from './address.js';
-import { body, make, picture, problem, save, today } from './show.js';
+import { body, make, problem, save, today } from './show.js';
 import { form, fill, label, point } from './forms.js';
 import { EXAMPLES, ROOMS, roomOf } from './rooms.js';
 import { exercises } from './exercises.js';
@@ -32,6 +32,10 @@ let shown = null;
 let tools;
 /** @type {Question} */
 let now;
+let later = 0;
+
+/** After a slider has stood still for so long, ms, the whole answer follows. */
+const PAUSE = 150;
 
 /** Options that shape a print alone, and mean nothing on a screen. */
 const OF_PAPER = ['form', 'paper', 'landscape'];
@@ -103,12 +107,13 @@ function answer(question) {
   }
   at('problem').replaceChildren();
   const told = wanted === 'html' ? body(reply.text)
-    : wanted === 'svg' ? picture(reply.text)
+    : wanted === 'svg' ? body(`<main>${reply.text}</main>`)
       : wanted === 'pdf' ? make('p', {}, 'The answer is a file: save it below.') : make('pre', { tabindex: '0' }, reply.text);
   at('answer').replaceChildren(told, actions(question));
   const title = at('answer').querySelector('h2')?.textContent ?? question.verb;
   document.title = `${title} · zeotrope`;
-  context.say(`Answered: ${title}`);
+  // A slider says itself where it stands.
+  if (document.activeElement?.getAttribute('type') !== 'range') context.say(`Answered: ${title}`);
   tools?.update(question);
 }
 
@@ -140,9 +145,15 @@ function ask(question, quick) {
   else history.pushState(null, '', address);
   now = question;
   if (roomOf(question.verb) === 'exercises') return route();
-  keep(question);
+  if (!quick) keep(question);
+  clearTimeout(later);
   if (shown) for (const [name, text] of question.values) fill(shown, name === 'refrigerant' && !shown.elements.namedItem(name) ? 'refrigerants' : name, text);
-  answer(question);
+  if (quick && tools?.quick) {
+    tools.quick(question);
+    later = setTimeout(answer, PAUSE, question);
+  } else {
+    answer(question);
+  }
 }
 
 /** The engine's bytes, from the page itself. */

@@ -12,6 +12,7 @@ import { sources } from './sources.js';
  * @typedef {object} Tools what a room has beside form and answer
  * @property {Node} element
  * @property {(question: Question) => void} update after each answer
+ * @property {(question: Question) => void} [quick] while a slider moves
  *
  * @typedef {object} Asked one command of a room
  * @property {string[]} first

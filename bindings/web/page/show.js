@@ -55,12 +55,15 @@ function parsed(html) {
 }
 
 /**
- * A picture of the engine.
- * @param {string} svg
+ * A picture that the engine drew on a page, without the lines that the answer says already.
+ * @param {string} html
  * @returns {Node}
  */
-export function picture(svg) {
-  return make('div', { class: 'picture', tabindex: '0', role: 'region', 'aria-label': 'picture' }, parsed(apart(svg)));
+export function picture(html) {
+  const inner = body(html);
+  const said = new Set([...document.querySelectorAll('#answer p')].map((one) => one.textContent));
+  for (const one of inner.querySelectorAll('p')) if (said.has(one.textContent)) one.remove();
+  return make('figure', {}, inner);
 }
 
 /**

@@ -1,16 +1,15 @@
 //! Bubble and dew points of the same components at many compositions and one pressure, quick enough
 //! for a slider: one mixture model for all, each composition solved from a neighbor.
 //!
-//! The first point is that of the [`Refrigerant`] in equal masses, by all its rules. A neighbor is
-//! believed below nine tenths of its reducing temperature, where lines do not turn, and where
-//! neither phase is unstable at every fourth of them; else the refrigerant of that composition
-//! answers, slowly.
+//! The first point, in equal masses, comes from a cold start. What follows is believed below nine
+//! tenths of the reducing temperature, where lines do not turn, and where at every fourth
+//! composition neither phase is unstable; else the [`Refrigerant`] of that composition answers by
+//! all its rules, slowly.
 
 use std::collections::BTreeMap;
 
 use crate::catalogue::{Basis, Catalogue};
-use crate::equilibrium::KnownLines;
-use crate::equilibrium::bubble_dew::{Branch, PhasePair, near_at_pressure};
+use crate::equilibrium::bubble_dew::{Branch, PhasePair, at_pressure, near_at_pressure};
 use crate::equilibrium::stability::pair_is_unstable;
 use crate::helmholtz::MoleFractions;
 use crate::refrigerant::Refrigerant;
@@ -91,7 +90,8 @@ impl<'a> Compositions<'a> {
             all.map(|share| (*share as f64 - even).powi(2)).sum()
         };
         order.sort_by(|a, b| far(*a).total_cmp(&far(*b)));
-        let first = KnownLines::at_pressure(&self.equal, branch, pressure.in_pascal());
+        let (mixture, z) = self.equal.model();
+        let first = at_pressure(mixture, z, branch, pressure.in_pascal(), None).ok();
         let mut known: BTreeMap<&[usize], PhasePair> = BTreeMap::new();
         let mut found = vec![None; all.len()];
         let mut is_stable = true;

@@ -67,6 +67,7 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
         }
         if let Some((percent, blend)) = &blend {
             let found = blend
+                .exact()
                 .saturation_at_pressure(pressure, ReferenceState::IdealGas)
                 .ok();
             let name = || Name::Refrigerant(blend.designation().to_owned());

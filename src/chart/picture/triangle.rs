@@ -53,7 +53,9 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
             .collect();
         let at = (100.0 * own[0], 100.0 * own[1]);
         marks.push((Name::Refrigerant(blend.designation().to_owned()), at));
-        let found = blend.saturation_at_pressure(pressure, ReferenceState::IdealGas);
+        let found = blend
+            .exact()
+            .saturation_at_pressure(pressure, ReferenceState::IdealGas);
         let bubble = found.ok().and_then(|found| found.bubble);
         curves.extend(bubble.map(|bubble| {
             let vapor = &bubble.vapor.mass_fractions;

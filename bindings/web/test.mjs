@@ -20,7 +20,7 @@ function asked(args) {
 
 /** Questions of every kind, right and wrong. */
 function questions() {
-  const names = ['R-134a', 'R-32', 'R-290', 'R-717', 'R-744', 'R-407C', 'R-410A', 'R-454B', 'R-507A', 'R-32/R-1234yf (50/50)'];
+  const names = ['R-134a', 'R-32', 'R-290', 'R-717', 'R-744', 'R-407C', 'R-410A', 'R-454B', 'R-404A', 'R-507A', 'R-32/R-1234yf (50/50)'];
   const all = [];
   for (const name of names) {
     all.push(['saturation', name, '--temperature=5C'], ['saturation', name, '--pressure=6bara', '--units=ip'], ['show', name, '--sources'], ['exposure', name],
@@ -29,7 +29,8 @@ function questions() {
       ['subcooling', name, '--pressure=14barg', '--line=20C', '--elevation=1600m'], ['chart', name, '--from=-30C', '--to=20C', '--step=10C'],
       ['chart', name, '--from=-30C', '--to=20C', '--step=10C', '--format=html', '--date=2026-01-02'], ['chart', name, '--pressures=2bara,4bara', '--format=markdown'],
       ['cycle', name, '--evaporating=-10C', '--condensing=25C', '--format=markdown'], ['at-rest', name, '--pressure=5barg', '--temperature=20C'],
-      ['saturation', name, '--temperature=999C'], ['state', name, '--temperature=1e999C', '--pressure=5bara']);
+      ['saturation', name, '--temperature=999C'], ['state', name, '--temperature=1e999C', '--pressure=5bara'], ['convert', '70psig', '--to', 'bara', '--elevation=1600m'],
+      ['subcooling', name, '--pressure=3barg', '--wanted=5K']);
   }
   for (const name of ['R-407C', 'R-454B', 'R-455A']) {
     for (const lost of ['10%', '50%']) all.push(['leak', name, '--temperature=25C', `--lost=${lost}`], ['draw', name, '--temperature=25C', '--filled=80%', `--lost=${lost}`]);
@@ -59,7 +60,12 @@ async function inNode() {
   let answered = 0;
   for (const args of all) {
     const [here, there] = [engine.ask(args), asked(args)];
-    assert.deepEqual({ code: here.code, text: here.text, words: here.words }, there, args.join(' '));
+    // A spreadsheet has all digits, of which the last differ between two processors' logarithms.
+    const isSheet = args.includes('--format=csv');
+    const cells = (text) => text.split(/[,\n]/).map((cell) => (isSheet && cell !== '' && !Number.isNaN(Number(cell)) ? Number(cell) : cell));
+    if (isSheet) same(cells(here.text), cells(there.text), args.join(' '));
+    const texts = ({ code, text, words }) => ({ code, words, text: isSheet ? '' : text });
+    assert.deepEqual(texts(here), texts(there), args.join(' '));
     answered += here.code === 0 ? 1 : 0;
   }
   assert.ok(answered >= 120, `${answered} of ${all.length} were answered`);
@@ -98,7 +104,7 @@ const SEEN = [
   ['#cycle?refrigerants=R-134a&evaporating=-10C&condensing=40C', 'COP, cooling'], ['#leak?refrigerant=R-407C&temperature=25C&lost=30%', 'superheat, read minus true'],
   ['#draw?refrigerant=R-407C&temperature=25C&filled=80%25&lost=30%25', 'R-407C'], ['#superheat?refrigerant=R-407C&pressure=65psig&line=52F', 'superheat'],
   ['#subcooling?refrigerant=R-407C&pressure=265psig&line=101F', 'subcooling'], ['#reading', 'R-407C, both sides'], ['#exercises?seed=7&count=4', 'Sheet 7'], ['#sources', 'This page'],
-  ['#state?refrigerant=R-134a&temperature=20C&pressure=6bara', 'liquid'], ['#convert?value=70psig&to=bara', '5.8396'], ['#list', 'R-454B'],
+  ['#state?refrigerant=R-134a&temperature=20C&pressure=6bara', 'liquid'], ['#convert?value=70psig&to=bara', '5.83958 bara'], ['#list', 'R-454B'],
   ['#show?refrigerant=R-290', 'propane'], ['#exposure?refrigerant=R-32', 'LFL'], ['#saturation?refrigerant=R-32&temperature=5C&format=json', '"refrigerant": "R-32"'],
 ];
 const BROKEN = [
@@ -144,7 +150,7 @@ async function inBrowser(name, options) {
   }
   await tab.setViewport({ width: 1280, height: 800 });
   // The same words as in a terminal, through the page.
-  for (const args of questions().filter((_, place) => place % 9 === 0).slice(0, 20)) {
+  for (const args of questions().filter((one) => !one.includes('--format=csv')).filter((_, place) => place % 9 === 0).slice(0, 20)) {
     const here = await tab.evaluate((given) => globalThis.zeotrope.asked(given).text, args);
     assert.equal(here, asked(args).text, `${name}: ${args.join(' ')}`);
   }
@@ -195,6 +201,6 @@ function contrast(one, other) {
   return (light + 0.05) / (dark + 0.05);
 }
 
-await inNode();
-await inBrowser('chromium', { executablePath: '/usr/bin/chromium', args: ['--no-sandbox'] });
-await inBrowser('firefox', { browser: 'firefox', executablePath: '/usr/bin/firefox-esr' });
+if (!process.env.ONLY || process.env.ONLY === "node") await inNode();
+if (!process.env.ONLY || process.env.ONLY === "chromium") await inBrowser('chromium', { executablePath: '/usr/bin/chromium', args: ['--no-sandbox'] });
+if (!process.env.ONLY || process.env.ONLY === "firefox") await inBrowser('firefox', { browser: 'firefox', executablePath: '/usr/bin/firefox-esr' });

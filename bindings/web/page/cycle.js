@@ -87,7 +87,7 @@ export function cycle(context) {
     element: make('section', { 'aria-label': 'Picture of the cycle' }, place),
     update(question) {
       const first = list(value(question, 'refrigerants') ?? value(question, 'refrigerant') ?? '')[0] ?? '';
-      const alone = changed(changed(question, 'refrigerant', undefined), 'refrigerants', first);
+      const alone = changed(changed(question, 'refrigerants', undefined), 'refrigerant', first);
       const drawable = { ...alone, values: alone.values.filter(([key]) => !['picture', 'compare-at', 'explain', 'step'].includes(key)) };
       const args = [...argumentsOf(drawable, context.commands.get('cycle'))];
       const reply = engine.ask([...args, '--picture=ph', '--format=html']);

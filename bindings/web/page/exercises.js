@@ -13,8 +13,8 @@ const SYSTEMS = {
 
 /** Numbers from 0 to 1, the same for the same seed (xorshift of Marsaglia, J. Stat. Softw. 8 (2003) 14). @param {number} seed */
 function random(seed) {
-  let state = (seed * 2654435761) >>> 0 || 1;
-  return () => {
+  let state = Math.imul(seed, 2654435761) >>> 0 || 1;
+  const next = () => {
     state ^= state << 13;
     state >>>= 0;
     state ^= state >>> 17;
@@ -22,6 +22,9 @@ function random(seed) {
     state >>>= 0;
     return state / 4294967296;
   };
+  // The first numbers of neighboring seeds resemble each other.
+  for (let skipped = 0; skipped < 20; skipped += 1) next();
+  return next;
 }
 
 /**

@@ -130,8 +130,8 @@ export function glide(context) {
     question = asked;
     const [blend, at] = [value(question, 'refrigerant'), value(question, 'pressure')];
     const mole = value(question, 'mole') === undefined ? [] : ['--mole'];
-    const facts = blend && engine.json(['show', blend, ...mole]);
-    if (!blend || !at || !facts) {
+    const facts = blend && at && engine.json(['saturation', blend, `--pressure=${at}`, ...shared(question), ...mole]);
+    if (!facts) {
       pictures.replaceChildren();
       return;
     }

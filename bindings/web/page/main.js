@@ -147,7 +147,7 @@ function ask(question, quick) {
   if (roomOf(question.verb) === 'exercises') return route();
   if (!quick) keep(question);
   clearTimeout(later);
-  if (shown) for (const [name, text] of question.values) fill(shown, name === 'refrigerant' && !shown.elements.namedItem(name) ? 'refrigerants' : name, text);
+  if (shown) for (const [name, text] of question.values) fill(shown, name === 'refrigerants' ? 'refrigerant' : name, text);
   if (quick && tools?.quick) {
     tools.quick(question);
     later = setTimeout(answer, PAUSE, question);
@@ -168,6 +168,8 @@ async function start() {
   const begun = performance.now();
   const engine = await Engine.from(await unpacked());
   const { version, commands } = JSON.parse(engine.call('forms', '').text);
+  // One word in an address for one refrigerant and for several.
+  for (const { fields } of commands) for (const field of fields) if (field.bare && field.name === 'refrigerants') field.name = 'refrigerant';
   context = {
     engine, version, ask, fail,
     commands: new Map(commands.map((/** @type {Command} */ command) => [command.name, command])),

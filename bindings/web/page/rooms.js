@@ -58,8 +58,8 @@ export const ROOMS = {
     about: 'Charts and cards for paper and screen.',
     verbs: {
       chart: {
-        first: ['refrigerants', 'from', 'to', 'step', 'resolution', 'picture', 'form', 'paper', 'shop', ...SITE],
-        example: [['refrigerants', 'R-454B,R-32'], ['from', '-40F'], ['to', '130F'], ['step', '10F']],
+        first: ['refrigerant', 'from', 'to', 'step', 'resolution', 'picture', 'form', 'paper', 'shop', ...SITE],
+        example: [['refrigerant', 'R-454B,R-32'], ['from', '-40F'], ['to', '130F'], ['step', '10F']],
       },
     },
     tools: chart,
@@ -80,8 +80,8 @@ export const ROOMS = {
     about: 'A vapor-compression cycle, several refrigerants side by side. Drag the levels in the picture, or type.',
     verbs: {
       cycle: {
-        first: ['refrigerants', 'evaporating', 'condensing', 'superheat', 'subcooling', 'efficiency', ...SITE],
-        example: [['refrigerants', 'R-407C,R-410A'], ['evaporating', '0C'], ['condensing', '40C'], ['superheat', '5K'], ['subcooling', '3K'], ['efficiency', '70%']],
+        first: ['refrigerant', 'evaporating', 'condensing', 'superheat', 'subcooling', 'efficiency', ...SITE],
+        example: [['refrigerant', 'R-407C,R-410A'], ['evaporating', '0C'], ['condensing', '40C'], ['superheat', '5K'], ['subcooling', '3K'], ['efficiency', '70%']],
       },
     },
     tools: cycle,

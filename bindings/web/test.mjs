@@ -167,7 +167,7 @@ async function inBrowser(name, options) {
   await tab.waitForFunction(() => decodeURIComponent(location.hash).includes('(50/50)') && document.querySelector('#field-refrigerant').value.includes('(50/50)'));
   // A level of a cycle by the keyboard.
   await go('#cycle?refrigerants=R-134a&evaporating=-10C&condensing=40C');
-  await tab.focus('[data-level=condensing]');
+  await tab.$eval('[data-level=condensing]', (level) => level.focus());
   await tab.keyboard.press('ArrowUp');
   await tab.waitForFunction(() => /condensing=[\d.]+bara/.test(location.hash));
   // Kept on the device, and forgotten.

@@ -62,8 +62,15 @@ function parsed(html) {
 export function picture(html) {
   const inner = body(html);
   const said = new Set([...document.querySelectorAll('#answer p')].map((one) => one.textContent));
-  for (const one of inner.querySelectorAll('p')) if (said.has(one.textContent)) one.remove();
-  return make('figure', {}, inner);
+  const frame = inner.querySelector('svg')?.closest('div');
+  if (!frame) return make('figure', {});
+  const head = frame.previousElementSibling;
+  /** @type {Element[]} */
+  const notes = [];
+  for (let next = frame.nextElementSibling; next?.tagName === 'P'; next = next.nextElementSibling) {
+    if (!said.has(next.textContent)) notes.push(next);
+  }
+  return make('figure', {}, head, frame, ...notes);
 }
 
 /**

@@ -71,13 +71,48 @@ fn plot(answer: &Picture, style: &Style) -> Plot {
         Name::Dew => style.word(COLUMN_DEW),
         Name::CriticalPoint => style.word(PICTURE_CRITICAL),
     };
+    let (title, across, up, mut notes) = subject(answer, at, style);
+    let classes = answer.facts.iter().map(|facts| {
+        let class = parts::class(facts, style);
+        format!("{} {class}", facts.identity.refrigerant)
+    });
+    let classes = classes.collect::<Vec<_>>().join(", ");
+    notes.push(style.say(PICTURE_CLASS, &[("classes", &classes)]));
+    notes.push(format!("{}.", signature(style)));
+    let (mut x, mut y) = (answer.x.clone(), answer.y.clone());
+    (x.label, y.label) = (across, up);
+    let curves = answer.curves.iter().map(|curve| Curve {
+        label: name(&curve.name),
+        points: curve.points.clone(),
+        stroke: curve.stroke,
+    });
+    let marks = answer.marks.iter().map(|(mark, at)| Mark {
+        label: name(mark),
+        at: *at,
+    });
+    Plot {
+        title,
+        x,
+        y,
+        curves: curves.collect(),
+        marks: marks.collect(),
+        notes,
+    }
+}
+
+/// The title, the labels of both axes and the notes of a picture's subject; `at` words a pressure.
+fn subject(
+    answer: &Picture,
+    at: impl Fn(Pressure) -> String,
+    style: &Style,
+) -> (String, String, String, Vec<String>) {
     let temperature = style.say(
         AXIS_TEMPERATURE,
         &[("unit", answer.temperature_unit.symbol())],
     );
     let absolute = answer.pressure_unit.absolute().typed();
     let pressure = style.say(AXIS_PRESSURE, &[("unit", absolute)]);
-    let (title, across, up, mut notes) = match &answer.subject {
+    match &answer.subject {
         Subject::Curves { has_blend } => {
             let strokes = has_blend.then(|| style.word(PICTURE_CURVES_STROKES));
             let notes = strokes.into_iter().chain([style.word(PICTURE_ABSOLUTE)]);
@@ -139,31 +174,5 @@ fn plot(answer: &Picture, style: &Style) -> Plot {
             let across = style.say(AXIS_ENTHALPY, &[("unit", unit.typed())]);
             (title, across, pressure, notes)
         }
-    };
-    let classes = answer.facts.iter().map(|facts| {
-        let class = parts::class(facts, style);
-        format!("{} {class}", facts.identity.refrigerant)
-    });
-    let classes = classes.collect::<Vec<_>>().join(", ");
-    notes.push(style.say(PICTURE_CLASS, &[("classes", &classes)]));
-    notes.push(format!("{}.", signature(style)));
-    let (mut x, mut y) = (answer.x.clone(), answer.y.clone());
-    (x.label, y.label) = (across, up);
-    let curves = answer.curves.iter().map(|curve| Curve {
-        label: name(&curve.name),
-        points: curve.points.clone(),
-        stroke: curve.stroke,
-    });
-    let marks = answer.marks.iter().map(|(mark, at)| Mark {
-        label: name(mark),
-        at: *at,
-    });
-    Plot {
-        title,
-        x,
-        y,
-        curves: curves.collect(),
-        marks: marks.collect(),
-        notes,
     }
 }

@@ -131,7 +131,14 @@ fn lens_as_each_composition_answers() {
     ];
     for (first, second, bar) in pairs {
         let pressures = format!("{bar}bara");
-        let svg = picture(&[first, second, "--picture", "lens", "--pressures", &pressures]);
+        let svg = picture(&[
+            first,
+            second,
+            "--picture",
+            "lens",
+            "--pressures",
+            &pressures,
+        ]);
         let all = curves(&svg);
         let alone = |name: &str, is_dew: bool| {
             let one = Refrigerant::named(name).unwrap();
@@ -171,8 +178,60 @@ fn lens_as_each_composition_answers() {
     }
 }
 
-/// Lines of equal glide: none is drawn twice at one place, the blend's own glide lies between those
-/// of the lines around it, and the tie line runs toward R-32.
+/// Each point of a line of equal glide has that glide, by the refrigerant of its own composition, to
+/// what straight lines between compositions 10 % apart may miss (0.6 K away from the pure corners);
+/// the sides, where one component is missing, among them.
+#[test]
+fn lines_of_equal_glide() {
+    use zeotrope::catalogue::Catalogue;
+    use zeotrope::chart::picture::{Kind, Name, Picture};
+    use zeotrope::chart::{Choices, Request, Rows};
+    use zeotrope::units::{Atmosphere, Pressure, PressureUnit, TemperatureUnit};
+    use zeotrope::{Refrigerant, Result};
+    let request = Request {
+        refrigerants: vec![Refrigerant::named("R-407C").unwrap()],
+        rows: Rows::Pressures(vec![6.0]),
+        temperature_unit: TemperatureUnit::Celsius,
+        pressure_unit: PressureUnit::BarAbsolute,
+        site: Atmosphere::SEA_LEVEL,
+        choices: Choices::default(),
+    };
+    let found = Picture::new(Kind::Triangle, &request, &Catalogue::embedded()).unwrap();
+    let glide = |shares: [f64; 3]| -> Result<f64> {
+        let names = ["R-32", "R-125", "R-134a"];
+        let all = names.iter().zip(shares).filter(|(_, share)| *share > 1e-9);
+        let (names, shares): (Vec<&str>, Vec<String>) = all
+            .map(|(name, share)| (*name, format!("{share:.6}")))
+            .unzip();
+        let literal = format!("{} ({})", names.join("/"), shares.join("/"));
+        let one = Refrigerant::named(&literal)?.exact();
+        let at = Pressure::bar(6.0);
+        Ok((one.dew_temperature(at)? - one.bubble_temperature(at)?).in_kelvin())
+    };
+    let (mut checked, mut on_a_side) = (0, 0);
+    for curve in &found.curves {
+        let Name::Difference(level) = curve.name else {
+            continue;
+        };
+        for (first, second) in &curve.points {
+            let shares = [*first, *second, 100.0 - first - second];
+            let is_far = |share: &f64| *share < 1e-6 || *share >= 10.0 - 1e-6;
+            if !shares.iter().all(is_far) || shares.iter().any(|share| *share > 90.0) {
+                continue;
+            }
+            let own = glide(shares).unwrap();
+            assert!(
+                (own - level).abs() < 0.6,
+                "{shares:?}: {own} on the line of {level}"
+            );
+            checked += 1;
+            on_a_side += usize::from(shares.iter().any(|share| *share < 1e-6));
+        }
+    }
+    assert!(checked > 20 && on_a_side > 1, "{checked}, {on_a_side}");
+}
+
+/// A triangle names its lines and the blend; the tie line runs toward R-32; two components are refused.
 #[test]
 fn triangle_of_three() {
     let asked = ["R-407C", "--picture", "triangle", "--pressures", "5bara"];
@@ -190,9 +249,21 @@ fn triangle_of_three() {
         let (x, y) = ((x - corner[0].0) / 666.0, (corner[1].1 - y) / 440.0);
         assert!(x > -1e-3 && y > -1e-3 && x + y < 1.001);
     }
-    let two = ["R-454B", "--picture", "triangle", "--pressures", "5bara", "--format", "svg"];
+    let two = [
+        "R-454B",
+        "--picture",
+        "triangle",
+        "--pressures",
+        "5bara",
+        "--format",
+        "svg",
+    ];
     let refused = crate::program::zeotrope(&[&["chart"], &two[..]].concat());
-    assert!(refused.err.contains("picture 'triangle' is of three components"));
+    assert!(
+        refused
+            .err
+            .contains("picture 'triangle' is of three components")
+    );
 }
 
 #[test]

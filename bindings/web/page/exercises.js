@@ -103,7 +103,7 @@ export function exercises(context, question) {
     return make('li', { id: `exercise-${place + 1}` }, `${one.text}. ${one.verb[0].toUpperCase()}${one.verb.slice(1)}? `, input, ` ${difference} `, verdict);
   });
   const solved = all.map(({ args, text }) =>
-    make('li', {}, make('p', {}, text), body(context.engine.ask([...args, '--brief', '--explain', '--format=html']).text)));
+    make('li', {}, make('p', {}, text), body(context.engine.ask([...args, '--brief', '--format=html']).text)));
   const key = make('details', { class: 'key' }, make('summary', {}, 'Key'), make('ol', {}, ...solved));
   addEventListener('beforeprint', () => key.setAttribute('open', ''));
   const sheet = [make('h2', {}, `Sheet ${seed}`), make('p', {}, `Sea level; limits of error: gauge ${kit[0].split('=')[1]}, thermometer ${kit[1].split('=')[1]}. Read bubble or dew as the question needs.`),

@@ -133,8 +133,14 @@ impl<'a> Compositions<'a> {
     ) -> Option<Followed> {
         let (mixture, _) = self.equal.model();
         let z = self.mole_fractions(&self.masses(steps));
+        // Newton's method leaves a component of no content as it starts: with nothing of it.
+        let start = PhasePair {
+            liquid: present(&start.liquid, &z),
+            vapor: present(&start.vapor, &z),
+            ..*start
+        };
         let pascal = pressure.in_pascal();
-        let pair = near_at_pressure(mixture, &z, branch, pascal, start)?;
+        let pair = near_at_pressure(mixture, &z, branch, pascal, &start)?;
         let reducing = mixture.at_composition(&z).reducing_temperature;
         let lowest = self.equal.limits().temperature_min.in_kelvin();
         let is_near = (pair.temperature - start.temperature).abs() < JUMP
@@ -159,6 +165,15 @@ impl<'a> Compositions<'a> {
         let share = |step: &usize| *step as f64 / self.steps as f64;
         steps.iter().map(share).collect()
     }
+}
+
+/// The fractions of a phase, nothing of what the whole has nothing of.
+fn present(phase: &MoleFractions, z: &MoleFractions) -> MoleFractions {
+    let shares = phase.iter().zip(z.iter());
+    let kept: Vec<f64> = shares
+        .map(|(x, z)| if *z > 0.0 { *x } else { 0.0 })
+        .collect();
+    MoleFractions::new(&kept)
 }
 
 /// What a neighbor led to.

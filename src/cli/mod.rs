@@ -134,6 +134,27 @@ pub fn document<Argument: Into<OsString> + Clone>(
     }
 }
 
+/// Writes to `out` what a recipe of a chart stands for: the program's arguments without its name, an
+/// end of line between two. For a face that has the text of the file and no file.
+///
+/// # Example
+/// ```
+/// use zeotrope::cli::{Exit, Streams, recipe};
+/// let (mut out, mut err) = (Vec::new(), Vec::new());
+/// let streams = Streams { out: &mut out, err: &mut err, colour: false };
+/// let text = "refrigerants: [R-32]\nform: wallet";
+/// assert_eq!(recipe("van.yaml", text, streams), Exit::Done);
+/// assert_eq!(String::from_utf8_lossy(&out), "chart\n--form=wallet\nR-32");
+/// ```
+pub fn recipe(name: &str, text: &str, streams: Streams<'_>) -> Exit {
+    let found = verbs::charts::recipe::arguments(name, text, &Default::default())
+        .and_then(|found| io::deliver::write_out(streams.out, found.join("\n").as_bytes()));
+    match found {
+        Ok(()) => Exit::Done,
+        Err(failure) => failure.tell(streams.err, streams.colour),
+    }
+}
+
 /// The program's arguments as clap knows them, for help, completions and the man page.
 pub fn command() -> clap::Command {
     Args::command()

@@ -90,7 +90,63 @@ fn ends(document: &mut Document, refrigerant: &Refrigerant, answer: &Glide, styl
     document.pairs(figures);
     if refrigerant.is_pure() {
         document.lines(vec![style.word(NO_GLIDE)]);
+    } else {
+        why(document, answer, style);
     }
+}
+
+/// Glide in K from which on a liquid is said to change as it boils.
+const SOME_GLIDE: f64 = 0.5;
+
+/// Why there is a glide, or hardly any: in one sentence with the components' own numbers.
+fn why(document: &mut Document, answer: &Glide, style: &Style) {
+    let rows = answer.components.iter().enumerate().map(|(place, one)| {
+        let field = |name: &str| format!("components/{place}/{name}");
+        let mut row = Figures::default();
+        let name = one.refrigerant.clone();
+        row.add(
+            style.word(COMPONENT),
+            name.clone(),
+            field("refrigerant"),
+            name,
+        );
+        row.temperature(
+            style,
+            ALONE_BOILS_AT,
+            field("boiling_temperature_K"),
+            one.alone,
+        );
+        let k = style.fixed(one.k_value, 3);
+        row.add(style.word(K_VALUE), k, field("k_value"), one.k_value);
+        row
+    });
+    document.rows(1, rows.collect());
+    let of = |wanted: fn(f64, f64) -> f64| {
+        let all = answer.components.iter();
+        all.reduce(
+            |best, one| match wanted(best.k_value, one.k_value) == one.k_value {
+                true => one,
+                false => best,
+            },
+        )
+    };
+    let (Some(rich), Some(poor)) = (of(f64::max), of(f64::min)) else {
+        return;
+    };
+    let k = |value: f64| style.fixed(value, 2);
+    let glide = style.degrees(answer.glide.in_kelvin(), 2);
+    let phrase = match answer.glide.in_kelvin() >= SOME_GLIDE {
+        true => WHY_GLIDE,
+        false => WHY_HARDLY_ANY_GLIDE,
+    };
+    let blanks = [
+        ("rich", rich.refrigerant.as_str()),
+        ("poor", &poor.refrigerant),
+        ("highest", &k(rich.k_value)),
+        ("lowest", &k(poor.k_value)),
+        ("glide", &glide),
+    ];
+    parts::notes(document, vec![style.say(phrase, &blanks)], style);
 }
 
 /// What enters, and what the coil's temperature may mean.

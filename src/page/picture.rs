@@ -60,6 +60,10 @@ fn plot(answer: &Picture, style: &Style) -> Plot {
             let blanks = [("refrigerant", name.as_str()), ("pressure", &at(*pressure))];
             style.say(PICTURE_NAME_AT, &blanks)
         }
+        Name::Difference(value) => {
+            let unit = answer.temperature_unit.difference_symbol();
+            format!("{} {unit}", style.sign(short(*value, 4)))
+        }
         Name::Isotherm(value) => {
             let unit = answer.temperature_unit.symbol();
             format!("{} {unit}", style.sign(short(*value, 4)))
@@ -68,53 +72,7 @@ fn plot(answer: &Picture, style: &Style) -> Plot {
         Name::Dew => style.word(COLUMN_DEW),
         Name::CriticalPoint => style.word(PICTURE_CRITICAL),
     };
-    let temperature = style.say(
-        AXIS_TEMPERATURE,
-        &[("unit", answer.temperature_unit.symbol())],
-    );
-    let absolute = answer.pressure_unit.absolute().typed();
-    let pressure = style.say(AXIS_PRESSURE, &[("unit", absolute)]);
-    let (title, across, up, mut notes) = match &answer.subject {
-        Subject::Curves { has_blend } => {
-            let strokes = has_blend.then(|| style.word(PICTURE_CURVES_STROKES));
-            let notes = strokes.into_iter().chain([style.word(PICTURE_ABSOLUTE)]);
-            let title = style.word(PICTURE_CURVES);
-            (title, temperature, pressure, notes.collect())
-        }
-        Subject::Lens { first, second } => {
-            let blanks = [("first", first.as_str()), ("second", second)];
-            let notes = [PICTURE_LENS_STROKES, PICTURE_LENS_CLASS];
-            (
-                style.say(PICTURE_LENS, &blanks),
-                style.say(PICTURE_LENS_AXIS, &blanks),
-                temperature,
-                notes.map(|note| style.word(note)).to_vec(),
-            )
-        }
-        Subject::Coil { pressure } => {
-            let title = match pressure {
-                Some(pressure) => style.say(PICTURE_COIL_AT, &[("pressure", &at(*pressure))]),
-                None => style.word(PICTURE_COIL),
-            };
-            let notes = vec![style.word(PICTURE_COIL_NOTE)];
-            (title, style.word(PICTURE_COIL_AXIS), temperature, notes)
-        }
-        Subject::Dome {
-            refrigerant,
-            unit,
-            zero,
-        } => {
-            let state = parts::reference_state(*zero, style);
-            let notes = vec![
-                style.word(PICTURE_DOME_STROKES),
-                style.word(PICTURE_ABSOLUTE),
-                style.say(REFERENCE_STATE, &[("state", &state)]),
-            ];
-            let title = style.say(PICTURE_DOME, &[("refrigerant", refrigerant)]);
-            let across = style.say(AXIS_ENTHALPY, &[("unit", unit.typed())]);
-            (title, across, pressure, notes)
-        }
-    };
+    let (title, across, up, mut notes) = subject(answer, at, style);
     let classes = answer.facts.iter().map(|facts| {
         let class = parts::class(facts, style);
         format!("{} {class}", facts.identity.refrigerant)
@@ -140,5 +98,82 @@ fn plot(answer: &Picture, style: &Style) -> Plot {
         curves: curves.collect(),
         marks: marks.collect(),
         notes,
+    }
+}
+
+/// The title, the labels of both axes and the notes of a picture's subject; `at` words a pressure.
+fn subject(
+    answer: &Picture,
+    at: impl Fn(Pressure) -> String,
+    style: &Style,
+) -> (String, String, String, Vec<String>) {
+    let temperature = style.say(
+        AXIS_TEMPERATURE,
+        &[("unit", answer.temperature_unit.symbol())],
+    );
+    let absolute = answer.pressure_unit.absolute().typed();
+    let pressure = style.say(AXIS_PRESSURE, &[("unit", absolute)]);
+    match &answer.subject {
+        Subject::Curves { has_blend } => {
+            let strokes = has_blend.then(|| style.word(PICTURE_CURVES_STROKES));
+            let notes = strokes.into_iter().chain([style.word(PICTURE_ABSOLUTE)]);
+            let title = style.word(PICTURE_CURVES);
+            (title, temperature, pressure, notes.collect())
+        }
+        Subject::Lens { first, second } => {
+            let blanks = [("first", first.as_str()), ("second", second)];
+            let notes = [PICTURE_LENS_STROKES, PICTURE_TIE_LINE, PICTURE_LENS_CLASS];
+            (
+                style.say(PICTURE_LENS, &blanks),
+                style.say(PICTURE_LENS_AXIS, &blanks),
+                temperature,
+                notes.map(|note| style.word(note)).to_vec(),
+            )
+        }
+        Subject::Triangle {
+            first,
+            second,
+            third,
+            pressure,
+        } => {
+            let at = at(*pressure);
+            let blanks = [
+                ("first", first.as_str()),
+                ("second", second),
+                ("third", third),
+                ("pressure", &at),
+            ];
+            let axis = |one: &str| style.say(PICTURE_LENS_AXIS, &[("first", one)]);
+            let notes = [PICTURE_TRIANGLE_LINES, PICTURE_TIE_LINE, PICTURE_LENS_CLASS];
+            (
+                style.say(PICTURE_TRIANGLE, &blanks),
+                axis(first),
+                axis(second),
+                notes.map(|note| style.say(note, &blanks)).to_vec(),
+            )
+        }
+        Subject::Coil { pressure } => {
+            let title = match pressure {
+                Some(pressure) => style.say(PICTURE_COIL_AT, &[("pressure", &at(*pressure))]),
+                None => style.word(PICTURE_COIL),
+            };
+            let notes = vec![style.word(PICTURE_COIL_NOTE)];
+            (title, style.word(PICTURE_COIL_AXIS), temperature, notes)
+        }
+        Subject::Dome {
+            refrigerant,
+            unit,
+            zero,
+        } => {
+            let state = parts::reference_state(*zero, style);
+            let notes = vec![
+                style.word(PICTURE_DOME_STROKES),
+                style.word(PICTURE_ABSOLUTE),
+                style.say(REFERENCE_STATE, &[("state", &state)]),
+            ];
+            let title = style.say(PICTURE_DOME, &[("refrigerant", refrigerant)]);
+            let across = style.say(AXIS_ENTHALPY, &[("unit", unit.typed())]);
+            (title, across, pressure, notes)
+        }
     }
 }

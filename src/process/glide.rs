@@ -5,7 +5,7 @@ use serde::{Serialize, Serializer};
 use super::coil::{Coil, CoilKind, CoilMeans, Inlet, Liquid, Station};
 use crate::Warning;
 use crate::error::Result;
-use crate::refrigerant::{ReferenceState, Refrigerant};
+use crate::refrigerant::{ReferenceState, Refrigerant, SaturationPoint};
 use crate::service::facts::{Facts, Identity, Model};
 use crate::service::saturation::{At, Ideal};
 use crate::units::{Atmosphere, Pressure, PressureUnit, Temperature, TemperatureDifference, Typed};
@@ -40,6 +40,8 @@ pub struct Glide {
     pub dew: Temperature,
     /// Dew minus bubble temperature.
     pub glide: TemperatureDifference,
+    /// Each component of a blend, why there is a glide; none of a pure refrigerant.
+    pub components: Vec<Share>,
     /// The coils asked for.
     pub coils: Vec<Coil>,
     /// Raoult's law, where asked for.
@@ -52,6 +54,37 @@ pub struct Glide {
     pub model: Model,
     /// What to know about this answer.
     pub warnings: Vec<Warning>,
+}
+
+/// What a component has to do with a glide.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+pub struct Share {
+    /// Its designation.
+    pub refrigerant: String,
+    /// Where it boils alone at that pressure; `None` where it does not.
+    #[serde(rename = "boiling_temperature_K")]
+    pub alone: Option<Temperature>,
+    /// Its mole fraction in the first vapor, over that in the liquid, at the bubble point: y/x.
+    pub k_value: f64,
+}
+
+/// The components of a blend at its bubble point.
+fn shares(refrigerant: &Refrigerant, bubble: &SaturationPoint) -> Vec<Share> {
+    if refrigerant.is_pure() {
+        return Vec::new();
+    }
+    let fractions = bubble.vapor.mole_fractions.iter();
+    let k_values = fractions.zip(&bubble.liquid.mole_fractions);
+    let components = refrigerant.components().iter().zip(k_values).enumerate();
+    components
+        .map(|(place, (component, (vapor, liquid)))| Share {
+            refrigerant: component.designation.clone(),
+            alone: refrigerant
+                .component_boiling_temperature(place, bubble.pressure)
+                .ok(),
+            k_value: vapor / liquid,
+        })
+        .collect()
 }
 
 /// Answers a question about glide.
@@ -95,6 +128,7 @@ pub fn glide(refrigerant: &Refrigerant, facts: &Facts, question: &Question) -> R
         bubble: first.bubble.temperature,
         dew: first.dew.temperature,
         glide: first.glide,
+        components: shares(refrigerant, &first.bubble),
         ideal: question.ideal.then(ideal),
         atmosphere: question.atmosphere.pressure(),
         reference: first.zero,
@@ -119,6 +153,8 @@ impl Serialize for Glide {
             bubble_temperature_K: Temperature,
             dew_temperature_K: Temperature,
             glide_K: TemperatureDifference,
+            #[serde(skip_serializing_if = "<[Share]>::is_empty")]
+            components: &'a [Share],
             evaporator: Option<&'a Coil>,
             condenser: Option<&'a Coil>,
             #[serde(skip_serializing_if = "Option::is_none")]
@@ -134,6 +170,7 @@ impl Serialize for Glide {
             bubble_temperature_K: self.bubble,
             dew_temperature_K: self.dew,
             glide_K: self.glide,
+            components: &self.components,
             evaporator: of(CoilKind::Evaporator),
             condenser: of(CoilKind::Condenser),
             ideal: self.ideal.as_ref(),

@@ -80,6 +80,41 @@ impl Refrigerant {
     }
 }
 
+impl Refrigerant {
+    /// Where a component boils alone at a pressure, counted from 0 in the user's order.
+    ///
+    /// For the reason of a glide: components that boil far apart part on boiling.
+    ///
+    /// # Errors
+    /// [`Error::OutOfRange`] where it has no boiling point there, as above its critical pressure;
+    /// [`Error::NoState`] where there is no such component.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::{Refrigerant, units::Pressure};
+    /// let blend = Refrigerant::named("R-410A")?;
+    /// let alone = blend.component_boiling_temperature(0, Pressure::bar(1.01325))?;
+    /// // R-32: -51.65 °C, normal boiling point, from memory
+    /// assert!((alone.in_celsius() + 51.65).abs() < 0.05);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn component_boiling_temperature(
+        &self,
+        place: usize,
+        pressure: Pressure,
+    ) -> Result<Temperature> {
+        let own = self.0.places.get(place).ok_or_else(|| Error::NoState {
+            reason: format!("{} has no component of number {place}", self.designation()),
+            hint: "count its components from 0".into(),
+        })?;
+        let component = Arc::clone(&self.0.mixture.components()[*own]);
+        let mixture = Mixture::new(vec![component], &[])?;
+        let fixed = mixture.at_composition(&MoleFractions::new(&[1.0]));
+        let found = pure::saturation_at_pressure(&fixed, pressure.in_pascal(), None)?;
+        Ok(Temperature::kelvin(found.temperature))
+    }
+}
+
 /// The components, each by itself, in the user's order.
 struct Alone {
     mixtures: Vec<Mixture>,

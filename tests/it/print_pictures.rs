@@ -95,8 +95,14 @@ fn curves_of_many() {
 fn lens_of_two() {
     let svg = picture(&["R-454B", "--picture", "lens", "--pressures", "101325Pa"]);
     let curves = curves(&svg);
-    assert_eq!(curves.len(), 4);
+    // Bubble, dew, both of an ideal mixture, and the tie line.
+    assert_eq!(curves.len(), 5);
     let (bubble, dew) = (&curves[0], &curves[1]);
+    let [liquid, vapor] = curves[4][..] else {
+        panic!("a tie line has two ends")
+    };
+    // It is level and runs toward the component that boils first.
+    assert!(liquid.1 == vapor.1 && vapor.0 > liquid.0);
     for end in [0, bubble.len() - 1] {
         assert!((bubble[end].1 - dew[end].1).abs() < 0.05);
         // The ideal mixture ends in the same pure refrigerants.
@@ -110,6 +116,154 @@ fn lens_of_two() {
             .all(|(b, d)| b.1 > d.1)
     );
     check_names(&svg, &["101325 Pa", "R-454B"]);
+}
+
+/// A lens is solved from neighbors; each composition's own refrigerant says the same to a tenth of a
+/// pixel, also where neighbors are not followed (R-744 near its critical point, a liquid that parts).
+#[test]
+fn lens_as_each_composition_answers() {
+    use zeotrope::{Refrigerant, units::Pressure};
+    let pairs = [
+        ("R-32", "R-1234yf", 10.0),
+        ("R-134a", "R-600a", 3.0),
+        ("R-744", "R-1234yf", 45.0),
+        ("R-717", "R-134a", 5.0),
+    ];
+    for (first, second, bar) in pairs {
+        let pressures = format!("{bar}bara");
+        let svg = picture(&[
+            first,
+            second,
+            "--picture",
+            "lens",
+            "--pressures",
+            &pressures,
+        ]);
+        let all = curves(&svg);
+        let alone = |name: &str, is_dew: bool| {
+            let one = Refrigerant::named(name).unwrap();
+            let at = Pressure::bar(bar);
+            let found = match is_dew {
+                true => one.dew_temperature(at),
+                false => one.bubble_temperature(at),
+            };
+            found.ok().map(|found| found.in_celsius())
+        };
+        // The picture's own scale, from two points of its bubble line.
+        let literal = |percent: u32| format!("{first}/{second} ({percent}/{})", 100 - percent);
+        let x = |percent: u32| 70.0 + 666.0 * f64::from(percent) / 100.0;
+        let drawn = |line: usize, percent: u32| {
+            let at = all[line].iter().find(|at| (at.0 - x(percent)).abs() < 0.02);
+            at.map(|at| at.1)
+        };
+        let scale = || {
+            let (a, b) = (alone(&literal(20), false)?, alone(&literal(80), false)?);
+            let (at_a, at_b) = (drawn(0, 20)?, drawn(0, 80)?);
+            Some((at_a, a, (at_b - at_a) / (b - a)))
+        };
+        let (zero, degrees, slope) = scale().unwrap();
+        for percent in [10, 30, 50, 70, 90] {
+            for (line, is_dew) in [(0, false), (1, true)] {
+                let wanted = alone(&literal(percent), is_dew);
+                let wanted = wanted.map(|one| zero + slope * (one - degrees));
+                match (wanted, drawn(line, percent)) {
+                    (Some(wanted), Some(drawn)) => {
+                        assert!((wanted - drawn).abs() < 0.1, "{first}/{second} {percent}");
+                    }
+                    (None, None) => {}
+                    other => panic!("{first}/{second} {percent}: {other:?}"),
+                }
+            }
+        }
+    }
+}
+
+/// Each point of a line of equal glide has that glide, by the refrigerant of its own composition, to
+/// what straight lines between compositions 10 % apart may miss (0.6 K away from the pure corners);
+/// the sides, where one component is missing, among them.
+#[test]
+fn lines_of_equal_glide() {
+    use zeotrope::catalogue::Catalogue;
+    use zeotrope::chart::picture::{Kind, Name, Picture};
+    use zeotrope::chart::{Choices, Request, Rows};
+    use zeotrope::units::{Atmosphere, Pressure, PressureUnit, TemperatureUnit};
+    use zeotrope::{Refrigerant, Result};
+    let request = Request {
+        refrigerants: vec![Refrigerant::named("R-407C").unwrap()],
+        rows: Rows::Pressures(vec![6.0]),
+        temperature_unit: TemperatureUnit::Celsius,
+        pressure_unit: PressureUnit::BarAbsolute,
+        site: Atmosphere::SEA_LEVEL,
+        choices: Choices::default(),
+    };
+    let found = Picture::new(Kind::Triangle, &request, &Catalogue::embedded()).unwrap();
+    let glide = |shares: [f64; 3]| -> Result<f64> {
+        let names = ["R-32", "R-125", "R-134a"];
+        let all = names.iter().zip(shares).filter(|(_, share)| *share > 1e-9);
+        let (names, shares): (Vec<&str>, Vec<String>) = all
+            .map(|(name, share)| (*name, format!("{share:.6}")))
+            .unzip();
+        let literal = format!("{} ({})", names.join("/"), shares.join("/"));
+        let one = Refrigerant::named(&literal)?.exact();
+        let at = Pressure::bar(6.0);
+        Ok((one.dew_temperature(at)? - one.bubble_temperature(at)?).in_kelvin())
+    };
+    let (mut checked, mut on_a_side) = (0, 0);
+    for curve in &found.curves {
+        let Name::Difference(level) = curve.name else {
+            continue;
+        };
+        for (first, second) in &curve.points {
+            let shares = [*first, *second, 100.0 - first - second];
+            let is_far = |share: &f64| *share < 1e-6 || *share >= 10.0 - 1e-6;
+            if !shares.iter().all(is_far) || shares.iter().any(|share| *share > 90.0) {
+                continue;
+            }
+            let own = glide(shares).unwrap();
+            assert!(
+                (own - level).abs() < 0.6,
+                "{shares:?}: {own} on the line of {level}"
+            );
+            checked += 1;
+            on_a_side += usize::from(shares.iter().any(|share| *share < 1e-6));
+        }
+    }
+    assert!(checked > 20 && on_a_side > 1, "{checked}, {on_a_side}");
+}
+
+/// A triangle names its lines and the blend; the tie line runs toward R-32; two components are refused.
+#[test]
+fn triangle_of_three() {
+    let asked = ["R-407C", "--picture", "triangle", "--pressures", "5bara"];
+    let svg = picture(&asked);
+    check_names(&svg, &["R-407C", "6 K"]);
+    assert!(svg.contains("R-32 + R-125 + R-134a: glide at 5 bara"));
+    let curves = curves(&svg);
+    let [liquid, vapor] = curves[curves.len() - 1][..] else {
+        panic!("a tie line has two ends")
+    };
+    assert!(vapor.0 > liquid.0);
+    // Nothing lies above the side without the third component.
+    let corner = [(70.0, 736.0), (42.0, 482.0)];
+    for (x, y) in curves.iter().flatten() {
+        let (x, y) = ((x - corner[0].0) / 666.0, (corner[1].1 - y) / 440.0);
+        assert!(x > -1e-3 && y > -1e-3 && x + y < 1.001);
+    }
+    let two = [
+        "R-454B",
+        "--picture",
+        "triangle",
+        "--pressures",
+        "5bara",
+        "--format",
+        "svg",
+    ];
+    let refused = crate::program::zeotrope(&[&["chart"], &two[..]].concat());
+    assert!(
+        refused
+            .err
+            .contains("picture 'triangle' is of three components")
+    );
 }
 
 #[test]

@@ -1,9 +1,12 @@
 //! The pictures that go with a chart: what each shows, as numbers.
 
 mod coil;
+mod compositions;
+mod contours;
 mod curves;
 mod dome;
 mod lens;
+mod triangle;
 
 pub(crate) use dome::isotherm;
 
@@ -23,6 +26,8 @@ pub enum Kind {
     /// Bubble and dew temperature of two components against composition at a pressure, beside
     /// an ideal mixture.
     Lens,
+    /// Lines of equal glide of three components at a pressure.
+    Triangle,
     /// Temperature on the way from bubble to dew at a pressure, as in an evaporator.
     Coil,
     /// Pressure against enthalpy: the dome of two phases, with isotherms.
@@ -31,13 +36,20 @@ pub enum Kind {
 
 impl Kind {
     /// Every kind there is.
-    pub const ALL: [Kind; 4] = [Kind::Curves, Kind::Lens, Kind::Coil, Kind::Dome];
+    pub const ALL: [Kind; 5] = [
+        Kind::Curves,
+        Kind::Lens,
+        Kind::Triangle,
+        Kind::Coil,
+        Kind::Dome,
+    ];
 
     /// The name by which it is asked for.
     pub const fn name(self) -> &'static str {
         match self {
             Kind::Curves => "curves",
             Kind::Lens => "lens",
+            Kind::Triangle => "triangle",
             Kind::Coil => "coil",
             Kind::Dome => "dome",
         }
@@ -55,6 +67,8 @@ pub enum Name {
     At(Pressure),
     /// A refrigerant at a pressure.
     RefrigerantAt(String, Pressure),
+    /// A difference of temperatures, in the picture's unit.
+    Difference(f64),
     /// An isotherm, its temperature in the picture's unit.
     Isotherm(f64),
     /// The bubble line.
@@ -90,6 +104,17 @@ pub enum Subject {
         first: String,
         /// The other.
         second: String,
+    },
+    /// Three components.
+    Triangle {
+        /// That of the horizontal axis.
+        first: String,
+        /// That of the vertical axis.
+        second: String,
+        /// The rest.
+        third: String,
+        /// The pressure.
+        pressure: Pressure,
     },
     /// A coil, with its pressure where all curves share one.
     Coil {
@@ -135,11 +160,12 @@ impl Picture {
     ///
     /// # Errors
     /// [`Error::NoState`] where nothing of it can be drawn; [`Error::Value`] where it needs
-    /// pressures for rows, one refrigerant, or one of two components.
+    /// pressures for rows, one refrigerant, or one of two or three components.
     pub fn new(kind: Kind, request: &Request, catalogue: &Catalogue) -> Result<Self> {
         let drawn = match kind {
             Kind::Curves => curves::draw(request),
             Kind::Lens => lens::draw(request, catalogue),
+            Kind::Triangle => triangle::draw(request, catalogue),
             Kind::Coil => coil::draw(request),
             Kind::Dome => dome::draw(request),
         }?;

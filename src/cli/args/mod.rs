@@ -249,8 +249,8 @@ pub(crate) struct LookArgs {
     /// Figures with a decimal comma
     #[arg(long)]
     pub(crate) decimal_comma: bool,
-    /// A picture in place of the table, as SVG, HTML or PDF: curves, lens, coil or dome; --format
-    /// svg alone draws curves
+    /// A picture in place of the table, as SVG, HTML or PDF: curves, lens, triangle, coil or dome;
+    /// --format svg alone draws curves
     #[arg(long, value_name = "KIND")]
     pub(crate) picture: Option<String>,
     /// An exercise: the cells left blank, the full table behind it

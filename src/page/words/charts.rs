@@ -57,6 +57,9 @@ phrases! {
     PICTURE_LENS = "{first} + {second}: bubble and dew temperature";
     PICTURE_LENS_AXIS = "{first} in the mixture, % by mass";
     PICTURE_LENS_STROKES = "Full line: bubble. Dashes: dew. Dots: an ideal mixture of the two (Raoult's law), for comparison.";
+    PICTURE_TIE_LINE = "Thin grey line: tie line from the blend's liquid at its bubble point to the vapor in equilibrium with it.";
+    PICTURE_TRIANGLE = "{first} + {second} + {third}: glide at {pressure}";
+    PICTURE_TRIANGLE_LINES = "Lines of equal glide, dew minus bubble. The rest is {third}: all of it in the lower left corner. Calculated at 66 compositions, straight between them.";
     PICTURE_LENS_CLASS = "An unlisted mixture has no class: treat it as flammable and toxic.";
     PICTURE_COIL = "Temperature along a coil";
     PICTURE_COIL_AT = "Temperature along a coil at {pressure}";

@@ -45,6 +45,11 @@ phrases! {
     SEVERAL_PHASES = "More than one state has these two properties; naming the phase selects one.";
     GLIDE_TITLE = "{refrigerant}, glide at {pressure}";
     GLIDE = "glide, dew minus bubble";
+    COMPONENT = "component";
+    ALONE_BOILS_AT = "alone boils at";
+    K_VALUE = "K = y/x by mole, at bubble";
+    WHY_GLIDE = "Why: the first vapor takes {rich} ahead of {poor} (K {highest} and {lowest}), so the liquid left behind boils higher, by {glide} up to the dew point.";
+    WHY_HARDLY_ANY_GLIDE = "Why hardly any glide: the first vapor has nearly the composition of the liquid (K {highest} for {rich}, {lowest} for {poor}), so from bubble to dew the temperature changes by {glide} only.";
     NO_GLIDE = "A pure refrigerant has no glide: bubble and dew are one temperature, and every mean is that temperature.";
     LIQUID_BEFORE_DEVICE = "liquid before the device";
     LIQUID_AT = "{temperature}, {pressure}";

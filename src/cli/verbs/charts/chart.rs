@@ -22,7 +22,7 @@ use crate::units::{
     PressureUnit, TemperatureDifference, TemperatureUnit, parse_temperature_difference,
 };
 
-#[derive(Debug, Clone, clap::Args)]
+#[derive(Debug, Clone, Default, clap::Args)]
 #[command(
     after_help = "Examples:\n  zeotrope chart R-134a R-290 R-744 --from -40C --to 60C --step 5C\n  \
                   zeotrope chart R-134a --from -40F --to 150F --step 5F --elevation 5280ft\n  \

@@ -14,22 +14,42 @@ pub(crate) fn with_recipe(args: &ChartArgs) -> Result<Option<ChartArgs>, Failure
         return Ok(None);
     };
     let shown = path.display().to_string();
-    let broken = |problem: String| {
-        Failure::no_answer(
-            format!("{shown}: {problem}"),
-            "a recipe is YAML: 'refrigerants: [R-454B, R-32]', then options of chart without \
-             their hyphens, for example 'form: wallet'",
-        )
+    let text = std::fs::read_to_string(path);
+    let text = text.map_err(|problem| broken(&shown, &problem.to_string()))?;
+    let mut typed: Vec<String> = vec!["zeotrope".into()];
+    typed.extend(arguments(&shown, &text, args)?);
+    let arguments = crate::cli::args::signs::signs(typed.into_iter().map(Into::into));
+    let found = Args::command()
+        .try_get_matches_from(arguments)
+        .and_then(|matches| Args::from_arg_matches(&matches))
+        .map_err(|error| usage::failure(&error))?;
+    let Verb::Chart(mut merged) = found.verb else {
+        return Err(broken(&shown, "is not a recipe of a chart"));
     };
-    let text = std::fs::read_to_string(path).map_err(|problem| broken(problem.to_string()))?;
+    overlay(&mut merged, args);
+    Ok(Some(*merged))
+}
+
+fn broken(name: &str, problem: &str) -> Failure {
+    Failure::no_answer(
+        format!("{name}: {problem}"),
+        "a recipe is YAML: 'refrigerants: [R-454B, R-32]', then options of chart without \
+         their hyphens, for example 'form: wallet'",
+    )
+}
+
+/// What a recipe's text stands for, as it would have been typed behind the program's name; `args`
+/// are typed beside it.
+pub(crate) fn arguments(shown: &str, text: &str, args: &ChartArgs) -> Result<Vec<String>, Failure> {
+    let broken = |problem: String| broken(shown, &problem);
     let recipe: Value =
-        serde_yaml::from_str(&text).map_err(|problem| broken(problem.to_string()))?;
+        serde_yaml::from_str(text).map_err(|problem| broken(problem.to_string()))?;
     let Value::Mapping(recipe) = recipe else {
         return Err(broken("holds no choices".into()));
     };
     let command = Args::command();
     let chart = command.find_subcommand("chart");
-    let mut typed: Vec<String> = vec!["zeotrope".into(), "chart".into()];
+    let mut typed: Vec<String> = vec!["chart".into()];
     let mut names = Vec::new();
     for (key, value) in &recipe {
         let Some(key) = key.as_str() else {
@@ -69,16 +89,7 @@ pub(crate) fn with_recipe(args: &ChartArgs) -> Result<Option<ChartArgs>, Failure
         ));
     }
     typed.extend(names);
-    let arguments = crate::cli::args::signs::signs(typed.into_iter().map(Into::into));
-    let found = Args::command()
-        .try_get_matches_from(arguments)
-        .and_then(|matches| Args::from_arg_matches(&matches))
-        .map_err(|error| usage::failure(&error))?;
-    let Verb::Chart(mut merged) = found.verb else {
-        return Err(broken("is not a recipe of a chart".into()));
-    };
-    overlay(&mut merged, args);
-    Ok(Some(*merged))
+    Ok(typed)
 }
 
 /// A value as the texts that would have been typed.

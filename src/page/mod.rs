@@ -61,6 +61,7 @@ pub use json::Json;
 pub use listing::listing;
 pub use measured::measured;
 pub use moist_air::{air_heat, moist_air};
+pub use parts::all_warnings;
 pub use picture::picture;
 pub use pressure_test::pressure_test;
 pub use print::Print;

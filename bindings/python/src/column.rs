@@ -48,10 +48,7 @@ pub(crate) enum Given<'py> {
 impl<'py> Given<'py> {
     /// Reads a property.
     pub(crate) fn read(name: &str, value: &Bound<'py, PyAny>) -> PyResult<Self> {
-        if let Ok(number) = value.cast::<PyFloat>() {
-            return Ok(Self::Number(number.extract()?));
-        }
-        if let Some(number) = whole(value) {
+        if let Some(number) = plain_number(value) {
             return number.map(Self::Number);
         }
         match source(value) {
@@ -175,12 +172,10 @@ pub(crate) fn source(value: &Bound<'_, PyAny>) -> Source {
     }
 }
 
-/// A whole number of Python, which a bool is not here.
-fn whole(value: &Bound<'_, PyAny>) -> Option<PyResult<f64>> {
-    if value.is_instance_of::<PyBool>() || !value.is_instance_of::<PyInt>() {
-        return None;
-    }
-    Some(value.extract())
+/// A float of Python, or a whole number, which a bool is not here; `None` for anything else.
+pub(crate) fn plain_number(value: &Bound<'_, PyAny>) -> Option<PyResult<f64>> {
+    let is_whole = || value.is_instance_of::<PyInt>() && !value.is_instance_of::<PyBool>();
+    (value.is_instance_of::<PyFloat>() || is_whole()).then(|| value.extract())
 }
 
 /// Whether a value cannot be a column of any kind.

@@ -103,7 +103,7 @@ impl Question {
     pub(crate) fn piece(&self) -> usize {
         match self {
             Question::Number(Number::Density) => 64,
-            Question::Number(_) => 512,
+            Question::Number(_) => 1024,
             Question::State(_) => 32,
         }
     }

@@ -5,11 +5,12 @@ use std::hash::{Hash, Hasher};
 
 use pyo3::IntoPyObjectExt;
 use pyo3::prelude::*;
-use pyo3::types::{PyDict, PyFloat};
+use pyo3::types::PyDict;
 use zeotrope::Basis;
 use zeotrope::service::facts::Facts;
 
 use crate::ask::{self, Options, Whose, ask, pair, state_question};
+use crate::column::plain_number;
 use crate::engine::{self, Number, Question};
 use crate::failure::{raised, wrong_value};
 use crate::json;
@@ -109,10 +110,10 @@ impl Refrigerant {
     ) -> PyResult<Bound<'py, PyAny>> {
         // the quick way of a loop over floats
         if let [(_, value)] = values
-            && let Ok(value) = value.cast::<PyFloat>()
             && options.is_plain()
+            && let Some(value) = plain_number(value)
         {
-            let value = value.extract()?;
+            let value = value?;
             return match engine::number(&self.inner, number, value, 0.0) {
                 Ok(answer) => Ok(answer.into_pyobject(py)?.into_any()),
                 Err(error) => Err(raised(py, &error, None)),

@@ -216,8 +216,10 @@ fn asked(
 /// Rows of many refrigerants, gathered by refrigerant.
 #[derive(Default)]
 struct ByName {
+    /// How many rows of the piece have each key; then where the next of them goes in `order`.
+    places: Vec<u32>,
     /// Rows of the piece, those of one key next to each other.
-    order: Vec<(u32, u32)>,
+    order: Vec<u32>,
     values: [Vec<f64>; 2],
     columns: Vec<Vec<f64>>,
     phases: Vec<u8>,
@@ -237,15 +239,40 @@ impl ByName {
             let known = &known[first as usize];
             return one_refrigerant(question, known, (a, b), columns, phases, failed);
         }
-        self.order.clear();
-        self.order.extend(keys.iter().copied().zip(0..));
-        self.order.sort_unstable();
+        self.gather(keys, known.len());
         let order = std::mem::take(&mut self.order);
-        for same in order.chunk_by(|one, next| one.0 == next.0) {
-            let known = known.get(same[0].0 as usize);
+        for same in order.chunk_by(|one, next| keys[*one as usize] == keys[*next as usize]) {
+            let known = known.get(keys[same[0] as usize] as usize);
             self.one_name(question, known, same, (a, b), &mut columns, phases, failed);
         }
         self.order = order;
+    }
+
+    /// Orders the rows by their keys: by counting, or by sorting where names are more than rows.
+    fn gather(&mut self, keys: &[u32], names: usize) {
+        let Self { places, order, .. } = self;
+        order.clear();
+        if names > keys.len() {
+            order.extend(0..keys.len() as u32);
+            order.sort_by_key(|row| keys[*row as usize]);
+            return;
+        }
+        // a place behind the names for rows without one
+        let slot = |key: u32| (key as usize).min(names);
+        places.clear();
+        places.resize(names + 1, 0);
+        keys.iter().for_each(|key| places[slot(*key)] += 1);
+        let mut next = 0;
+        for place in places.iter_mut() {
+            next += *place;
+            *place = next - *place;
+        }
+        order.resize(keys.len(), 0);
+        for (row, key) in (0..).zip(keys) {
+            let place = &mut places[slot(*key)];
+            order[*place as usize] = row;
+            *place += 1;
+        }
     }
 
     /// Rows of one key; without a refrigerant where the name is null.
@@ -254,13 +281,13 @@ impl ByName {
         &mut self,
         question: Question,
         known: Option<&Known>,
-        same: &[(u32, u32)],
+        same: &[u32],
         (a, b): (&[f64], &[f64]),
         columns: &mut [&mut [f64]],
         phases: &mut [u8],
         failed: &mut dyn FnMut(usize, Error),
     ) {
-        let rows = same.iter().map(|(_, row)| *row as usize);
+        let rows = same.iter().map(|row| *row as usize);
         let Some(Ok(refrigerant)) = known else {
             for row in rows {
                 columns.iter_mut().for_each(|column| column[row] = f64::NAN);
@@ -290,7 +317,7 @@ impl ByName {
             given,
             &mut answers,
             &mut self.phases,
-            &mut |place, error| failed(same[place].1 as usize, error),
+            &mut |place, error| failed(same[place] as usize, error),
         );
         for (place, row) in rows.enumerate() {
             for (column, answers) in columns.iter_mut().zip(&self.columns) {

@@ -90,6 +90,14 @@ pub enum Error {
         /// What to write instead.
         hint: String,
     },
+    /// A number is NaN or infinite.
+    #[error("{quantity} {value} is not a finite number")]
+    NotFinite {
+        /// Name of the argument, for example `pressure`.
+        quantity: &'static str,
+        /// What was given.
+        value: f64,
+    },
     /// A quantity lies outside the range in which there is an answer.
     #[error("{quantity} {value} {unit} is outside {low} to {high} {unit} ({range})")]
     OutOfRange {
@@ -201,6 +209,14 @@ pub enum Error {
     },
 }
 
+/// Refuses what is not finite; `quantity` names the argument.
+pub(crate) fn finite(quantity: &'static str, value: f64) -> Result<f64> {
+    if value.is_finite() {
+        return Ok(value);
+    }
+    Err(Error::NotFinite { quantity, value })
+}
+
 impl Error {
     /// Says what to do about the error, where there is something to say.
     ///
@@ -232,6 +248,7 @@ impl Error {
                 unit,
                 ..
             } => Some(format!("give a {quantity} from {low} to {high} {unit}")),
+            Error::NotFinite { quantity, .. } => Some(format!("give a finite {quantity}")),
             Error::AboveRange { .. } => {
                 Some("up to that pressure there are two phases; ask for the dew point".into())
             }

@@ -18,7 +18,7 @@ pub use line::Line;
 
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
-use crate::numeric::chebyshev::{Pieces, Place};
+use crate::numeric::chebyshev::{Pieces, Place, Series};
 
 /// Relative error in pressure, at a temperature or of the temperature found.
 pub const ACCURACY: f64 = 1e-10;
@@ -133,6 +133,30 @@ impl Curve {
         Some(pieces.first(pieces.place(pressure)?))
     }
 
+    /// The series of the pressure at a temperature in K, and where it is read.
+    #[inline]
+    pub fn pressure_series<'a>(
+        &self,
+        temperature: f64,
+        line: impl FnOnce() -> Line<'a>,
+    ) -> Option<(&Series, f64)> {
+        let (pieces, place) = self.at(temperature, line)?;
+        Some(pieces.series(place))
+    }
+
+    /// The series of the temperature at a pressure in Pa, and where it is read.
+    #[inline]
+    pub fn temperature_series<'a>(
+        &self,
+        pressure: f64,
+        line: impl FnOnce() -> Line<'a>,
+    ) -> Option<(&Series, f64)> {
+        let pieces = self.by_pressure.holding(pressure, |low, high| {
+            build::by_pressure(self, &line(), low, high)
+        })?;
+        Some(pieces.series(pieces.place(pressure)?))
+    }
+
     /// Pressure, Pa, and the densities of liquid and vapour, mol/m3, at a temperature in K.
     #[inline]
     pub fn densities<'a>(
@@ -192,7 +216,17 @@ impl Curve {
         pressure: f64,
         line: impl Fn() -> Line<'a>,
     ) -> Option<(Side, Side)> {
-        let temperature = self.temperature(pressure, &line)?;
+        let (_, sides) = self.sides(self.temperature(pressure, &line)?, line)?;
+        Some(sides)
+    }
+
+    /// Pressure, Pa, liquid and vapor at a temperature in K; `None` off the curve.
+    #[inline]
+    pub fn sides<'a>(
+        &self,
+        temperature: f64,
+        line: impl FnOnce() -> Line<'a>,
+    ) -> Option<(f64, (Side, Side))> {
         let (pieces, place) = self.at(temperature, line)?;
         let side = |density, enthalpy, entropy| Side {
             temperature,
@@ -200,10 +234,9 @@ impl Curve {
             enthalpy: pieces.function(enthalpy, place),
             entropy: pieces.function(entropy, place),
         };
-        Some((
-            side(LIQUID, LIQUID_ENTHALPY, LIQUID_ENTROPY),
-            side(VAPOR, VAPOR_ENTHALPY, VAPOR_ENTROPY),
-        ))
+        let liquid = side(LIQUID, LIQUID_ENTHALPY, LIQUID_ENTROPY);
+        let vapor = side(VAPOR, VAPOR_ENTHALPY, VAPOR_ENTROPY);
+        Some((pieces.first(place), (liquid, vapor)))
     }
 
     /// Both phases at a temperature in K; `None` off the curve.

@@ -14,6 +14,7 @@
 //! solved by Newton's method with the analytic Hessian of G. The pressure of the liquid cancels to
 //! rounding at low pressure; the answer's pressure is the vapour's.
 
+use super::conditions::{Columns, Conditions, Rows};
 use super::raoult::{raoult, raoult_pressure, raoult_temperature};
 use crate::error::{Error, Result};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
@@ -274,87 +275,52 @@ fn newton_within(
     };
     let mut own = [0.0; MAX_COMPONENTS];
     let mut other = [0.0; MAX_COMPONENTS];
-    let mut inverse_r = [0.0; MAX_COMPONENTS];
-    for i in 0..count {
-        other[i] = other_x[i].max(1e-300) * other_density;
-        inverse_r[i] = 1.0 / mixture.components()[i].record.gas_constant_j_mol_k;
+    for (other, x) in other.iter_mut().zip(other_x.iter()) {
+        *other = x.max(1e-300) * other_density;
     }
+    let conditions = Conditions::of(mixture);
+    let rows = Rows {
+        first: 0,
+        pressure: count,
+        log_temperature: (known != Known::Temperature).then_some(count + 1),
+    };
+    let (in_other, in_own) = (Columns::Each(0), Columns::Together(count));
     let mut previous = f64::INFINITY;
     for steps in 1..=most_steps {
-        for i in 0..count {
-            own[i] = z[i] * given;
+        for (own, z) in own.iter_mut().zip(z.iter()) {
+            *own = z * given;
         }
-        let a = mixture.potential(temperature, &own[..count]);
-        let b = mixture.potential(temperature, &other[..count]);
+        let a = conditions.phase(temperature, &own);
+        let b = conditions.phase(temperature, &other);
         let mut matrix = [[0.0; MOST_UNKNOWNS]; MOST_UNKNOWNS];
         let mut right = [0.0; MOST_UNKNOWNS];
-        let other_sum: f64 = other[..count].iter().sum();
-        let liquid_scale = match branch {
-            Branch::Bubble => given,
-            Branch::Dew => other_sum,
-        } / inverse_r[0];
+        let scale = conditions.pressure_scale(match branch {
+            Branch::Bubble => a.total,
+            Branch::Dew => b.total,
+        });
+        conditions.add(&mut matrix, rows, &b, (1.0, scale), &[in_other]);
+        conditions.add(&mut matrix, rows, &a, (-1.0, scale), &[in_own]);
         for i in 0..count {
-            let difference = if z[i] > 0.0 {
-                (other[i] / own[i]).ln()
+            if z[i] > 0.0 {
+                right[i] = -conditions.difference(i, &a, &b);
             } else {
-                0.0
-            };
-            right[i] = -(difference + (b.gradient[i] - a.gradient[i]) * inverse_r[i]);
-            let mut along = 0.0;
-            for j in 0..count {
-                matrix[i][j] = b.hessian[i][j] * other[j] * inverse_r[i];
-                along += a.hessian[i][j] * own[j];
-            }
-            matrix[i][i] += 1.0;
-            matrix[i][count] = -(1.0 + along * inverse_r[i]);
-            if z[i] <= 0.0 {
                 matrix[i] = [0.0; MOST_UNKNOWNS];
                 matrix[i][i] = 1.0;
-                right[i] = 0.0;
             }
         }
-        let mut own_slope = 0.0;
-        let mut other_slope = [0.0; MAX_COMPONENTS];
-        for j in 0..count {
-            let (mut s, mut t) = (1.0 / inverse_r[j], 1.0 / inverse_r[j]);
-            for i in 0..count {
-                s += own[i] * a.hessian[i][j];
-                t += other[i] * b.hessian[i][j];
-            }
-            own_slope += s * own[j];
-            other_slope[j] = t * other[j];
-        }
-        let (pa, pb) = (a.pressure_over_temperature, b.pressure_over_temperature);
-        right[count] = -(pb - pa) / liquid_scale;
-        for j in 0..count {
-            matrix[count][j] = other_slope[j] / liquid_scale;
-        }
-        matrix[count][count] = -own_slope / liquid_scale;
+        let (pa, pb) = (
+            a.potential.pressure_over_temperature,
+            b.potential.pressure_over_temperature,
+        );
+        right[count] = -(pb - pa) / scale;
         if let Known::Pressure(pressure) = known {
-            let last = count + 1;
-            for i in 0..count {
-                if z[i] > 0.0 {
-                    matrix[i][last] = (b.gradient_by_log_temperature[i]
-                        - a.gradient_by_log_temperature[i])
-                        * inverse_r[i];
-                }
-            }
-            matrix[count][last] =
-                (b.pressure_by_log_temperature - a.pressure_by_log_temperature) / liquid_scale;
-            let (p, p_t) = match branch {
-                Branch::Bubble => {
-                    for j in 0..count {
-                        matrix[last][j] = temperature * other_slope[j] / pressure;
-                    }
-                    (pb, b.pressure_by_log_temperature)
-                }
-                Branch::Dew => {
-                    matrix[last][count] = temperature * own_slope / pressure;
-                    (pa, a.pressure_by_log_temperature)
-                }
+            let (vapor, columns) = match branch {
+                Branch::Bubble => (&b, in_other),
+                Branch::Dew => (&a, in_own),
             };
-            right[last] = 1.0 - p * temperature / pressure;
-            matrix[last][last] = temperature * (p + p_t) / pressure;
+            let (last, asked) = (count + 1, (temperature, pressure));
+            let row = &mut matrix[last];
+            right[last] = conditions.given_pressure(row, vapor, asked, columns, last);
         }
         if !solve_linear(&mut matrix, &mut right, unknowns) {
             return None;
@@ -387,14 +353,16 @@ fn newton_within(
             temperature *= (shrink * right[count + 1]).exp();
         }
         if done {
-            if !(own_slope > 0.0 && other_slope[..count].iter().sum::<f64>() > 0.0) {
+            let own_slope: f64 = a.pressure_slopes[..count].iter().sum();
+            let other_slope = &b.pressure_slopes[..count];
+            if !(own_slope > 0.0 && other_slope.iter().sum::<f64>() > 0.0) {
                 return None;
             }
             // the vapour's pressure after the last step, which is short
             let pressure = match (known, branch) {
                 (Known::Pressure(pressure), _) => pressure,
                 (Known::Temperature, Branch::Bubble) => {
-                    let change = other_slope[..count].iter().zip(&right);
+                    let change = other_slope.iter().zip(&right);
                     temperature * (pb + change.map(|(slope, step)| slope * step).sum::<f64>())
                 }
                 (Known::Temperature, Branch::Dew) => temperature * (pa + own_slope * right[count]),

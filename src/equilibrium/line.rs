@@ -39,6 +39,8 @@ const LOOKED_AT: u32 = 6;
 const EDGE: f64 = 0.1;
 /// Added to the edge for its rounding, K.
 const MARGIN: f64 = 0.5;
+/// How far above the highest pressure of a traced envelope there is none for certain, in parts.
+const ABOVE: f64 = 1e-3;
 /// A step down the line, in parts of the temperature.
 const COOLER: f64 = 0.9;
 /// The first step to either side of a point that has a rival, in parts of the temperature.
@@ -259,6 +261,12 @@ impl BlendLine {
         branch: Branch,
         pressure: f64,
     ) -> Result<PhasePair> {
+        // what was traced refuses at once
+        if let Some(Ok(envelope)) = self.envelope.get()
+            && pressure > envelope.cricondenbar.1 * (1.0 + ABOVE)
+        {
+            return Err(too_high(envelope, branch, pressure));
+        }
         let safe = SAFE * reducing_temperature(mixture, z);
         let first = bubble_dew::cold_at_pressure(mixture, z, branch, pressure);
         if let Some(found) = first.filter(|found| found.temperature < safe) {
@@ -293,26 +301,12 @@ impl BlendLine {
         if let Some(coldest) = coldest {
             return Ok(*coldest);
         }
-        let high = match branch {
-            Branch::Bubble => envelope.cricondenbar.1,
-            Branch::Dew => envelope.critical.pressure,
-        };
-        if pressure < high
+        if pressure < end_of_line(envelope, branch).1
             && let Ok(found) = search(mixture, z).at_pressure(branch, pressure)
         {
             return Ok(found);
         }
-        Err(Error::OutOfRange {
-            quantity: "pressure",
-            value: pressure,
-            low: 0.0,
-            high,
-            unit: RangeUnit::Pascal,
-            range: match branch {
-                Branch::Bubble => "bubble line".into(),
-                Branch::Dew => "dew line".into(),
-            },
-        })
+        Err(too_high(envelope, branch, pressure))
     }
 
     /// A branch at a pressure in Pa, through temperatures beside one in K.
@@ -458,6 +452,26 @@ impl BlendLine {
             })
         });
         ends || !pair_is_unstable(mixture, pair)
+    }
+}
+
+/// What a line is called in a message, and its highest pressure, Pa.
+fn end_of_line(envelope: &Envelope, branch: Branch) -> (&'static str, f64) {
+    match branch {
+        Branch::Bubble => ("bubble line", envelope.cricondenbar.1),
+        Branch::Dew => ("dew line", envelope.critical.pressure),
+    }
+}
+
+fn too_high(envelope: &Envelope, branch: Branch, pressure: f64) -> Error {
+    let (range, high) = end_of_line(envelope, branch);
+    Error::OutOfRange {
+        quantity: "pressure",
+        value: pressure,
+        low: 0.0,
+        high,
+        unit: RangeUnit::Pascal,
+        range: range.into(),
     }
 }
 

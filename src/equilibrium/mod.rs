@@ -4,6 +4,7 @@
 mod at_temperature;
 pub mod at_volume;
 pub mod bubble_dew;
+mod conditions;
 pub mod critical;
 pub mod envelope;
 pub mod flash;
@@ -192,9 +193,12 @@ impl EquilibriumState {
 
 /// A property that a state is sought by.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Property {
+pub enum Property {
+    /// Enthalpy, J/mol.
     Enthalpy,
+    /// Entropy, J/(mol K).
     Entropy,
+    /// Density, mol/m3.
     Density,
 }
 

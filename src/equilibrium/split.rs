@@ -1,28 +1,34 @@
-//! A blend of overall composition z split into liquid and vapour.
+//! A blend of overall composition z split into liquid and vapor.
 //!
-//! Unknown are ln n_i of both phases' partial densities, the vapour fraction beta and ln T:
+//! Unknown are ln n_i of both phases' partial densities, the vapor fraction beta and ln T:
 //!
 //! ```text
-//! F_i = ln n_i + G_i / R_i |vapour - (ln n_i + G_i / R_i) |liquid              i = 1 ... N
-//! F_p = ((p/T)|vapour - (p/T)|liquid) / (rho_liquid R)
-//! F_m = (1 - beta) x_i + beta y_i - z_i                                        i = 1 ... N-1
+//! F_i, F_p of the vapor = those of the liquid                     i = 1 ... N    (conditions.rs)
+//! F_m = (1 - beta) x_i + beta y_i - z_i                           i = 1 ... N-1
+//! F_q = (1 - q) beta Mv - q (1 - beta) Ml
+//! F_e = (1 - beta) e|liquid + beta e|vapor - e                    e: h, s or v
 //! ```
 //!
-//! and two of: T, p, the vapour's share of the mass. Newton's method with the analytic Hessian.
+//! and two of: T, p, q (the vapor's share of the mass) or e. Newton's method with the analytic
+//! Hessian.
 
+use super::Property;
 use super::bubble_dew::{self, PhasePair};
+use super::conditions::{Columns, Conditions, PhaseTerms, Rows};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, shortening, solve_linear};
 
 const MOST_UNKNOWNS: usize = 2 * MAX_COMPONENTS + 2;
 const MOST_STEPS: usize = 40;
+/// What the last step may leave, its square.
+const LEFT: f64 = 1e-12;
 
 /// Two phases and how much of each.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Split {
     /// The phases.
     pub pair: PhasePair,
-    /// Moles of vapour a mole of blend.
+    /// Moles of vapor a mole of blend.
     pub vapor_fraction: f64,
 }
 
@@ -31,10 +37,81 @@ pub struct Split {
 pub enum Sought {
     /// Temperature, K, and pressure, Pa.
     TemperaturePressure(f64, f64),
-    /// Temperature, K, and the vapour's share of the mass.
+    /// Temperature, K, and the vapor's share of the mass.
     TemperatureQuality(f64, f64),
-    /// Pressure, Pa, and the vapour's share of the mass.
+    /// Pressure, Pa, and the vapor's share of the mass.
     PressureQuality(f64, f64),
+    /// Temperature, K, and a property of both phases together: J/mol, J/(mol K), mol/m3.
+    TemperatureProperty(f64, Property, f64),
+    /// Pressure, Pa, and a property of both phases together.
+    PressureProperty(f64, Property, f64),
+    /// Enthalpy, J/mol, and entropy, J/(mol K), of both phases together.
+    EnthalpyEntropy(f64, f64),
+}
+
+/// What stays the same from bubble to dew point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Fixed {
+    /// K.
+    Temperature(f64),
+    /// Pa.
+    Pressure(f64),
+}
+
+impl Fixed {
+    /// A split of this and a vapor's share of the mass.
+    pub(super) fn with_quality(self, quality: f64) -> Sought {
+        match self {
+            Fixed::Temperature(t) => Sought::TemperatureQuality(t, quality),
+            Fixed::Pressure(p) => Sought::PressureQuality(p, quality),
+        }
+    }
+
+    /// A split of this and a property.
+    pub(super) fn with_property(self, property: Property, value: f64) -> Sought {
+        match self {
+            Fixed::Temperature(t) => Sought::TemperatureProperty(t, property, value),
+            Fixed::Pressure(p) => Sought::PressureProperty(p, property, value),
+        }
+    }
+}
+
+impl Sought {
+    fn temperature(self) -> Option<f64> {
+        match self {
+            Sought::TemperaturePressure(t, _)
+            | Sought::TemperatureQuality(t, _)
+            | Sought::TemperatureProperty(t, ..) => Some(t),
+            _ => None,
+        }
+    }
+
+    fn pressure(self) -> Option<f64> {
+        match self {
+            Sought::TemperaturePressure(_, p)
+            | Sought::PressureQuality(p, _)
+            | Sought::PressureProperty(p, ..) => Some(p),
+            _ => None,
+        }
+    }
+
+    fn properties(self) -> [Option<(Property, f64)>; 2] {
+        match self {
+            Sought::TemperatureProperty(_, property, value)
+            | Sought::PressureProperty(_, property, value) => [Some((property, value)), None],
+            Sought::EnthalpyEntropy(h, s) => {
+                [Some((Property::Enthalpy, h)), Some((Property::Entropy, s))]
+            }
+            _ => [None, None],
+        }
+    }
+
+    fn quality(self) -> Option<f64> {
+        match self {
+            Sought::TemperatureQuality(_, q) | Sought::PressureQuality(_, q) => Some(q),
+            _ => None,
+        }
+    }
 }
 
 /// A split between two others: phases and densities in proportion.
@@ -45,112 +122,64 @@ pub fn between(a: &Split, b: &Split, weight: f64) -> Split {
     }
 }
 
+/// A split between a bubble and a dew point of one temperature or one pressure, `weight` of the way
+/// from the first: temperature and liquid in proportion, K = y/x and the vapor's density in their
+/// logarithms, compositions from z by K. A start and no more.
+pub fn between_lines(z: &MoleFractions, bubble: &PhasePair, dew: &PhasePair, weight: f64) -> Split {
+    let count = z.len();
+    let mean = |a: f64, b: f64| a + weight * (b - a);
+    let (mut x, mut y) = ([0.0; MAX_COMPONENTS], [0.0; MAX_COMPONENTS]);
+    for i in 0..count {
+        if z[i] <= 0.0 {
+            continue;
+        }
+        let (first, last) = (bubble.vapor[i] / z[i], z[i] / dew.liquid[i]);
+        let k = first * (last / first).powf(weight);
+        x[i] = z[i] / (1.0 + weight * (k - 1.0));
+        y[i] = k * x[i];
+    }
+    let thinner = dew.vapor_density / bubble.vapor_density;
+    Split {
+        vapor_fraction: weight,
+        pair: PhasePair {
+            temperature: mean(bubble.temperature, dew.temperature),
+            pressure: mean(bubble.pressure, dew.pressure),
+            liquid: MoleFractions::new(&x[..count]),
+            vapor: MoleFractions::new(&y[..count]),
+            liquid_density: mean(bubble.liquid_density, dew.liquid_density),
+            vapor_density: bubble.vapor_density * thinner.powf(weight),
+            steps: 0,
+            residual: f64::NAN,
+        },
+    }
+}
+
 /// Finds the split by Newton's method from `start`; `None` unless it settles on two phases.
 pub fn split(mixture: &Mixture, z: &MoleFractions, sought: Sought, start: &Split) -> Option<Split> {
     let count = mixture.count();
-    let unknowns = 2 * count + 2;
     let (beta_at, temperature_at) = (2 * count, 2 * count + 1);
-    let components = mixture.components();
-    let mut temperature = match sought {
-        Sought::TemperaturePressure(t, _) | Sought::TemperatureQuality(t, _) => t,
-        Sought::PressureQuality(..) => start.pair.temperature,
-    };
-    let mut beta = start.vapor_fraction;
-    let (mut vapor, mut liquid) = ([0.0; MAX_COMPONENTS], [0.0; MAX_COMPONENTS]);
-    for k in 0..count {
-        vapor[k] = start.pair.vapor[k].max(1e-300) * start.pair.vapor_density;
-        liquid[k] = start.pair.liquid[k].max(1e-300) * start.pair.liquid_density;
+    let conditions = Conditions::of(mixture);
+    let mut at = Unknowns::of(&start.pair, start.vapor_fraction, count);
+    if let Some(temperature) = sought.temperature() {
+        at.temperature = temperature;
     }
     let mut previous = f64::INFINITY;
     for steps in 1..=MOST_STEPS {
-        let a = mixture.potential(temperature, &liquid[..count]);
-        let b = mixture.potential(temperature, &vapor[..count]);
-        let mut matrix = [[0.0; MOST_UNKNOWNS]; MOST_UNKNOWNS];
-        let mut right = [0.0; MOST_UNKNOWNS];
-        let liquid_sum: f64 = liquid[..count].iter().sum();
-        let vapor_sum: f64 = vapor[..count].iter().sum();
-        let scale = 1.0 / (liquid_sum * components[0].record.gas_constant_j_mol_k);
-        let mut vapor_slope = [0.0; MAX_COMPONENTS];
-        for i in 0..count {
-            let r = components[i].record.gas_constant_j_mol_k;
-            right[i] = -((vapor[i] / liquid[i]).ln() + (b.gradient[i] - a.gradient[i]) / r);
-            let (mut s, mut t) = (r, r);
-            for j in 0..count {
-                matrix[i][j] = b.hessian[i][j] * vapor[j] / r;
-                matrix[i][count + j] = -a.hessian[i][j] * liquid[j] / r;
-                s += liquid[j] * a.hessian[j][i];
-                t += vapor[j] * b.hessian[j][i];
-            }
-            matrix[i][i] += 1.0;
-            matrix[i][count + i] -= 1.0;
-            matrix[i][temperature_at] =
-                (b.gradient_by_log_temperature[i] - a.gradient_by_log_temperature[i]) / r;
-            vapor_slope[i] = t * vapor[i];
-            matrix[count][i] = t * vapor[i] * scale;
-            matrix[count][count + i] = -s * liquid[i] * scale;
-        }
-        right[count] = -(b.pressure_over_temperature - a.pressure_over_temperature) * scale;
-        matrix[count][temperature_at] =
-            (b.pressure_by_log_temperature - a.pressure_by_log_temperature) * scale;
-        for i in 0..count - 1 {
-            let row = count + 1 + i;
-            let (x, y) = (liquid[i] / liquid_sum, vapor[i] / vapor_sum);
-            right[row] = z[i] - (1.0 - beta) * x - beta * y;
-            for j in 0..count {
-                let own = if i == j { 1.0 } else { 0.0 };
-                matrix[row][j] = beta * y * (own - vapor[j] / vapor_sum);
-                matrix[row][count + j] = (1.0 - beta) * x * (own - liquid[j] / liquid_sum);
-            }
-            matrix[row][beta_at] = y - x;
-        }
-        let (first, second) = (2 * count, 2 * count + 1);
-        if let Sought::TemperaturePressure(..) | Sought::TemperatureQuality(..) = sought {
-            matrix[first][temperature_at] = 1.0;
-        }
-        if let Sought::TemperaturePressure(_, pressure) | Sought::PressureQuality(pressure, _) =
-            sought
-        {
-            let row = if matches!(sought, Sought::PressureQuality(..)) {
-                first
-            } else {
-                second
-            };
-            right[row] = 1.0 - b.pressure_over_temperature * temperature / pressure;
-            for j in 0..count {
-                matrix[row][j] = temperature * vapor_slope[j] / pressure;
-            }
-            matrix[row][temperature_at] = temperature
-                * (b.pressure_over_temperature + b.pressure_by_log_temperature)
-                / pressure;
-        }
-        if let Sought::TemperatureQuality(_, quality) | Sought::PressureQuality(_, quality) = sought
-        {
-            // (1 - q) beta Mv = q (1 - beta) Ml
-            let mass = |n: &[f64; MAX_COMPONENTS], sum: f64| -> f64 {
-                components
-                    .iter()
-                    .zip(n)
-                    .map(|(c, n)| c.record.molar_mass_kg_mol * n)
-                    .sum::<f64>()
-                    / sum
-            };
-            let (mv, ml) = (mass(&vapor, vapor_sum), mass(&liquid, liquid_sum));
-            right[second] = (quality * (1.0 - beta) * ml - (1.0 - quality) * beta * mv) / ml;
-            matrix[second][beta_at] = ((1.0 - quality) * mv + quality * ml) / ml;
-            for j in 0..count {
-                let m = components[j].record.molar_mass_kg_mol;
-                matrix[second][j] = (1.0 - quality) * beta * vapor[j] / vapor_sum * (m - mv) / ml;
-                matrix[second][count + j] =
-                    -quality * (1.0 - beta) * liquid[j] / liquid_sum * (m - ml) / ml;
-            }
-        }
-        if !solve_linear(&mut matrix, &mut right, unknowns) {
+        let (mut matrix, mut right) = equations(&conditions, z, sought, &at);
+        if !solve_linear(&mut matrix, &mut right, 2 * count + 2) {
             return None;
         }
-        let size = largest(&right[..unknowns]);
-        let done = size < 1e-9 || (size < 1e-6 && size > 0.5 * previous);
+        let step = &right[..2 * count + 2];
+        let size = largest(step);
+        // quadratic: what a step leaves is its square, times what it was of the one before
+        let left = if previous.is_finite() {
+            (size / previous).powi(2) * size
+        } else {
+            size
+        };
+        let done = size < 1e-9 || (size < 1e-6 && (size > 0.5 * previous || left < LEFT));
         previous = size;
-        let shrink = shortening(&right[..unknowns], |k| {
+        let shrink = shortening(step, |k| {
             if k == temperature_at {
                 0.05
             } else if k == beta_at {
@@ -160,37 +189,190 @@ pub fn split(mixture: &Mixture, z: &MoleFractions, sought: Sought, start: &Split
             }
         });
         for k in 0..count {
-            vapor[k] *= (shrink * right[k]).exp();
-            liquid[k] *= (shrink * right[count + k]).exp();
+            at.vapor[k] *= (shrink * step[k]).exp();
+            at.liquid[k] *= (shrink * step[count + k]).exp();
         }
-        beta += shrink * right[beta_at];
-        temperature *= (shrink * right[temperature_at]).exp();
+        at.beta += shrink * step[beta_at];
+        at.temperature *= (shrink * step[temperature_at]).exp();
         if done {
-            let liquid_sum: f64 = liquid[..count].iter().sum();
-            let vapor_sum: f64 = vapor[..count].iter().sum();
-            if liquid_sum <= vapor_sum * 1.001 || !(-1e-9..=1.0 + 1e-9).contains(&beta) {
-                return None;
-            }
-            let vapor_x = MoleFractions::new(&vapor[..count]);
-            let isotherm = mixture.at_composition(&vapor_x).isotherm(temperature);
-            let pressure = isotherm.pressure(vapor_sum);
-            if pressure.is_nan() || pressure <= 0.0 {
-                return None;
-            }
-            return Some(Split {
-                vapor_fraction: beta.clamp(0.0, 1.0),
-                pair: PhasePair {
-                    temperature,
-                    pressure,
-                    liquid: MoleFractions::new(&liquid[..count]),
-                    vapor: vapor_x,
-                    liquid_density: liquid_sum,
-                    vapor_density: vapor_sum,
-                    steps,
-                    residual: size,
-                },
-            });
+            return at.finish(mixture, steps, size);
         }
     }
     None
+}
+
+/// What Newton's method changes: partial densities in mol/m3, the vapor fraction, K.
+struct Unknowns {
+    vapor: [f64; MAX_COMPONENTS],
+    liquid: [f64; MAX_COMPONENTS],
+    beta: f64,
+    temperature: f64,
+}
+
+impl Unknowns {
+    fn of(pair: &PhasePair, beta: f64, count: usize) -> Self {
+        let (mut vapor, mut liquid) = ([0.0; MAX_COMPONENTS], [0.0; MAX_COMPONENTS]);
+        for k in 0..count {
+            vapor[k] = pair.vapor[k].max(1e-300) * pair.vapor_density;
+            liquid[k] = pair.liquid[k].max(1e-300) * pair.liquid_density;
+        }
+        Self {
+            vapor,
+            liquid,
+            beta,
+            temperature: pair.temperature,
+        }
+    }
+
+    /// The split, unless its phases are one or beta lies beside 0 to 1.
+    fn finish(&self, mixture: &Mixture, steps: usize, residual: f64) -> Option<Split> {
+        let count = mixture.count();
+        let liquid_density: f64 = self.liquid[..count].iter().sum();
+        let vapor_density: f64 = self.vapor[..count].iter().sum();
+        let is_share = (-1e-9..=1.0 + 1e-9).contains(&self.beta);
+        if liquid_density <= vapor_density * 1.001 || !is_share {
+            return None;
+        }
+        let vapor = MoleFractions::new(&self.vapor[..count]);
+        let isotherm = mixture.at_composition(&vapor).isotherm(self.temperature);
+        let pressure = isotherm.pressure(vapor_density);
+        if pressure.is_nan() || pressure <= 0.0 {
+            return None;
+        }
+        Some(Split {
+            vapor_fraction: self.beta.clamp(0.0, 1.0),
+            pair: PhasePair {
+                temperature: self.temperature,
+                pressure,
+                liquid: MoleFractions::new(&self.liquid[..count]),
+                vapor,
+                liquid_density,
+                vapor_density,
+                steps,
+                residual,
+            },
+        })
+    }
+}
+
+type Matrix = [[f64; MOST_UNKNOWNS]; MOST_UNKNOWNS];
+type Row = [f64; MOST_UNKNOWNS];
+
+/// The linear system of a step: rows F_i, F_p, F_m, then the two that say what is sought.
+fn equations(
+    conditions: &Conditions<'_>,
+    z: &MoleFractions,
+    sought: Sought,
+    at: &Unknowns,
+) -> (Matrix, Row) {
+    let count = z.len();
+    let (beta_at, temperature_at) = (2 * count, 2 * count + 1);
+    let (in_vapor, in_liquid) = (Columns::Each(0), Columns::Each(count));
+    let temperature = at.temperature;
+    let liquid = conditions.phase(temperature, &at.liquid);
+    let vapor = conditions.phase(temperature, &at.vapor);
+    let mut matrix = [[0.0; MOST_UNKNOWNS]; MOST_UNKNOWNS];
+    let mut right = [0.0; MOST_UNKNOWNS];
+    let rows = Rows {
+        first: 0,
+        pressure: count,
+        log_temperature: Some(temperature_at),
+    };
+    let scale = conditions.pressure_scale(liquid.total);
+    conditions.add(&mut matrix, rows, &vapor, (1.0, scale), &[in_vapor]);
+    conditions.add(&mut matrix, rows, &liquid, (-1.0, scale), &[in_liquid]);
+    for (i, right) in right[..count].iter_mut().enumerate() {
+        *right = -conditions.difference(i, &liquid, &vapor);
+    }
+    let over = |phase: &PhaseTerms| phase.potential.pressure_over_temperature;
+    right[count] = -(over(&vapor) - over(&liquid)) / scale;
+    for i in 0..count - 1 {
+        let row = count + 1 + i;
+        let (x, y) = (at.liquid[i] / liquid.total, at.vapor[i] / vapor.total);
+        right[row] = z[i] - (1.0 - at.beta) * x - at.beta * y;
+        for j in 0..count {
+            let own = if i == j { 1.0 } else { 0.0 };
+            matrix[row][j] = at.beta * y * (own - at.vapor[j] / vapor.total);
+            matrix[row][count + j] = (1.0 - at.beta) * x * (own - at.liquid[j] / liquid.total);
+        }
+        matrix[row][beta_at] = y - x;
+    }
+    let mut row = 2 * count;
+    if sought.temperature().is_some() {
+        matrix[row][temperature_at] = 1.0;
+        row += 1;
+    }
+    if let Some(pressure) = sought.pressure() {
+        let given = (temperature, pressure);
+        let cells = &mut matrix[row];
+        right[row] = conditions.given_pressure(cells, &vapor, given, in_vapor, temperature_at);
+        row += 1;
+    }
+    let phases = (&liquid, &vapor);
+    if let Some(quality) = sought.quality() {
+        right[row] = given_quality(conditions, &mut matrix[row], phases, at.beta, quality);
+    }
+    for property in sought.properties().into_iter().flatten() {
+        right[row] = given_property(conditions, &mut matrix[row], phases, at, property);
+        row += 1;
+    }
+    (matrix, right)
+}
+
+/// The row of F_q, in units of the liquid's molar mass.
+fn given_quality(
+    conditions: &Conditions<'_>,
+    row: &mut Row,
+    (liquid, vapor): (&PhaseTerms, &PhaseTerms),
+    beta: f64,
+    quality: f64,
+) -> f64 {
+    let components = conditions.mixture.components();
+    let count = components.len();
+    let mass = |phase: &PhaseTerms| -> f64 {
+        let parts = components.iter().zip(&phase.amounts);
+        let sum: f64 = parts.map(|(c, n)| c.record.molar_mass_kg_mol * n).sum();
+        sum / phase.total
+    };
+    let (mv, ml) = (mass(vapor), mass(liquid));
+    row[2 * count] = ((1.0 - quality) * mv + quality * ml) / ml;
+    for j in 0..count {
+        let m = components[j].record.molar_mass_kg_mol;
+        let (y, x) = (
+            vapor.amounts[j] / vapor.total,
+            liquid.amounts[j] / liquid.total,
+        );
+        row[j] = (1.0 - quality) * beta * y * (m - mv) / ml;
+        row[count + j] = -quality * (1.0 - beta) * x * (m - ml) / ml;
+    }
+    (quality * (1.0 - beta) * ml - (1.0 - quality) * beta * mv) / ml
+}
+
+/// The row of F_e, in units of R T, of R or of the volume asked for.
+fn given_property(
+    conditions: &Conditions<'_>,
+    row: &mut Row,
+    (liquid, vapor): (&PhaseTerms, &PhaseTerms),
+    at: &Unknowns,
+    (property, value): (Property, f64),
+) -> f64 {
+    let count = conditions.mixture.count();
+    let (beta, temperature) = (at.beta, at.temperature);
+    let gas_constant = conditions.pressure_scale(1.0);
+    let (wanted, scale) = match property {
+        Property::Enthalpy => (value, gas_constant * temperature),
+        Property::Entropy => (value, gas_constant),
+        Property::Density => (1.0 / value, 1.0 / value),
+    };
+    let ideal = conditions.ideal(temperature);
+    let of = |phase| conditions.property(property, temperature, phase, &ideal);
+    let (l, v) = (of(liquid), of(vapor));
+    for j in 0..count {
+        row[j] = beta * v.by_amount[j] / scale;
+        row[count + j] = (1.0 - beta) * l.by_amount[j] / scale;
+    }
+    row[2 * count] = (v.value - l.value) / scale;
+    row[2 * count + 1] =
+        ((1.0 - beta) * l.by_log_temperature + beta * v.by_log_temperature) / scale;
+    (wanted - (1.0 - beta) * l.value - beta * v.value) / scale
 }

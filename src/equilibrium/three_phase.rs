@@ -12,9 +12,9 @@
 //! for the 3 N partial densities and phi, the moles of B a mole of liquid.
 
 use super::bubble_dew::PhasePair;
+use super::conditions::{Columns, Conditions, PhaseTerms, Rows};
 use super::split::{Sought, Split, split};
 use super::stability::Rival;
-use crate::helmholtz::mixture::Potential;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
@@ -108,38 +108,29 @@ fn settle(
         }
     }
     let mut share = liquids.vapor_fraction;
+    let conditions = Conditions::of(mixture);
     for steps in 1..=MOST_STEPS {
-        let at: [Potential; 3] =
-            std::array::from_fn(|f| mixture.potential(temperature, &phases[f][..count]));
-        let sums: [f64; 3] = std::array::from_fn(|f| phases[f][..count].iter().sum());
-        let scale = 1.0 / (sums[1] * mixture.components()[0].record.gas_constant_j_mol_k);
+        let at: [PhaseTerms; 3] =
+            std::array::from_fn(|f| conditions.phase(temperature, &phases[f]));
+        let sums = [at[0].total, at[1].total, at[2].total];
+        let scale = conditions.pressure_scale(sums[1]);
         let mut matrix = [[0.0; MOST_UNKNOWNS]; MOST_UNKNOWNS];
         let mut right = [0.0; MOST_UNKNOWNS];
-        // phase 1 (liquid A) against 0 (vapour) and 2 (liquid B)
+        // phase 1 (liquid A) against 0 (vapor) and 2 (liquid B)
         for (block, phase) in [(0, 0), (1, 2)] {
+            let rows = Rows {
+                first: block * count,
+                pressure: 2 * count + block,
+                log_temperature: None,
+            };
+            let columns = |f: usize| [Columns::Each(f * count)];
+            conditions.add(&mut matrix, rows, &at[phase], (1.0, scale), &columns(phase));
+            conditions.add(&mut matrix, rows, &at[1], (-1.0, scale), &columns(1));
             for i in 0..count {
-                let r = mixture.components()[i].record.gas_constant_j_mol_k;
-                let row = block * count + i;
-                right[row] = -((phases[phase][i] / phases[1][i]).ln()
-                    + (at[phase].gradient[i] - at[1].gradient[i]) / r);
-                for j in 0..count {
-                    matrix[row][phase * count + j] = at[phase].hessian[i][j] * phases[phase][j] / r;
-                    matrix[row][count + j] = -at[1].hessian[i][j] * phases[1][j] / r;
-                }
-                matrix[row][phase * count + i] += 1.0;
-                matrix[row][count + i] -= 1.0;
+                right[rows.first + i] = -conditions.difference(i, &at[1], &at[phase]);
             }
-            let row = 2 * count + block;
-            right[row] =
-                -(at[phase].pressure_over_temperature - at[1].pressure_over_temperature) * scale;
-            for (f, sign) in [(phase, 1.0), (1, -1.0)] {
-                for j in 0..count {
-                    let r = mixture.components()[j].record.gas_constant_j_mol_k;
-                    let amounts = phases[f][..count].iter().zip(&at[f].hessian);
-                    let slope = r + amounts.map(|(amount, row)| amount * row[j]).sum::<f64>();
-                    matrix[row][f * count + j] = sign * slope * phases[f][j] * scale;
-                }
-            }
+            let over = |f: usize| at[f].potential.pressure_over_temperature;
+            right[rows.pressure] = -(over(phase) - over(1)) / scale;
         }
         for i in 0..count - 1 {
             let row = 2 * count + 2 + i;

@@ -2,6 +2,7 @@
 //! them. See [`super::envelope`].
 
 use super::bubble_dew::{Branch, PhasePair};
+use super::conditions::{Columns, Conditions, PhaseTerms, Rows};
 use super::envelope::{Critical, EnvelopePoint};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
@@ -66,39 +67,26 @@ impl Tracer<'_> {
             own[k] = self.z[k] * density;
             other[k] = own[k] * at[k].exp();
         }
-        let a = self.mixture.potential(temperature, &own[..count]);
-        let b = self.mixture.potential(temperature, &other[..count]);
+        let conditions = Conditions::of(self.mixture);
+        let a = conditions.phase(temperature, &own);
+        let b = conditions.phase(temperature, &other);
         let mut matrix = [[0.0; MOST_VARIABLES]; MOST_VARIABLES];
         let mut value = [0.0; MOST_VARIABLES];
-        let (mut own_slope, mut all_slope) = (0.0, 0.0);
-        let other_sum: f64 = other[..count].iter().sum();
-        let gas = |k: usize| self.mixture.components()[k].record.gas_constant_j_mol_k;
-        let scale = 1.0 / (density.max(other_sum) * gas(0));
-        for i in 0..count {
-            let inverse_r = 1.0 / gas(i);
-            value[i] = at[i] + (b.gradient[i] - a.gradient[i]) * inverse_r;
-            let mut along = 0.0;
-            for j in 0..count {
-                matrix[i][j] = b.hessian[i][j] * other[j] * inverse_r;
-                along += matrix[i][j] - a.hessian[i][j] * own[j] * inverse_r;
-            }
-            matrix[i][i] += 1.0;
-            matrix[i][count] = along;
-            matrix[i][count + 1] =
-                (b.gradient_by_log_temperature[i] - a.gradient_by_log_temperature[i]) * inverse_r;
-            let (mut s, mut t) = (gas(i), gas(i));
-            for j in 0..count {
-                s += own[j] * a.hessian[j][i];
-                t += other[j] * b.hessian[j][i];
-            }
-            own_slope += s * own[i];
-            matrix[count][i] = t * other[i] * scale;
-            all_slope += t * other[i];
+        let rows = Rows {
+            first: 0,
+            pressure: count,
+            log_temperature: Some(count + 1),
+        };
+        let scale = conditions.pressure_scale(density.max(b.total));
+        // D_i and the density both move the other phase
+        let (in_other, in_both) = (Columns::Each(0), Columns::Together(count));
+        conditions.add(&mut matrix, rows, &b, (1.0, scale), &[in_other, in_both]);
+        conditions.add(&mut matrix, rows, &a, (-1.0, scale), &[in_both]);
+        for (i, value) in value[..count].iter_mut().enumerate() {
+            *value = conditions.difference(i, &a, &b);
         }
-        value[count] = (b.pressure_over_temperature - a.pressure_over_temperature) * scale;
-        matrix[count][count] = (all_slope - own_slope) * scale;
-        matrix[count][count + 1] =
-            (b.pressure_by_log_temperature - a.pressure_by_log_temperature) * scale;
+        let over = |phase: &PhaseTerms| phase.potential.pressure_over_temperature;
+        value[count] = (over(&b) - over(&a)) / scale;
         (matrix, value)
     }
 

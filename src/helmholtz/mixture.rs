@@ -144,13 +144,19 @@ pub struct Isotherm<'a> {
 /// Residual part G of Psi/T and its derivatives in partial densities and temperature.
 ///
 /// # Units
-/// G in J/(K m3), gradient in J/(mol K), Hessian in J m3/(mol2 K).
+/// G and its derivatives by ln T in J/(K m3), gradient in J/(mol K), Hessian in J m3/(mol2 K).
 #[derive(Debug, Clone, Copy)]
 pub struct Potential {
     /// p/T, the ideal part included, J/(K m3).
     pub pressure_over_temperature: f64,
     /// d(p/T)/dlnT at fixed partial densities.
     pub pressure_by_log_temperature: f64,
+    /// G itself.
+    pub value: f64,
+    /// dG/dlnT at fixed partial densities.
+    pub by_log_temperature: f64,
+    /// d2G/dlnT2 at fixed partial densities.
+    pub by_log_temperature_twice: f64,
     /// dG/dn_i, the residual chemical potential over T.
     pub gradient: [f64; MAX_COMPONENTS],
     /// d2G/dn_i dlnT.
@@ -364,6 +370,9 @@ impl Mixture {
         let mut result = Potential {
             pressure_over_temperature: density * gas_constant * (1.0 + sum.d),
             pressure_by_log_temperature: -density * gas_constant * sum.dt,
+            value: density * gas_constant * sum.a,
+            by_log_temperature: -density * gas_constant * sum.t,
+            by_log_temperature_twice: density * gas_constant * sum.tt,
             gradient: [0.0; MAX_COMPONENTS],
             gradient_by_log_temperature: [0.0; MAX_COMPONENTS],
             hessian: [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS],

@@ -59,6 +59,26 @@ pub fn value(c: &Series, x: f64) -> f64 {
     even + x * odd
 }
 
+/// As [`value`], of several series at once, each the same bits.
+///
+/// One series is a chain of steps that wait for each other; several fill the waiting.
+#[inline]
+pub fn values<const W: usize>(c: [&Series; W], x: [f64; W]) -> [f64; W] {
+    let y = x.map(|x| 4.0 * x * x - 2.0);
+    let (mut even, mut even_1, mut odd, mut odd_1) = ([0.0; W], [0.0; W], [0.0; W], [0.0; W]);
+    for k in (1..HALF).rev() {
+        for w in 0..W {
+            (even[w], even_1[w]) = (c[w][2 * k] - even_1[w] + y[w] * even[w], even[w]);
+            (odd[w], odd_1[w]) = (c[w][2 * k + 1] - odd_1[w] + y[w] * odd[w], odd[w]);
+        }
+    }
+    std::array::from_fn(|w| {
+        let even = c[w][0] - even_1[w] + 0.5 * y[w] * even[w];
+        let odd = c[w][1] - odd_1[w] + (y[w] - 1.0) * odd[w];
+        even + x[w] * odd
+    })
+}
+
 /// Several functions of one variable on the same pieces, which need not meet.
 #[derive(Debug, Clone)]
 pub struct Pieces {
@@ -162,6 +182,12 @@ impl Pieces {
     #[inline]
     pub fn first(&self, place: Place) -> f64 {
         value(&self.first[place.piece], place.x)
+    }
+
+    /// The first function's series at a place, and where on it.
+    #[inline]
+    pub fn series(&self, place: Place) -> (&Series, f64) {
+        (&self.first[place.piece], place.x)
     }
 
     /// Function `k` at a place, counted from 0.

@@ -8,9 +8,13 @@
 #[cfg(feature = "parallel")]
 use rayon::prelude::*;
 
-use super::{Given, ReferenceState, Refrigerant, State};
+use super::quick::Wanted;
+use super::row::StateRow;
+use super::{Given, ReferenceState, Refrigerant};
 use crate::Phase;
+use crate::equilibrium::bubble_dew::Branch;
 use crate::error::{Error, Result};
+use crate::numeric::chebyshev::{Series, TERMS, values};
 use crate::units::{Pressure, Temperature};
 
 /// Rows that one thread takes at a time: few enough to share out a hundred slow ones.
@@ -26,108 +30,73 @@ pub struct Unanswered {
     pub reason: Error,
 }
 
-/// A state as a row of plain numbers, without the heap.
-///
-/// # Units
-/// SI by mass as in [`PhaseProperties`](super::PhaseProperties). What a state does not have is
-/// NaN: cp, cv and the speed of sound between qualities 0 and 1, the quality of one phase, and
-/// everything of a row without an answer, whose phase is `None`.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct StateRow {
-    /// Which phase it is.
-    pub phase: Option<Phase>,
-    /// Temperature.
-    pub temperature: Temperature,
-    /// Pressure.
-    pub pressure: Pressure,
-    /// Density, kg/m3.
-    pub density: f64,
-    /// Enthalpy, J/kg.
-    pub enthalpy: f64,
-    /// Entropy, J/(kg K).
-    pub entropy: f64,
-    /// Internal energy, J/kg.
-    pub internal_energy: f64,
-    /// Isobaric heat capacity, J/(kg K).
-    pub cp: f64,
-    /// Isochoric heat capacity, J/(kg K).
-    pub cv: f64,
-    /// Speed of sound, m/s.
-    pub speed_of_sound: f64,
-    /// Vapour's share of the mass in two phases.
-    pub quality: f64,
+/// The two properties that a row of two slices gives, for [`Refrigerant::numbers`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum By {
+    /// K and Pa.
+    TemperaturePressure,
+    /// Pa and J/kg.
+    PressureEnthalpy,
+    /// Pa and J/(kg K).
+    PressureEntropy,
+    /// K and the vapor's share of the mass.
+    TemperatureQuality,
+    /// Pa and the vapor's share of the mass.
+    PressureQuality,
 }
 
-impl StateRow {
-    /// A row without an answer: NaN throughout.
-    pub const NONE: StateRow = StateRow {
-        phase: None,
-        temperature: Temperature::kelvin(f64::NAN),
-        pressure: Pressure::pascal(f64::NAN),
-        density: f64::NAN,
-        enthalpy: f64::NAN,
-        entropy: f64::NAN,
-        internal_energy: f64::NAN,
-        cp: f64::NAN,
-        cv: f64::NAN,
-        speed_of_sound: f64::NAN,
-        quality: f64::NAN,
-    };
-}
-
-impl From<&State> for StateRow {
-    fn from(state: &State) -> Self {
-        let whole = &state.properties;
-        Self {
-            phase: Some(state.phase),
-            temperature: whole.temperature,
-            pressure: whole.pressure,
-            density: whole.density,
-            enthalpy: whole.enthalpy,
-            entropy: whole.entropy,
-            internal_energy: whole.internal_energy,
-            cp: whole.cp.unwrap_or(f64::NAN),
-            cv: whole.cv.unwrap_or(f64::NAN),
-            speed_of_sound: whole.speed_of_sound.unwrap_or(f64::NAN),
-            quality: state.quality.unwrap_or(f64::NAN),
+impl By {
+    /// The question of a row.
+    pub fn given(self, first: f64, second: f64) -> Given {
+        let (kelvin, pascal) = (Temperature::kelvin(first), Pressure::pascal(first));
+        match self {
+            By::TemperaturePressure => Given::TemperaturePressure(kelvin, Pressure::pascal(second)),
+            By::PressureEnthalpy => Given::PressureEnthalpy(pascal, second),
+            By::PressureEntropy => Given::PressureEntropy(pascal, second),
+            By::TemperatureQuality => Given::TemperatureQuality(kelvin, second),
+            By::PressureQuality => Given::PressureQuality(pascal, second),
         }
     }
 }
+
+/// Rows of a line that are summed side by side.
+const LANES: usize = 8;
 
 impl Refrigerant {
     /// Bubble pressures at many temperatures; see [`Refrigerant::bubble_pressure`].
     ///
     /// Returns the rows without an answer, in their order; their pressure is NaN.
     ///
+    /// # Units
+    /// Temperatures in K, pressures in Pa.
+    ///
     /// # Errors
     /// [`Error::Lengths`] where the slices differ in length; nothing is written then.
     ///
     /// # Example
     /// ```
-    /// use zeotrope::{Refrigerant, units::{Pressure, Temperature}};
+    /// use zeotrope::Refrigerant;
     /// let r134a = Refrigerant::named("R-134a")?;
-    /// let at = [-25.0, 5.0, 200.0].map(Temperature::celsius);
-    /// let mut pressures = [Pressure::pascal(0.0); 3];
-    /// let unanswered = r134a.bubble_pressures(&at, &mut pressures)?;
+    /// let mut pressures = [0.0; 3];
+    /// let unanswered = r134a.bubble_pressures(&[248.15, 278.15, 473.15], &mut pressures)?;
     /// // Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657: 0.34966 MPa at 5 °C
-    /// assert!((pressures[1].in_bar() - 3.4966).abs() < 1e-4);
+    /// assert!((pressures[1] - 0.34966e6).abs() < 10.0);
     /// // above the critical temperature, 101 °C, there is none; the other rows stand
     /// assert_eq!(unanswered.len(), 1);
     /// assert_eq!(unanswered[0].row, 2);
-    /// assert!(pressures[2].in_pascal().is_nan());
+    /// assert!(pressures[2].is_nan());
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
     pub fn bubble_pressures(
         &self,
-        temperatures: &[Temperature],
-        pressures: &mut [Pressure],
+        temperatures: &[f64],
+        pressures: &mut [f64],
     ) -> Result<Vec<Unanswered>> {
-        batch(temperatures, pressures, NO_PRESSURE, |&temperature| {
-            self.bubble_pressure(temperature)
-        })
+        self.pressures(Branch::Bubble, temperatures, pressures)
     }
 
-    /// Dew pressures at many temperatures; see [`Refrigerant::dew_pressure`].
+    /// Dew pressures, Pa, at many temperatures, K; see [`Refrigerant::dew_pressure`].
     ///
     /// Returns the rows without an answer, in their order; their pressure is NaN.
     ///
@@ -135,15 +104,13 @@ impl Refrigerant {
     /// As [`Refrigerant::bubble_pressures`].
     pub fn dew_pressures(
         &self,
-        temperatures: &[Temperature],
-        pressures: &mut [Pressure],
+        temperatures: &[f64],
+        pressures: &mut [f64],
     ) -> Result<Vec<Unanswered>> {
-        batch(temperatures, pressures, NO_PRESSURE, |&temperature| {
-            self.dew_pressure(temperature)
-        })
+        self.pressures(Branch::Dew, temperatures, pressures)
     }
 
-    /// Bubble temperatures at many pressures; see [`Refrigerant::bubble_temperature`].
+    /// Bubble temperatures, K, at many pressures, Pa; see [`Refrigerant::bubble_temperature`].
     ///
     /// Returns the rows without an answer, in their order; their temperature is NaN.
     ///
@@ -151,15 +118,13 @@ impl Refrigerant {
     /// As [`Refrigerant::bubble_pressures`].
     pub fn bubble_temperatures(
         &self,
-        pressures: &[Pressure],
-        temperatures: &mut [Temperature],
+        pressures: &[f64],
+        temperatures: &mut [f64],
     ) -> Result<Vec<Unanswered>> {
-        batch(pressures, temperatures, NO_TEMPERATURE, |&pressure| {
-            self.bubble_temperature(pressure)
-        })
+        self.temperatures(Branch::Bubble, pressures, temperatures)
     }
 
-    /// Dew temperatures at many pressures; see [`Refrigerant::dew_temperature`].
+    /// Dew temperatures, K, at many pressures, Pa; see [`Refrigerant::dew_temperature`].
     ///
     /// Returns the rows without an answer, in their order; their temperature is NaN.
     ///
@@ -167,12 +132,83 @@ impl Refrigerant {
     /// As [`Refrigerant::bubble_pressures`].
     pub fn dew_temperatures(
         &self,
-        pressures: &[Pressure],
-        temperatures: &mut [Temperature],
+        pressures: &[f64],
+        temperatures: &mut [f64],
     ) -> Result<Vec<Unanswered>> {
-        batch(pressures, temperatures, NO_TEMPERATURE, |&pressure| {
-            self.dew_temperature(pressure)
-        })
+        self.temperatures(Branch::Dew, pressures, temperatures)
+    }
+
+    fn pressures(
+        &self,
+        branch: Branch,
+        temperatures: &[f64],
+        pressures: &mut [f64],
+    ) -> Result<Vec<Unanswered>> {
+        let curve = self.wanted(branch);
+        let series = |kelvin| curve?.pressure_series(kelvin, || self.line(branch));
+        let one = |kelvin| {
+            let found = self.line_pressure(branch, Temperature::kelvin(kelvin));
+            found.map(Pressure::in_pascal)
+        };
+        line_batch(temperatures, pressures, series, one)
+    }
+
+    fn temperatures(
+        &self,
+        branch: Branch,
+        pressures: &[f64],
+        temperatures: &mut [f64],
+    ) -> Result<Vec<Unanswered>> {
+        let curve = self.wanted(branch);
+        let series = |pascal| curve?.temperature_series(pascal, || self.line(branch));
+        let one = |pascal| {
+            let found = self.line_temperature(branch, Pressure::pascal(pascal));
+            found.map(Temperature::in_kelvin)
+        };
+        line_batch(pressures, temperatures, series, one)
+    }
+
+    /// One number of many states, each with two given properties; see [`Refrigerant::number`].
+    ///
+    /// Returns the rows without an answer, in their order; their number is NaN.
+    ///
+    /// # Units
+    /// Those of `by` and of `wanted`; enthalpy and entropy from `zero`.
+    ///
+    /// # Errors
+    /// As [`Refrigerant::bubble_pressures`].
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::refrigerant::{By, Wanted};
+    /// use zeotrope::{ReferenceState, Refrigerant};
+    /// let r134a = Refrigerant::named("R-134a")?;
+    /// let (kelvin, pascal) = ([300.0; 2], [10e5, f64::NAN]);
+    /// let mut densities = [0.0; 2];
+    /// let by = By::TemperaturePressure;
+    /// let zero = ReferenceState::Iir;
+    /// let unanswered =
+    ///     r134a.numbers(Wanted::Density, by, (&kelvin, &pascal), zero, &mut densities)?;
+    /// // computed with CoolProp 8.0.0, a cross-check
+    /// assert!((densities[0] - 1202.0).abs() < 1.0);
+    /// assert_eq!(unanswered[0].row, 1);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn numbers(
+        &self,
+        wanted: Wanted,
+        by: By,
+        (first, second): (&[f64], &[f64]),
+        zero: ReferenceState,
+        numbers: &mut [f64],
+    ) -> Result<Vec<Unanswered>> {
+        same_length(first.len(), second.len())?;
+        same_length(first.len(), numbers.len())?;
+        Ok(in_pieces(numbers, |start, numbers| {
+            answered(start, numbers, f64::NAN, |row| {
+                self.number(wanted, by.given(first[row], second[row]), zero)
+            })
+        }))
     }
 
     /// Many states, each from two of its properties; see [`Refrigerant::state`].
@@ -204,65 +240,89 @@ impl Refrigerant {
         phase: Option<Phase>,
         states: &mut [StateRow],
     ) -> Result<Vec<Unanswered>> {
-        batch(given, states, StateRow::NONE, |&given| {
-            let mut found = self.state(given, zero)?;
-            if let Some(phase) = phase {
-                found.retain(|state| state.phase == phase);
-            }
-            match found.as_slice() {
-                [state] => Ok(state.into()),
-                [] => Err(Error::NoState {
-                    reason: "none of the phase asked for has these two properties".into(),
-                    hint: "ask for another phase".into(),
-                }),
-                _ => Err(Error::NoState {
-                    reason: "more than one state has these two properties".into(),
-                    hint: "name the phase, or give another pair of properties".into(),
-                }),
-            }
-        })
+        same_length(given.len(), states.len())?;
+        Ok(in_pieces(states, |start, states| {
+            answered(start, states, StateRow::NONE, |row| {
+                self.row(given[row], zero, phase)
+            })
+        }))
     }
 }
 
-const NO_PRESSURE: Pressure = Pressure::pascal(f64::NAN);
-const NO_TEMPERATURE: Temperature = Temperature::kelvin(f64::NAN);
+fn same_length(rows: usize, room: usize) -> Result<()> {
+    if rows == room {
+        return Ok(());
+    }
+    Err(Error::Lengths { rows, room })
+}
+
+/// Fills replies piece by piece, on all threads of the current pool where there are any; `piece` is
+/// given the place of its first row.
+fn in_pieces<Reply: Send>(
+    replies: &mut [Reply],
+    piece: impl Fn(usize, &mut [Reply]) -> Vec<Unanswered> + Sync + Send,
+) -> Vec<Unanswered> {
+    #[cfg(feature = "parallel")]
+    if replies.len() > PIECE {
+        let pieces: Vec<Vec<Unanswered>> = replies
+            .par_chunks_mut(PIECE)
+            .enumerate()
+            .map(|(index, replies)| piece(index * PIECE, replies))
+            .collect();
+        return pieces.into_iter().flatten().collect();
+    }
+    piece(0, replies)
+}
 
 /// Answers each row by itself; a row without an answer becomes `none`.
-fn batch<Question: Sync, Reply: Send + Sync + Copy>(
-    questions: &[Question],
+fn answered<Reply: Copy>(
+    start: usize,
     replies: &mut [Reply],
     none: Reply,
-    one: impl Fn(&Question) -> Result<Reply> + Sync + Send,
-) -> Result<Vec<Unanswered>> {
-    if questions.len() != replies.len() {
-        return Err(Error::Lengths {
-            rows: questions.len(),
-            room: replies.len(),
+    one: impl Fn(usize) -> Result<Reply>,
+) -> Vec<Unanswered> {
+    let mut unanswered = Vec::new();
+    for (row, reply) in (start..).zip(replies) {
+        *reply = one(row).unwrap_or_else(|reason| {
+            unanswered.push(Unanswered { row, reason });
+            none
         });
     }
-    let piece = |first: usize, questions: &[Question], replies: &mut [Reply]| {
+    unanswered
+}
+
+/// Reads a line at many places, several side by side where a curve has them.
+fn line_batch<'c>(
+    questions: &[f64],
+    replies: &mut [f64],
+    series: impl Fn(f64) -> Option<(&'c Series, f64)> + Sync + Send,
+    one: impl Fn(f64) -> Result<f64> + Sync + Send,
+) -> Result<Vec<Unanswered>> {
+    same_length(questions.len(), replies.len())?;
+    let nothing: Series = [0.0; TERMS];
+    Ok(in_pieces(replies, |start, replies| {
         let mut unanswered = Vec::new();
-        for (index, (question, reply)) in questions.iter().zip(replies).enumerate() {
-            *reply = one(question).unwrap_or_else(|reason| {
-                let row = first + index;
-                unanswered.push(Unanswered { row, reason });
-                none
-            });
+        for (group, replies) in replies.chunks_mut(LANES).enumerate() {
+            let first = start + group * LANES;
+            let asked = &questions[first..first + replies.len()];
+            let (mut rows, mut at) = ([&nothing; LANES], [0.0; LANES]);
+            let mut covered = 0;
+            for (lane, &question) in asked.iter().enumerate() {
+                if let Some((row, x)) = series(question) {
+                    (rows[lane], at[lane]) = (row, x);
+                    covered += 1;
+                }
+            }
+            if covered == replies.len() {
+                let found = values(rows, at);
+                replies.copy_from_slice(&found[..asked.len()]);
+            } else {
+                let rest = answered(first, replies, f64::NAN, |row| one(questions[row]));
+                unanswered.extend(rest);
+            }
         }
         unanswered
-    };
-    #[cfg(feature = "parallel")]
-    {
-        let pieces: Vec<Vec<Unanswered>> = questions
-            .par_chunks(PIECE)
-            .zip(replies.par_chunks_mut(PIECE))
-            .enumerate()
-            .map(|(index, (questions, replies))| piece(index * PIECE, questions, replies))
-            .collect();
-        Ok(pieces.into_iter().flatten().collect())
-    }
-    #[cfg(not(feature = "parallel"))]
-    Ok(piece(0, questions, replies))
+    }))
 }
 
 /// Does something with each row, on all threads of the current pool where there are any.

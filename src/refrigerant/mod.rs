@@ -10,6 +10,7 @@ mod curves;
 mod ideal;
 mod quick;
 mod reference_state;
+mod row;
 mod saturation;
 mod state;
 mod tolerance;
@@ -22,9 +23,11 @@ pub use answers::{
 };
 #[cfg(feature = "cli")]
 pub(crate) use batch::each;
-pub use batch::{StateRow, Unanswered};
+pub use batch::{By, Unanswered};
 pub use ideal::IdealPoint;
+pub use quick::Wanted;
 pub use reference_state::ReferenceState;
+pub use row::StateRow;
 pub use state::Given;
 pub use tolerance::Band;
 
@@ -82,6 +85,7 @@ struct Inner {
     shifts: [OnceLock<Result<Shift>>; 6],
     line: BlendLine,
     corners: OnceLock<Option<Vec<tolerance::Corner>>>,
+    critical_point: OnceLock<Option<CriticalPoint>>,
     limits: Limits,
     /// A pure refrigerant's one, a blend's bubble and dew.
     curves: Vec<Curve>,
@@ -236,6 +240,7 @@ impl Refrigerant {
             shifts: Default::default(),
             line: BlendLine::default(),
             corners: OnceLock::new(),
+            critical_point: OnceLock::new(),
             limits,
             curves,
         };
@@ -311,18 +316,20 @@ impl Refrigerant {
     /// The critical point of a pure refrigerant's equation, or of a blend's traced envelope;
     /// `None` where the envelope could not be traced.
     pub fn critical_point(&self) -> Option<CriticalPoint> {
-        let (temperature, density) = if self.is_pure() {
-            let critical = self.0.mixture.components()[0].critical;
-            (critical.temperature, critical.density)
-        } else {
-            let critical = self.envelope().ok()?.critical;
-            (critical.temperature, critical.density)
-        };
-        let isotherm = self.fixed().isotherm(temperature);
-        Some(CriticalPoint {
-            temperature: Temperature::kelvin(temperature),
-            pressure: Pressure::pascal(isotherm.pressure(density)),
-            density: density * self.0.molar_mass,
+        *self.0.critical_point.get_or_init(|| {
+            let (temperature, density) = if self.is_pure() {
+                let critical = self.0.mixture.components()[0].critical;
+                (critical.temperature, critical.density)
+            } else {
+                let critical = self.envelope().ok()?.critical;
+                (critical.temperature, critical.density)
+            };
+            let isotherm = self.fixed().isotherm(temperature);
+            Some(CriticalPoint {
+                temperature: Temperature::kelvin(temperature),
+                pressure: Pressure::pascal(isotherm.pressure(density)),
+                density: density * self.0.molar_mass,
+            })
         })
     }
 

@@ -3,98 +3,364 @@
 
 use super::Refrigerant;
 use super::answers::LinePoint;
-use super::reference_state::ReferenceState;
+use super::reference_state::{ReferenceState, Shift};
+use super::row::StateRow;
 use super::state::Given;
 use crate::curve::Side;
 use crate::equilibrium::bubble_dew::Branch;
-use crate::error::Result;
+use crate::equilibrium::split::{Sought, Split, between_lines, split};
+use crate::equilibrium::{KnownLines, Phase, Property};
+use crate::error::{Error, Result};
 use crate::helmholtz::FixedComposition;
 use crate::numeric::exp;
 use crate::state::{ByPressure, Caloric, SinglePhase, by_pressure, density_near};
 use crate::units::{Pressure, Temperature};
 
-/// One phase without what a loop seldom asks for; SI by mass, from the zero of the question.
-pub(crate) struct QuickPhase {
-    pub(crate) temperature: Temperature,
-    pub(crate) pressure: Pressure,
+/// A number of a state, for [`Refrigerant::number`] and [`Refrigerant::numbers`].
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum Wanted {
+    /// Temperature, K.
+    Temperature,
+    /// Pressure, Pa.
+    Pressure,
+    /// Density, kg/m3.
+    Density,
+    /// Enthalpy, J/kg.
+    Enthalpy,
+    /// Entropy, J/(kg K).
+    Entropy,
+    /// The vapor's share of the mass; NaN in one phase.
+    Quality,
+}
+
+impl Wanted {
+    fn of(self, row: &Quick) -> f64 {
+        match self {
+            Wanted::Temperature => row.temperature,
+            Wanted::Pressure => row.pressure,
+            Wanted::Density => row.density,
+            Wanted::Enthalpy => row.enthalpy,
+            Wanted::Entropy => row.entropy,
+            Wanted::Quality => row.quality,
+        }
+    }
+}
+
+/// A state without what a loop seldom asks for; SI by mass, from the zero of the question.
+#[derive(Debug, Clone, Copy)]
+pub(crate) struct Quick {
+    /// K.
+    pub(crate) temperature: f64,
+    /// Pa.
+    pub(crate) pressure: f64,
+    /// kg/m3.
     pub(crate) density: f64,
+    /// J/kg.
     pub(crate) enthalpy: f64,
+    /// J/(kg K).
     pub(crate) entropy: f64,
+    /// The vapor's share of the mass; NaN in one phase.
+    pub(crate) quality: f64,
+    pub(crate) phase: Phase,
+}
+
+/// The same, molar and from the engine's own zero.
+struct Molar {
+    found: ByPressure,
+    pressure: f64,
+    /// `None` in one phase.
+    quality: Option<f64>,
+    /// Whether one phase lies beside the liquid.
+    dense: bool,
 }
 
 impl Refrigerant {
-    /// One phase of a blend from pressure and temperature, enthalpy or entropy, where the curves
-    /// say that it is one; `None` where they do not, between the lines, out of range, and for a
-    /// pure refrigerant, whose states are quick anyway.
+    /// One number of the state with two given properties, without the heap.
     ///
-    /// Of an entropy the vapor alone: compression begins and ends there.
-    pub(crate) fn quick_phase(&self, given: Given, zero: ReferenceState) -> Option<QuickPhase> {
-        if self.is_pure() {
-            return None;
+    /// Between the lines as well as beside them, of pures and of blends; what curves do not cover
+    /// is answered as by [`Refrigerant::state`].
+    ///
+    /// # Units
+    /// As [`Wanted`] names them; enthalpy and entropy from `zero`.
+    ///
+    /// # Errors
+    /// As [`Refrigerant::state`]; [`Error::NoState`] where two states have the given properties.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::refrigerant::Wanted;
+    /// use zeotrope::{Given, ReferenceState, Refrigerant, units::Pressure};
+    /// let r134a = Refrigerant::named("R-134a")?;
+    /// let half = Given::PressureQuality(Pressure::bar(3.4966), 0.5);
+    /// let temperature = r134a.number(Wanted::Temperature, half, ReferenceState::Iir)?;
+    /// // Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657: 0.34966 MPa at 5 °C
+    /// assert!((temperature - 278.15).abs() < 1e-3);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn number(&self, wanted: Wanted, given: Given, zero: ReferenceState) -> Result<f64> {
+        given.check()?;
+        if let Some(quick) = self.quick(given, zero) {
+            return Ok(wanted.of(&quick));
         }
-        let shift = self.shift(zero).ok()?;
-        let mass = self.0.molar_mass;
-        let (pressure, found) = match given {
-            Given::TemperaturePressure(temperature, pressure) => {
-                let (kelvin, pascal) = (temperature.in_kelvin(), pressure.in_pascal());
-                let limits = &self.0.limits;
-                if temperature < limits.temperature_min || temperature > limits.temperature_max {
-                    return None;
-                }
-                let density = self.quick_density(kelvin, pascal)?;
-                let phase = SinglePhase::at(&self.fixed(), kelvin, density);
-                let found = ByPressure {
-                    temperature: kelvin,
-                    density,
-                    enthalpy: phase.enthalpy,
-                    entropy: phase.entropy,
-                    steps: 0,
-                };
-                (pressure, found)
-            }
-            Given::PressureEnthalpy(pressure, enthalpy) => {
-                let molar = (enthalpy - shift.enthalpy) * mass;
-                (
-                    pressure,
-                    self.quick_by_enthalpy(pressure.in_pascal(), molar)?,
-                )
-            }
-            Given::PressureEntropy(pressure, entropy) => {
-                let molar = (entropy - shift.entropy) * mass;
-                (
-                    pressure,
-                    self.quick_vapor_by_entropy(pressure.in_pascal(), molar)?,
-                )
-            }
-            _ => return None,
-        };
-        Some(QuickPhase {
-            temperature: Temperature::kelvin(found.temperature),
-            pressure,
-            density: found.density * mass,
-            enthalpy: found.enthalpy / mass + shift.enthalpy,
-            entropy: found.entropy / mass + shift.entropy,
+        let row = self.one_state(given, zero, None)?;
+        Ok(match wanted {
+            Wanted::Temperature => row.temperature.in_kelvin(),
+            Wanted::Pressure => row.pressure.in_pascal(),
+            Wanted::Density => row.density,
+            Wanted::Enthalpy => row.enthalpy,
+            Wanted::Entropy => row.entropy,
+            Wanted::Quality => row.quality,
         })
     }
 
-    /// Molar; `None` below the dew entropy and where the curve does not say it.
-    fn quick_vapor_by_entropy(&self, pressure: f64, entropy: f64) -> Option<ByPressure> {
-        let curve = self.wanted(Branch::Dew)?;
-        let (_, dew) = curve.sides_at_pressure(pressure, || self.line(Branch::Dew))?;
-        if entropy < dew.entropy {
+    /// A state as a row: by curves where they say it, else as [`Refrigerant::state`].
+    pub(super) fn row(
+        &self,
+        given: Given,
+        zero: ReferenceState,
+        phase: Option<Phase>,
+    ) -> Result<StateRow> {
+        given.check()?;
+        match self.quick(given, zero) {
+            Some(quick) if phase.is_none_or(|phase| phase == quick.phase) => {
+                Ok(self.filled(&quick))
+            }
+            _ => self.one_state(given, zero, phase),
+        }
+    }
+
+    /// The one state with the given properties, of a phase where that is named.
+    fn one_state(
+        &self,
+        given: Given,
+        zero: ReferenceState,
+        phase: Option<Phase>,
+    ) -> Result<StateRow> {
+        let mut found = self.state(given, zero)?;
+        if let Some(phase) = phase {
+            found.retain(|state| state.phase == phase);
+        }
+        match found.as_slice() {
+            [state] => Ok(state.into()),
+            [] => Err(Error::NoState {
+                reason: "none of the phase asked for has these two properties".into(),
+                hint: "ask for another phase".into(),
+            }),
+            _ => Err(Error::NoState {
+                reason: "more than one state has these two properties".into(),
+                hint: "name the phase, or give another pair of properties".into(),
+            }),
+        }
+    }
+
+    /// A row with what [`Quick`] leaves out, which is of one phase alone.
+    fn filled(&self, quick: &Quick) -> StateRow {
+        let mass = self.0.molar_mass;
+        let mut row = StateRow {
+            phase: Some(quick.phase),
+            temperature: Temperature::kelvin(quick.temperature),
+            pressure: Pressure::pascal(quick.pressure),
+            density: quick.density,
+            enthalpy: quick.enthalpy,
+            entropy: quick.entropy,
+            internal_energy: quick.enthalpy - quick.pressure / quick.density,
+            quality: quick.quality,
+            ..StateRow::NONE
+        };
+        // at the ends of two phases that phase's are repeated
+        if quick.phase != Phase::TwoPhase || quick.quality == 0.0 || quick.quality == 1.0 {
+            let fixed = self.fixed();
+            let phase = SinglePhase::at(&fixed, quick.temperature, quick.density / mass);
+            row.cp = phase.cp / mass;
+            row.cv = phase.cv / mass;
+            row.speed_of_sound = phase.speed_of_sound;
+        }
+        row
+    }
+
+    /// A state from curves; `None` where they do not say which phase it is, and for pairs that
+    /// are not asked for in loops.
+    pub(crate) fn quick(&self, given: Given, zero: ReferenceState) -> Option<Quick> {
+        let shift = self.shift(zero).ok()?;
+        let mass = self.0.molar_mass;
+        let at = match given {
+            Given::TemperaturePressure(temperature, pressure) => {
+                self.quick_by_temperature(temperature.in_kelvin(), pressure.in_pascal())
+            }
+            Given::PressureEnthalpy(pressure, enthalpy) => {
+                let molar = (enthalpy - shift.enthalpy) * mass;
+                self.quick_by_caloric(pressure.in_pascal(), Caloric::Enthalpy(molar))
+            }
+            Given::PressureEntropy(pressure, entropy) => {
+                let molar = (entropy - shift.entropy) * mass;
+                self.quick_by_caloric(pressure.in_pascal(), Caloric::Entropy(molar))
+            }
+            Given::TemperatureQuality(temperature, quality) => {
+                let temperature = temperature.in_kelvin();
+                let ends = [Branch::Bubble, Branch::Dew]
+                    .map(|branch| self.sides_at_temperature(branch, temperature));
+                self.quick_by_quality(ends, quality, |q| {
+                    Sought::TemperatureQuality(temperature, q)
+                })
+            }
+            Given::PressureQuality(pressure, quality) => {
+                let pressure = pressure.in_pascal();
+                let ends = [Branch::Bubble, Branch::Dew]
+                    .map(|branch| Some((pressure, self.sides_at_pressure(branch, pressure)?)));
+                self.quick_by_quality(ends, quality, |q| Sought::PressureQuality(pressure, q))
+            }
+            _ => None,
+        }?;
+        Some(self.by_mass_from(&at, &shift))
+    }
+
+    fn by_mass_from(&self, at: &Molar, shift: &Shift) -> Quick {
+        let mass = self.0.molar_mass;
+        let found = &at.found;
+        Quick {
+            temperature: found.temperature,
+            pressure: at.pressure,
+            density: found.density * mass,
+            enthalpy: found.enthalpy / mass + shift.enthalpy,
+            entropy: found.entropy / mass + shift.entropy,
+            quality: at.quality.unwrap_or(f64::NAN),
+            phase: match at.quality {
+                Some(_) => Phase::TwoPhase,
+                None => self.phase_name(found.temperature, at.pressure, at.dense),
+            },
+        }
+    }
+
+    /// What one phase is called: by the critical point, else by the line that it lies beside.
+    fn phase_name(&self, temperature: f64, pressure: f64, dense: bool) -> Phase {
+        let Some(critical) = self.critical_point() else {
+            return if dense { Phase::Liquid } else { Phase::Vapor };
+        };
+        let hot = temperature > critical.temperature.in_kelvin();
+        let high = pressure > critical.pressure.in_pascal();
+        match (hot, high) {
+            (true, true) => Phase::Supercritical,
+            (true, false) => Phase::Vapor,
+            (false, true) => Phase::Liquid,
+            (false, false) if dense => Phase::Liquid,
+            (false, false) => Phase::Vapor,
+        }
+    }
+
+    /// Liquid and vapor of a branch at a pressure, Pa.
+    fn sides_at_pressure(&self, branch: Branch, pressure: f64) -> Option<(Side, Side)> {
+        self.wanted(branch)?
+            .sides_at_pressure(pressure, || self.line(branch))
+    }
+
+    /// Pressure, Pa, liquid and vapor of a branch at a temperature, K.
+    fn sides_at_temperature(
+        &self,
+        branch: Branch,
+        temperature: f64,
+    ) -> Option<(f64, (Side, Side))> {
+        self.wanted(branch)?
+            .sides(temperature, || self.line(branch))
+    }
+
+    fn quick_by_temperature(&self, temperature: f64, pressure: f64) -> Option<Molar> {
+        let limits = &self.0.limits;
+        let (low, high) = (limits.temperature_min, limits.temperature_max);
+        if temperature < low.in_kelvin() || temperature > high.in_kelvin() {
             return None;
         }
-        let fixed = self.fixed();
-        let (_, capacity) = fixed.ideal_enthalpy(dew.temperature);
-        // ds = cp dT/T; the real heat capacity next to the dew line lies above the ideal gas's.
-        let hotter = exp(((entropy - dew.entropy) / capacity).min(0.5));
-        let start = (dew.temperature * hotter, dew.density / hotter);
-        let hottest = self.0.limits.temperature_max.in_kelvin();
-        by_pressure(&fixed, pressure, Caloric::Entropy(entropy), start).filter(|found| {
-            found.temperature >= dew.temperature * (1.0 - 1e-9)
-                && found.temperature <= hottest
-                && found.density <= dew.density * (1.0 + 1e-9)
+        let (density, dense) = self.quick_density(temperature, pressure)?;
+        let phase = SinglePhase::at(&self.fixed(), temperature, density);
+        Some(Molar {
+            found: ByPressure {
+                temperature,
+                density,
+                enthalpy: phase.enthalpy,
+                entropy: phase.entropy,
+                steps: 0,
+            },
+            pressure,
+            quality: None,
+            dense,
         })
+    }
+
+    /// By the vapor's share of the mass, from the pressures and sides of bubble and dew.
+    fn quick_by_quality(
+        &self,
+        [bubble, dew]: [Option<(f64, (Side, Side))>; 2],
+        quality: f64,
+        sought: impl Fn(f64) -> Sought,
+    ) -> Option<Molar> {
+        if !(0.0..=1.0).contains(&quality) {
+            return None;
+        }
+        let ((low, (liquid, vapor)), (high, (_, last))) = (bubble?, dew?);
+        let end = |side: &Side, pressure| Molar {
+            found: ByPressure {
+                temperature: side.temperature,
+                density: side.density,
+                enthalpy: side.enthalpy,
+                entropy: side.entropy,
+                steps: 0,
+            },
+            pressure,
+            quality: Some(quality),
+            dense: false,
+        };
+        if self.is_pure() {
+            let found = lever(&liquid, &vapor, quality);
+            return Some(Molar {
+                found,
+                ..end(&liquid, low)
+            });
+        }
+        if quality == 0.0 {
+            return Some(end(&liquid, low));
+        }
+        if quality == 1.0 {
+            return Some(end(&last, high));
+        }
+        self.between_lines(sought(quality), quality)
+    }
+
+    /// Two phases of a blend, sought from `weight` of the way between the lines.
+    fn between_lines(&self, sought: Sought, weight: f64) -> Option<Molar> {
+        let known = |branch| match sought {
+            Sought::TemperatureQuality(t, _) => self.at_temperature(branch, t),
+            Sought::PressureQuality(p, _) | Sought::PressureProperty(p, ..) => {
+                self.at_pressure(branch, p)
+            }
+            _ => None,
+        };
+        let (bubble, dew) = (known(Branch::Bubble)?, known(Branch::Dew)?);
+        let start = between_lines(&self.0.x, &bubble, &dew, weight);
+        let found = split(&self.0.mixture, &self.0.x, sought, &start)?;
+        Some(self.both_phases(&found))
+    }
+
+    fn both_phases(&self, split: &Split) -> Molar {
+        let (pair, mixture) = (&split.pair, &self.0.mixture);
+        let phase =
+            |x, density| SinglePhase::at(&mixture.at_composition(x), pair.temperature, density);
+        let liquid = phase(&pair.liquid, pair.liquid_density);
+        let vapor = phase(&pair.vapor, pair.vapor_density);
+        let beta = split.vapor_fraction;
+        let mean = |l: f64, v: f64| (1.0 - beta) * l + beta * v;
+        let vapors = beta * vapor.molar_mass;
+        Molar {
+            found: ByPressure {
+                temperature: pair.temperature,
+                density: 1.0 / mean(1.0 / liquid.density, 1.0 / vapor.density),
+                enthalpy: mean(liquid.enthalpy, vapor.enthalpy),
+                entropy: mean(liquid.entropy, vapor.entropy),
+                steps: pair.steps,
+            },
+            pressure: pair.pressure,
+            quality: Some(vapors / (vapors + (1.0 - beta) * liquid.molar_mass)),
+            dense: false,
+        }
     }
 
     /// The bubble point at a temperature: its pressure and both densities.
@@ -164,18 +430,20 @@ impl Refrigerant {
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
     pub fn density(&self, temperature: Temperature, pressure: Pressure) -> Result<f64> {
+        let given = Given::TemperaturePressure(temperature, pressure);
+        given.check()?;
         let quick = self.quick_density(temperature.in_kelvin(), pressure.in_pascal());
-        if let Some(density) = quick {
+        if let Some((density, _)) = quick {
             return Ok(density * self.0.molar_mass);
         }
-        let given = Given::TemperaturePressure(temperature, pressure);
         Ok(self.state(given, ReferenceState::IdealGas)?[0]
             .properties
             .density)
     }
 
-    /// mol/m3; `None` between the lines, above their end and out of range.
-    fn quick_density(&self, temperature: f64, pressure: f64) -> Option<f64> {
+    /// mol/m3, and whether it is the liquid's; `None` between the lines, above their end and out of
+    /// range.
+    fn quick_density(&self, temperature: f64, pressure: f64) -> Option<(f64, bool)> {
         let limits = &self.0.limits;
         if !(pressure > 0.0 && pressure <= limits.pressure_max.in_pascal()) {
             return None;
@@ -197,14 +465,16 @@ impl Refrigerant {
             let z = 1.0 - below_saturation(1.0 - saturated, pressure / dew.0);
             let start = pressure / (isotherm.rt * z);
             return density_near(&isotherm, pressure, start)
-                .filter(|density| *density <= dew.2 * (1.0 + 1e-9));
+                .filter(|density| *density <= dew.2 * (1.0 + 1e-9))
+                .map(|density| (density, false));
         }
         if pressure >= bubble.0 {
             let start = self
                 .wanted(Branch::Bubble)?
                 .near_liquid(temperature, pressure, || self.line(Branch::Bubble))?;
             return density_near(&isotherm, pressure, start)
-                .filter(|density| *density >= bubble.1 * (1.0 - 1e-9));
+                .filter(|density| *density >= bubble.1 * (1.0 - 1e-9))
+                .map(|density| (density, true));
         }
         None
     }
@@ -219,13 +489,9 @@ impl Refrigerant {
         enthalpy: f64,
         zero: ReferenceState,
     ) -> Result<Temperature> {
-        let shift = self.shift(zero)?;
-        let molar = (enthalpy - shift.enthalpy) * self.0.molar_mass;
-        if let Some(found) = self.quick_by_enthalpy(pressure.in_pascal(), molar) {
-            return Ok(Temperature::kelvin(found.temperature));
-        }
         let given = Given::PressureEnthalpy(pressure, enthalpy);
-        Ok(self.state(given, zero)?[0].properties.temperature)
+        self.number(Wanted::Temperature, given, zero)
+            .map(Temperature::kelvin)
     }
 
     /// Entropy in J/(kg K) at a pressure and an enthalpy in J/kg, both from a zero.
@@ -238,66 +504,105 @@ impl Refrigerant {
         enthalpy: f64,
         zero: ReferenceState,
     ) -> Result<f64> {
-        let shift = self.shift(zero)?;
-        let molar = (enthalpy - shift.enthalpy) * self.0.molar_mass;
-        if let Some(found) = self.quick_by_enthalpy(pressure.in_pascal(), molar) {
-            return Ok(found.entropy / self.0.molar_mass + shift.entropy);
-        }
         let given = Given::PressureEnthalpy(pressure, enthalpy);
-        Ok(self.state(given, zero)?[0].properties.entropy)
+        self.number(Wanted::Entropy, given, zero)
     }
 
-    /// Molar; `None` where the curves do not say the phase, between a blend's lines and out of
-    /// range.
-    fn quick_by_enthalpy(&self, pressure: f64, enthalpy: f64) -> Option<ByPressure> {
-        let at = |branch| {
-            self.wanted(branch)?
-                .sides_at_pressure(pressure, || self.line(branch))
+    /// `None` where the curves do not say the phase, and out of range.
+    fn quick_by_caloric(&self, pressure: f64, caloric: Caloric) -> Option<Molar> {
+        let (liquid, mut vapor) = self.sides_at_pressure(Branch::Bubble, pressure)?;
+        if !self.is_pure() {
+            vapor = self.sides_at_pressure(Branch::Dew, pressure)?.1;
+        }
+        let (value, at_bubble, at_dew) = match caloric {
+            Caloric::Enthalpy(h) => (h, liquid.enthalpy, vapor.enthalpy),
+            Caloric::Entropy(s) => (s, liquid.entropy, vapor.entropy),
         };
-        let (liquid, mut vapor) = at(Branch::Bubble)?;
+        let one_phase = |found: Option<ByPressure>, dense| {
+            Some(Molar {
+                found: found?,
+                pressure,
+                quality: None,
+                dense,
+            })
+        };
+        if value >= at_dew {
+            return one_phase(self.beyond_dew(pressure, caloric, &vapor), false);
+        }
+        if value <= at_bubble {
+            let found = self.before_bubble(pressure, caloric, &liquid);
+            return one_phase(found.filter(|found| found.density > vapor.density), true);
+        }
+        let weight = (value - at_bubble) / (at_dew - at_bubble);
         if !self.is_pure() {
-            vapor = at(Branch::Dew)?.1;
+            let property = match caloric {
+                Caloric::Enthalpy(_) => Property::Enthalpy,
+                Caloric::Entropy(_) => Property::Entropy,
+            };
+            return self.between_lines(Sought::PressureProperty(pressure, property, value), weight);
         }
-        let limits = &self.0.limits;
-        let (coldest, hottest) = (
-            limits.temperature_min.in_kelvin(),
-            limits.temperature_max.in_kelvin(),
-        );
-        let fixed = self.fixed();
-        let newton =
-            |start: (f64, f64)| by_pressure(&fixed, pressure, Caloric::Enthalpy(enthalpy), start);
-        let from = |side: &Side| newton((side.temperature, side.density));
-        if enthalpy >= vapor.enthalpy {
-            let start = superheated(&fixed, pressure, enthalpy, &vapor);
-            return newton(start).or_else(|| from(&vapor)).filter(|found| {
-                found.temperature >= vapor.temperature * (1.0 - 1e-9)
-                    && found.temperature <= hottest
-                    && found.density <= vapor.density * (1.0 + 1e-9)
-            });
-        }
-        if enthalpy <= liquid.enthalpy {
-            return self
-                .subcooled(pressure, enthalpy, &liquid)
-                .and_then(newton)
-                .or_else(|| from(&liquid))
-                .filter(|found| {
-                    found.temperature <= liquid.temperature * (1.0 + 1e-9)
-                        && found.temperature >= coldest
-                        && found.density > vapor.density
-                });
-        }
-        if !self.is_pure() {
-            return None;
-        }
-        let quality = (enthalpy - liquid.enthalpy) / (vapor.enthalpy - liquid.enthalpy);
-        let mean = |l: f64, v: f64| l + quality * (v - l);
-        Some(ByPressure {
-            temperature: liquid.temperature,
-            density: 1.0 / mean(1.0 / liquid.density, 1.0 / vapor.density),
-            enthalpy,
-            entropy: mean(liquid.entropy, vapor.entropy),
-            steps: 0,
+        Some(Molar {
+            found: lever(&liquid, &vapor, weight),
+            pressure,
+            quality: Some(weight),
+            dense: false,
         })
+    }
+
+    /// A vapor hotter than its dew point.
+    fn beyond_dew(&self, pressure: f64, caloric: Caloric, dew: &Side) -> Option<ByPressure> {
+        let fixed = self.fixed();
+        let newton = |start: (f64, f64)| by_pressure(&fixed, pressure, caloric, start);
+        let start = match caloric {
+            Caloric::Enthalpy(enthalpy) => superheated(&fixed, pressure, enthalpy, dew),
+            Caloric::Entropy(entropy) => {
+                let (_, capacity) = fixed.ideal_enthalpy(dew.temperature);
+                // ds = cp dT/T; the real heat capacity next to the dew line lies above the ideal
+                // gas's
+                let hotter = exp(((entropy - dew.entropy) / capacity).min(0.5));
+                (dew.temperature * hotter, dew.density / hotter)
+            }
+        };
+        let hottest = self.0.limits.temperature_max.in_kelvin();
+        newton(start)
+            .or_else(|| newton((dew.temperature, dew.density)))
+            .filter(|found| {
+                found.temperature >= dew.temperature * (1.0 - 1e-9)
+                    && found.temperature <= hottest
+                    && found.density <= dew.density * (1.0 + 1e-9)
+            })
+    }
+
+    /// A liquid colder than its bubble point.
+    fn before_bubble(&self, pressure: f64, caloric: Caloric, bubble: &Side) -> Option<ByPressure> {
+        let fixed = self.fixed();
+        let newton = |start: (f64, f64)| by_pressure(&fixed, pressure, caloric, start);
+        let enthalpy = match caloric {
+            Caloric::Enthalpy(enthalpy) => enthalpy,
+            // ds = dh/T on an isobar, T falling nearly in proportion
+            Caloric::Entropy(entropy) => {
+                let missing = bubble.entropy - entropy;
+                let colder = missing * bubble.temperature / self.liquid_capacity(bubble)?;
+                let mean = bubble.temperature - 0.5 * colder;
+                bubble.enthalpy - missing * mean
+            }
+        };
+        let coldest = self.0.limits.temperature_min.in_kelvin();
+        self.subcooled(pressure, enthalpy, bubble)
+            .and_then(newton)
+            .or_else(|| newton((bubble.temperature, bubble.density)))
+            .filter(|found| {
+                found.temperature <= bubble.temperature * (1.0 + 1e-9)
+                    && found.temperature >= coldest
+            })
+    }
+
+    /// The heat capacity of the liquid along its line, J/(mol K), over a step of usual size.
+    fn liquid_capacity(&self, bubble: &Side) -> Option<f64> {
+        let curve = self.wanted(Branch::Bubble)?;
+        let colder = 0.97 * bubble.temperature;
+        let (_, there) = curve.liquid_enthalpy(colder, || self.line(Branch::Bubble))?;
+        Some((bubble.enthalpy - there) / (bubble.temperature - colder))
     }
 
     /// Temperature, K, and density, mol/m3, near those of a liquid colder than its bubble point.
@@ -309,10 +614,7 @@ impl Refrigerant {
         let curve = self.wanted(Branch::Bubble)?;
         let line = || self.line(Branch::Bubble);
         let missing = bubble.enthalpy - enthalpy;
-        // the heat capacity along the line, over a step of usual size
-        let colder = 0.97 * bubble.temperature;
-        let (_, there) = curve.liquid_enthalpy(colder, line)?;
-        let capacity = (bubble.enthalpy - there) / (bubble.temperature - colder);
+        let capacity = self.liquid_capacity(bubble)?;
         let mut start = (bubble.temperature - missing / capacity, bubble.density);
         // the second time the mean heat capacity is that of the right interval
         for _ in 0..2 {
@@ -328,6 +630,18 @@ impl Refrigerant {
             start = (found, density * (1.0 + expansivity * (temperature - found)));
         }
         Some(start)
+    }
+}
+
+/// Two phases of a pure refrigerant, `weight` of the way from liquid to vapor, by mass and by mole.
+fn lever(liquid: &Side, vapor: &Side, weight: f64) -> ByPressure {
+    let mean = |l: f64, v: f64| l + weight * (v - l);
+    ByPressure {
+        temperature: liquid.temperature,
+        density: 1.0 / mean(1.0 / liquid.density, 1.0 / vapor.density),
+        enthalpy: mean(liquid.enthalpy, vapor.enthalpy),
+        entropy: mean(liquid.entropy, vapor.entropy),
+        steps: 0,
     }
 }
 

@@ -11,7 +11,7 @@ use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::pure::{self, Coexistence};
 use crate::equilibrium::three_phase::liquid_is_parted;
 use crate::error::RangeUnit;
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, finite};
 use crate::state::SinglePhase;
 use crate::units::{Pressure, Temperature};
 
@@ -52,7 +52,11 @@ impl Refrigerant {
     }
 
     #[inline]
-    fn line_pressure(&self, branch: Branch, temperature: Temperature) -> Result<Pressure> {
+    pub(super) fn line_pressure(
+        &self,
+        branch: Branch,
+        temperature: Temperature,
+    ) -> Result<Pressure> {
         let quick = self
             .wanted(branch)
             .and_then(|curve| curve.pressure(temperature.in_kelvin(), || self.line(branch)));
@@ -66,7 +70,11 @@ impl Refrigerant {
     }
 
     #[inline]
-    fn line_temperature(&self, branch: Branch, pressure: Pressure) -> Result<Temperature> {
+    pub(super) fn line_temperature(
+        &self,
+        branch: Branch,
+        pressure: Pressure,
+    ) -> Result<Temperature> {
         let quick = self
             .wanted(branch)
             .and_then(|curve| curve.temperature(pressure.in_pascal(), || self.line(branch)));
@@ -209,7 +217,7 @@ impl Refrigerant {
     }
 
     fn solved_at_temperature(&self, branch: Branch, temperature: Temperature) -> Result<PhasePair> {
-        let kelvin = temperature.in_kelvin();
+        let kelvin = finite("temperature", temperature.in_kelvin())?;
         if self.is_pure() {
             let found = pure::saturation_at_temperature(&self.fixed(), kelvin, None)?;
             return Ok(self.pure_pair(&found));
@@ -235,43 +243,49 @@ impl Refrigerant {
     }
 
     fn solved_at_pressure(&self, branch: Branch, pressure: Pressure) -> Result<PhasePair> {
-        let pascal = pressure.in_pascal();
+        let pascal = finite("pressure", pressure.in_pascal())?;
         if self.is_pure() {
             let found = pure::saturation_at_pressure(&self.fixed(), pascal, None)?;
             return Ok(self.pure_pair(&found));
         }
-        let found = if pascal > 0.0 && pascal.is_finite() {
-            self.0
-                .line
-                .at_pressure(&self.0.mixture, &self.0.x, branch, pascal)
-        } else {
-            Err(Error::NotConverged {
-                question: "bubble and dew point at given pressure",
-                steps: 0,
-                residual: f64::NAN,
-            })
-        };
+        if pascal <= 0.0 {
+            return Err(self.below_line(pascal, 0.0));
+        }
         // The line is answered from the blend's lowest temperature; what lies below is told so.
         let low = self.limits().temperature_min;
+        let bottom = || self.pair_at_temperature(branch, low);
+        if self.wanted(branch).is_some()
+            && let Ok(bottom) = bottom()
+            && pascal < bottom.pressure * (1.0 - 1e-9)
+        {
+            return Err(self.below_line(pascal, bottom.pressure));
+        }
+        let inner = &self.0;
+        let found = inner
+            .line
+            .at_pressure(&inner.mixture, &inner.x, branch, pascal);
         match found {
             Ok(pair) if pair.temperature >= low.in_kelvin() * (1.0 - 1e-9) => Ok(pair),
-            other => {
-                let Ok(bottom) = self.solved_at_temperature(branch, low) else {
-                    return other;
-                };
-                let bottom = bottom.pressure;
-                if pascal < bottom || other.is_ok() || !pascal.is_finite() {
-                    return Err(Error::OutOfRange {
-                        quantity: "pressure",
-                        value: pascal,
-                        low: bottom,
-                        high: self.envelope()?.cricondenbar.1,
-                        unit: RangeUnit::Pascal,
-                        range: format!("line of {} from {} K", self.designation(), low.in_kelvin()),
-                    });
+            other => match bottom() {
+                Ok(bottom) if pascal < bottom.pressure || other.is_ok() => {
+                    Err(self.below_line(pascal, bottom.pressure))
                 }
-                other
-            }
+                _ => other,
+            },
+        }
+    }
+
+    /// A pressure below a blend's line, or none at all.
+    fn below_line(&self, pascal: f64, bottom: f64) -> Error {
+        let high = self.envelope().map_or(f64::NAN, |it| it.cricondenbar.1);
+        let low = self.limits().temperature_min;
+        Error::OutOfRange {
+            quantity: "pressure",
+            value: pascal,
+            low: bottom,
+            high,
+            unit: RangeUnit::Pascal,
+            range: format!("line of {} from {} K", self.designation(), low.in_kelvin()),
         }
     }
 

@@ -8,7 +8,7 @@ use crate::equilibrium::state_of_blend::BlendSolver;
 use crate::equilibrium::state_of_pure::states_beside_line;
 use crate::equilibrium::{self, BlendLimits, EquilibriumState, KnownLines, Phases};
 use crate::error::RangeUnit;
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, finite};
 use crate::units::{Pressure, Temperature};
 
 /// The two properties a state is asked by.
@@ -37,6 +37,42 @@ pub enum Given {
 }
 
 impl Given {
+    /// The two numbers and what they are.
+    fn numbers(&self) -> [(&'static str, f64); 2] {
+        use Given::*;
+        let (t, p) = (
+            |t: Temperature| ("temperature", t.in_kelvin()),
+            |p: Pressure| ("pressure", p.in_pascal()),
+        );
+        let (rho, h) = (|value| ("density", value), |value| ("enthalpy", value));
+        let (s, q) = (|value| ("entropy", value), |value| ("quality", value));
+        match *self {
+            TemperaturePressure(a, b) => [t(a), p(b)],
+            TemperatureDensity(a, b) => [t(a), rho(b)],
+            TemperatureEnthalpy(a, b) => [t(a), h(b)],
+            TemperatureEntropy(a, b) => [t(a), s(b)],
+            TemperatureQuality(a, b) => [t(a), q(b)],
+            PressureDensity(a, b) => [p(a), rho(b)],
+            PressureEnthalpy(a, b) => [p(a), h(b)],
+            PressureEntropy(a, b) => [p(a), s(b)],
+            PressureQuality(a, b) => [p(a), q(b)],
+            DensityEnthalpy(a, b) => [rho(a), h(b)],
+            DensityEntropy(a, b) => [rho(a), s(b)],
+            DensityQuality(a, b) => [rho(a), q(b)],
+            EnthalpyEntropy(a, b) => [h(a), s(b)],
+            EnthalpyQuality(a, b) => [h(a), q(b)],
+            EntropyQuality(a, b) => [s(a), q(b)],
+        }
+    }
+
+    /// Refuses what is not finite.
+    pub(super) fn check(&self) -> Result<()> {
+        for (quantity, value) in self.numbers() {
+            finite(quantity, value)?;
+        }
+        Ok(())
+    }
+
     fn molar(&self, molar_mass: f64, shift: &Shift) -> equilibrium::Given {
         use Given::*;
         use equilibrium::Given as Molar;
@@ -68,8 +104,8 @@ impl Refrigerant {
     /// The states that have the two given properties; more than one where two answer.
     ///
     /// # Errors
-    /// [`Error::OutOfRange`] for a given value outside the range; [`Error::NoState`] where nothing
-    /// in the range has both; [`Error::ReferenceState`] for a zero that does not exist.
+    /// [`Error::NotFinite`] for NaN or an infinity; [`Error::OutOfRange`] for a given value outside
+    /// the range; [`Error::NoState`] where nothing in the range has both; [`Error::ReferenceState`] for a zero that does not exist.
     ///
     /// # Example
     /// ```
@@ -81,6 +117,7 @@ impl Refrigerant {
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
     pub fn state(&self, given: Given, zero: ReferenceState) -> Result<Vec<State>> {
+        given.check()?;
         let shift = self.shift(zero)?;
         let molar = given.molar(self.0.molar_mass, &shift);
         let known: Option<&dyn KnownLines> = (self.1 == Way::Curve).then_some(self as _);

@@ -6,24 +6,21 @@ use zeotrope::refrigerant::StateRow;
 use zeotrope::units::{Pressure, Temperature};
 use zeotrope::{Error, Given, Phase, ReferenceState, Refrigerant};
 
-const NO_PRESSURE: Pressure = Pressure::pascal(0.0);
-const NO_TEMPERATURE: Temperature = Temperature::kelvin(0.0);
-
 /// Lemmon, McLinden & Wagner, J. Chem. Eng. Data 54 (2009) 3141, saturation table, with
 /// half of the last printed digit.
 #[test]
 fn printed_saturation_pressures() {
     let r290 = Refrigerant::named("R-290").unwrap();
-    let at = [223.15, 323.15].map(Temperature::kelvin);
+    let at = [223.15, 323.15];
     let printed = [(0.070569e6, 0.51), (1.7133e6, 51.0)];
-    let mut pressures = [NO_PRESSURE; 2];
+    let mut pressures = [0.0; 2];
     assert!(
         r290.bubble_pressures(&at, &mut pressures)
             .unwrap()
             .is_empty()
     );
     for (pressure, (printed, half_digit)) in pressures.iter().zip(printed) {
-        let error = (pressure.in_pascal() - printed).abs();
+        let error = (pressure - printed).abs();
         assert!(error < half_digit, "{printed} Pa: {error}");
     }
 }
@@ -84,11 +81,11 @@ fn blends_of_a_general_purpose_open_library() {
         let name = &of_one[0].0;
         let blend = Refrigerant::from_catalogue(&Catalogue::embedded(), name, Basis::Mole).unwrap();
         let column = |place: usize| of_one.iter().map(move |(_, numbers)| numbers[place]);
-        let at: Vec<Temperature> = column(0).map(Temperature::kelvin).collect();
-        let mut pressures = vec![NO_PRESSURE; at.len()];
-        let mut temperatures = vec![NO_TEMPERATURE; at.len()];
+        let at: Vec<f64> = column(0).collect();
+        let mut pressures = vec![0.0; at.len()];
+        let mut temperatures = vec![0.0; at.len()];
         for (place, branch) in [(1, "bubble"), (2, "dew")] {
-            let given: Vec<Pressure> = column(place).map(Pressure::pascal).collect();
+            let given: Vec<f64> = column(place).collect();
             let unanswered = if branch == "bubble" {
                 let first = blend.bubble_pressures(&at, &mut pressures).unwrap();
                 [
@@ -109,10 +106,10 @@ fn blends_of_a_general_purpose_open_library() {
                 "{name}: {unanswered:?}"
             );
             for (index, expected) in column(place).enumerate() {
-                let error = (pressures[index].in_pascal() / expected - 1.0).abs();
+                let error = (pressures[index] / expected - 1.0).abs();
                 assert!(error < 2e-6, "{name} {branch} {:?}: {error:e}", at[index]);
                 // d ln p / d ln T is ten or so
-                let error = (temperatures[index].in_kelvin() / at[index].in_kelvin() - 1.0).abs();
+                let error = (temperatures[index] / at[index] - 1.0).abs();
                 assert!(error < 4e-7, "{name} {branch} {expected} Pa: {error:e}");
                 count += 1;
             }
@@ -122,9 +119,9 @@ fn blends_of_a_general_purpose_open_library() {
 }
 
 /// Temperatures of which the coldest and the hottest have no answer.
-fn temperatures(rows: usize) -> Vec<Temperature> {
+fn temperatures(rows: usize) -> Vec<f64> {
     (0..rows)
-        .map(|row| Temperature::kelvin(150.0 + 300.0 * (row * 7919 % rows) as f64 / rows as f64))
+        .map(|row| 150.0 + 300.0 * (row * 7919 % rows) as f64 / rows as f64)
         .collect()
 }
 
@@ -137,27 +134,24 @@ fn on<Answer: Send>(threads: usize, run: impl FnOnce() -> Answer + Send) -> Answ
     pool.install(run)
 }
 
-fn bits(pressures: &[Pressure]) -> Vec<u64> {
-    pressures.iter().map(|p| p.in_pascal().to_bits()).collect()
-}
-
 #[test]
 fn pressures_are_those_of_single_calls_on_any_number_of_threads() {
     for name in ["R-134a", "R-407C"] {
         let alone = Refrigerant::named(name).unwrap();
         let at = temperatures(500);
-        let single: Vec<_> = at.iter().map(|&t| alone.dew_pressure(t)).collect();
+        let one = |&kelvin: &f64| alone.dew_pressure(Temperature::kelvin(kelvin));
+        let single: Vec<_> = at.iter().map(one).collect();
         for threads in [1, 2, 3, 8] {
             // made anew, so that what is found out once is found out by these threads
             let fresh = Refrigerant::named(name).unwrap();
-            let mut pressures = vec![NO_PRESSURE; at.len()];
+            let mut pressures = vec![0.0; at.len()];
             let unanswered = on(threads, || fresh.dew_pressures(&at, &mut pressures)).unwrap();
             let mut unanswered = unanswered.into_iter().peekable();
             for (row, expected) in single.iter().enumerate() {
                 match expected {
                     Ok(expected) => assert_eq!(
-                        bits(&[*expected]),
-                        bits(&pressures[row..=row]),
+                        expected.in_pascal().to_bits(),
+                        pressures[row].to_bits(),
                         "{name}, {threads} threads, row {row}"
                     ),
                     Err(expected) => {
@@ -167,7 +161,7 @@ fn pressures_are_those_of_single_calls_on_any_number_of_threads() {
                             (found.row, format!("{:?}", found.reason)),
                             (row, format!("{expected:?}"))
                         );
-                        assert!(pressures[row].in_pascal().is_nan());
+                        assert!(pressures[row].is_nan());
                     }
                 }
             }
@@ -186,9 +180,9 @@ fn states_are_those_of_single_calls_on_any_number_of_threads() {
             .into_iter()
             .enumerate()
             .map(|(row, t)| match row % 3 {
-                0 => Given::TemperaturePressure(t, Pressure::bar(8.0)),
-                1 => Given::PressureEnthalpy(Pressure::bar(8.0), 1e3 * t.in_kelvin()),
-                _ => Given::TemperatureQuality(t, 0.3),
+                0 => Given::TemperaturePressure(Temperature::kelvin(t), Pressure::bar(8.0)),
+                1 => Given::PressureEnthalpy(Pressure::bar(8.0), 1e3 * t),
+                _ => Given::TemperatureQuality(Temperature::kelvin(t), 0.3),
             })
             .collect();
         let run = |threads| {
@@ -198,31 +192,50 @@ fn states_are_those_of_single_calls_on_any_number_of_threads() {
                     .states(&given, ReferenceState::Iir, None, &mut states)
                     .unwrap()
             });
-            // NaN differs from itself: as text
-            (
-                format!("{states:?}"),
-                format!("{unanswered:?}"),
-                unanswered.len(),
-            )
+            (states, format!("{unanswered:?}"), unanswered.len())
         };
-        let single: Vec<StateRow> = given
-            .iter()
-            .map(
-                |&given| match refrigerant.state(given, ReferenceState::Iir) {
-                    Ok(states) if states.len() == 1 => StateRow::from(&states[0]),
-                    _ => StateRow::NONE,
-                },
-            )
-            .collect();
+        // NaN differs from itself: as text
+        let text = |(states, unanswered, count): (Vec<StateRow>, String, usize)| {
+            (format!("{states:?}"), unanswered, count)
+        };
         let (states, unanswered, count) = run(1);
-        assert_eq!(states, format!("{single:?}"), "{name}");
         assert!(count > 0 && count < given.len() / 2, "{name}: {count}");
+        for (row, &given) in states.iter().zip(&given) {
+            match refrigerant.state(given, ReferenceState::Iir) {
+                Ok(found) if found.len() == 1 => same(row, &StateRow::from(&found[0]), name),
+                _ => assert_eq!(row.phase, None, "{name} {given:?}"),
+            }
+        }
+        let first = text((states, unanswered, count));
         for threads in [2, 3, 8] {
-            assert_eq!(
-                run(threads),
-                (states.clone(), unanswered.clone(), count),
-                "{name} {threads}"
-            );
+            assert_eq!(text(run(threads)), first, "{name} {threads}");
+        }
+    }
+}
+
+/// A row by curves and the state by the solver: the same phase, and numbers within what curves
+/// leave.
+fn same(row: &StateRow, state: &StateRow, name: &str) {
+    assert_eq!(row.phase, state.phase, "{name} {row:?} {state:?}");
+    let numbers = |row: &StateRow| {
+        [
+            row.temperature.in_kelvin(),
+            row.pressure.in_pascal(),
+            row.density,
+            row.enthalpy,
+            row.entropy,
+            row.internal_energy,
+            row.cp,
+            row.cv,
+            row.speed_of_sound,
+            row.quality,
+        ]
+    };
+    for (quick, exact) in numbers(row).into_iter().zip(numbers(state)) {
+        assert_eq!(quick.is_nan(), exact.is_nan(), "{name} {row:?} {state:?}");
+        if !exact.is_nan() {
+            let error = (quick - exact).abs() / exact.abs().max(1e-3);
+            assert!(error < 1e-8, "{name} {error:e} {row:?} {state:?}");
         }
     }
 }
@@ -230,18 +243,22 @@ fn states_are_those_of_single_calls_on_any_number_of_threads() {
 #[test]
 fn rows_without_an_answer_do_not_lose_the_rest() {
     let r134a = Refrigerant::named("R-134a").unwrap();
-    let at = [f64::NAN, 278.15, -5.0, 400.0, f64::INFINITY, 278.15].map(Temperature::kelvin);
-    let mut pressures = [NO_PRESSURE; 6];
+    let at = [f64::NAN, 278.15, -5.0, 400.0, f64::INFINITY, 278.15];
+    let mut pressures = [0.0; 6];
     let unanswered = r134a.dew_pressures(&at, &mut pressures).unwrap();
     let rows: Vec<usize> = unanswered.iter().map(|one| one.row).collect();
     assert_eq!(rows, [0, 2, 3, 4]);
     for one in &unanswered {
-        assert!(matches!(one.reason, Error::OutOfRange { .. }), "{one:?}");
-        assert!(pressures[one.row].in_pascal().is_nan());
+        let refused = match at[one.row].is_finite() {
+            true => matches!(one.reason, Error::OutOfRange { .. }),
+            false => matches!(one.reason, Error::NotFinite { .. }),
+        };
+        assert!(refused, "{one:?}");
+        assert!(pressures[one.row].is_nan());
     }
     // Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657: 0.34966 MPa at 5 °C
     for row in [1, 5] {
-        assert!((pressures[row].in_bar() - 3.4966).abs() < 1e-4);
+        assert!((pressures[row] - 3.4966e5).abs() < 10.0);
     }
 }
 
@@ -272,10 +289,10 @@ fn a_row_that_two_states_answer_needs_a_phase() {
 #[test]
 fn slices_of_two_lengths_are_refused() {
     let r134a = Refrigerant::named("R-134a").unwrap();
-    let at = [Temperature::celsius(5.0); 3];
-    let mut pressures = [NO_PRESSURE; 2];
+    let at = [278.15; 3];
+    let mut pressures = [0.0; 2];
     let refused = r134a.bubble_pressures(&at, &mut pressures).unwrap_err();
     assert_eq!(refused, Error::Lengths { rows: 3, room: 2 });
-    assert_eq!(pressures, [NO_PRESSURE; 2], "nothing is written");
+    assert_eq!(pressures, [0.0; 2], "nothing is written");
     assert_eq!(r134a.bubble_pressures(&[], &mut []).unwrap(), []);
 }

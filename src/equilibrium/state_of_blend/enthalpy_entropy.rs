@@ -11,12 +11,12 @@
 //!
 //! with pT = dp/dT at constant density and p_rho = dp/drho at constant temperature, from the ideal
 //! gas and from a liquid, and held against the lines. Two phases are sought from where an isobar
-//! through the bubble line, on which dh = T ds, leads to both; their pressure by dh - T ds = v dp.
+//! through the bubble line, on which dh = T ds, leads to both.
 
 use super::BlendSolver;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::one_phase::liquid_density;
-use crate::equilibrium::split::{Sought, split};
+use crate::equilibrium::split::{Sought, between_lines, split};
 use crate::equilibrium::{EquilibriumState, Phases, Property};
 use crate::error::Result;
 use crate::numeric::bracketed_root;
@@ -34,12 +34,8 @@ const SAME: f64 = 1e-6;
 const LIQUIDS: u32 = 8;
 /// Part of the critical temperature up to which two phases are sought along the bubble line.
 const NEAR_TOP: f64 = 0.9999;
-/// What two phases may miss, in units of R T and R.
+/// What the entropy found may miss, in units of R.
 const MISSED: f64 = 1e-12;
-/// The same where steps bring them no nearer.
-const ROUNDING: f64 = 1e-9;
-/// Longest step in ln p and in quality between two phases.
-const LONGEST_BETWEEN: (f64, f64) = (0.3, 0.3);
 
 impl BlendSolver<'_> {
     pub(super) fn at_enthalpy_entropy(
@@ -177,51 +173,9 @@ impl BlendSolver<'_> {
         };
         let ends = self.as_ends(&bubble, &dew, Property::Entropy, entropy);
         let (l, v) = ends.errors;
-        let mut quality = (l / (l - v)).clamp(0.01, 0.99);
-        let sought = Sought::TemperatureQuality(temperature, quality);
-        let mut near = self
-            .split_between(sought, &ends.first, &ends.last, quality)
-            .ok()?;
-        let mut log_pressure = near.pair.pressure.ln();
-        let gas_constant = self.fixed.gas_constant;
-        // ds along ln p and along quality
-        let mut slopes = [0.0, v - l];
-        let mut before: Option<([f64; 2], f64)> = None;
-        let mut least = f64::INFINITY;
-        for _ in 0..MOST_STEPS {
-            let state = self.two(&near);
-            let missing_h = enthalpy - state.enthalpy();
-            let missing_s = entropy - state.entropy();
-            let missed = (missing_h / (gas_constant * state.temperature))
-                .abs()
-                .max((missing_s / gas_constant).abs());
-            if missed < MISSED || (missed < ROUNDING && missed > 0.5 * least) {
-                return Some(state);
-            }
-            least = least.min(missed);
-            // Broyden's update of the slopes by what the last step did
-            if let Some((step, missing)) = before {
-                let done = missing - missing_s;
-                let foreseen = slopes[0] * step[0] + slopes[1] * step[1];
-                let size = step[0].powi(2) + step[1].powi(2);
-                for (slope, step) in slopes.iter_mut().zip(step) {
-                    *slope += (done - foreseen) * step / size;
-                }
-            }
-            let volume = 1.0 / state.density();
-            let pressure_step = (missing_h - state.temperature * missing_s) / volume;
-            let log_step =
-                (pressure_step / state.pressure).clamp(-LONGEST_BETWEEN.0, LONGEST_BETWEEN.0);
-            let quality_step = ((missing_s - slopes[0] * log_step) / slopes[1])
-                .clamp(-LONGEST_BETWEEN.1, LONGEST_BETWEEN.1);
-            let next = (quality + quality_step).clamp(0.5 * quality, 0.5 * (1.0 + quality));
-            before = Some(([log_step, next - quality], missing_s));
-            log_pressure += log_step;
-            quality = next;
-            let sought = Sought::PressureQuality(log_pressure.exp(), quality);
-            near = split(self.mixture, self.z, sought, &near)?;
-        }
-        None
+        let start = between_lines(self.z, &bubble, &dew, (l / (l - v)).clamp(0.01, 0.99));
+        let sought = Sought::EnthalpyEntropy(enthalpy, entropy);
+        split(self.mixture, self.z, sought, &start).map(|found| self.two(&found))
     }
 
     /// By the pressure at the enthalpy: Newton's method in ln p by ds = -v/T dp, kept in a

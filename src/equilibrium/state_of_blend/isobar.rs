@@ -1,7 +1,7 @@
 //! By pressure and enthalpy, entropy or density.
 
 use super::{BlendSolver, SLACK, TOLERANCE};
-use crate::equilibrium::split::Sought;
+use crate::equilibrium::split::Fixed;
 use crate::equilibrium::{EquilibriumState, Property};
 use crate::error::Result;
 use crate::helmholtz::Isotherm;
@@ -16,7 +16,7 @@ impl BlendSolver<'_> {
         property: Property,
     ) -> Result<EquilibriumState> {
         self.check_pressure(pressure)?;
-        let ends = self.ends(Sought::PressureQuality(pressure, 0.0));
+        let ends = self.ends(Fixed::Pressure(pressure));
         let error = |state: &EquilibriumState| property.of(state) - target;
         if let Ok((bubble, dew)) = &ends {
             let ends = self.as_ends(bubble, dew, property, target);
@@ -25,8 +25,7 @@ impl BlendSolver<'_> {
                 // so near to a line that its own error decides
                 return self.without_known().on_isobar(pressure, target, property);
             }
-            let sought = |quality| Sought::PressureQuality(pressure, quality);
-            if let Some(found) = self.inside(&ends, sought) {
+            if let Some(found) = self.inside(&ends, Fixed::Pressure(pressure)) {
                 return found;
             }
             // one phase beside the line: the density lies beyond that of the line

@@ -2,7 +2,7 @@
 
 use super::{BlendSolver, TOLERANCE};
 use crate::equilibrium::line::AtTemperature;
-use crate::equilibrium::split::Sought;
+use crate::equilibrium::split::Fixed;
 use crate::equilibrium::{EquilibriumState, Property};
 use crate::error::RangeUnit;
 use crate::error::Result;
@@ -57,8 +57,7 @@ impl BlendSolver<'_> {
         };
         if let (Some(bubble), Some(dew)) = (&lines.bubble, &lines.dew) {
             let ends = self.as_ends(bubble, dew, property, target);
-            let sought = |quality| Sought::TemperatureQuality(temperature, quality);
-            if let Some(found) = self.inside(&ends, sought) {
+            if let Some(found) = self.inside(&ends, Fixed::Temperature(temperature)) {
                 return found;
             }
         }

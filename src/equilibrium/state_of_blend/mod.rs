@@ -11,7 +11,7 @@ mod temperature_pressure;
 mod two_phases;
 
 use super::line::{AtTemperature, BlendLine};
-use super::split::{Sought, Split};
+use super::split::{Fixed, Split};
 use super::{BlendLimits, EquilibriumState, Given, KnownLines, Phase, Phases, Property};
 use crate::error::RangeUnit;
 use crate::error::{Error, Result};
@@ -65,11 +65,11 @@ impl<'a> BlendSolver<'a> {
             TemperaturePressure(t, p) => self.at_temperature_pressure(t, p),
             TemperatureQuality(t, q) => {
                 self.check_temperature(t)?;
-                self.at_quality(Sought::TemperatureQuality(t, q), q)
+                self.at_quality(Fixed::Temperature(t), q)
             }
             PressureQuality(p, q) => {
                 self.check_pressure(p)?;
-                self.at_quality(Sought::PressureQuality(p, q), q)
+                self.at_quality(Fixed::Pressure(p), q)
             }
             TemperatureDensity(t, rho) => self.at_temperature_density(t, rho),
             TemperatureEntropy(t, s) => self.on_isotherm(t, s, Property::Entropy),

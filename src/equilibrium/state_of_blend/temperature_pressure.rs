@@ -7,7 +7,7 @@ use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::flash::{self, Found};
 use crate::equilibrium::line::AtTemperature;
 use crate::equilibrium::one_phase::{self, no_density};
-use crate::equilibrium::split::{Sought, Split};
+use crate::equilibrium::split::{Fixed, Sought, Split};
 use crate::equilibrium::stability::is_unstable;
 use crate::error::{Error, Result};
 use crate::helmholtz::Isotherm;
@@ -76,7 +76,12 @@ impl BlendSolver<'_> {
                 let weight =
                     (upper.pressure / pressure).ln() / (upper.pressure / dew.pressure).ln();
                 // Between lines far apart the proportion may be too far off to settle.
-                return match self.split_between(sought, &first, &last, weight) {
+                return match self.split_between(
+                    (sought, Fixed::Temperature(temperature)),
+                    &first,
+                    &last,
+                    weight,
+                ) {
                     Ok(found) => Ok(self.two(&found)),
                     Err(_) => self.by_stability(temperature, pressure),
                 };

@@ -2,7 +2,7 @@
 
 use super::BlendSolver;
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
-use crate::equilibrium::split::{Sought, Split, between, split};
+use crate::equilibrium::split::{Fixed, Sought, Split, between, between_lines, split};
 use crate::equilibrium::{EquilibriumState, KnownLines, Phases, Property};
 use crate::error::RangeUnit;
 use crate::error::{Error, Result};
@@ -51,13 +51,9 @@ impl BlendSolver<'_> {
 
     /// The state between two ends that has the property; `None` where it lies beside them.
     ///
-    /// The pressure would say little next to an azeotrope: it is sought by the vapour's share of
-    /// the mass.
-    pub(super) fn inside(
-        &self,
-        ends: &Ends,
-        sought: impl Fn(f64) -> Sought,
-    ) -> Option<Result<EquilibriumState>> {
+    /// Where Newton's method does not settle, the vapor's share of the mass is bracketed: the
+    /// pressure would say little next to an azeotrope.
+    pub(super) fn inside(&self, ends: &Ends, fixed: Fixed) -> Option<Result<EquilibriumState>> {
         let (l, v) = ends.errors;
         if l == 0.0 {
             return Some(Ok(self.two(&ends.first)));
@@ -65,15 +61,24 @@ impl BlendSolver<'_> {
         if v == 0.0 {
             return Some(Ok(self.two(&ends.last)));
         }
-        (l * v < 0.0).then(|| self.by_quality(ends, sought))
+        let weight = l / (l - v);
+        (l * v < 0.0).then(|| {
+            let sought = fixed.with_property(ends.property, ends.target);
+            let start = between_lines(self.z, &ends.first.pair, &ends.last.pair, weight);
+            match split(self.mixture, self.z, sought, &start) {
+                Some(found) => Ok(self.two(&found)),
+                None => self.by_quality(ends, fixed),
+            }
+        })
     }
 
-    fn by_quality(&self, ends: &Ends, sought: impl Fn(f64) -> Sought) -> Result<EquilibriumState> {
+    fn by_quality(&self, ends: &Ends, fixed: Fixed) -> Result<EquilibriumState> {
         let (l, v) = ends.errors;
         let mut near = between(&ends.first, &ends.last, l / (l - v));
         let mut at = |quality: f64| {
-            near = split(self.mixture, self.z, sought(quality), &near).map_or_else(
-                || self.split_between(sought(quality), &ends.first, &ends.last, quality),
+            let sought = fixed.with_quality(quality);
+            near = split(self.mixture, self.z, sought, &near).map_or_else(
+                || self.split_between((sought, fixed), &ends.first, &ends.last, quality),
                 Ok,
             )?;
             Ok(near)
@@ -91,15 +96,15 @@ impl BlendSolver<'_> {
         at(quality).map(|found| self.two(&found))
     }
 
-    pub(super) fn at_quality(&self, sought: Sought, quality: f64) -> Result<EquilibriumState> {
+    pub(super) fn at_quality(&self, fixed: Fixed, quality: f64) -> Result<EquilibriumState> {
         if !(0.0..=1.0).contains(&quality) {
             return Err(self.out_of_range("quality", quality, (0.0, 1.0), RangeUnit::None));
         }
-        let (bubble, dew) = match self.ends(sought) {
+        let (bubble, dew) = match self.ends(fixed) {
             Ok(ends) => ends,
             Err(error) if quality > 0.0 && quality < 1.0 => {
                 return self
-                    .at_quality_by_stability(sought, quality)
+                    .at_quality_by_stability(fixed, quality)
                     .map_err(|_| error);
             }
             Err(error) => {
@@ -109,7 +114,7 @@ impl BlendSolver<'_> {
                 } else {
                     Branch::Dew
                 };
-                let end = self.end(branch, sought).map_err(|_| error)?;
+                let end = self.end(branch, fixed).map_err(|_| error)?;
                 let split = Split {
                     pair: end,
                     vapor_fraction: quality,
@@ -124,7 +129,7 @@ impl BlendSolver<'_> {
         if quality == 1.0 {
             return Ok(self.two(&last));
         }
-        self.split_between(sought, &first, &last, quality)
+        self.split_between((fixed.with_quality(quality), fixed), &first, &last, quality)
             .map(|found| self.two(&found))
     }
 
@@ -152,25 +157,23 @@ impl BlendSolver<'_> {
         )
     }
 
-    fn end(&self, branch: Branch, sought: Sought) -> Result<PhasePair> {
-        match sought {
-            Sought::TemperaturePressure(t, _) | Sought::TemperatureQuality(t, _) => {
-                self.end_at(branch, t)
-            }
-            Sought::PressureQuality(p, _) => self.end_at_pressure(branch, p),
+    fn end(&self, branch: Branch, fixed: Fixed) -> Result<PhasePair> {
+        match fixed {
+            Fixed::Temperature(t) => self.end_at(branch, t),
+            Fixed::Pressure(p) => self.end_at_pressure(branch, p),
         }
     }
 
     /// Bubble and dew point at what is given of a split.
-    pub(super) fn ends(&self, sought: Sought) -> Result<(PhasePair, PhasePair)> {
+    pub(super) fn ends(&self, fixed: Fixed) -> Result<(PhasePair, PhasePair)> {
         Ok((
-            self.end(Branch::Bubble, sought)?,
-            self.end(Branch::Dew, sought)?,
+            self.end(Branch::Bubble, fixed)?,
+            self.end(Branch::Dew, fixed)?,
         ))
     }
 
     /// Two phases of a quality where one of the lines is missing.
-    fn at_quality_by_stability(&self, sought: Sought, quality: f64) -> Result<EquilibriumState> {
+    fn at_quality_by_stability(&self, fixed: Fixed, quality: f64) -> Result<EquilibriumState> {
         let error = |state: &EquilibriumState| match &state.phases {
             Phases::Two {
                 liquid,
@@ -183,11 +186,9 @@ impl BlendSolver<'_> {
             Phases::Single(phase, _) if phase.density > self.fixed.reducing_density => -quality,
             Phases::Single(..) => 1.0 - quality,
         };
-        let found = match sought {
-            Sought::TemperaturePressure(t, _) | Sought::TemperatureQuality(t, _) => {
-                self.on_isotherm_by_stability(t, error)
-            }
-            Sought::PressureQuality(p, _) => self.on_isobar_by_stability(p, error),
+        let found = match fixed {
+            Fixed::Temperature(t) => self.on_isotherm_by_stability(t, error),
+            Fixed::Pressure(p) => self.on_isobar_by_stability(p, error),
         }?;
         match found.phases {
             Phases::Two { .. } => Ok(found),
@@ -198,11 +199,15 @@ impl BlendSolver<'_> {
     /// A split between two known ones, from a point in proportion, else followed from the first.
     pub(super) fn split_between(
         &self,
-        sought: Sought,
+        (sought, fixed): (Sought, Fixed),
         first: &Split,
         last: &Split,
         weight: f64,
     ) -> Result<Split> {
+        let near = between_lines(self.z, &first.pair, &last.pair, weight);
+        if let Some(found) = split(self.mixture, self.z, sought, &near) {
+            return Ok(found);
+        }
         for weight in [weight, 0.5, 0.2, 0.8] {
             let start = between(first, last, weight);
             if let Some(found) = split(self.mixture, self.z, sought, &start) {
@@ -210,18 +215,13 @@ impl BlendSolver<'_> {
             }
         }
         // Follow the split in quality at the given temperature or pressure, then switch.
-        let at = |quality: f64| match sought {
-            Sought::TemperaturePressure(t, _) | Sought::TemperatureQuality(t, _) => {
-                Sought::TemperatureQuality(t, quality)
-            }
-            Sought::PressureQuality(p, _) => Sought::PressureQuality(p, quality),
-        };
         let mut here = *first;
         for k in 1..FOLLOW {
             let quality = k as f64 / FOLLOW as f64;
             let mut start = here;
             start.vapor_fraction = quality;
-            let Some(next) = split(self.mixture, self.z, at(quality), &start) else {
+            let Some(next) = split(self.mixture, self.z, fixed.with_quality(quality), &start)
+            else {
                 break;
             };
             if let Some(found) = split(self.mixture, self.z, sought, &next) {

@@ -13,15 +13,15 @@ const LAST: f64 = 1e-14;
 
 /// The state of two given properties, as a point.
 pub(super) fn point(refrigerant: &Refrigerant, place: Place, given: Given) -> Result<Point> {
-    if let Some(quick) = refrigerant.quick_phase(given, ReferenceState::Usual) {
+    if let Some(quick) = refrigerant.quick(given, ReferenceState::Usual) {
         return Ok(Point {
             place,
-            temperature: quick.temperature,
-            pressure: quick.pressure,
+            temperature: Temperature::kelvin(quick.temperature),
+            pressure: Pressure::pascal(quick.pressure),
             enthalpy: quick.enthalpy,
             entropy: quick.entropy,
             density: quick.density,
-            quality: None,
+            quality: (!quick.quality.is_nan()).then_some(quick.quality),
         });
     }
     let state = at(place, refrigerant.state(given, ReferenceState::Usual))?;

@@ -135,48 +135,59 @@ pub(crate) fn number(refrigerant: &Refrigerant, number: Number, a: f64, b: f64) 
 pub(crate) fn numbers(
     refrigerant: &Refrigerant,
     question: Number,
-    a: &[f64],
-    b: &[f64],
+    (a, b): (&[f64], &[f64]),
     answers: &mut [f64],
     failed: &mut dyn FnMut(usize, Error),
 ) {
-    macro_rules! each {
-        ($one:expr) => {
-            for (row, (answer, value)) in answers.iter_mut().zip(a).enumerate() {
-                *answer = f64::NAN;
-                if !value.is_nan() {
-                    match $one(*value) {
-                        Ok(found) => *answer = found,
-                        Err(reason) => failed(row, reason),
-                    }
-                }
-            }
-        };
+    if !a.iter().chain(b).any(|value| value.is_nan()) {
+        return all_given(refrigerant, question, (a, b), answers, failed);
     }
-    // a loop for each question, so that it is chosen once and not at every row
-    match question {
-        Number::BubblePressure => {
-            each!(|value| number(refrigerant, Number::BubblePressure, value, 0.0));
-        }
-        Number::DewPressure => each!(|value| number(refrigerant, Number::DewPressure, value, 0.0)),
-        Number::BubbleTemperature => {
-            each!(|value| number(refrigerant, Number::BubbleTemperature, value, 0.0));
-        }
-        Number::DewTemperature => {
-            each!(|value| number(refrigerant, Number::DewTemperature, value, 0.0));
-        }
-        Number::Glide => each!(|value| number(refrigerant, Number::Glide, value, 0.0)),
-        Number::Density => {
-            for (row, (answer, (t, p))) in answers.iter_mut().zip(a.iter().zip(b)).enumerate() {
-                *answer = f64::NAN;
-                if !t.is_nan() && !p.is_nan() {
-                    match number(refrigerant, Number::Density, *t, *p) {
-                        Ok(found) => *answer = found,
-                        Err(reason) => failed(row, reason),
-                    }
-                }
+    // NaN is no question; what lies between is answered together
+    let is_given = |row: &usize| !(a[*row].is_nan() || b.get(*row).is_some_and(|b| b.is_nan()));
+    let rows: Vec<usize> = (0..a.len()).filter(is_given).collect();
+    let [a, b] = [a, b].map(|values| -> Vec<f64> {
+        rows.iter()
+            .filter_map(|row| values.get(*row).copied())
+            .collect()
+    });
+    let mut found = vec![f64::NAN; rows.len()];
+    let mut told = |place: usize, reason| failed(rows[place], reason);
+    all_given(refrigerant, question, (&a, &b), &mut found, &mut told);
+    answers.fill(f64::NAN);
+    rows.iter()
+        .zip(found)
+        .for_each(|(row, found)| answers[*row] = found);
+}
+
+/// As [`numbers`], without a NaN among the values.
+fn all_given(
+    refrigerant: &Refrigerant,
+    question: Number,
+    (a, b): (&[f64], &[f64]),
+    answers: &mut [f64],
+    failed: &mut dyn FnMut(usize, Error),
+) {
+    let unanswered = match question {
+        Number::BubblePressure => refrigerant.bubble_pressures(a, answers),
+        Number::DewPressure => refrigerant.dew_pressures(a, answers),
+        Number::BubbleTemperature => refrigerant.bubble_temperatures(a, answers),
+        Number::DewTemperature => refrigerant.dew_temperatures(a, answers),
+        Number::Glide | Number::Density => {
+            for (row, answer) in answers.iter_mut().enumerate() {
+                let second = b.get(row).copied().unwrap_or_default();
+                *answer = number(refrigerant, question, a[row], second).unwrap_or_else(|reason| {
+                    failed(row, reason);
+                    f64::NAN
+                });
             }
+            return;
         }
+    };
+    match unanswered {
+        Ok(unanswered) => unanswered
+            .into_iter()
+            .for_each(|one| failed(one.row, one.reason)),
+        Err(reason) => (0..a.len()).for_each(|row| failed(row, reason.clone())),
     }
 }
 

@@ -203,7 +203,7 @@ fn asked(
 ) {
     match (question, columns) {
         (Question::Number(number), [answers]) => {
-            engine::numbers(refrigerant, number, a, b, answers, failed);
+            engine::numbers(refrigerant, number, (a, b), answers, failed);
         }
         (Question::State(state), columns) => {
             engine::states(refrigerant, &state, (a, b), columns, phases, failed);

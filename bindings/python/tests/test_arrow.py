@@ -125,28 +125,28 @@ def test_inputs_are_read_where_they_lie() -> None:
 
 def test_states_are_structs_and_frames() -> None:
     temperatures, pressures = [300.0, None, 300.0], [1e5, 1e5, 2e5]
-    alone = R.state(temperature_K=300.0, pressure_Pa=1e5)
+    density = R.density_kg_m3(300.0, 1e5)
     found = R.state(temperature_K=pa.array(temperatures), pressure_Pa=pa.array(pressures))
     assert isinstance(found, pa.StructArray)
     rows = found.to_pylist()
     assert rows[1] is None and rows[0]["phase"] == "vapor" and rows[0]["quality"] is None
-    assert rows[0]["density_kg_m3"] == alone["density_kg_m3"]
+    assert rows[0]["density_kg_m3"] == density
     chunked = pa.chunked_array([temperatures[:1], temperatures[1:]])
     found = R.state(temperature_K=chunked, pressure_Pa=pa.array(pressures))
     assert [len(chunk) for chunk in found.chunks] == [1, 2] and found.to_pylist() == rows
     series = R.state(temperature_K=pl.Series(temperatures), pressure_Pa=1e5)
-    assert series.struct.field("density_kg_m3")[0] == alone["density_kg_m3"]
+    assert series.struct.field("density_kg_m3")[0] == density
     assert series.struct.unnest()["phase"].to_list() == ["vapor", None, "vapor"]
     frame = R.state(
         temperature_K=pd.Series(temperatures, index=[3, 4, 5]),
         pressure_Pa=pd.Series(pressures, index=[3, 4, 5]),
     )
     assert isinstance(frame, pd.DataFrame) and frame.index.tolist() == [3, 4, 5]
-    assert frame["density_kg_m3"][3] == alone["density_kg_m3"]
+    assert frame["density_kg_m3"][3] == density
     arrow = R.state(
         temperature_K=pd.Series(temperatures, dtype=pd.ArrowDtype(pa.float64())), pressure_Pa=1e5
     )
-    assert arrow["density_kg_m3"].tolist()[0] == alone["density_kg_m3"]
+    assert arrow["density_kg_m3"].tolist()[0] == density
     assert arrow["density_kg_m3"].isna().tolist() == [False, True, False]
 
 

@@ -24,7 +24,7 @@ def test_stubs_agree_with_the_module() -> None:
 
 
 def test_examples_pass_a_strict_check() -> None:
-    run("mypy", "--strict", "python/zeotrope", "tests/typed.py")
+    run("mypy", "--strict", "python/zeotrope", "tests/typed.py", "examples")
 
 
 @pytest.mark.parametrize("name", [name for name in zeotrope.__all__ if name != "__version__"])

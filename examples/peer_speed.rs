@@ -18,7 +18,7 @@ use std::time::{Duration, Instant};
 
 use zeotrope::catalogue::Catalogue;
 use zeotrope::units::{Pressure, Temperature};
-use zeotrope::{Given, ReferenceState, Refrigerant, Result};
+use zeotrope::{Given, ReferenceState, Refrigerant, Result, StateRow};
 
 /// How long a timing goes on at least.
 const LEAST: Duration = Duration::from_millis(2);
@@ -50,12 +50,28 @@ fn question(task: &str) -> Option<Question> {
         "pure_entropy_ph" => {
             |r, p, h| Ok(r.entropy_at_enthalpy(Pressure::pascal(p), h, ReferenceState::Iir)? - 1e3)
         }
-        "blend_temperature_ph" => |r, p, h| {
+        "blend_temperature_ph_liquid"
+        | "blend_temperature_ph_two_phase"
+        | "blend_temperature_ph_vapor" => |r, p, h| {
             let found = r.temperature_at_enthalpy(Pressure::pascal(p), h, ReferenceState::Iir)?;
             Ok(found.in_kelvin())
         },
+        "pure_state_ph" | "blend_state_ph" => {
+            |r, p, h| state(r, Given::PressureEnthalpy(Pressure::pascal(p), h))
+        }
+        "blend_state_ps" => |r, p, s| state(r, Given::PressureEntropy(Pressure::pascal(p), s)),
         _ => return None,
     })
+}
+
+/// All properties of a state; its density, whose value is compared.
+fn state(refrigerant: &Refrigerant, given: Given) -> Result<f64> {
+    let mut row = [StateRow::default()];
+    let unanswered = refrigerant.states(&[given], ReferenceState::Iir, None, &mut row)?;
+    match unanswered.into_iter().next() {
+        Some(one) => Err(one.reason),
+        None => Ok(row[0].density),
+    }
 }
 
 fn refrigerant(task: &str, name: &str) -> Result<Refrigerant> {
@@ -67,7 +83,8 @@ fn refrigerant(task: &str, name: &str) -> Result<Refrigerant> {
     })
 }
 
-/// Inputs as read; where enthalpy is asked by, (T, p) becomes (p, h) of our own.
+/// Inputs as read; where enthalpy or entropy is asked by, (T, p) becomes (p, h) or (p, s) of our
+/// own, and a pressure with a quality below zero the middle of its two phases.
 fn inputs(
     lines: &mut impl Iterator<Item = std::io::Result<String>>,
     count: usize,
@@ -80,13 +97,23 @@ fn inputs(
         let (a, b) = line.split_once(' ').ok_or("not two numbers")?;
         inputs.push((a.parse()?, b.parse()?));
     }
-    if task.ends_with("_ph") {
+    if task.contains("_ph") || task.contains("_ps") {
         let exact = Refrigerant::named(name)?.exact();
         for input in &mut inputs {
-            let given =
-                Given::TemperaturePressure(Temperature::kelvin(input.0), Pressure::pascal(input.1));
+            let pressure = Pressure::pascal(input.1);
+            // no temperature: half of it is vapor
+            let given = if input.0 > 0.0 {
+                Given::TemperaturePressure(Temperature::kelvin(input.0), pressure)
+            } else {
+                Given::PressureQuality(pressure, 0.5)
+            };
             let state = &exact.state(given, ReferenceState::Iir)?[0];
-            *input = (input.1, state.properties.enthalpy);
+            let second = if task.contains("_ps") {
+                state.properties.entropy
+            } else {
+                state.properties.enthalpy
+            };
+            *input = (input.1, second);
         }
     }
     Ok(inputs)

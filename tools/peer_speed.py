@@ -48,8 +48,13 @@ TASKS = [
     ("blend_dew_pressure", 2000),
     ("blend_density_pT_liquid", 500),
     ("blend_density_pT_vapor", 150),
-    ("blend_temperature_ph", 1000),
-    ("chart_all", 50),
+    ("blend_temperature_ph_liquid", 5000),
+    ("blend_temperature_ph_two_phase", 5000),
+    ("blend_temperature_ph_vapor", 5000),
+    ("pure_state_ph", 15),
+    ("blend_state_ph", 2000),
+    ("blend_state_ps", 2000),
+    ("chart_all", 60),
     ("cold_start", 200),
 ]
 
@@ -169,7 +174,10 @@ def questions(task, peer, name):
     phases = ["liquid", "vapor"]
     if task.endswith("_liquid") or task.endswith("_vapor"):
         phases = [task.rsplit("_", 1)[1]]
-    if task == "blend_temperature_ph":
+    elif task.endswith("_two_phase") or task.startswith("blend_state"):
+        # states of blends in two phases, where they cost most
+        phases = ["two"]
+    elif task == "pure_state_ph":
         phases.insert(1, "two")
     each = 100 if peer.pure else 5
     inputs, given = [], []
@@ -182,14 +190,30 @@ def questions(task, peer, name):
             else:
                 p = peer.saturated(t, 0.5)
                 state.update(kind.PQ_INPUTS, p, 0.5)
-                t = state.T()
-                inputs.append((t, p))
-                given.append((p, state.hmass()))
+                # our side then takes half vapor too
+                inputs.append((0.0, p))
+                given.append((p, state.hmass(), state.smass()))
                 continue
             inputs.append((t, p))
             state.update(kind.PT_INPUTS, p, t)
-            given.append((p, state.hmass()))
-    if task.endswith("_ph"):
+            given.append((p, state.hmass(), state.smass()))
+    if "_state_p" in task:
+        by_entropy = task.endswith("_ps")
+        single = {kind.iphase_liquid, kind.iphase_gas, kind.iphase_supercritical_gas, kind.iphase_supercritical_liquid}
+
+        def whole(k):
+            pressure, enthalpy, entropy = given[k]
+            if by_entropy:
+                state.update(kind.PSmass_INPUTS, pressure, entropy)
+            else:
+                state.update(kind.HmassP_INPUTS, enthalpy, pressure)
+            state.T(), state.hmass(), state.smass(), state.umass()
+            if state.phase() in single:
+                state.cpmass(), state.cvmass(), state.speed_sound()
+            return state.rhomass()
+
+        return inputs, whole
+    if "_ph" in task:
         peer.saturated(273.15, 0.0)
         zero = state.smass()
 

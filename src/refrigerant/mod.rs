@@ -6,12 +6,14 @@
 
 mod answers;
 mod batch;
+mod beside_lines;
 mod curves;
 mod ideal;
 mod quick;
 mod reference_state;
 mod row;
 mod saturation;
+mod slices;
 mod state;
 mod tolerance;
 
@@ -21,13 +23,14 @@ use crate::Warning;
 pub use answers::{
     CriticalPoint, Limits, LinePoint, PhaseProperties, Saturation, SaturationPoint, State,
 };
+pub use batch::Unanswered;
 #[cfg(feature = "cli")]
 pub(crate) use batch::each;
-pub use batch::{By, Unanswered};
 pub use ideal::IdealPoint;
 pub use quick::Wanted;
 pub use reference_state::ReferenceState;
 pub use row::StateRow;
+pub use slices::By;
 pub use state::Given;
 pub use tolerance::Band;
 

@@ -104,7 +104,7 @@ impl Question {
         match self {
             Question::Number(Number::Density) => 64,
             Question::Number(_) => 1024,
-            Question::State(_) => 256,
+            Question::State(_) => 64,
         }
     }
 }

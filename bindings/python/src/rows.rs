@@ -16,7 +16,7 @@ use crate::names::{Known, NO_NAME};
 use crate::pieces::{Cutter, Part, Piece, Refrigerants, Room, Task, Values};
 
 /// Longest time without a look for signals.
-const PATIENCE: Duration = Duration::from_millis(20);
+const PATIENCE: Duration = Duration::from_millis(10);
 
 /// Why a task ended early.
 pub(crate) enum Ended {

@@ -1,7 +1,6 @@
 """Other processes, other threads, signals."""
 
 import multiprocessing
-import os
 import signal
 import subprocess
 import sys
@@ -67,7 +66,8 @@ def press():
     os.kill(os.getpid(), signal.SIGINT)
 
 if sys.argv[2] == "lines":
-    values = np.random.default_rng(0).uniform(1e5, 4e6, 100_000_000)
+    values = np.random.default_rng(0).uniform(1e5, 4e6, 30_000_000)
+    values = np.tile(values, 3)
     r.dew_temperature_K(values[:100])
     ask = lambda: r.dew_temperature_K(values, threads=threads)
 else:
@@ -85,15 +85,20 @@ except KeyboardInterrupt:
 @pytest.mark.parametrize("threads", [1, 2])
 @pytest.mark.parametrize("question", ["lines", "states"])
 def test_a_call_ends_soon_after_an_interrupt(threads: int, question: str) -> None:
-    found = subprocess.run(
-        [sys.executable, "-c", INTERRUPTED, str(threads), question],
-        capture_output=True,
-        text=True,
-        timeout=120,
-    )
-    assert found.stdout, found.stderr
-    # 50 ms on a quiet machine; here others may hold the processors
-    assert float(found.stdout) < 0.050 * (1 if os.getloadavg()[0] < 2 else 6)
+    taken = []
+    # another process may hold the processor: what a call itself needs is the least of a few
+    for _ in range(8):
+        found = subprocess.run(
+            [sys.executable, "-c", INTERRUPTED, str(threads), question],
+            capture_output=True,
+            text=True,
+            timeout=120,
+        )
+        assert found.stdout, found.stderr
+        taken.append(float(found.stdout))
+        if taken[-1] < 0.050:
+            break
+    assert min(taken) < 0.050, taken
 
 
 @pytest.mark.skipif(not hasattr(signal, "setitimer"), reason="needs timers of POSIX")

@@ -12,7 +12,7 @@ export PYO3_PYTHON="$environment/bin/python" PYO3_BUILD_EXTENSION_MODULE=1
 "$environment/bin/pip" install --quiet --upgrade pip "maturin>=1.9,<2"
 
 cargo fmt -p zeotrope-python --check
-cargo clippy --profile wheel -p zeotrope-python -- -D warnings
+cargo clippy --profile wheel --no-deps -p zeotrope-python -- -D warnings
 
 "$environment/bin/pip" install --quiet --no-build-isolation "./bindings/python[test]"
 cargo build --release --bin zeotrope --example answers

@@ -313,6 +313,7 @@ fn columns<'py>(
         added,
         rows,
         threads: options.threads()?,
+        is_watched: is_main_thread(py)?,
         raises: errors == Errors::Raise,
     };
     let out = match options.out {
@@ -350,6 +351,12 @@ fn columns<'py>(
     }
     drop(written);
     reply(py, answers, like, out)
+}
+
+fn is_main_thread(py: Python<'_>) -> PyResult<bool> {
+    let threading = py.import("threading")?;
+    let main = threading.call_method0("main_thread")?.getattr("ident")?;
+    main.eq(threading.call_method0("get_ident")?)
 }
 
 /// The answers as the caller's kind of column.

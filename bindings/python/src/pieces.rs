@@ -34,6 +34,8 @@ pub(crate) struct Task<'a> {
     pub(crate) added: [f64; 2],
     pub(crate) rows: usize,
     pub(crate) threads: usize,
+    /// Whether signals are looked for: handlers run on the main thread alone.
+    pub(crate) is_watched: bool,
     /// Whether the first row without an answer ends it all.
     pub(crate) raises: bool,
 }

@@ -118,85 +118,45 @@ pub(crate) fn cycle(
     atmosphere_Pa: Option<f64>,
 ) -> PyResult<Document> {
     let reading = Reading::new(py, units, temperature_unit, pressure_unit, atmosphere_Pa)?;
-    let low_kind = kind(evaporating_at, "evaporating_at")?;
-    let high_kind = kind(condensing_at, "condensing_at")?;
+    let kind_of = (
+        kind(evaporating_at, "evaporating_at")?,
+        kind(condensing_at, "condensing_at")?,
+    );
     let low = levels(
         "evaporating",
         evaporating_K.as_ref(),
         evaporating_Pa,
-        low_kind,
+        kind_of.0,
     )?;
-    let mut cycles = Vec::new();
-    if let Some(outlet) = gas_cooler_outlet_K {
-        if condensing_K.is_some() || condensing_Pa.is_some() {
+    let cycles = match gas_cooler_outlet_K {
+        Some(_) if condensing_K.is_some() || condensing_Pa.is_some() => {
             return Err(wrong_value("a gas cooler takes the place of a condenser"));
         }
-        let pressure = gas_cooler_Pa.map_or(GasCoolerPressure::Best, |pascal| {
-            GasCoolerPressure::At(Pressure::pascal(pascal))
-        });
-        let outlet = Temperature::kelvin(outlet);
-        cycles.extend(
-            low.iter()
-                .map(|low| Cycle::transcritical(*low, pressure, outlet)),
-        );
-    } else {
-        let high = levels(
-            "condensing",
-            condensing_K.as_ref(),
-            condensing_Pa,
-            high_kind,
-        )?;
-        for low in &low {
-            cycles.extend(high.iter().map(|high| Cycle::between(*low, *high)));
+        Some(outlet) => transcritical(&low, outlet, gas_cooler_Pa),
+        None => {
+            let high = levels(
+                "condensing",
+                condensing_K.as_ref(),
+                condensing_Pa,
+                kind_of.1,
+            )?;
+            let each = low.iter();
+            each.flat_map(|low| high.iter().map(|high| Cycle::between(*low, *high)))
+                .collect()
         }
-    }
+    };
+    let around = Around {
+        superheat: either(superheat_K, suction_K, "superheat_K or suction_K")?,
+        useful_superheat: useful_superheat_K,
+        liquid: either(subcooling_K, liquid_K, "subcooling_K or liquid_K")?,
+        efficiency,
+        exchanger: suction_line_effectiveness,
+        drops: (evaporator_drop_Pa, condenser_drop_Pa),
+        stages: self::stages(stages, economizer_approach_K, intermediate_Pa)?,
+        capacity: capacity_W,
+    };
+    let cycles: Vec<Cycle> = cycles.into_iter().map(|one| around.of(one)).collect();
     let is_sweep = cycles.len() > 1;
-    let difference = TemperatureDifference::kelvin;
-    let intermediate = intermediate_Pa.map(Pressure::pascal);
-    let stages = match (economizer_approach_K.map(difference), stages) {
-        (Some(approach), _) => Stages::Economizer {
-            intermediate,
-            approach,
-        },
-        (None, 2) => Stages::OpenFlash { intermediate },
-        (None, 1) => Stages::One,
-        (None, other) => return Err(wrong_value(format!("stages is 1 or 2, not {other}"))),
-    };
-    let both = |one: Option<f64>, other: Option<f64>, names: &str| match (one, other) {
-        (Some(_), Some(_)) => Err(wrong_value(format!("give {names}"))),
-        _ => Ok(()),
-    };
-    both(superheat_K, suction_K, "superheat_K or suction_K, not both")?;
-    both(subcooling_K, liquid_K, "subcooling_K or liquid_K, not both")?;
-    for cycle in &mut cycles {
-        let mut one = cycle
-            .efficiency(efficiency)
-            .evaporator_drop(evaporator_drop_Pa)
-            .condenser_drop(condenser_drop_Pa)
-            .stages(stages);
-        if let Some(kelvin) = superheat_K {
-            one = one.superheat(difference(kelvin));
-        }
-        if let Some(kelvin) = suction_K {
-            one = one.suction_temperature(Temperature::kelvin(kelvin));
-        }
-        if let Some(kelvin) = useful_superheat_K {
-            one = one.useful_superheat(difference(kelvin));
-        }
-        if let Some(kelvin) = subcooling_K {
-            one = one.subcooling(difference(kelvin));
-        }
-        if let Some(kelvin) = liquid_K {
-            one = one.liquid_temperature(Temperature::kelvin(kelvin));
-        }
-        if let Some(share) = suction_line_effectiveness {
-            one = one.suction_line_exchanger(share);
-        }
-        if let Some(watt) = capacity_W {
-            one = one.capacity(watt);
-        }
-        *cycle = one;
-    }
     let picture = match picture {
         None => None,
         Some("ph") => Some(CyclePicture::PressureEnthalpy),
@@ -223,6 +183,89 @@ pub(crate) fn cycle(
     Ok(Document::new(has_picture, move |format| {
         Ok(made.document(format))
     }))
+}
+
+/// Cycles with a gas cooler, at its pressure or at the best one.
+fn transcritical(low: &[Level], outlet: f64, pressure: Option<f64>) -> Vec<Cycle> {
+    let pressure = pressure.map_or(GasCoolerPressure::Best, |pascal| {
+        GasCoolerPressure::At(Pressure::pascal(pascal))
+    });
+    let outlet = Temperature::kelvin(outlet);
+    let each = low.iter();
+    each.map(|low| Cycle::transcritical(*low, pressure, outlet))
+        .collect()
+}
+
+fn stages(count: u8, approach: Option<f64>, intermediate: Option<f64>) -> PyResult<Stages> {
+    let intermediate = intermediate.map(Pressure::pascal);
+    match (approach.map(TemperatureDifference::kelvin), count) {
+        (Some(approach), _) => Ok(Stages::Economizer {
+            intermediate,
+            approach,
+        }),
+        (None, 2) => Ok(Stages::OpenFlash { intermediate }),
+        (None, 1) => Ok(Stages::One),
+        (None, other) => Err(wrong_value(format!("stages is 1 or 2, not {other}"))),
+    }
+}
+
+/// A difference or a temperature, K.
+enum Either {
+    Neither,
+    Difference(f64),
+    Temperature(f64),
+}
+
+fn either(difference: Option<f64>, temperature: Option<f64>, names: &str) -> PyResult<Either> {
+    match (difference, temperature) {
+        (Some(_), Some(_)) => Err(wrong_value(format!("give {names}, not both"))),
+        (Some(kelvin), None) => Ok(Either::Difference(kelvin)),
+        (None, Some(kelvin)) => Ok(Either::Temperature(kelvin)),
+        (None, None) => Ok(Either::Neither),
+    }
+}
+
+/// What is said about a cycle next to its temperatures.
+struct Around {
+    superheat: Either,
+    useful_superheat: Option<f64>,
+    liquid: Either,
+    efficiency: f64,
+    exchanger: Option<f64>,
+    drops: (f64, f64),
+    stages: Stages,
+    capacity: Option<f64>,
+}
+
+impl Around {
+    fn of(&self, cycle: Cycle) -> Cycle {
+        let difference = TemperatureDifference::kelvin;
+        let mut one = cycle
+            .efficiency(self.efficiency)
+            .evaporator_drop(self.drops.0)
+            .condenser_drop(self.drops.1)
+            .stages(self.stages);
+        one = match self.superheat {
+            Either::Neither => one,
+            Either::Difference(kelvin) => one.superheat(difference(kelvin)),
+            Either::Temperature(kelvin) => one.suction_temperature(Temperature::kelvin(kelvin)),
+        };
+        one = match self.liquid {
+            Either::Neither => one,
+            Either::Difference(kelvin) => one.subcooling(difference(kelvin)),
+            Either::Temperature(kelvin) => one.liquid_temperature(Temperature::kelvin(kelvin)),
+        };
+        if let Some(kelvin) = self.useful_superheat {
+            one = one.useful_superheat(difference(kelvin));
+        }
+        if let Some(share) = self.exchanger {
+            one = one.suction_line_exchanger(share);
+        }
+        if let Some(watt) = self.capacity {
+            one = one.capacity(watt);
+        }
+        one
+    }
 }
 
 /// A cycle as it was found.

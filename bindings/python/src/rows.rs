@@ -50,7 +50,7 @@ pub(crate) fn answer(task: &Task<'_>, room: Room<'_>) -> Result<(), Ended> {
     let mut interrupted = None;
     let mut looked = Instant::now();
     let mut look = || {
-        if looked.elapsed() < PATIENCE {
+        if !task.is_watched || looked.elapsed() < PATIENCE {
             return true;
         }
         looked = Instant::now();

@@ -18,6 +18,9 @@ use crate::rows::{self, Ended};
 /// The variable that says how many threads answer where a call does not.
 const THREADS: &str = "ZEOTROPE_THREADS";
 
+/// A property's name with its value as given.
+pub(crate) type Named<'a, 'py> = (&'a str, Bound<'py, PyAny>);
+
 /// What becomes of a question without an answer.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Errors {
@@ -161,7 +164,7 @@ pub(crate) fn ask<'py>(
     py: Python<'py>,
     whose: &Whose<'py>,
     question: Question,
-    values: &[(&str, Bound<'py, PyAny>)],
+    values: &[Named<'_, 'py>],
     options: &Options<'_, 'py>,
 ) -> PyResult<Bound<'py, PyAny>> {
     let apart;
@@ -200,9 +203,9 @@ pub(crate) fn ask<'py>(
 /// The values, those in the memory that is written to as copies.
 fn apart_from<'a, 'py>(
     out: &Bound<'py, PyAny>,
-    values: &[(&'a str, Bound<'py, PyAny>)],
-) -> PyResult<Vec<(&'a str, Bound<'py, PyAny>)>> {
-    let apart = |(name, value): &(&'a str, Bound<'py, PyAny>)| {
+    values: &[Named<'a, 'py>],
+) -> PyResult<Vec<Named<'a, 'py>>> {
+    let apart = |(name, value): &Named<'a, 'py>| {
         let is_array = matches!(source(value), Source::NumPy);
         Ok(if is_array && may_overlap(out, value)? {
             (*name, value.call_method0("copy")?)
@@ -214,7 +217,7 @@ fn apart_from<'a, 'py>(
 }
 
 /// Reads the properties; arrays of different shapes are brought to one as NumPy does.
-fn read<'py>(py: Python<'py>, values: &[(&str, Bound<'py, PyAny>)]) -> PyResult<Vec<Given<'py>>> {
+fn read<'py>(py: Python<'py>, values: &[Named<'_, 'py>]) -> PyResult<Vec<Given<'py>>> {
     let given = values.iter().map(|(name, value)| Given::read(name, value));
     let given = given.collect::<PyResult<Vec<_>>>()?;
     let [Given::NumPy(_, one), Given::NumPy(_, other)] = given.as_slice() else {
@@ -291,7 +294,7 @@ fn columns<'py>(
     py: Python<'py>,
     whose: &Whose<'py>,
     question: Question,
-    (values, given, added): (&[(&str, Bound<'py, PyAny>)], &[Given<'py>], [f64; 2]),
+    (values, given, added): (&[Named<'_, 'py>], &[Given<'py>], [f64; 2]),
     like: &Like<'py>,
     options: &Options<'_, 'py>,
 ) -> PyResult<Bound<'py, PyAny>> {
@@ -383,7 +386,7 @@ fn reply<'py>(
 /// The rows that all columns have.
 fn same_length(
     whose: &Whose<'_>,
-    values: &[(&str, Bound<'_, PyAny>)],
+    values: &[Named<'_, '_>],
     given: &[Given<'_>],
 ) -> PyResult<usize> {
     let mut lengths: Vec<(&str, usize)> = Vec::new();
@@ -408,7 +411,7 @@ fn same_length(
 /// The two properties of a state among the arguments, in the engine's order.
 pub(crate) fn pair<'py>(
     given: [Option<&Bound<'py, PyAny>>; 6],
-) -> PyResult<(engine::Pair, Vec<(&'static str, Bound<'py, PyAny>)>)> {
+) -> PyResult<(engine::Pair, Vec<Named<'static, 'py>>)> {
     let names = engine::Pair::PROPERTIES;
     let given = given.into_iter().enumerate();
     let found: Vec<_> = given

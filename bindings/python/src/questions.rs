@@ -234,6 +234,7 @@ pub(crate) fn glide_K<'py>(
 /// Source: the equation of state that `model` names.
 #[pyfunction]
 #[pyo3(signature = (refrigerant, temperature_K, pressure_Pa, *, out=None, errors=None, threads=None, atmosphere_Pa=None))]
+#[allow(clippy::too_many_arguments)] // two properties
 pub(crate) fn density_kg_m3<'py>(
     py: Python<'py>,
     refrigerant: &Bound<'py, PyAny>,

@@ -403,6 +403,7 @@ impl Refrigerant {
     ///
     /// Source: the equation of state that `model` names.
     #[pyo3(signature = (temperature_K, pressure_Pa, *, out=None, errors=None, threads=None, atmosphere_Pa=None))]
+    #[allow(clippy::too_many_arguments)] // two properties
     fn density_kg_m3<'py>(
         &self,
         py: Python<'py>,

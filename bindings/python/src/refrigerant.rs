@@ -36,7 +36,7 @@ pub(crate) enum Recipe {
 ///
 /// >>> r = zeotrope.Refrigerant("R-134a")
 /// >>> round(r.dew_pressure_Pa(278.15))
-/// 349658
+/// 349659
 #[pyclass(frozen, module = "zeotrope", name = "Refrigerant")]
 pub(crate) struct Refrigerant {
     pub(crate) inner: zeotrope::Refrigerant,

@@ -1,5 +1,7 @@
 """The examples run, and the notebook to its last cell."""
 
+import doctest
+import inspect
 import sys
 from pathlib import Path
 
@@ -7,6 +9,8 @@ import nbformat
 import pyarrow.parquet as pq
 import pytest
 from nbclient import NotebookClient
+
+import zeotrope
 
 EXAMPLES = Path(__file__).parent.parent / "examples"
 
@@ -67,3 +71,14 @@ def test_the_notebook_runs() -> None:
         for kind in output.get("data", {})
     ]
     assert shown.count("text/html") >= 5 and "image/svg+xml" in shown
+
+
+@pytest.mark.parametrize("where", ["README.md", "Refrigerant", "blend"])
+def test_what_is_shown_is_what_is_answered(where: str) -> None:
+    page = Path(__file__).parent.parent / where
+    text = page.read_text() if page.exists() else inspect.getdoc(getattr(zeotrope, where)) or ""
+    text = "\n".join("" if line.startswith("```") else line for line in text.splitlines())
+    asked = doctest.DocTestParser().get_doctest(text, {"zeotrope": zeotrope}, where, None, None)
+    assert asked.examples
+    found = doctest.DocTestRunner().run(asked)
+    assert found.failed == 0

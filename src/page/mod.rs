@@ -70,6 +70,7 @@ pub use legible::legible_wall;
 pub use listing::listing;
 pub use measured::measured;
 pub use moist_air::{air_heat, moist_air};
+pub use parts::all_warnings;
 pub use picture::picture;
 pub use pipes::{pipe, riser};
 pub use pressure_test::pressure_test;

@@ -209,7 +209,7 @@ pub(crate) fn shares(
 
 /// Every warning once: the standing ones, those of the answer, how the composition was
 /// read, and those of the site.
-pub(crate) fn all_warnings(
+pub fn all_warnings(
     refrigerant: &Refrigerant,
     answer: &[Warning],
     site: &[Warning],

@@ -131,7 +131,7 @@ fn points(document: &mut Document, refrigerant: &Refrigerant, found: &Saturation
                 let (k, field) = (point.k_values[place], format!("{key}/k_values/{place}"));
                 let blanks = [("component", component.designation.as_str())];
                 if !refrigerant.is_pure() {
-                    figures.add(style.say(K_VALUE, &blanks), style.fixed(k, 4), field, k);
+                    figures.add(style.say(K_VALUE_OF, &blanks), style.fixed(k, 4), field, k);
                 }
             }
             (name, figures)

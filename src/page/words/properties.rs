@@ -109,6 +109,6 @@ phrases! {
     ISENTROPIC_EXPONENT = "isentropic exponent";
     LINE_SLOPE = "slope of the line, dp/dT";
     HEAT_BUBBLE_TO_DEW = "Heat from bubble to dew at this pressure: {heat}.";
-    K_VALUE = "K = y/x of {component}";
+    K_VALUE_OF = "K = y/x of {component}";
     SHARE_BY_MASS = "{component}, % by mass";
 }

@@ -17,11 +17,11 @@ use super::BlendLimits;
 pub use super::at_temperature::AtTemperature;
 use super::at_temperature::SAME;
 use super::bubble_dew::{self, Branch, PhasePair};
+use super::end_of_line;
 use super::envelope::{Envelope, EnvelopePoint};
 use super::search::Search;
 use super::stability::{is_beaten_by, pair_is_unstable, rival, rival_of};
 use super::three_phase::bubble_over_two_liquids;
-use crate::error::RangeUnit;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 use crate::numeric::bracketed_root;
@@ -265,7 +265,7 @@ impl BlendLine {
         if let Some(Ok(envelope)) = self.envelope.get()
             && pressure > envelope.cricondenbar.1 * (1.0 + ABOVE)
         {
-            return Err(too_high(envelope, branch, pressure));
+            return Err(end_of_line::too_high(envelope, branch, pressure));
         }
         let safe = SAFE * reducing_temperature(mixture, z);
         let first = bubble_dew::cold_at_pressure(mixture, z, branch, pressure);
@@ -301,12 +301,12 @@ impl BlendLine {
         if let Some(coldest) = coldest {
             return Ok(*coldest);
         }
-        if pressure < end_of_line(envelope, branch).1
+        if pressure < end_of_line::highest_pressure(envelope, branch)
             && let Ok(found) = search(mixture, z).at_pressure(branch, pressure)
         {
             return Ok(found);
         }
-        Err(too_high(envelope, branch, pressure))
+        Err(end_of_line::too_high(envelope, branch, pressure))
     }
 
     /// A branch at a pressure in Pa, through temperatures beside one in K.
@@ -384,26 +384,7 @@ impl BlendLine {
         temperature: f64,
     ) -> Error {
         match self.envelope(mixture, z) {
-            Ok(envelope) => {
-                let high = match branch {
-                    Branch::Bubble => envelope.critical.temperature,
-                    Branch::Dew => envelope.cricondentherm.0,
-                };
-                if temperature <= high {
-                    return bubble_dew::not_found(branch, "temperature");
-                }
-                Error::OutOfRange {
-                    quantity: "temperature",
-                    value: temperature,
-                    low: BlendLimits::of(mixture).coldest,
-                    high,
-                    unit: RangeUnit::Kelvin,
-                    range: match branch {
-                        Branch::Bubble => "bubble line, up to the critical point".into(),
-                        Branch::Dew => "dew line".into(),
-                    },
-                }
-            }
+            Ok(envelope) => end_of_line::too_hot(envelope, mixture, branch, temperature),
             Err(error) => error,
         }
     }
@@ -452,26 +433,6 @@ impl BlendLine {
             })
         });
         ends || !pair_is_unstable(mixture, pair)
-    }
-}
-
-/// What a line is called in a message, and its highest pressure, Pa.
-fn end_of_line(envelope: &Envelope, branch: Branch) -> (&'static str, f64) {
-    match branch {
-        Branch::Bubble => ("bubble line", envelope.cricondenbar.1),
-        Branch::Dew => ("dew line", envelope.critical.pressure),
-    }
-}
-
-fn too_high(envelope: &Envelope, branch: Branch, pressure: f64) -> Error {
-    let (range, high) = end_of_line(envelope, branch);
-    Error::OutOfRange {
-        quantity: "pressure",
-        value: pressure,
-        low: 0.0,
-        high,
-        unit: RangeUnit::Pascal,
-        range: range.into(),
     }
 }
 

@@ -6,6 +6,7 @@ pub mod at_volume;
 pub mod bubble_dew;
 mod conditions;
 pub mod critical;
+mod end_of_line;
 pub mod envelope;
 pub mod flash;
 pub mod line;

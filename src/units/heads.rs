@@ -117,12 +117,9 @@ impl Heads {
         })?;
         let head = self.heads[index].clone();
         let own_unit = || {
-            let words = head.split(['_', ' ', '(', ')', '[', ']', ',']);
-            words
-                .filter(|word| !word.is_empty())
-                .next_back()
-                .unwrap_or_default()
-                .to_owned()
+            let mut words = head.split(['_', ' ', '(', ')', '[', ']', ',']);
+            let last = words.rfind(|word| !word.is_empty());
+            last.unwrap_or_default().to_owned()
         };
         let column = match unit {
             Some(unit) => with_unit(unit),

@@ -351,6 +351,8 @@ fn columns(args: &ColumnArgs) -> Result<Vec<String>, Failure> {
 }
 
 /// The refrigerant that was named, or those of the column `refrigerant`.
+// What is handed back is an opaque closure, which has no shorter name.
+#[allow(clippy::type_complexity)]
 pub(crate) fn subjects<T, Make: Fn(&str) -> Result<T, Failure>>(
     heads: &Heads,
     named: &[String],

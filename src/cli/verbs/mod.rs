@@ -100,7 +100,7 @@ pub(crate) enum Verb {
     )]
     Subcooling(MeasureArgs),
     /// Both sides of a system at once, or a log of them
-    Reading(ReadingArgs),
+    Reading(Box<ReadingArgs>),
     /// Pressure-temperature chart of one refrigerant or of many side by side
     Chart(Box<ChartArgs>),
     /// Moist air from two readings; the heat between two states

@@ -1,5 +1,6 @@
 #!/usr/bin/env bash
 # Tests dist/zeotrope.html, which build.sh writes, against the program: PROGRAM, or the release build.
+# ONLY=node, chromium or firefox runs one part.
 set -euo pipefail
 cd "$(dirname "$0")"
 

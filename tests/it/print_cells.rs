@@ -78,7 +78,9 @@ fn pdf_of_every_form() {
     }
     // On a card three refrigerants may stand below each other, which is no fault.
     for form in ["folded", "wallet"] {
-        for chart in &CHARTS[1..4] {
+        // Three columns of 39 rows are refused on the two sides of a wallet card.
+        let last = if form == "wallet" { 3 } else { 4 };
+        for chart in &CHARTS[1..last] {
             compare_with_pdf(chart, form);
         }
     }

@@ -209,6 +209,28 @@ pub enum Error {
     },
 }
 
+/// What kind of error it is, for programs that decide by it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+#[non_exhaustive]
+pub enum ErrorKind {
+    /// No refrigerant has this name, or it is known and not carried.
+    UnknownRefrigerant,
+    /// A text, a number or a choice that says no question.
+    Input,
+    /// A number that is NaN or infinite.
+    NotFinite,
+    /// Outside the range in which there is an answer.
+    OutOfRange,
+    /// There is no such state, or no answer for the reason told.
+    NoAnswer,
+    /// A solver ended without an answer.
+    NotConverged,
+    /// A data file is broken.
+    Data,
+    /// A file could not be read or written.
+    File,
+}
+
 /// Refuses what is not finite; `quantity` names the argument.
 pub(crate) fn finite(quantity: &'static str, value: f64) -> Result<f64> {
     if value.is_finite() {
@@ -218,6 +240,37 @@ pub(crate) fn finite(quantity: &'static str, value: f64) -> Result<f64> {
 }
 
 impl Error {
+    /// What kind of error it is; makes no text.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::{Refrigerant, error::ErrorKind, units::Temperature};
+    /// let r134a = Refrigerant::named("R-134a")?;
+    /// let error = r134a.dew_pressure(Temperature::kelvin(400.0)).unwrap_err();
+    /// assert_eq!(error.kind(), ErrorKind::OutOfRange);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn kind(&self) -> ErrorKind {
+        match self {
+            Error::UnknownRefrigerant { .. } | Error::Refused { .. } => {
+                ErrorKind::UnknownRefrigerant
+            }
+            Error::Columns { .. }
+            | Error::NoSpan
+            | Error::Composition { .. }
+            | Error::Value { .. }
+            | Error::Lengths { .. }
+            | Error::ReferenceState { .. } => ErrorKind::Input,
+            Error::NotFinite { .. } => ErrorKind::NotFinite,
+            Error::OutOfRange { .. } | Error::AboveRange { .. } => ErrorKind::OutOfRange,
+            Error::NoState { .. } | Error::NoAnswer { .. } => ErrorKind::NoAnswer,
+            Error::CyclePoint { cause, .. } => cause.kind(),
+            Error::NotConverged { .. } => ErrorKind::NotConverged,
+            Error::Catalogue { .. } => ErrorKind::Data,
+            Error::File { .. } => ErrorKind::File,
+        }
+    }
+
     /// Says what to do about the error, where there is something to say.
     ///
     /// # Example

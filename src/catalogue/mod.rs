@@ -113,7 +113,46 @@ impl Catalogue {
     ///   or not possible there, lists of unequal length, a composition or tolerance
     ///   that cannot be, or names a refrigerant or departure function that is nowhere.
     pub fn with_directory(directory: &Path) -> Result<Self> {
-        let known = Known {
+        Ok(Self::with(UserRecords::read(directory, &Self::known())?))
+    }
+
+    /// As [`Catalogue::with_directory`], from texts in memory: for programs without files.
+    ///
+    /// Each text is named as its file in such a directory would be, for example
+    /// `pure/R-9001.yaml` or `blends.yaml`; messages show that name.
+    ///
+    /// # Errors
+    /// As [`Catalogue::with_directory`], and [`Error::File`] where a name does not say what the text
+    /// holds.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::{Basis, Refrigerant, catalogue::Catalogue};
+    /// let blends = "
+    /// - designation: R-9402
+    ///   components:
+    ///     - {refrigerant: R-32, mass_percent: 60}
+    ///     - {refrigerant: R-1234yf, mass_percent: 40}
+    /// ";
+    /// let catalogue = Catalogue::with_texts(&[("blends.yaml", blends)])?;
+    /// let blend = Refrigerant::from_catalogue(&catalogue, "R-9402", Basis::Mass)?;
+    /// assert_eq!(blend.components()[1].mass_fraction, 0.4);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn with_texts(texts: &[(&str, &str)]) -> Result<Self> {
+        Ok(Self::with(UserRecords::from_texts(texts, &Self::known())?))
+    }
+
+    fn with(user: UserRecords) -> Self {
+        let inner = Inner {
+            user,
+            ..Inner::default()
+        };
+        Self(Arc::new(inner), Parameters::Refitted)
+    }
+
+    fn known() -> Known {
+        Known {
             pure: |name| look_up(embedded::PURES, &name).is_some(),
             departure: |name| look_up(embedded::DEPARTURES, &name).is_some(),
             written: |name| {
@@ -121,13 +160,7 @@ impl Catalogue {
                 let found = look_up(embedded::SPELLINGS, &key.as_str())?;
                 (normal(found.designation).key == key).then_some(found.designation)
             },
-        };
-        let user = UserRecords::read(directory, &known)?;
-        let inner = Inner {
-            user,
-            ..Inner::default()
-        };
-        Ok(Self(Arc::new(inner), Parameters::Refitted))
+        }
     }
 
     /// The same facts with the published parameters of every pair, also of those that were

@@ -39,9 +39,17 @@ struct Text {
     text: String,
 }
 
-impl UserRecords {
-    /// Reads `pure/`, `pairs/`, `departures/` and `blends.yaml` of a directory.
-    pub(super) fn read(directory: &Path, known: &Known) -> Result<Self> {
+/// The texts of data files, by what they hold.
+#[derive(Default)]
+struct Texts {
+    pures: Vec<Text>,
+    departures: Vec<Text>,
+    pairs: Vec<Text>,
+    blends: Option<Text>,
+}
+
+impl Texts {
+    fn in_directory(directory: &Path) -> Result<Self> {
         let parts = ["pure", "pairs", "departures", "blends.yaml"];
         if !parts.iter().any(|part| directory.join(part).exists()) {
             return Err(Error::File {
@@ -51,8 +59,60 @@ impl UserRecords {
                     .into(),
             });
         }
+        let blends = directory.join("blends.yaml");
+        Ok(Self {
+            pures: texts(&directory.join("pure"))?,
+            departures: texts(&directory.join("departures"))?,
+            pairs: texts(&directory.join("pairs"))?,
+            blends: match blends.exists() {
+                true => Some(text_of(&blends)?),
+                false => None,
+            },
+        })
+    }
+
+    fn named(given: &[(&str, &str)]) -> Result<Self> {
+        let mut texts = Self::default();
+        for (name, text) in given {
+            let text = Text {
+                name: (*name).to_owned(),
+                text: (*text).to_owned(),
+            };
+            match name.split_once('/') {
+                Some(("pure", _)) => texts.pures.push(text),
+                Some(("departures", _)) => texts.departures.push(text),
+                Some(("pairs", _)) => texts.pairs.push(text),
+                None if *name == "blends.yaml" && texts.blends.is_none() => {
+                    texts.blends = Some(text);
+                }
+                _ => {
+                    return Err(Error::File {
+                        file: text.name,
+                        problem: "the name does not say what the text holds".into(),
+                        hint: "name it pure/..., pairs/..., departures/... or, once, blends.yaml"
+                            .into(),
+                    });
+                }
+            }
+        }
+        Ok(texts)
+    }
+}
+
+impl UserRecords {
+    /// Reads `pure/`, `pairs/`, `departures/` and `blends.yaml` of a directory.
+    pub(super) fn read(directory: &Path, known: &Known) -> Result<Self> {
+        Self::checked(Texts::in_directory(directory)?, known)
+    }
+
+    /// Reads texts named as files of such a directory would be.
+    pub(super) fn from_texts(texts: &[(&str, &str)], known: &Known) -> Result<Self> {
+        Self::checked(Texts::named(texts)?, known)
+    }
+
+    fn checked(texts: Texts, known: &Known) -> Result<Self> {
         let mut records = Self::default();
-        for text in texts(&directory.join("pure"))? {
+        for text in texts.pures {
             let (source, record) = read::<PureRecord>(&text)?;
             checks::pure(&source, &record)?;
             if let Some(embedded) = (known.written)(&record.designation)
@@ -76,21 +136,19 @@ impl UserRecords {
             let key = record.designation.clone();
             once(&source, "designation", &mut records.pures, key, record)?;
         }
-        let departures = texts(&directory.join("departures"))?;
-        for text in &departures {
-            let (source, record) = read::<DepartureRecord>(text)?;
+        for text in texts.departures {
+            let (source, record) = read::<DepartureRecord>(&text)?;
             checks::departure(&source, &record)?;
             let key = record.name.clone();
             once(&source, "name", &mut records.departures, key, record)?;
         }
-        for text in texts(&directory.join("pairs"))? {
+        for text in texts.pairs {
             let (source, record) = read::<PairRecord>(&text)?;
             checks::pair(&source, &record)?;
             records.pair(&source, record, known)?;
         }
-        let blends = directory.join("blends.yaml");
-        if blends.exists() {
-            records.blends(&text_of(&blends)?, known)?;
+        if let Some(blends) = texts.blends {
+            records.blends(&blends, known)?;
         }
         Ok(records)
     }

@@ -20,6 +20,8 @@
 //!
 //! a_i and t_i the ideal gas's part and its derivative ([`crate::helmholtz::ideal_gas`]).
 
+#![allow(clippy::needless_range_loop)] // indices as in the formulas
+
 use super::Property;
 use crate::helmholtz::mixture::Potential;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture};

@@ -13,6 +13,7 @@ pub mod one_phase;
 pub mod pure;
 mod raoult;
 mod search;
+pub mod slope;
 pub mod split;
 pub mod stability;
 pub mod state_of_blend;

@@ -40,6 +40,16 @@ pub(crate) fn heat(value: f64, style: &Style) -> String {
     property(Some(value), unit.joule_per_kg(), unit.typed(), style)
 }
 
+/// The slope of a line in Pa/K, to five digits.
+pub(crate) fn line_slope(value: f64, style: &Style) -> String {
+    let (size, unit) = if style.units.feet {
+        (1.8 * PressureUnit::PsiAbsolute.pascal(), "psi/°F")
+    } else {
+        (1e5, "bar/K")
+    };
+    property(Some(value), size, unit, style)
+}
+
 /// A density in kg/m3, to five digits.
 pub(crate) fn density(value: f64, molar_mass: f64, style: &Style) -> String {
     let unit = density_unit(style);
@@ -102,7 +112,17 @@ pub(crate) fn properties(
     let per_degree = (heat.joule_per_kg_k(), heat.typed());
     let density_size = phase.density / density.read(phase.density, molar_mass);
     type Row<'a> = (Phrase, &'a str, Option<f64>, (f64, &'a str));
-    let rows: [Row<'_>; 9] = [
+    let derived = &phase.derived;
+    let (compress_size, compress_unit, per_kelvin) = if units.feet {
+        (
+            1.0 / PressureUnit::PsiAbsolute.pascal(),
+            "1/psi",
+            (1.8, "1/°F"),
+        )
+    } else {
+        (1e-5, "1/bar", (1.0, "1/K"))
+    };
+    let rows: [Row<'_>; 12] = [
         (
             DENSITY,
             "density_kg_m3",
@@ -136,6 +156,24 @@ pub(crate) fn properties(
             "joule_thomson_K_Pa",
             phase.joule_thomson,
             (slope_size, slope_unit),
+        ),
+        (
+            ISOTHERMAL_COMPRESSIBILITY,
+            "isothermal_compressibility_1_Pa",
+            derived.isothermal_compressibility,
+            (compress_size, compress_unit),
+        ),
+        (
+            THERMAL_EXPANSION,
+            "thermal_expansion_1_K",
+            derived.thermal_expansion,
+            per_kelvin,
+        ),
+        (
+            ISENTROPIC_EXPONENT,
+            "isentropic_exponent",
+            derived.isentropic_exponent,
+            (1.0, ""),
         ),
     ];
     for (label, key, value, (size, unit)) in rows {

@@ -120,6 +120,18 @@ fn points(document: &mut Document, refrigerant: &Refrigerant, found: &Saturation
                 format!("{key}/latent_heat_J_kg"),
                 point.latent_heat,
             );
+            if let Some(slope) = point.slope {
+                let text = parts::line_slope(slope, style);
+                let field = format!("{key}/dp_dT_line_Pa_K");
+                figures.add(style.word(LINE_SLOPE), text, field, slope);
+            }
+            for (place, component) in refrigerant.components().iter().enumerate() {
+                let (k, field) = (point.k_values[place], format!("{key}/k_values/{place}"));
+                let blanks = [("component", component.designation.as_str())];
+                if !refrigerant.is_pure() {
+                    figures.add(style.say(K_VALUE, &blanks), style.fixed(k, 4), field, k);
+                }
+            }
             (name, figures)
         })
         .collect();
@@ -138,8 +150,14 @@ fn points(document: &mut Document, refrigerant: &Refrigerant, found: &Saturation
         let line = style.say(GLIDE_HERE, &[("glide", &text)]);
         let mut figures = Figures::default();
         figures.add("", text, "glide_K", kelvin);
+        let mut lines = vec![line];
+        if let Some(heat) = found.heat_bubble_to_dew {
+            let text = parts::heat(heat, style);
+            lines.push(style.say(HEAT_BUBBLE_TO_DEW, &[("heat", &text)]));
+            figures.add("", text, "heat_bubble_to_dew_J_kg", heat);
+        }
         document.figures.extend(figures.0);
-        document.lines(vec![line]);
+        document.lines(lines);
     }
 }
 

@@ -36,6 +36,39 @@ pub struct Limits {
     pub pressure_max: Pressure,
 }
 
+/// What follows from the slopes of one phase's pressure; `None` for two phases together.
+///
+/// # Example
+/// ```
+/// use zeotrope::{Given, ReferenceState, Refrigerant, units::{Pressure, Temperature}};
+/// let nitrogen = Refrigerant::named("R-728")?;
+/// // nearly an ideal gas: 1/p, 1/T, and the ratio of its heat capacities, 7/5
+/// let given = Given::TemperaturePressure(Temperature::kelvin(300.0), Pressure::bar(1.0));
+/// let derived = nitrogen.state(given, ReferenceState::IdealGas)?[0].properties.derived;
+/// assert!((derived.isothermal_compressibility.unwrap() * 1e5 - 1.0).abs() < 1e-3);
+/// assert!((derived.thermal_expansion.unwrap() * 300.0 - 1.0).abs() < 3e-3);
+/// assert!((derived.isentropic_exponent.unwrap() - 1.4).abs() < 3e-3);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct Derived {
+    /// -(dv/dp)_T / v, 1/Pa.
+    #[serde(rename = "isothermal_compressibility_1_Pa")]
+    pub isothermal_compressibility: Option<f64>,
+    /// (dv/dT)_p / v, 1/K.
+    #[serde(rename = "thermal_expansion_1_K")]
+    pub thermal_expansion: Option<f64>,
+    /// (dp/drho)_T, Pa m3/kg.
+    #[serde(rename = "dp_drho_T_Pa_m3_kg")]
+    pub pressure_by_density: Option<f64>,
+    /// (dp/dT)_rho, Pa/K.
+    #[serde(rename = "dp_dT_rho_Pa_K")]
+    pub pressure_by_temperature: Option<f64>,
+    /// -(dln p/dln v)_s = rho w^2 / p.
+    pub isentropic_exponent: Option<f64>,
+}
+
 /// Properties of one phase, or of two phases together.
 ///
 /// # Units
@@ -75,6 +108,9 @@ pub struct PhaseProperties {
     /// Joule-Thomson coefficient, K/Pa.
     #[serde(rename = "joule_thomson_K_Pa")]
     pub joule_thomson: Option<f64>,
+    /// What follows from the slopes of the pressure.
+    #[serde(flatten)]
+    pub derived: Derived,
     /// Fugacity coefficients in the order of the components; empty for two phases together.
     pub fugacity_coefficients: Vec<f64>,
     /// Mole fractions in the order of the components.
@@ -109,6 +145,11 @@ pub struct SaturationPoint {
     /// Enthalpy of the vapor minus that of the liquid at this point, J/kg.
     #[serde(rename = "latent_heat_J_kg")]
     pub latent_heat: f64,
+    /// dp/dT along the line at constant composition, Pa/K; `None` at its very end.
+    #[serde(rename = "dp_dT_line_Pa_K")]
+    pub slope: Option<f64>,
+    /// K = y/x of each component, vapor over liquid mole fraction, in the order of the components.
+    pub k_values: Vec<f64>,
 }
 
 /// A point of a line without the properties of its phases.
@@ -138,6 +179,10 @@ pub struct Saturation {
     /// Dew minus bubble temperature, K, at a given pressure.
     #[serde(rename = "glide_K")]
     pub glide: Option<f64>,
+    /// Enthalpy of the vapor at the dew point minus that of the liquid at the bubble point, J/kg, at
+    /// a given pressure: what evaporates the blend.
+    #[serde(rename = "heat_bubble_to_dew_J_kg")]
+    pub heat_bubble_to_dew: Option<f64>,
     /// The reference state of enthalpy and entropy used.
     #[serde(rename = "reference")]
     pub zero: ReferenceState,

@@ -21,7 +21,7 @@ use std::sync::{Arc, OnceLock};
 
 use crate::Warning;
 pub use answers::{
-    CriticalPoint, Limits, LinePoint, PhaseProperties, Saturation, SaturationPoint, State,
+    CriticalPoint, Derived, Limits, LinePoint, PhaseProperties, Saturation, SaturationPoint, State,
 };
 pub use batch::Unanswered;
 #[cfg(feature = "cli")]

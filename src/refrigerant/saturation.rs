@@ -1,7 +1,7 @@
 //! Bubble and dew of a refrigerant.
 
 use super::Refrigerant;
-use super::answers::{PhaseProperties, Saturation, SaturationPoint};
+use super::answers::{Derived, PhaseProperties, Saturation, SaturationPoint};
 use super::reference_state::{
     ASHRAE_TEMPERATURE, BOILING_PRESSURE, IIR_TEMPERATURE, ReferenceState, Shift,
 };
@@ -9,6 +9,7 @@ use crate::Warning;
 use crate::equilibrium::KnownLines;
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::pure::{self, Coexistence};
+use crate::equilibrium::slope::line_slope;
 use crate::equilibrium::three_phase::liquid_is_parted;
 use crate::error::RangeUnit;
 use crate::error::{Error, Result, finite};
@@ -107,7 +108,7 @@ impl Refrigerant {
                 .all_at_temperature(&inner.mixture, &inner.x, kelvin);
             let shift = self.shift(zero)?;
             let upper = all.ok().and_then(|all| all.retrograde);
-            answer.retrograde = upper.map(|pair| self.point(&pair, &shift));
+            answer.retrograde = upper.map(|pair| self.point(Branch::Dew, &pair, &shift));
         }
         Ok(answer)
     }
@@ -150,11 +151,20 @@ impl Refrigerant {
             (Some(bubble), Some(dew)) if by_pressure => Some(dew.temperature - bubble.temperature),
             _ => None,
         };
+        let bubble = bubble.map(|pair| self.point(Branch::Bubble, &pair, &shift));
+        let dew = dew.map(|pair| self.point(Branch::Dew, &pair, &shift));
+        let heat_bubble_to_dew = match (&bubble, &dew) {
+            (Some(bubble), Some(dew)) if by_pressure => {
+                Some(dew.vapor.enthalpy - bubble.liquid.enthalpy)
+            }
+            _ => None,
+        };
         Ok(Saturation {
-            bubble: bubble.map(|pair| self.point(&pair, &shift)),
-            dew: dew.map(|pair| self.point(&pair, &shift)),
+            bubble,
+            dew,
             retrograde: None,
             glide,
+            heat_bubble_to_dew,
             zero: shift.zero,
             warnings,
         })
@@ -302,7 +312,7 @@ impl Refrigerant {
         }
     }
 
-    fn point(&self, pair: &PhasePair, shift: &Shift) -> SaturationPoint {
+    fn point(&self, branch: Branch, pair: &PhasePair, shift: &Shift) -> SaturationPoint {
         let mixture = &self.0.mixture;
         let phase = |x, density| {
             let fixed = mixture.at_composition(&x);
@@ -318,6 +328,13 @@ impl Refrigerant {
             temperature: Temperature::kelvin(pair.temperature),
             pressure: Pressure::pascal(pair.pressure),
             latent_heat: vapor.enthalpy - liquid.enthalpy,
+            slope: line_slope(mixture, &self.0.x, branch, pair),
+            k_values: self
+                .0
+                .places
+                .iter()
+                .map(|&k| pair.vapor[k] / pair.liquid[k])
+                .collect(),
             liquid,
             vapor,
         }
@@ -344,6 +361,15 @@ impl Refrigerant {
             speed_of_sound: Some(phase.speed_of_sound),
             compressibility_factor: Some(phase.compressibility_factor),
             joule_thomson: Some(phase.joule_thomson),
+            derived: Derived {
+                isothermal_compressibility: Some(1.0 / (phase.density * phase.pressure_by_density)),
+                thermal_expansion: Some(
+                    phase.pressure_by_temperature / (phase.density * phase.pressure_by_density),
+                ),
+                pressure_by_density: Some(phase.pressure_by_density / mass),
+                pressure_by_temperature: Some(phase.pressure_by_temperature),
+                isentropic_exponent: Some(density * phase.speed_of_sound.powi(2) / phase.pressure),
+            },
             fugacity_coefficients: self.0.places.iter().map(|&k| logs[k].exp()).collect(),
             mole_fractions: self.0.places.iter().map(|&k| phase.x[k]).collect(),
             mass_fractions: self

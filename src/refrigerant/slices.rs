@@ -46,7 +46,7 @@ impl Refrigerant {
     /// Temperatures in K, pressures in Pa.
     ///
     /// # Errors
-    /// [`Error::Lengths`] where the slices differ in length; nothing is written then.
+    /// [`crate::Error::Lengths`] where the slices differ in length; nothing is written then.
     ///
     /// # Example
     /// ```

@@ -232,6 +232,7 @@ impl Refrigerant {
             speed_of_sound: edge.and_then(|phase| phase.speed_of_sound),
             compressibility_factor: edge.and_then(|phase| phase.compressibility_factor),
             joule_thomson: edge.and_then(|phase| phase.joule_thomson),
+            derived: edge.map(|phase| phase.derived).unwrap_or_default(),
             fugacity_coefficients: edge
                 .map(|phase| phase.fugacity_coefficients.clone())
                 .unwrap_or_default(),

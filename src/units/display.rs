@@ -6,7 +6,7 @@ use super::{
 };
 
 /// A unit of temperature.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum TemperatureUnit {
     /// Kelvin.
     Kelvin,
@@ -71,7 +71,7 @@ impl TemperatureUnit {
 }
 
 /// A unit of pressure that says whether it is absolute or relative to the air around.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum PressureUnit {
     /// Pounds per square inch, gauge.
     PsiGauge,

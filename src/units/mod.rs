@@ -11,6 +11,7 @@ mod parsing_thermal;
 mod pressure;
 mod system;
 mod temperature;
+mod text;
 
 pub use atmosphere::{Atmosphere, AtmosphereSource};
 pub use column::{Column, Measured, Quantity};
@@ -33,3 +34,4 @@ pub use pressure::{
 };
 pub use system::UnitSet;
 pub use temperature::{Temperature, TemperatureDifference};
+pub use text::GaugePressure;

@@ -296,3 +296,55 @@ fn slices_of_two_lengths_are_refused() {
     assert_eq!(pressures, [0.0; 2], "nothing is written");
     assert_eq!(r134a.bubble_pressures(&[], &mut []).unwrap(), []);
 }
+
+/// Curves and solver are two ways to one state: at every listed blend, beside and between the lines.
+#[test]
+fn rows_of_all_listed_blends_are_those_of_states() {
+    let catalogue = Catalogue::embedded();
+    let mut compared = 0;
+    for name in catalogue.blend_designations() {
+        let blend = Refrigerant::named(&name).unwrap();
+        let Some(critical) = blend.critical_point() else {
+            continue;
+        };
+        let at = |part: f64| Temperature::kelvin(part * critical.temperature.in_kelvin());
+        let mut given = Vec::new();
+        for (part, quality) in [(0.7, 0.2), (0.8, 0.55), (0.88, 0.93)] {
+            let (Ok(bubble), Ok(dew)) = (
+                blend.saturation_at_temperature(at(part), ReferenceState::IdealGas),
+                blend.dew_pressure(at(part)),
+            ) else {
+                continue;
+            };
+            let Some(bubble) = bubble.bubble else {
+                continue;
+            };
+            let (pressure, heat) = (bubble.pressure, bubble.latent_heat);
+            let (h, s) = (bubble.liquid.enthalpy, bubble.liquid.entropy);
+            let kelvin = at(part).in_kelvin();
+            given.extend([
+                Given::TemperatureQuality(at(part), quality),
+                Given::PressureQuality(pressure, quality),
+                Given::PressureEnthalpy(pressure, h + quality * heat),
+                Given::PressureEntropy(pressure, s + quality * heat / kelvin),
+                Given::PressureEnthalpy(pressure, h - 0.1 * heat),
+                Given::PressureEntropy(pressure, s - 0.1 * heat / kelvin),
+                Given::PressureEnthalpy(pressure, h + 1.3 * heat),
+                Given::TemperaturePressure(at(part), Pressure::pascal(0.6 * dew.in_pascal())),
+                Given::TemperaturePressure(at(part), Pressure::pascal(1.5 * pressure.in_pascal())),
+            ]);
+        }
+        let mut rows = vec![StateRow::NONE; given.len()];
+        blend
+            .states(&given, ReferenceState::IdealGas, None, &mut rows)
+            .unwrap();
+        for (row, &given) in rows.iter().zip(&given) {
+            match blend.exact().state(given, ReferenceState::IdealGas) {
+                Ok(found) => same(row, &StateRow::from(&found[0]), &name),
+                Err(_) => assert_eq!(row.phase, None, "{name} {given:?}"),
+            }
+            compared += usize::from(row.phase.is_some());
+        }
+    }
+    assert!(compared > 3000, "{compared}");
+}

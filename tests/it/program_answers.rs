@@ -13,7 +13,7 @@ fn keys(value: &Value) -> Vec<&str> {
         .collect()
 }
 
-const PHASE_KEYS: [&str; 14] = [
+const PHASE_KEYS: [&str; 19] = [
     "temperature_K",
     "pressure_Pa",
     "density_kg_m3",
@@ -25,6 +25,11 @@ const PHASE_KEYS: [&str; 14] = [
     "speed_of_sound_m_s",
     "compressibility_factor",
     "joule_thomson_K_Pa",
+    "isothermal_compressibility_1_Pa",
+    "thermal_expansion_1_K",
+    "dp_drho_T_Pa_m3_kg",
+    "dp_dT_rho_Pa_K",
+    "isentropic_exponent",
     "fugacity_coefficients",
     "mole_fractions",
     "mass_fractions",
@@ -41,6 +46,7 @@ fn keys_of_saturation() {
             "bubble",
             "dew",
             "glide_K",
+            "heat_bubble_to_dew_J_kg",
             "reference",
             "model",
             "warnings",
@@ -60,7 +66,9 @@ fn keys_of_saturation() {
                 "pressure_Pa",
                 "liquid",
                 "vapor",
-                "latent_heat_J_kg"
+                "latent_heat_J_kg",
+                "dp_dT_line_Pa_K",
+                "k_values"
             ]
         );
         assert_eq!(keys(&point["liquid"]), PHASE_KEYS);

@@ -2,8 +2,9 @@
 
 use std::fs::File;
 use std::io::{ErrorKind, Write};
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
+use super::part::Part;
 use crate::cli::args::OutputArgs;
 use crate::cli::args::meant;
 use crate::cli::errors::Failure;
@@ -129,21 +130,16 @@ fn appear(
     write: impl FnOnce(&mut File) -> Result<(), Failure>,
 ) -> Result<(), Failure> {
     check_target(path, force)?;
-    let beside = temporary_name(path)?;
+    let name = path.file_name().ok_or_else(|| {
+        Failure::usage(
+            format!("{} does not name a file", path.display()),
+            "give a file name, for example --output chart.csv",
+        )
+    })?;
     let failed = |problem| not_written(path, &problem);
-    let written = File::create_new(&beside)
-        .map_err(failed)
-        .and_then(|mut file| {
-            write(&mut file)?;
-            file.sync_all()
-                .and_then(|()| std::fs::rename(&beside, path))
-                .map_err(failed)
-        });
-    if written.is_err() {
-        // Best effort: where the file was never made there is nothing to remove.
-        let _ = std::fs::remove_file(&beside);
-    }
-    written
+    let mut part = Part::beside(path, name).map_err(failed)?;
+    write(&mut part.file)?;
+    part.finish(path).map_err(failed)
 }
 
 fn not_written(path: &Path, problem: &std::io::Error) -> Failure {
@@ -151,18 +147,4 @@ fn not_written(path: &Path, problem: &std::io::Error) -> Failure {
         format!("{} could not be written: {problem}", path.display()),
         "choose a folder that exists and may be written to",
     )
-}
-
-/// A name in the same folder, so that the last step is a rename and cannot stop half way.
-fn temporary_name(path: &Path) -> Result<PathBuf, Failure> {
-    let name = path.file_name().ok_or_else(|| {
-        Failure::usage(
-            format!("{} does not name a file", path.display()),
-            "give a file name, for example --output chart.csv",
-        )
-    })?;
-    let mut hidden = std::ffi::OsString::from(".");
-    hidden.push(name);
-    hidden.push(format!(".{}.part", std::process::id()));
-    Ok(path.with_file_name(hidden))
 }

@@ -3,5 +3,6 @@
 pub(crate) mod bounded;
 pub(crate) mod csv_in;
 pub(crate) mod deliver;
+mod part;
 pub(crate) mod progress;
 pub(crate) mod rows;

@@ -98,5 +98,11 @@ phrases! {
     SPEED_OF_SOUND = "speed of sound";
     COMPRESSIBILITY_FACTOR = "compressibility factor";
     JOULE_THOMSON = "Joule-Thomson coefficient";
+    ISOTHERMAL_COMPRESSIBILITY = "isothermal compressibility";
+    THERMAL_EXPANSION = "thermal expansion at constant pressure";
+    ISENTROPIC_EXPONENT = "isentropic exponent";
+    LINE_SLOPE = "slope of the line, dp/dT";
+    HEAT_BUBBLE_TO_DEW = "Heat from bubble to dew at this pressure: {heat}.";
+    K_VALUE = "K = y/x of {component}";
     SHARE_BY_MASS = "{component}, % by mass";
 }

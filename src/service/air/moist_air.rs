@@ -8,11 +8,11 @@
 use serde::Serialize;
 
 use crate::error::RangeUnit;
+use crate::error::{Error, Result, finite};
 use crate::numeric::bracketed_root;
 use crate::units::{
     Atmosphere, AtmosphereSource, KG_PER_POUND, M3_PER_CUBIC_FOOT, Pressure, Temperature,
 };
-use crate::{Error, Result};
 
 /// Ratio of the molar masses of water and dry air.
 const MASS_RATIO: f64 = 0.621_945;
@@ -162,6 +162,12 @@ impl MoistAir {
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
     pub fn new(dry_bulb: Temperature, humidity: Humidity, pressure: Pressure) -> Result<Self> {
+        finite("pressure", pressure.in_pascal())?;
+        match humidity {
+            Humidity::Relative(share) => finite("relative humidity", share)?,
+            Humidity::WetBulb(wet) => finite("wet-bulb temperature", wet.in_kelvin())?,
+            Humidity::DewPoint(dew) => finite("dew-point temperature", dew.in_kelvin())?,
+        };
         let saturation = saturation_pressure(dry_bulb)?.in_pascal();
         let (dry, p) = (dry_bulb.in_kelvin(), pressure.in_pascal());
         let none = |reason: &str, hint: &str| {
@@ -416,6 +422,7 @@ impl TwoStates {
         flow: f64,
         site: &Atmosphere,
     ) -> Result<Self> {
+        finite("flow", flow)?;
         let side = |air: &Atmosphere| {
             let of = |(dry, humidity)| MoistAir::new(dry, humidity, air.pressure());
             let (entering, leaving) = (of(entering)?, of(leaving)?);

@@ -4,13 +4,13 @@
 //! is asked and is never the reader's choice.
 
 use crate::equilibrium::bubble_dew::Branch;
+use crate::error::{Error, Result, finite};
 use crate::refrigerant::Refrigerant;
 use crate::service::measurement::decision::{Decision, Target, Verdict, deciding};
 use crate::service::measurement::uncertainty::{
     self, Branch as UncertainBranch, Direction, Limits, Uncertainty,
 };
 use crate::units::{Pressure, Temperature, TemperatureDifference};
-use crate::{Error, Result};
 
 /// What stands for zero where no accuracy is known, K: the last digit that is shown.
 const SHOWN: f64 = 0.05;
@@ -148,6 +148,7 @@ pub fn superheat(
     pressure: Pressure,
     line: Temperature,
 ) -> Result<TemperatureDifference> {
+    finite("line temperature", line.in_kelvin())?;
     let saturation = Measure::Superheat.saturation(refrigerant, pressure)?;
     Ok(line - saturation)
 }
@@ -173,6 +174,7 @@ pub fn subcooling(
     pressure: Pressure,
     line: Temperature,
 ) -> Result<TemperatureDifference> {
+    finite("line temperature", line.in_kelvin())?;
     let saturation = Measure::Subcooling.saturation(refrigerant, pressure)?;
     Ok(saturation - line)
 }
@@ -219,6 +221,7 @@ impl Reading {
         pressure: Pressure,
         line: Temperature,
     ) -> Result<Self> {
+        finite("line temperature", line.in_kelvin())?;
         let saturation = measure.saturation(refrigerant, pressure)?;
         let other = measure.other(refrigerant, pressure);
         Ok(Self::on(measure, pressure, line, saturation, other))

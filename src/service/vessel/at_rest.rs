@@ -2,13 +2,14 @@
 
 use serde::{Serialize, Serializer};
 
+use crate::Refrigerant;
 use crate::catalogue::{Basis, Catalogue};
+use crate::error::{Error, Result, finite};
 use crate::service::facts::{Facts, Identity, Model};
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::significance::{Limit, Significance};
 use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
-use crate::{Error, Refrigerant, Result};
 
 /// A vessel as it was read.
 #[derive(Debug, Clone, PartialEq)]
@@ -254,6 +255,7 @@ pub fn at_rest(
     at: Temperature,
     limits: Option<VesselLimits>,
 ) -> Result<Found> {
+    finite("pressure", read.in_pascal())?;
     let against = |line: &dyn Fn(Temperature) -> Result<Pressure>| -> Result<Excess> {
         let (pressure, slope) = line_and_slope(line, at)?;
         Ok(Excess {
@@ -424,6 +426,8 @@ pub fn candidates(
     at: Temperature,
     limits: VesselLimits,
 ) -> Result<Vec<Candidate>> {
+    finite("pressure", read.in_pascal())?;
+    finite("temperature", at.in_kelvin())?;
     let names = catalogue
         .pure_designations()
         .into_iter()

@@ -7,7 +7,7 @@ use super::warning::told;
 use super::words::charts::*;
 use super::words::print::{
     CONTENTS, CONTENTS_COMPOSITION, CONTENTS_HAZARD, GAP_MARK, GAS_COOLER, GAS_COOLER_BASIS,
-    GAS_COOLER_OUTLET,
+    CARD_OUTLET,
 };
 use super::words::refrigerants::{DESIGNATION, SAFETY_CLASS};
 use super::{Block, Detail, Document, Form, Style, Table, cautions, chart_foot, parts};
@@ -173,7 +173,7 @@ fn gas_cooler(
     });
     document.blocks.push(Block::Table(Table {
         heads: vec![
-            style.say(GAS_COOLER_OUTLET, &[("unit", unit)]),
+            style.say(CARD_OUTLET, &[("unit", unit)]),
             chart.pressure_unit.typed().to_owned(),
         ],
         rows: rows.collect(),

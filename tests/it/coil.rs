@@ -482,7 +482,10 @@ fn why_a_blend_glides() {
     let apart = k(&glides, 0) / k(&glides, 2);
     assert!((apart / (8.131 / 2.928) - 1.0).abs() < 0.15, "{apart}");
     let stays = json(&["glide", "R-507A", "--pressure", "5bara"]);
-    assert!((0..2).all(|place| (k(&stays, place) - 1.0).abs() < 0.02));
+    // The printed bubble and dew points of R-507A are one, -46.7 °C (ASHRAE Handbook Fundamentals
+    // 2021, ch. 29, Table 2), within 0.1 K by their digits, 0.35 % of the pressure; ideally ln(p
+    // bubble / p dew) is the variance of ln K, so that K lies within 6 % of 1.
+    assert!((0..2).all(|place| (k(&stays, place) - 1.0).abs() < 0.06));
     let told = |name| answer(&["glide", name, "--pressure", "5bara"]);
     assert!(told("R-407C").contains("Why: the first vapor takes R-32 ahead of R-134a"));
     assert!(told("R-507A").contains("Why hardly any glide"));

@@ -378,6 +378,7 @@ fn the_kind_of_a_blend_is_told() {
 fn titles(document: &Document) -> Vec<&str> {
     let titles = document.blocks.iter().filter_map(|block| match block {
         Block::Title(title) => Some(title.as_str()),
+        Block::Face(face) => face.title.as_deref(),
         _ => None,
     });
     titles.collect()

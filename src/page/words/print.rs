@@ -31,7 +31,7 @@ phrases! {
     REASON_TABLE_ENDS = "The table ends at the critical point of {refrigerant}, {temperature}, {pressure}.";
     REASON_TABLE_BEGINS = "The table begins where the saturation line of {refrigerant} begins, at {limit}.";
     GAS_COOLER = "Gas cooler: pressure of best COP";
-    GAS_COOLER_OUTLET = "outlet {unit}";
+    CARD_OUTLET = "outlet {unit}";
     GAS_COOLER_BASIS = "Gas cooler pressures of best COP: evaporating at {evaporating}, superheat {superheat}, isentropic efficiency {percent} %, one stage, without pressure drop or suction-line heat exchanger. Never above what the system is rated for.";
     SOURCES_LINE = "Equations: {papers}; all: zeotrope show {names}, version {version}.";
     SOURCES_OF_MANY = "Equations: {papers}; all: zeotrope show NAME, version {version}.";

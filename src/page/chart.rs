@@ -6,8 +6,8 @@ use super::print::{Footer, Print, signature};
 use super::warning::told;
 use super::words::charts::*;
 use super::words::print::{
-    CONTENTS, CONTENTS_COMPOSITION, CONTENTS_HAZARD, GAP_MARK, GAS_COOLER, GAS_COOLER_BASIS,
-    CARD_OUTLET,
+    CARD_OUTLET, CONTENTS, CONTENTS_COMPOSITION, CONTENTS_HAZARD, GAP_MARK, GAS_COOLER,
+    GAS_COOLER_BASIS,
 };
 use super::words::refrigerants::{DESIGNATION, SAFETY_CLASS};
 use super::{Block, Detail, Document, Form, Style, Table, cautions, chart_foot, parts};

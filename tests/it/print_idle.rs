@@ -139,7 +139,10 @@ fn no_choice_is_left_out_in_silence() {
             // Pictures show absolute pressures unless a gauge's are given, as these do not.
             let is_site = ["--elevation", "--station-pressure"].contains(&name);
             let is_picture = PICTURES.iter().any(|word| kind.contains(word));
-            if !(is_site && is_picture) {
+            // What is said as it is anyway changes nothing either.
+            let is_usual =
+                *choice == "--digits each" && UNSET.iter().any(|word| kind.contains(word));
+            if !(is_site && is_picture) && !is_usual {
                 assert!(run.code != 0 || run.out != plain.out, "{kind}, {choice}");
             }
             *effects.entry(choice).or_insert(0) += usize::from(run.code == 0);

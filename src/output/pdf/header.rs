@@ -76,6 +76,7 @@ pub(super) fn set(
     }
     if let Some(shop) = &face.shop {
         header.lines(shop, sizes.words, false);
+        header.y += sizes.words * 0.25;
     }
     let names = face.names.join(", ");
     let few = face.names.len() <= NAMES;

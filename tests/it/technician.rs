@@ -35,10 +35,11 @@ fn a_small_rise_has_no_shape() {
             .collect()
     };
     let micron = |pascal: f64| pascal / PressureUnit::Micron.pascal();
-    let hold = Some(Hold {
+    let asked = Hold {
         limit: PressureUnit::Micron.write(500.0, &Atmosphere::SEA_LEVEL),
         time: 600.0,
-    });
+    };
+    let hold = Some(asked);
     let small = rise(&series(16.0 / 6.0), None, None, hold).unwrap();
     assert_eq!(small.shape, Shape::TooLittle);
     near(micron(small.total()), 16.0, 1e-9, "rise");
@@ -59,13 +60,13 @@ fn a_small_rise_has_no_shape() {
     assert_eq!(large.hold.unwrap().1, Held::Below);
     let longer = Hold {
         time: 1800.0,
-        ..hold.unwrap()
+        ..asked
     };
     let passed = rise(&series(20.0 * 16.0 / 6.0), None, fine, Some(longer)).unwrap();
     assert_eq!(passed.hold.unwrap().1, Held::Passed(1200.0));
     let later = Hold {
         time: 3600.0,
-        ..hold.unwrap()
+        ..asked
     };
     let early = rise(&series(1.0), None, fine, Some(later)).unwrap();
     assert_eq!(early.hold.unwrap().1, Held::TooShort);

@@ -15,7 +15,7 @@ const CELL_BITS: u32 = 52 - 9;
 /// How many times a cell is halved.
 const HALVINGS: u32 = 6;
 /// Where a piece is held against the line, off the points fitted.
-const CHECKED: [f64; 5] = [-1.0, -0.7071, 0.2588, 0.9659, 1.0];
+const CHECKED: [f64; 5] = [-1.0, -0.71, 0.26, 0.97, 1.0];
 
 type Function<'a> = &'a (dyn Fn(f64) -> Option<f64> + Sync);
 

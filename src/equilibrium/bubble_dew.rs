@@ -14,7 +14,7 @@
 //! solved by Newton's method with the analytic Hessian of G. The pressure of the liquid cancels to
 //! rounding at low pressure; the answer's pressure is the vapour's.
 
-use super::conditions::{Columns, Conditions, Rows};
+use super::conditions::{Columns, Conditions, PhaseTerms, Rows};
 use super::raoult::{raoult, raoult_pressure, raoult_temperature};
 use crate::error::{Error, Result};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
@@ -279,12 +279,6 @@ fn newton_within(
         *other = x.max(1e-300) * other_density;
     }
     let conditions = Conditions::of(mixture);
-    let rows = Rows {
-        first: 0,
-        pressure: count,
-        log_temperature: (known != Known::Temperature).then_some(count + 1),
-    };
-    let (in_other, in_own) = (Columns::Each(0), Columns::Together(count));
     let mut previous = f64::INFINITY;
     for steps in 1..=most_steps {
         for (own, z) in own.iter_mut().zip(z.iter()) {
@@ -292,36 +286,7 @@ fn newton_within(
         }
         let a = conditions.phase(temperature, &own);
         let b = conditions.phase(temperature, &other);
-        let mut matrix = [[0.0; MOST_UNKNOWNS]; MOST_UNKNOWNS];
-        let mut right = [0.0; MOST_UNKNOWNS];
-        let scale = conditions.pressure_scale(match branch {
-            Branch::Bubble => a.total,
-            Branch::Dew => b.total,
-        });
-        conditions.add(&mut matrix, rows, &b, (1.0, scale), &[in_other]);
-        conditions.add(&mut matrix, rows, &a, (-1.0, scale), &[in_own]);
-        for i in 0..count {
-            if z[i] > 0.0 {
-                right[i] = -conditions.difference(i, &a, &b);
-            } else {
-                matrix[i] = [0.0; MOST_UNKNOWNS];
-                matrix[i][i] = 1.0;
-            }
-        }
-        let (pa, pb) = (
-            a.potential.pressure_over_temperature,
-            b.potential.pressure_over_temperature,
-        );
-        right[count] = -(pb - pa) / scale;
-        if let Known::Pressure(pressure) = known {
-            let (vapor, columns) = match branch {
-                Branch::Bubble => (&b, in_other),
-                Branch::Dew => (&a, in_own),
-            };
-            let (last, asked) = (count + 1, (temperature, pressure));
-            let row = &mut matrix[last];
-            right[last] = conditions.given_pressure(row, vapor, asked, columns, last);
-        }
+        let (mut matrix, mut right) = equations(&conditions, (z, branch), known, (&a, &b));
         if !solve_linear(&mut matrix, &mut right, unknowns) {
             return None;
         }
@@ -358,6 +323,10 @@ fn newton_within(
             if !(own_slope > 0.0 && other_slope.iter().sum::<f64>() > 0.0) {
                 return None;
             }
+            let (pa, pb) = (
+                a.potential.pressure_over_temperature,
+                b.potential.pressure_over_temperature,
+            );
             // the vapour's pressure after the last step, which is short
             let pressure = match (known, branch) {
                 (Known::Pressure(pressure), _) => pressure,
@@ -376,6 +345,57 @@ fn newton_within(
     }
     None
 }
+
+/// The linear system of a step, of the given phase `a` and the other `b`: rows F_i, F_p and, at
+/// given pressure, F_s.
+#[inline]
+fn equations(
+    conditions: &Conditions<'_>,
+    (z, branch): (&MoleFractions, Branch),
+    known: Known,
+    (a, b): (&PhaseTerms, &PhaseTerms),
+) -> (Matrix, [f64; MOST_UNKNOWNS]) {
+    let count = z.len();
+    let rows = Rows {
+        first: 0,
+        pressure: count,
+        log_temperature: (known != Known::Temperature).then_some(count + 1),
+    };
+    let (in_other, in_own) = (Columns::Each(0), Columns::Together(count));
+    let mut matrix = [[0.0; MOST_UNKNOWNS]; MOST_UNKNOWNS];
+    let mut right = [0.0; MOST_UNKNOWNS];
+    let scale = conditions.pressure_scale(match branch {
+        Branch::Bubble => a.total,
+        Branch::Dew => b.total,
+    });
+    conditions.add(&mut matrix, rows, b, (1.0, scale), &[in_other]);
+    conditions.add(&mut matrix, rows, a, (-1.0, scale), &[in_own]);
+    for i in 0..count {
+        if z[i] > 0.0 {
+            right[i] = -conditions.difference(i, a, b);
+        } else {
+            matrix[i] = [0.0; MOST_UNKNOWNS];
+            matrix[i][i] = 1.0;
+        }
+    }
+    let (pa, pb) = (
+        a.potential.pressure_over_temperature,
+        b.potential.pressure_over_temperature,
+    );
+    right[count] = -(pb - pa) / scale;
+    if let Known::Pressure(pressure) = known {
+        let (vapor, columns) = match branch {
+            Branch::Bubble => (b, in_other),
+            Branch::Dew => (a, in_own),
+        };
+        let (last, asked) = (count + 1, (a.temperature, pressure));
+        let row = &mut matrix[last];
+        right[last] = conditions.given_pressure(row, vapor, asked, columns, last);
+    }
+    (matrix, right)
+}
+
+type Matrix = [[f64; MOST_UNKNOWNS]; MOST_UNKNOWNS];
 
 /// What was solved for: the given phase's density and the other's partial densities, mol/m3.
 struct Phases<'a> {

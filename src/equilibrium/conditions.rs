@@ -28,6 +28,8 @@ use crate::helmholtz::{MAX_COMPONENTS, Mixture};
 
 /// A phase at a temperature and partial densities.
 pub(super) struct PhaseTerms {
+    /// K.
+    pub(super) temperature: f64,
     /// Partial densities, mol/m3.
     pub(super) amounts: [f64; MAX_COMPONENTS],
     /// Their sum.
@@ -89,6 +91,7 @@ impl<'a> Conditions<'a> {
             pressure_slopes[j] = slope * amounts[j];
         }
         PhaseTerms {
+            temperature,
             amounts: *amounts,
             total: amounts[..count].iter().sum(),
             potential,

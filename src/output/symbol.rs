@@ -45,6 +45,7 @@ pub(super) const fn phrase(symbol: Symbol) -> Phrase {
 }
 
 /// A step of a path.
+#[cfg(feature = "pdf")]
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Step {
     Move([f32; 2]),
@@ -54,6 +55,7 @@ pub(super) enum Step {
 }
 
 /// The steps of a path.
+#[cfg(feature = "pdf")]
 pub(super) fn steps(path: &str) -> Vec<Step> {
     let mut words = path.split_whitespace();
     let mut found = Vec::new();

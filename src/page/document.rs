@@ -11,7 +11,7 @@ use super::figure::{Figure, Figures};
 use super::form::Form;
 use super::json::Json;
 use super::warning::Told;
-use super::words::{DEFAULTS_USED, Words};
+use super::words::Words;
 use crate::chart::plot::{Plot, Stroke};
 
 /// A table whose cells are texts already.
@@ -193,9 +193,10 @@ impl Document {
     }
 
     /// Says which own defaults the answer used; nothing where there are none.
+    #[cfg(feature = "cli")]
     pub(crate) fn defaults(&mut self, told: &str) {
         if !told.is_empty() {
-            let line = Words::default().fill(DEFAULTS_USED, &[("told", told)]);
+            let line = Words::default().fill(super::words::DEFAULTS_USED, &[("told", told)]);
             self.json.add("", "defaults", vec![told.to_owned()]);
             self.blocks.push(Block::Lines(vec![line]));
         }

@@ -17,6 +17,8 @@ mod evacuation;
 mod exposure;
 mod face;
 mod figure;
+// papers in points are for print alone
+#[cfg_attr(not(feature = "pdf"), allow(dead_code))]
 mod form;
 mod glide;
 mod hazards;

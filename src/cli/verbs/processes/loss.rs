@@ -9,6 +9,7 @@ use crate::page::{self, Document, Form, ShiftPicture, Style, parts};
 use crate::process::shift::{Leaving, Question, Refill, Until, loss};
 use crate::service::hazard::hazards::Work;
 use crate::units::{BareUnit, parse_mass, parse_percent, parse_pressure, parse_temperature};
+use crate::{Refrigerant, Warning};
 
 /// The phase that leaves.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
@@ -131,11 +132,7 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
             Ok(Refill::new(&catalogue, &listed, refrigerant, rounds)?)
         });
     let mut question = Question::vapor(temperature.value);
-    question.leaving = match (args.phase, is_draw) {
-        (Some(LossPhase::Vapor), _) | (None, false) => Leaving::Vapor,
-        (Some(LossPhase::Liquid), _) | (None, true) => Leaving::Liquid,
-        (Some(LossPhase::Circulating), _) => Leaving::Circulating,
-    };
+    question.leaving = leaving(args.phase, is_draw);
     question.until = if is_draw {
         Until::Drawn
     } else {
@@ -167,14 +164,7 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
     });
     let found =
         loss(&listed, &question).map_err(|error| Failure::in_units(error, &units, &site))?;
-    let mut warnings = parts::all_warnings(&listed, &[], &site_warnings);
-    if let Some(refill) = &question.refill {
-        for warning in parts::all_warnings(&refill.refrigerant, &[], &[]) {
-            if !warnings.contains(&warning) {
-                warnings.push(warning);
-            }
-        }
-    }
+    let warnings = of_both(&listed, question.refill.as_ref(), &site_warnings);
     let style = Style {
         day: print::day(&print, format)?,
         ..args.output.style(units, site)
@@ -207,6 +197,28 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
         true => page::shift_exercise(&found, whole, work, form, &style),
         false => whole,
     })
+}
+
+/// Which phase is lost: vapor by a leak and liquid by a draw, where nothing is said.
+const fn leaving(phase: Option<LossPhase>, is_draw: bool) -> Leaving {
+    match (phase, is_draw) {
+        (Some(LossPhase::Vapor), _) | (None, false) => Leaving::Vapor,
+        (Some(LossPhase::Liquid), _) | (None, true) => Leaving::Liquid,
+        (Some(LossPhase::Circulating), _) => Leaving::Circulating,
+    }
+}
+
+/// The warnings of what is lost and of what is filled up, each once.
+fn of_both(listed: &Refrigerant, refill: Option<&Refill>, site: &[Warning]) -> Vec<Warning> {
+    let mut warnings = parts::all_warnings(listed, &[], site);
+    if let Some(refill) = refill {
+        for warning in parts::all_warnings(&refill.refrigerant, &[], &[]) {
+            if !warnings.contains(&warning) {
+                warnings.push(warning);
+            }
+        }
+    }
+    warnings
 }
 
 /// The format, which a form or a picture may not be put in.

@@ -17,7 +17,8 @@ use std::io::BufRead;
 use std::time::{Duration, Instant};
 
 use zeotrope::catalogue::Catalogue;
-use zeotrope::units::{Pressure, Temperature};
+use zeotrope::process::cycle::{Cycle, Level};
+use zeotrope::units::{Pressure, Temperature, TemperatureDifference};
 use zeotrope::{Given, ReferenceState, Refrigerant, Result, StateRow};
 
 /// How long a timing goes on at least.
@@ -59,6 +60,17 @@ fn question(task: &str) -> Option<Question> {
         "pure_state_ph" | "blend_state_ph" => {
             |r, p, h| state(r, Given::PressureEnthalpy(Pressure::pascal(p), h))
         }
+        "cycle_pure" | "cycle_blend" => |r, evaporating, condensing| {
+            // of a pure refrigerant both means are its saturation temperature
+            let low = Level::inlet_mean(Temperature::kelvin(evaporating));
+            let high = Level::mean(Temperature::kelvin(condensing));
+            let found = Cycle::between(low, high)
+                .superheat(TemperatureDifference::kelvin(5.0))
+                .subcooling(TemperatureDifference::kelvin(3.0))
+                .efficiency(0.7)
+                .of(r)?;
+            Ok(found.cop_cooling)
+        },
         "blend_state_ps" => |r, p, s| state(r, Given::PressureEntropy(Pressure::pascal(p), s)),
         _ => return None,
     })

@@ -54,6 +54,8 @@ TASKS = [
     ("pure_state_ph", 15),
     ("blend_state_ph", 2000),
     ("blend_state_ps", 2000),
+    ("cycle_pure", 15),
+    ("cycle_blend", 300),
     ("chart_all", 60),
     ("cold_start", 200),
 ]
@@ -135,6 +137,64 @@ def draw(seed, count, low, high):
     return [numbers.uniform(low, high) for _ in range(count)]
 
 
+def root(f, a, b):
+    """A root by secants from two points near it, to a tenth of a millikelvin in f."""
+    at_a, at_b = f(a), f(b)
+    for _ in range(20):
+        if abs(at_b) < 1e-4:
+            return b
+        a, at_a, b = b, at_b, b - at_b * (b - a) / (at_b - at_a)
+        at_b = f(b)
+    raise ValueError("no root")
+
+
+def cycle_questions(task, peer, name):
+    """COP of one stage: 5 K superheat, 3 K subcooling, efficiency 70 %; of a blend between means of
+    inlet and dew and of bubble and dew temperature, whose pressures are roots."""
+    state, kind = peer.state, peer.kind
+    count = 50 if peer.pure else 12
+    low = draw(name + task, count, max(peer.limits[0] + 1.0, 245.0), 275.0)
+    high = draw(name + task + "high", count, 300.0, min(320.0, 0.92 * peer.reducing))
+    inputs = list(zip(low, high, strict=True))
+
+    def saturation(pressure, quality):
+        state.update(kind.PQ_INPUTS, pressure, quality)
+        return state.T()
+
+    def enthalpy(temperature, pressure):
+        state.update(kind.PT_INPUTS, pressure, temperature)
+        return state.hmass()
+
+    def cop(k):
+        evaporating, condensing = inputs[k]
+        dew, bubble = peer.saturated(condensing, 1.0), peer.saturated(condensing, 0.0)
+        p3 = dew
+        if not peer.pure:
+            p3 = root(lambda p: saturation(p, 0.0) + saturation(p, 1.0) - 2 * condensing, dew, bubble)
+        h4 = enthalpy((condensing if peer.pure else saturation(p3, 0.0)) - 3.0, p3)
+        p1 = peer.saturated(evaporating, 1.0)
+        dew_at = evaporating
+        if not peer.pure:
+
+            def excess(p):
+                state.update(kind.HmassP_INPUTS, h4, p)
+                return state.T() + saturation(p, 1.0) - 2 * evaporating
+
+            p1 = root(excess, p1, 1.03 * p1)
+            dew_at = saturation(p1, 1.0)
+        state.update(kind.PT_INPUTS, p1, dew_at + 5.0)
+        h1, s1 = state.hmass(), state.smass()
+        state.update(kind.PSmass_INPUTS, p3, s1)
+        h2 = h1 + (state.hmass() - h1) / 0.7
+        # discharge and evaporator inlet are states too: their temperatures
+        for h, p in ((h2, p3), (h4, p1)):
+            state.update(kind.HmassP_INPUTS, h, p)
+            state.T()
+        return (h1 - h4) / (h2 - h1)
+
+    return inputs, cop
+
+
 def questions(task, peer, name):
     """Inputs for our side, the peer's call on the k-th, and its answer."""
     state, kind = peer.state, peer.kind
@@ -170,6 +230,8 @@ def questions(task, peer, name):
             return state.p()
 
         return inputs, line
+    if task.startswith("cycle"):
+        return cycle_questions(task, peer, name)
     # one phase: (T, p) above or below the line, so that the phase has to be found
     phases = ["liquid", "vapor"]
     if task.endswith("_liquid") or task.endswith("_vapor"):
@@ -428,7 +490,7 @@ def main():
     for task in chosen:
         if task in ("chart_all", "cold_start"):
             continue
-        names = BLENDS if task.startswith("blend") else PURES
+        names = BLENDS if "blend" in task else PURES
         if task == "pure_density_pT":
             names = [*names, "R-744"]
         rows += [Row(ours, task, name) for name in names]

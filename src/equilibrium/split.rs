@@ -45,6 +45,9 @@ pub enum Sought {
     TemperatureProperty(f64, Property, f64),
     /// Pressure, Pa, and a property of both phases together.
     PressureProperty(f64, Property, f64),
+    /// As the one before, of a pressure that changes with temperature: its value at the temperature
+    /// of this step and d ln p/d ln T.
+    PressureAlong((f64, f64), Property, f64),
     /// Enthalpy, J/mol, and entropy, J/(mol K), of both phases together.
     EnthalpyEntropy(f64, f64),
 }
@@ -90,7 +93,8 @@ impl Sought {
         match self {
             Sought::TemperaturePressure(_, p)
             | Sought::PressureQuality(p, _)
-            | Sought::PressureProperty(p, ..) => Some(p),
+            | Sought::PressureProperty(p, ..)
+            | Sought::PressureAlong((p, _), ..) => Some(p),
             _ => None,
         }
     }
@@ -98,7 +102,8 @@ impl Sought {
     fn properties(self) -> [Option<(Property, f64)>; 2] {
         match self {
             Sought::TemperatureProperty(_, property, value)
-            | Sought::PressureProperty(_, property, value) => [Some((property, value)), None],
+            | Sought::PressureProperty(_, property, value)
+            | Sought::PressureAlong(_, property, value) => [Some((property, value)), None],
             Sought::EnthalpyEntropy(h, s) => {
                 [Some((Property::Enthalpy, h)), Some((Property::Entropy, s))]
             }
@@ -156,15 +161,26 @@ pub fn between_lines(z: &MoleFractions, bubble: &PhasePair, dew: &PhasePair, wei
 
 /// Finds the split by Newton's method from `start`; `None` unless it settles on two phases.
 pub fn split(mixture: &Mixture, z: &MoleFractions, sought: Sought, start: &Split) -> Option<Split> {
+    split_along(mixture, z, |_| Some(sought), start)
+}
+
+/// As [`split`], of what is said anew for the temperature of each step, K.
+pub fn split_along(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    sought_at: impl Fn(f64) -> Option<Sought>,
+    start: &Split,
+) -> Option<Split> {
     let count = mixture.count();
     let (beta_at, temperature_at) = (2 * count, 2 * count + 1);
     let conditions = Conditions::of(mixture);
     let mut at = Unknowns::of(&start.pair, start.vapor_fraction, count);
-    if let Some(temperature) = sought.temperature() {
+    if let Some(temperature) = sought_at(at.temperature)?.temperature() {
         at.temperature = temperature;
     }
     let mut previous = f64::INFINITY;
     for steps in 1..=MOST_STEPS {
+        let sought = sought_at(at.temperature)?;
         let (mut matrix, mut right) = equations(&conditions, z, sought, &at);
         if !solve_linear(&mut matrix, &mut right, 2 * count + 2) {
             return None;
@@ -306,6 +322,9 @@ fn equations(
         let given = (temperature, pressure);
         let cells = &mut matrix[row];
         right[row] = conditions.given_pressure(cells, &vapor, given, in_vapor, temperature_at);
+        if let Sought::PressureAlong((_, slope), ..) = sought {
+            cells[temperature_at] -= slope;
+        }
         row += 1;
     }
     let phases = (&liquid, &vapor);

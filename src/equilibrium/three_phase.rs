@@ -15,7 +15,7 @@ use super::bubble_dew::PhasePair;
 use super::conditions::{Columns, Conditions, PhaseTerms, Rows};
 use super::split::{Sought, Split, split};
 use super::stability::Rival;
-use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
+use crate::helmholtz::{FixedComposition, MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
 const MOST_UNKNOWNS: usize = 3 * MAX_COMPONENTS + 1;
@@ -81,10 +81,18 @@ pub fn bubble_over_two_liquids(
 /// not that of one liquid at the pair's pressure.
 pub fn liquid_is_parted(mixture: &Mixture, pair: &PhasePair) -> bool {
     let fixed = mixture.at_composition(&pair.liquid);
-    let isotherm = fixed.isotherm(pair.temperature);
-    let error = isotherm.pressure(pair.liquid_density) - pair.pressure;
-    let scale = pair.liquid_density * fixed.gas_constant * pair.temperature;
-    error.abs() > PARTED * scale
+    is_parted(&fixed, pair.temperature, pair.liquid_density, pair.pressure)
+}
+
+/// As [`liquid_is_parted`], of a liquid at K, mol/m3 and Pa.
+pub fn is_parted(
+    fixed: &FixedComposition<'_>,
+    temperature: f64,
+    density: f64,
+    pressure: f64,
+) -> bool {
+    let error = fixed.isotherm(temperature).pressure(density) - pressure;
+    error.abs() > PARTED * density * fixed.gas_constant * temperature
 }
 
 /// Newton's method for the three phases, from the vapour over one liquid and the two liquids.

@@ -7,6 +7,7 @@
 mod answers;
 mod batch;
 mod beside_lines;
+mod coil;
 mod curves;
 mod ideal;
 mod quick;
@@ -27,6 +28,7 @@ pub use batch::Unanswered;
 #[cfg(feature = "cli")]
 pub(crate) use batch::each;
 pub use ideal::IdealPoint;
+pub(crate) use quick::Quick;
 pub use quick::Wanted;
 pub use reference_state::ReferenceState;
 pub use row::StateRow;

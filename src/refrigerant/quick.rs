@@ -213,6 +213,15 @@ impl Refrigerant {
         Some(self.by_mass_from(&at, &shift))
     }
 
+    /// Two phases found at a pressure, Pa.
+    pub(super) fn quick_split(&self, found: &Split, pressure: f64, shift: &Shift) -> Quick {
+        let molar = Molar {
+            pressure,
+            ..self.both_phases(found)
+        };
+        self.by_mass_from(&molar, shift)
+    }
+
     fn by_mass_from(&self, at: &Molar, shift: &Shift) -> Quick {
         let mass = self.0.molar_mass;
         let found = &at.found;
@@ -247,7 +256,7 @@ impl Refrigerant {
     }
 
     /// Liquid and vapor of a branch at a pressure, Pa.
-    fn sides_at_pressure(&self, branch: Branch, pressure: f64) -> Option<(Side, Side)> {
+    pub(super) fn sides_at_pressure(&self, branch: Branch, pressure: f64) -> Option<(Side, Side)> {
         self.wanted(branch)?
             .sides_at_pressure(pressure, || self.line(branch))
     }

@@ -171,19 +171,29 @@ impl Refrigerant {
     }
 
     fn warn(&self, pair: &PhasePair, warnings: &mut Vec<Warning>) {
-        if self.near_critical(pair.temperature) {
+        let parted = || liquid_is_parted(&self.0.mixture, pair);
+        self.warn_at(pair.temperature, parted, warnings);
+    }
+
+    /// What to know about a point of a line at a temperature, K.
+    pub(super) fn warn_at(
+        &self,
+        temperature: f64,
+        parted: impl FnOnce() -> bool,
+        warnings: &mut Vec<Warning>,
+    ) {
+        if self.near_critical(temperature) {
             warnings.push(Warning::NearCritical(NEAR_CRITICAL));
         }
         if self.is_pure() {
             return;
         }
-        if liquid_is_parted(&self.0.mixture, pair) {
-            let at = Temperature::kelvin(pair.temperature);
-            warnings.push(Warning::PartedLiquid(at));
+        if parted() {
+            warnings.push(Warning::PartedLiquid(Temperature::kelvin(temperature)));
         }
         for component in self.0.mixture.components() {
             let coldest = component.record.range.temperature_min_k;
-            if pair.temperature < coldest {
+            if temperature < coldest {
                 warnings.push(Warning::ExtrapolatedComponent(
                     component.record.designation.clone(),
                     Temperature::kelvin(coldest),

@@ -14,6 +14,7 @@ use serde::Serialize;
 use crate::Warning;
 use crate::curve::NEAR_TOP;
 use crate::equilibrium::bubble_dew::Branch;
+use crate::error::RangeUnit;
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result};
@@ -27,6 +28,9 @@ const RISE: f64 = 1e-3;
 const BEFORE_CRITICAL: [f64; 6] = [0.01, 0.03, 0.1, 0.3, 1.0, 3.0];
 /// The sparsest check: every so manieth input.
 const MOST_EVERY: u32 = 4096;
+/// Half of what f32 steps by from 256 to 512 K, and half a millikelvin: no answer comes nearer, K.
+const FINEST_F32: f64 = 1.0 / 65_536.0;
+const FINEST_INTEGER: f64 = 5e-4;
 /// Intervals of the table of slopes that turn an error of pressure into one of temperature.
 const SLOPES: usize = 4096;
 
@@ -145,8 +149,9 @@ pub struct Lookup {
 ///
 /// # Errors
 /// [`Error::NoState`] where the line has no answer at the lower end, where it rests on estimated
-/// pairs that were not accepted, or where no form holds the resolution; [`Error::Value`] where the
-/// range is empty.
+/// pairs that were not accepted, or where no form holds the resolution; [`Error::OutOfRange`] where
+/// the lower end lies beside the lines; [`Error::Value`] where the range is empty, and for a
+/// resolution not above zero or finer than the arithmetic.
 ///
 /// # Example
 /// ```
@@ -167,15 +172,7 @@ pub struct Lookup {
 /// ```
 pub fn lookup(refrigerant: &Refrigerant, question: &Question) -> Result<Lookup> {
     let (from, to) = question.range;
-    let resolution = question.resolution.in_kelvin();
-    if from >= to || resolution.is_nan() || resolution <= 0.0 {
-        return Err(Error::Value {
-            quantity: "range",
-            text: format!("{} K to {} K", from.in_kelvin(), to.in_kelvin()),
-            problem: "is empty, or its resolution is not above zero".into(),
-            hint: "for example -40C to 60C with 0.05K".into(),
-        });
-    }
+    sensible(question)?;
     let estimated = refrigerant
         .warnings()
         .into_iter()
@@ -281,6 +278,23 @@ impl Lines<'_> {
                     .is_some_and(|(below, at)| below < at || kelvin <= self.from)
             })
         };
+        let ends = self.refrigerant.limits();
+        let critical = self.refrigerant.critical_point();
+        let high = critical.map_or(ends.temperature_max, |point| point.temperature);
+        let (low, high) = (ends.temperature_min.in_kelvin(), high.in_kelvin());
+        if !(low..high).contains(&self.from) {
+            return Err(Error::OutOfRange {
+                quantity: "lower end of the lookup",
+                value: self.from,
+                low,
+                high,
+                unit: RangeUnit::Kelvin,
+                range: format!(
+                    "lines of {}, up to its critical point",
+                    self.refrigerant.designation()
+                ),
+            });
+        }
         if wanted <= self.from || !answered(self.from) {
             return Err(Error::NoState {
                 reason: format!(
@@ -405,6 +419,37 @@ impl Lines<'_> {
             hint: "ask for a coarser resolution or a narrower range".into(),
         }
     }
+}
+
+/// Refuses a range that is empty and a resolution that the numbers themselves do not have.
+fn sensible(question: &Question) -> Result<()> {
+    let (from, to) = question.range;
+    let resolution = question.resolution.in_kelvin();
+    if from >= to {
+        return Err(Error::Value {
+            quantity: "range",
+            text: format!("{} K to {} K", from.in_kelvin(), to.in_kelvin()),
+            problem: "is empty: its upper end is not above its lower one".into(),
+            hint: "exchange them, or give for example -40C to 60C".into(),
+        });
+    }
+    let (finest, numbers) = match question.arithmetic {
+        Arithmetic::F32 => (FINEST_F32, "single precision, which steps by 0.00003 K"),
+        Arithmetic::Integer => (FINEST_INTEGER, "whole millikelvins"),
+    };
+    let problem = if resolution.is_nan() || resolution <= 0.0 {
+        "is not above zero".to_owned()
+    } else if resolution <= finest {
+        format!("is finer than {numbers}")
+    } else {
+        return Ok(());
+    };
+    Err(Error::Value {
+        quantity: "resolution",
+        text: format!("{resolution} K"),
+        problem,
+        hint: "give for example 0.05K".into(),
+    })
 }
 
 /// Checks entries, changed or not, against the line again.

@@ -77,7 +77,7 @@ pub fn cycle(answer: &Comparison, with: CycleParts<'_>, style: &Style) -> Docume
         let plot = picture::plot(plane, drawn, &names, style);
         document.blocks.push(Block::Picture(plot));
     }
-    if !with.as_rows && style.detail != super::Detail::Brief {
+    if style.detail != super::Detail::Brief {
         points(&mut document, answer, style);
     }
     if with.explain {
@@ -262,12 +262,23 @@ fn stated(name: &str, found: &CycleAnswer, answer: &Comparison, style: &Style) -
     lines
 }
 
-/// Every point of every cycle.
+/// Every point of every cycle, with its condition where there are several.
 fn points(document: &mut Document, answer: &Comparison, style: &Style) {
-    for (at, entry) in answer.entries.iter().enumerate().take(answer.refrigerants) {
+    let several = answer.entries.len() > answer.refrigerants;
+    for (at, entry) in answer.entries.iter().enumerate() {
         let Ok(found) = &entry.found else { continue };
-        let name = entry.identity.refrigerant.as_str();
-        document.title(style.say(CYCLE_POINTS, &[("refrigerant", name)]));
+        let (low, high) = assumed::levels(&entry.cycle, style);
+        let blanks = [
+            ("refrigerant", entry.identity.refrigerant.as_str()),
+            ("evaporating", &low),
+            ("condensing", &high),
+            ("outlet", &high),
+        ];
+        document.title(match (several, assumed::is_gas(&entry.cycle)) {
+            (false, _) => style.say(CYCLE_POINTS, &blanks[..1]),
+            (true, false) => style.say(CYCLE_POINTS_AT, &blanks[..3]),
+            (true, true) => style.say(CYCLE_POINTS_AT_GAS, &blanks),
+        });
         let path = format!("results/{at}/points");
         document.rows(2, figures::points(&path, found, style));
     }

@@ -67,6 +67,8 @@ phrases! {
     CYCLE_RELATIVE_HIGH = "condensing pressure (absolute), %";
     CYCLE_RELATIVE_DISCHARGE = "discharge temperature, difference";
     CYCLE_POINTS = "Points of the cycle of {refrigerant}";
+    CYCLE_POINTS_AT = "Points of the cycle of {refrigerant}: evaporating {evaporating}, condensing {condensing}";
+    CYCLE_POINTS_AT_GAS = "Points of the cycle of {refrigerant}: evaporating {evaporating}, gas cooler outlet {outlet}";
     CYCLE_POINT = "point";
     CYCLE_POINT_PLACE = "place";
     CYCLE_POINT_TEMPERATURE = "temperature";

@@ -3,12 +3,13 @@
 //! A compression is followed as one of the same isentropic efficiency to every pressure on the
 //! way: h(p) = h1 + (h_s(p) - h1)/eta.
 
-use super::answer::WetCompression;
+use super::answer::{Place, Point, WetCompression};
+use super::level::{point, saturated_vapor};
 use super::question::{Cycle, Stages};
 use super::single::Solved;
 use crate::Result;
 use crate::numeric::bracketed_root;
-use crate::refrigerant::{Given, PhaseProperties, ReferenceState, Refrigerant};
+use crate::refrigerant::{Given, Refrigerant};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 
 /// Pressures at which the compression is looked at.
@@ -35,22 +36,23 @@ impl Cycle {
                 .intermediate
                 .unwrap_or(solved.high.pressure),
         };
-        let Some(middle) = dew(refrigerant, mean(low.pressure, end)) else {
+        let Some(middle) = saturated_vapor(refrigerant, mean(low.pressure, end)) else {
             return Ok(None);
         };
         // A dew line whose entropy falls with pressure is never met by a compression from it.
-        let last_is_wet = solved.compressed.points.iter().any(|point| {
-            point.place == super::Place::Discharge && point.quality.is_some_and(|q| q < 1.0)
-        });
+        let last_is_wet =
+            solved.compressed.points.iter().any(|point| {
+                point.place == Place::Discharge && point.quality.is_some_and(|q| q < 1.0)
+            });
         let leans = middle.entropy > low.dew_entropy;
         if !leans && !last_is_wet {
             return Ok(None);
         }
-        let vapors: Vec<PhaseProperties> = (1..=LOOKS)
+        let vapors: Vec<Point> = (1..=LOOKS)
             .filter_map(|k| {
                 let share = f64::from(k) / f64::from(LOOKS);
                 let (a, b) = (low.pressure.in_pascal().ln(), end.in_pascal().ln());
-                dew(refrigerant, Pressure::pascal((a + share * (b - a)).exp()))
+                saturated_vapor(refrigerant, Pressure::pascal((a + share * (b - a)).exp()))
             })
             .collect();
         let dryness = |superheat: f64| -> Result<f64> {
@@ -63,10 +65,7 @@ impl Cycle {
             let mut least = f64::INFINITY;
             for vapor in &vapors {
                 let given = Given::PressureEntropy(vapor.pressure, start.1);
-                let ideal = refrigerant.state(given, ReferenceState::Usual)?;
-                let ideal = ideal
-                    .first()
-                    .map_or(f64::NAN, |state| state.properties.enthalpy);
+                let ideal = point(refrigerant, Place::IdealDischarge, given)?.enthalpy;
                 let real = start.0 + (ideal - start.0) / self.efficiency;
                 least = least.min(real - vapor.enthalpy);
             }
@@ -101,20 +100,11 @@ impl Cycle {
         pressure: Pressure,
     ) -> Result<(f64, f64)> {
         let given = Given::TemperaturePressure(temperature, pressure);
-        let state = refrigerant.state(given, ReferenceState::Usual)?;
-        let one = state.first().map(|state| &state.properties);
-        Ok(one.map_or((f64::NAN, f64::NAN), |one| (one.enthalpy, one.entropy)))
+        let one = point(refrigerant, Place::Suction, given)?;
+        Ok((one.enthalpy, one.entropy))
     }
 }
 
 fn mean(a: Pressure, b: Pressure) -> Pressure {
     Pressure::pascal((a.in_pascal() * b.in_pascal()).sqrt())
-}
-
-/// The dew point at a pressure; none above the two-phase region.
-fn dew(refrigerant: &Refrigerant, pressure: Pressure) -> Option<PhaseProperties> {
-    let found = refrigerant
-        .saturation_at_pressure(pressure, ReferenceState::Usual)
-        .ok()?;
-    found.dew.map(|dew| dew.vapor)
 }

@@ -1,28 +1,35 @@
 //! Pressures of evaporator and condenser, and states with the name of their point.
 
 use super::answer::{Place, Point};
-use super::question::{Kind, Level};
+use super::question::{Kind, Level, refused};
 use crate::error::RangeUnit;
 use crate::numeric::bracketed_root;
-use crate::refrigerant::{Given, PhaseProperties, ReferenceState, Refrigerant, Saturation, State};
-use crate::units::{Pressure, Temperature};
-use crate::{Error, Result};
+use crate::refrigerant::{Given, PhaseProperties, Quick, ReferenceState, Refrigerant, State};
+use crate::units::{Pressure, Temperature, TemperatureDifference};
+use crate::{Error, Result, Warning};
 
 /// Width of the last bracket of ln p: a rounding or two of the pressure.
 const LAST: f64 = 1e-14;
 
+/// Bubble and dew point at a pressure: saturated liquid and saturated vapor.
+pub(super) struct Ends {
+    pub(super) bubble: Point,
+    pub(super) dew: Point,
+    pub(super) zero: ReferenceState,
+    pub(super) warnings: Vec<Warning>,
+}
+
+impl Ends {
+    /// Dew minus bubble temperature.
+    pub(super) fn glide(&self) -> TemperatureDifference {
+        self.dew.temperature - self.bubble.temperature
+    }
+}
+
 /// The state of two given properties, as a point.
 pub(super) fn point(refrigerant: &Refrigerant, place: Place, given: Given) -> Result<Point> {
     if let Some(quick) = refrigerant.quick(given, ReferenceState::Usual) {
-        return Ok(Point {
-            place,
-            temperature: Temperature::kelvin(quick.temperature),
-            pressure: Pressure::pascal(quick.pressure),
-            enthalpy: quick.enthalpy,
-            entropy: quick.entropy,
-            density: quick.density,
-            quality: (!quick.quality.is_nan()).then_some(quick.quality),
-        });
+        return Ok(quickly(place, &quick));
     }
     let state = at(place, refrigerant.state(given, ReferenceState::Usual))?;
     let one: &State = state.first().ok_or_else(|| {
@@ -35,8 +42,19 @@ pub(super) fn point(refrigerant: &Refrigerant, place: Place, given: Given) -> Re
     Ok(of(place, &one.properties, one.quality))
 }
 
-/// A saturated phase as a point.
-pub(super) fn of(place: Place, properties: &PhaseProperties, quality: Option<f64>) -> Point {
+fn quickly(place: Place, quick: &Quick) -> Point {
+    Point {
+        place,
+        temperature: Temperature::kelvin(quick.temperature),
+        pressure: Pressure::pascal(quick.pressure),
+        enthalpy: quick.enthalpy,
+        entropy: quick.entropy,
+        density: quick.density,
+        quality: (!quick.quality.is_nan()).then_some(quick.quality),
+    }
+}
+
+fn of(place: Place, properties: &PhaseProperties, quality: Option<f64>) -> Point {
     Point {
         place,
         temperature: properties.temperature,
@@ -53,18 +71,58 @@ pub(super) fn saturated(
     refrigerant: &Refrigerant,
     place: Place,
     pressure: Pressure,
-) -> Result<Saturation> {
-    let found = at(
-        place,
-        refrigerant.saturation_at_pressure(pressure, ReferenceState::Usual),
-    )?;
-    if found.bubble.is_none() {
-        at(place, refrigerant.bubble_temperature(pressure))?;
+) -> Result<Ends> {
+    let zero = ReferenceState::Usual;
+    if let Some(ends) = refrigerant.quick_ends(pressure, zero) {
+        let saturated = |quick| Point {
+            quality: None,
+            ..quickly(place, quick)
+        };
+        return Ok(Ends {
+            bubble: saturated(&ends.liquid),
+            dew: saturated(&ends.vapor),
+            zero: ends.zero,
+            warnings: ends.warnings,
+        });
     }
-    if found.dew.is_none() {
-        at(place, refrigerant.dew_temperature(pressure))?;
+    let found = at(place, refrigerant.saturation_at_pressure(pressure, zero))?;
+    let missing = |end: Result<Temperature>| match at(place, end) {
+        Err(error) => error,
+        Ok(_) => refused("bubble or dew point is missing", "lower the pressure"),
+    };
+    let bubble = found.bubble.as_ref();
+    let bubble = bubble.ok_or_else(|| missing(refrigerant.bubble_temperature(pressure)))?;
+    let dew = found.dew.as_ref();
+    let dew = dew.ok_or_else(|| missing(refrigerant.dew_temperature(pressure)))?;
+    Ok(Ends {
+        bubble: of(place, &bubble.liquid, None),
+        dew: of(place, &dew.vapor, None),
+        zero: found.zero,
+        warnings: found.warnings,
+    })
+}
+
+/// The saturated vapor at a pressure; none above the two-phase region.
+pub(super) fn saturated_vapor(refrigerant: &Refrigerant, pressure: Pressure) -> Option<Point> {
+    let (place, zero) = (Place::IdealDischarge, ReferenceState::Usual);
+    if let Some(vapor) = refrigerant.quick(Given::PressureQuality(pressure, 1.0), zero) {
+        return Some(quickly(place, &vapor));
     }
-    Ok(found)
+    let found = refrigerant.saturation_at_pressure(pressure, zero).ok()?;
+    found.dew.map(|dew| of(place, &dew.vapor, None))
+}
+
+/// Pressure at the outlet and state at the inlet of an evaporator with a mean of inlet and dew
+/// temperature, where curves tell both.
+pub(super) fn inlet_mean(
+    refrigerant: &Refrigerant,
+    mean: Temperature,
+    enthalpy: f64,
+    drop: f64,
+) -> Option<(Pressure, Point)> {
+    let zero = ReferenceState::Usual;
+    let (outlet, inlet) = refrigerant.quick_inlet_mean(mean, enthalpy, drop, zero)?;
+    Some((outlet, quickly(Place::EvaporatorInlet, &inlet)))
 }
 
 /// A failure with the name of the point.

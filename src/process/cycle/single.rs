@@ -1,9 +1,9 @@
 //! Both sides of a cycle and the compression in one stage.
 
 use super::answer::{Capacity, CycleAnswer, Place, Point};
-use super::level::{at, error, of, outside, point, pressure, saturated};
+use super::level::{at, error, inlet_mean, outside, point, pressure, saturated};
 use super::question::{
-    Cycle, Discharge, GasCoolerPressure, Level, Liquid, Stages, Suction, refused,
+    Cycle, Discharge, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction, refused,
 };
 use crate::refrigerant::{Given, ReferenceState, Refrigerant};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
@@ -60,24 +60,7 @@ pub(super) struct Solved {
 impl Cycle {
     pub(super) fn solved(&self, refrigerant: &Refrigerant) -> Result<Solved> {
         let high = self.high(refrigerant)?;
-        let inlet = |found: Pressure| {
-            let (entering, _) = self.entering(refrigerant, &high, found)?;
-            Ok(entering.temperature)
-        };
-        let at_outlet = pressure(
-            refrigerant,
-            Place::EvaporatorOutlet,
-            self.evaporating,
-            self.evaporator_drop,
-            inlet,
-        )?;
-        if at_outlet >= high.pressure {
-            return Err(refused(
-                "the condensing pressure is not above the evaporating pressure",
-                "exchange them, or see which temperature of a coil is meant",
-            ));
-        }
-        let (four, cooled) = self.entering(refrigerant, &high, at_outlet)?;
+        let (at_outlet, four, cooled) = self.inlet(refrigerant, &high)?;
         let low = self.evaporator(refrigerant, &high, at_outlet)?;
         let compressed = match self.stages {
             Stages::One => {
@@ -103,6 +86,48 @@ impl Cycle {
             compressed,
             cycle: *self,
         })
+    }
+
+    /// The evaporating pressure, what enters the evaporator, and the liquid behind a suction-line
+    /// heat exchanger.
+    fn inlet(
+        &self,
+        refrigerant: &Refrigerant,
+        high: &High,
+    ) -> Result<(Pressure, Point, Option<Point>)> {
+        let below = |at_outlet: Pressure| {
+            if at_outlet < high.pressure {
+                return Ok(());
+            }
+            Err(refused(
+                "the condensing pressure is not above the evaporating pressure",
+                "exchange them, or see which temperature of a coil is meant",
+            ))
+        };
+        // where the inlet's enthalpy hangs on no evaporating pressure
+        if let Level::Temperature(mean, Kind::InletMean) = self.evaporating
+            && (self.exchanger, self.stages) == (None, Stages::One)
+            && let enthalpy = high.three.enthalpy
+            && let Some((at_outlet, four)) =
+                inlet_mean(refrigerant, mean, enthalpy, self.evaporator_drop)
+        {
+            below(at_outlet)?;
+            return Ok((at_outlet, four, None));
+        }
+        let inlet = |found: Pressure| {
+            let (entering, _) = self.entering(refrigerant, high, found)?;
+            Ok(entering.temperature)
+        };
+        let at_outlet = pressure(
+            refrigerant,
+            Place::EvaporatorOutlet,
+            self.evaporating,
+            self.evaporator_drop,
+            inlet,
+        )?;
+        below(at_outlet)?;
+        let (four, cooled) = self.entering(refrigerant, high, at_outlet)?;
+        Ok((at_outlet, four, cooled))
     }
 
     fn high(&self, refrigerant: &Refrigerant) -> Result<High> {
@@ -146,10 +171,9 @@ impl Cycle {
             }
             other => other,
         })?;
-        let missing = || refused("the condenser has no bubble point", "lower its pressure");
-        let bubble = ends.bubble.ok_or_else(missing)?;
+        let bubble = &ends.bubble;
         let glide = if self.condenser_drop == 0.0 {
-            TemperatureDifference::kelvin(ends.glide.unwrap_or(0.0))
+            ends.glide()
         } else {
             let dew = at(three, refrigerant.dew_temperature(at_inlet))?;
             dew - at(three, refrigerant.bubble_temperature(at_inlet))?
@@ -170,7 +194,7 @@ impl Cycle {
             ));
         }
         let liquid = if temperature == bubble.temperature {
-            of(three, &bubble.liquid, None)
+            *bubble
         } else {
             let given = Given::TemperaturePressure(temperature, bubble.pressure);
             point(refrigerant, three, given)?
@@ -234,11 +258,10 @@ impl Cycle {
         at_outlet: Pressure,
     ) -> Result<Low> {
         let ends = saturated(refrigerant, Place::EvaporatorOutlet, at_outlet)?;
-        let missing = || refused("the evaporator has no dew point", "lower its pressure");
-        let dew = ends.dew.ok_or_else(missing)?;
+        let dew = ends.dew;
         let vapor = |place, temperature: Temperature| {
             if temperature == dew.temperature {
-                return Ok(of(place, &dew.vapor, None));
+                return Ok(Point { place, ..dew });
             }
             let given = Given::TemperaturePressure(temperature, at_outlet);
             point(refrigerant, place, given)
@@ -283,7 +306,7 @@ impl Cycle {
             zero,
             one,
             dew: dew.temperature,
-            dew_entropy: dew.vapor.entropy,
+            dew_entropy: dew.entropy,
             reference: ends.zero,
             warnings: ends.warnings,
         })

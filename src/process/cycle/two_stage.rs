@@ -1,11 +1,11 @@
 //! Compression in two stages: an open flash intercooler, or an economizer.
 
 use super::answer::{Place, Point};
-use super::level::{error, of, point, saturated};
+use super::level::{error, point, saturated};
 use super::question::{Cycle, Stages, refused};
 use super::single::{Compressed, High, Low};
 use crate::error::RangeUnit;
-use crate::refrigerant::{Given, Refrigerant, SaturationPoint};
+use crate::refrigerant::{Given, Refrigerant};
 use crate::units::Pressure;
 use crate::{Error, Result};
 
@@ -63,10 +63,7 @@ impl Cycle {
         let intermediate = self.intermediate(high, at_outlet)?;
         let three = &high.three;
         let ends = saturated(refrigerant, Place::IntermediateVapor, intermediate)?;
-        let missing = || refused("the intermediate pressure has no dew point", "lower it");
-        let (bubble, dew): (SaturationPoint, SaturationPoint) =
-            ends.bubble.zip(ends.dew).ok_or_else(missing)?;
-        let nine = of(Place::IntermediateVapor, &dew.vapor, None);
+        let nine = ends.dew;
         let given = Given::PressureEnthalpy(intermediate, three.enthalpy);
         let seven = point(refrigerant, Place::IntermediateInlet, given)?;
         if seven.quality.is_none() {
@@ -89,14 +86,17 @@ impl Cycle {
                 point(refrigerant, Place::IntermediateLiquid, given)?
             }
             _ => {
-                if ends.glide.unwrap_or(0.0) > GLIDE {
+                if ends.glide().in_kelvin() > GLIDE {
                     return Err(refused(
                         "an open flash intercooler is not calculated for a blend with glide: vapor \
                          and liquid of its vessel differ in composition",
                         "use an economizer, which evaporates its part of the blend completely",
                     ));
                 }
-                of(Place::IntermediateLiquid, &bubble.liquid, None)
+                Point {
+                    place: Place::IntermediateLiquid,
+                    ..ends.bubble
+                }
             }
         };
         Ok(Flashed { seven, eight, nine })

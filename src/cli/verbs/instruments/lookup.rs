@@ -123,12 +123,18 @@ impl LookupArgs {
                 "give --from, --to and --resolution",
             ));
         };
-        let mut of: Vec<Quantity> = self
-            .of
-            .iter()
-            .map(|one| Quantity::ALL[*one as usize])
-            .collect();
-        of.dedup();
+        if from.value >= to.value {
+            return Err(Failure::usage(
+                format!("--from {} is not below --to {}", self.from, self.to),
+                "exchange them, or give for example --from -40C --to 60C",
+            ));
+        }
+        let mut of: Vec<Quantity> = Vec::new();
+        for one in self.of.iter().map(|one| Quantity::ALL[*one as usize]) {
+            if !of.contains(&one) {
+                of.push(one);
+            }
+        }
         Ok(Question {
             resolution: resolution.value,
             range: (from.value, to.value),
@@ -229,8 +235,14 @@ pub(crate) fn run(
                 unanswered.push((name.clone(), problem.to_string()));
                 continue;
             }
-            Err(problem) => return Err(problem.into()),
+            Err(problem) => return Err(Failure::in_units(problem, &style.units, &style.site)),
         };
+        if made.iter().any(|one| one.refrigerant == found.refrigerant) {
+            return Err(Failure::usage(
+                format!("{} is named twice", found.refrigerant),
+                "name each refrigerant once: a file each is written",
+            ));
+        }
         let maker = Maker {
             recipe: format!("zeotrope {}", args.recipe(&found.refrigerant)),
             date: args.date.clone(),

@@ -11,7 +11,9 @@ use super::figure::{Figure, Figures};
 use super::form::Form;
 use super::json::Json;
 use super::warning::Told;
-use super::words::{DEFAULTS_USED, Words};
+#[cfg(feature = "cli")]
+use super::words::DEFAULTS_USED;
+use super::words::Words;
 use crate::chart::plot::{Plot, Stroke};
 
 /// A table whose cells are texts already.
@@ -193,6 +195,7 @@ impl Document {
     }
 
     /// Says which own defaults the answer used; nothing where there are none.
+    #[cfg(feature = "cli")]
     pub(crate) fn defaults(&mut self, told: &str) {
         if !told.is_empty() {
             let line = Words::default().fill(DEFAULTS_USED, &[("told", told)]);

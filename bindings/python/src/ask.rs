@@ -78,7 +78,7 @@ impl Options<'_, '_> {
     }
 
     /// What a gauge pressure is relative to, Pa; 0 where pressures are absolute.
-    fn atmosphere(&self, py: Python<'_>) -> PyResult<f64> {
+    pub(crate) fn atmosphere(&self, py: Python<'_>) -> PyResult<f64> {
         let Some(pascal) = self.atmosphere else {
             return Ok(0.0);
         };
@@ -439,12 +439,7 @@ pub(crate) fn state_question(
     reference_state: &str,
     phase: Option<&str>,
 ) -> PyResult<Question> {
-    let reference = engine::reference(reference_state).ok_or_else(|| {
-        wrong_value(format!(
-            "reference_state is usual, iir, ashrae, boiling-point, ideal-gas or published, not \
-             '{reference_state}'"
-        ))
-    })?;
+    let reference = reference(reference_state)?;
     let phase = match phase {
         None => None,
         Some(name) => Some(engine::phase(name).ok_or_else(|| {
@@ -470,4 +465,14 @@ pub(crate) fn fractions(parts: &Bound<'_, PyDict>) -> PyResult<Vec<(String, f64)
         found.push((name.extract()?, fraction));
     }
     Ok(found)
+}
+
+/// A reference state by its name.
+pub(crate) fn reference(name: &str) -> PyResult<zeotrope::ReferenceState> {
+    engine::reference(name).ok_or_else(|| {
+        wrong_value(format!(
+            "reference_state is usual, iir, ashrae, boiling-point, ideal-gas or published, not \
+             '{name}'"
+        ))
+    })
 }

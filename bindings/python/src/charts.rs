@@ -63,6 +63,7 @@ fn form(form: Option<&str>, paper: &str, landscape: bool) -> PyResult<Option<For
         shape,
         paper,
         landscape,
+        ..Form::default()
     }))
 }
 

@@ -178,6 +178,14 @@ pub(crate) fn plain_number(value: &Bound<'_, PyAny>) -> Option<PyResult<f64>> {
     (value.is_instance_of::<PyFloat>() || is_whole()).then(|| value.extract())
 }
 
+/// A number where no column is taken: of Python or of NumPy, not a bool.
+pub(crate) fn one_number(name: &str, value: &Bound<'_, PyAny>) -> PyResult<f64> {
+    let found = plain_number(value).or_else(|| (!is_plain(value)).then(|| value.extract()));
+    found
+        .and_then(Result::ok)
+        .ok_or_else(|| wrong_type(name, value, "give a float or an int"))
+}
+
 /// Whether a value cannot be a column of any kind.
 pub(crate) fn is_plain(value: &Bound<'_, PyAny>) -> bool {
     value.is_none()

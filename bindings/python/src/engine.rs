@@ -15,6 +15,13 @@ pub(crate) enum Number {
     Density,
 }
 
+/// Where the lines are asked: at a temperature in K or a pressure in Pa.
+#[derive(Debug, Clone, Copy)]
+pub(crate) enum Line {
+    Temperature(f64),
+    Pressure(f64),
+}
+
 /// The two properties of a state, in the order of [`Pair::ALL`].
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) struct Pair(usize, usize);
@@ -264,6 +271,22 @@ pub(crate) fn state(
             reason: "more than one state has these two properties".into(),
             hint: "name the phase, or give another pair of properties".into(),
         }),
+    }
+}
+
+/// Bubble and dew with all properties of their phases, at a temperature in K or a pressure in Pa.
+pub(crate) fn saturation(
+    refrigerant: &Refrigerant,
+    at: Line,
+    reference: ReferenceState,
+) -> Result<zeotrope::refrigerant::Saturation> {
+    match at {
+        Line::Temperature(kelvin) => {
+            refrigerant.saturation_at_temperature(Temperature::kelvin(kelvin), reference)
+        }
+        Line::Pressure(pascal) => {
+            refrigerant.saturation_at_pressure(Pressure::pascal(pascal), reference)
+        }
     }
 }
 

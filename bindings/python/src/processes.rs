@@ -288,6 +288,7 @@ impl MadeCycle {
             refrigerants: &self.refrigerants,
             site: &[],
             explain: self.explain,
+            worksheet: false,
             as_rows: self.is_sweep,
             picture: self
                 .picture

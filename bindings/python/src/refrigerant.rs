@@ -4,14 +4,15 @@ use std::collections::hash_map::DefaultHasher;
 use std::hash::{Hash, Hasher};
 
 use pyo3::IntoPyObjectExt;
+use pyo3::exceptions::PyTypeError;
 use pyo3::prelude::*;
 use pyo3::types::PyDict;
 use zeotrope::Basis;
 use zeotrope::service::facts::Facts;
 
 use crate::ask::{self, Options, Whose, ask, pair, state_question};
-use crate::column::plain_number;
-use crate::engine::{self, Number, Question};
+use crate::column::{one_number, plain_number};
+use crate::engine::{self, Line, Number, Question};
 use crate::failure::{raised, wrong_value};
 use crate::json;
 
@@ -475,6 +476,45 @@ impl Refrigerant {
         let whose = Whose::One(Ok(self.inner.clone()));
         let options = options(None, errors, threads, atmosphere_Pa);
         ask(py, &whose, question, &values, &options)
+    }
+
+    /// Bubble and dew of one temperature in K or one pressure in Pa, whole, as a dict.
+    ///
+    /// Keys are those of the program's JSON: `bubble` and `dew`, each with temperature_K,
+    /// pressure_Pa, latent_heat_J_kg, dp_dT_line_Pa_K (along the line), k_values (y/x by component),
+    /// and all properties of its `liquid` and `vapor`; at a pressure also glide_K and
+    /// heat_bubble_to_dew_J_kg. A branch without an answer is None. Takes numbers alone;
+    /// `atmosphere_Pa` and `reference_state` as in `state`.
+    ///
+    /// Raises: TypeError unless just one of both is given; OutOfRange where there is neither
+    /// branch; NoReferenceState; NotConverged.
+    ///
+    /// Source: the equation of state that `model` names.
+    #[pyo3(signature = (
+        *, temperature_K=None, pressure_Pa=None, atmosphere_Pa=None, reference_state="usual"
+    ))]
+    fn saturation<'py>(
+        &self,
+        py: Python<'py>,
+        temperature_K: Option<&Bound<'py, PyAny>>,
+        pressure_Pa: Option<&Bound<'py, PyAny>>,
+        atmosphere_Pa: Option<f64>,
+        reference_state: &str,
+    ) -> PyResult<Bound<'py, PyAny>> {
+        let options = options(None, None, None, atmosphere_Pa);
+        let at = match (temperature_K, pressure_Pa) {
+            (Some(value), None) => Line::Temperature(one_number("temperature_K", value)?),
+            (None, Some(value)) => {
+                Line::Pressure(one_number("pressure_Pa", value)? + options.atmosphere(py)?)
+            }
+            _ => {
+                let text = "give one of temperature_K and pressure_Pa";
+                return Err(PyTypeError::new_err(text));
+            }
+        };
+        let reference = ask::reference(reference_state)?;
+        let found = py.detach(|| engine::saturation(&self.inner, at, reference));
+        json::of(py, &found.map_err(|error| raised(py, &error, None))?)
     }
 
     fn __repr__(&self) -> String {

@@ -107,6 +107,53 @@ def test_states_are_asked_by_two_properties() -> None:
     assert zeotrope.state("R-134a", temperature_K=300, pressure_Pa=100_000) == state
 
 
+def test_a_state_has_the_slopes_of_the_pressure() -> None:
+    nitrogen = zeotrope.Refrigerant("R-728").state(temperature_K=300.0, pressure_Pa=1e5)
+    # nearly an ideal gas: 1/p, 1/T, RT/M, p/T and 7/5
+    gas_constant = 8.314462618 / 28.0134e-3
+    assert nitrogen["isothermal_compressibility_1_Pa"] * 1e5 == pytest.approx(1, abs=1e-3)
+    assert nitrogen["thermal_expansion_1_K"] * 300 == pytest.approx(1, abs=3e-3)
+    assert nitrogen["dp_drho_T_Pa_m3_kg"] == pytest.approx(gas_constant * 300, rel=3e-3)
+    assert nitrogen["dp_dT_rho_Pa_K"] == pytest.approx(1e5 / 300, rel=3e-3)
+    assert nitrogen["isentropic_exponent"] == pytest.approx(1.4, abs=3e-3)
+    two = zeotrope.Refrigerant("R-134a").state(pressure_Pa=349_660, quality=0.5)
+    assert two["isentropic_exponent"] is None
+    assert two["vapor"]["isentropic_exponent"] > 0
+
+
+def test_saturation_is_both_lines_at_once() -> None:
+    r407c = zeotrope.Refrigerant("R-407C")
+    found = r407c.saturation(pressure_Pa=500_000)
+    bubble, dew = found["bubble"], found["dew"]
+    assert dew["temperature_K"] == pytest.approx(r407c.dew_temperature_K(500_000), abs=1e-6)
+    assert found["glide_K"] == pytest.approx(r407c.glide_K(500_000), abs=1e-6)
+    # y of the vapor over x of the liquid
+    for point in (bubble, dew):
+        both = zip(point["vapor"]["mole_fractions"], point["liquid"]["mole_fractions"])
+        assert point["k_values"] == pytest.approx([y / x for y, x in both], rel=1e-12)
+        assert point["vapor"]["dp_dT_rho_Pa_K"] > 0
+    # the slope of a line against the line itself, 0.02 K apart
+    for point, line in ((bubble, r407c.bubble_pressure_Pa), (dew, r407c.dew_pressure_Pa)):
+        at = point["temperature_K"]
+        slope = (line(at + 0.01) - line(at - 0.01)) / 0.02
+        assert point["dp_dT_line_Pa_K"] == pytest.approx(slope, rel=1e-6)
+    gauge = r407c.saturation(pressure_Pa=398_675, atmosphere_Pa=101_325)
+    assert gauge["dew"] == dew
+    pure = zeotrope.Refrigerant("R-134a").saturation(temperature_K=273.15, reference_state="iir")
+    assert pure["bubble"]["k_values"] == [1.0]
+    assert pure["bubble"]["liquid"]["enthalpy_J_kg"] == pytest.approx(200_000, abs=1e-3)
+    with pytest.raises(zeotrope.OutOfRange):
+        r407c.saturation(temperature_K=500)
+    with pytest.raises(ValueError, match="reference_state"):
+        r407c.saturation(temperature_K=280, reference_state="mine")
+    for wrong in ({}, {"temperature_K": 280, "pressure_Pa": 1e5}, {"temperature_K": [280]}):
+        with pytest.raises(TypeError, match="temperature_K"):
+            r407c.saturation(**wrong)
+    for value in (True, "280", None, np.array([280.0, 281.0])):
+        with pytest.raises(TypeError):
+            r407c.saturation(temperature_K=value)
+
+
 def test_a_blend_by_fractions() -> None:
     listed = zeotrope.blend({"R-32": 0.23, "R-125": 0.25, "R-134a": 0.52})
     assert listed == zeotrope.Refrigerant("R-407C")

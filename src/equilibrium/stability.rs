@@ -40,6 +40,8 @@ const RICH: [f64; 2] = [0.9, 0.45];
 /// As [`RICH`], beside a gas: of one that is far above its critical temperature a liquid holds next
 /// to nothing.
 const RICH_BESIDE_GAS: f64 = 0.999_999;
+/// Smallest eigenvalue, of 1 in an ideal mixture, from which a liquid is far from its spinodal.
+const FAR: f64 = 0.5;
 /// Reduced temperature from which a component is such a gas.
 const GAS: f64 = 1.3;
 
@@ -106,6 +108,51 @@ pub fn rival_of(mixture: &Mixture, pair: &PhasePair) -> Option<Rival> {
 pub fn pair_is_unstable(mixture: &Mixture, pair: &PhasePair) -> bool {
     let (t, p) = (pair.temperature, pair.pressure);
     is_unstable(mixture, t, &pair.vapor, pair.vapor_density, p)
+}
+
+/// Whether the liquid of a pair is far from where it would part into two by itself.
+///
+/// A change of composition costs a liquid sum_ij D_ij u_i u_j / 2 of energy, in units of R T, where
+///
+/// ```text
+/// D_ij = [i = j] + sqrt(n_i n_j) G_ij / R_i          u_i = change of n_i / sqrt(n_i)
+/// ```
+///
+/// An ideal mixture has 1 as the smallest eigenvalue of D, a liquid on its spinodal 0; one of
+/// [`FAR`] and more counts as far, where the elimination of D - FAR meets no negative pivot. Two
+/// liquids in equilibrium have a spinodal between them, so that no two are among compositions that
+/// are all far from it.
+pub fn is_far_from_parting(mixture: &Mixture, pair: &PhasePair) -> bool {
+    let present: Vec<usize> = (0..mixture.count())
+        .filter(|k| pair.liquid[*k] > 0.0)
+        .collect();
+    let amounts: Vec<f64> = pair
+        .liquid
+        .iter()
+        .map(|x| x * pair.liquid_density)
+        .collect();
+    let at = mixture.potential(pair.temperature, &amounts);
+    let mut matrix = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
+    for (row, i) in present.iter().enumerate() {
+        let r = mixture.components()[*i].record.gas_constant_j_mol_k;
+        for (column, j) in present.iter().enumerate() {
+            matrix[row][column] = (amounts[*i] * amounts[*j]).sqrt() * at.hessian[*i][*j] / r;
+        }
+        matrix[row][row] += 1.0 - FAR;
+    }
+    for pivot in 0..present.len() {
+        let above = matrix[pivot];
+        if above[pivot].is_nan() || above[pivot] <= 0.0 {
+            return false;
+        }
+        for row in &mut matrix[pivot + 1..present.len()] {
+            let factor = row[pivot] / above[pivot];
+            for (cell, above) in row.iter_mut().zip(above) {
+                *cell -= factor * above;
+            }
+        }
+    }
+    true
 }
 
 /// Whether a phase of composition `trial.0` and density `trial.1` mol/m3, or one next to it, is

@@ -100,7 +100,8 @@ impl<'a> Field<'a> {
     }
 
     /// A place for a name of this size beside a curve or point, `own` the curves that bear
-    /// the name. Close by if no foreign curve lies between, else farther away with a leader.
+    /// the name. Close by if no foreign curve lies between or as close, else farther away with a
+    /// leader.
     /// `None` where all is full.
     pub(super) fn place(
         &mut self,
@@ -132,7 +133,10 @@ impl<'a> Field<'a> {
                         at.1.clamp(rect.top, rect.bottom),
                     );
                     let far = distance > 8.0;
-                    if self.is_clear(&rect) && (far || !self.is_parted(at, end, &own)) {
+                    let away = (at.0 - end.0).hypot(at.1 - end.1);
+                    let is_plain =
+                        || !self.is_parted(at, end, &own) && !self.is_beside(&rect, away, &own);
+                    if self.is_clear(&rect) && (far || is_plain()) {
                         self.taken.push(rect);
                         let leader = far.then_some((at, end));
                         return Some(Place { rect, leader });
@@ -141,6 +145,22 @@ impl<'a> Field<'a> {
             }
         }
         None
+    }
+
+    /// Whether a foreign curve passes as close to a name as its own does.
+    fn is_beside(&self, rect: &Rect, away: f64, own: &Range<usize>) -> bool {
+        let grown = Rect {
+            left: rect.left - away,
+            top: rect.top - away,
+            right: rect.right + away,
+            bottom: rect.bottom + away,
+        };
+        self.curves.iter().enumerate().any(|(index, curve)| {
+            !own.contains(&index)
+                && curve
+                    .windows(2)
+                    .any(|pair| grown.crossed_by(pair[0], pair[1]))
+        })
     }
 
     /// Whether a foreign curve passes between two points.

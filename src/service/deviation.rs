@@ -82,6 +82,8 @@ pub fn deviations(refrigerant: &Refrigerant) -> Vec<BlendDeviation> {
     let Some(record) = refrigerant.blend() else {
         return Vec::new();
     };
+    // Two points are no reason to build curves.
+    let refrigerant = refrigerant.exact();
     let sides = [
         (Branch::Bubble, &record.bubble_c),
         (Branch::Dew, &record.dew_c),

@@ -1,16 +1,16 @@
 //! Bubble and dew points of the same components at many compositions and one pressure, quick enough
 //! for a slider: one mixture model for all, each composition solved from a neighbor.
 //!
-//! The first point, in equal masses, comes from a cold start. What follows is believed below nine
-//! tenths of the reducing temperature, where lines do not turn, and where at every fourth
-//! composition neither phase is unstable; else the [`Refrigerant`] of that composition answers by
-//! all its rules, slowly.
+//! The first point, in equal masses, comes from a cold start, and no phase may be more stable. What
+//! follows is believed below nine tenths of the reducing temperature, where lines do not turn, and
+//! where every liquid is far from parting or else no phase is more stable at every fourth
+//! composition; where not, the [`Refrigerant`] of that composition answers by all its rules, slowly.
 
 use std::collections::BTreeMap;
 
 use crate::catalogue::{Basis, Catalogue};
 use crate::equilibrium::bubble_dew::{Branch, PhasePair, at_pressure, near_at_pressure};
-use crate::equilibrium::stability::pair_is_unstable;
+use crate::equilibrium::stability::{is_far_from_parting, pair_is_unstable};
 use crate::helmholtz::MoleFractions;
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature, short};
@@ -18,7 +18,7 @@ use crate::{Error, Result};
 
 /// Part of the reducing temperature up to which a neighbor's solution is followed.
 const SAFE: f64 = 0.9;
-/// Of so many compositions one is tested for stability.
+/// Of so many compositions one is tested for stability, where a liquid is not far from parting.
 const TESTED: usize = 4;
 /// A neighbor's temperature is farther away than this only on another line, K.
 const JUMP: f64 = 25.0;
@@ -77,12 +77,28 @@ impl<'a> Compositions<'a> {
 
     /// Bubble and dew temperature of mixtures of all components at a pressure, in the order asked.
     pub(super) fn ends(&self, all: &[Steps], pressure: Pressure) -> Vec<Ends> {
-        let [bubble, dew] =
-            [Branch::Bubble, Branch::Dew].map(|branch| self.line(all, branch, pressure));
+        let both = [Branch::Bubble, Branch::Dew];
+        let quick = both.map(|branch| self.line(all, branch, pressure, Trust::Far));
+        let [bubble, dew] = match quick {
+            [Some(bubble), Some(dew)] => [bubble, dew],
+            _ => both.map(|branch| {
+                let followed = self.line(all, branch, pressure, Trust::Tested);
+                let alone = |one: &Steps| self.alone(one, branch, pressure);
+                followed.unwrap_or_else(|| all.iter().map(alone).collect())
+            }),
+        };
         bubble.into_iter().zip(dew).map(|(b, d)| [b, d]).collect()
     }
 
-    fn line(&self, all: &[Steps], branch: Branch, pressure: Pressure) -> Vec<Option<Temperature>> {
+    /// One line; `None` where something on it cannot be trusted, so that nothing is believed of a
+    /// neighbor.
+    fn line(
+        &self,
+        all: &[Steps],
+        branch: Branch,
+        pressure: Pressure,
+        trust: Trust,
+    ) -> Option<Vec<Option<Temperature>>> {
         let mut order: Vec<usize> = (0..all.len()).collect();
         let even = self.steps as f64 / self.names.len() as f64;
         let far = |place: usize| -> f64 {
@@ -94,62 +110,48 @@ impl<'a> Compositions<'a> {
         let first = at_pressure(mixture, z, branch, pressure.in_pascal(), None).ok();
         let mut known: BTreeMap<&[usize], PhasePair> = BTreeMap::new();
         let mut found = vec![None; all.len()];
-        let mut is_stable = true;
         for (count, place) in order.into_iter().enumerate() {
             let steps = &all[place];
-            let start = nearest(&known, steps).or(first.as_ref());
-            let pair = start.filter(|_| is_stable).and_then(|start| {
-                let tested = count % TESTED == 0;
-                self.near(steps, branch, pressure, start, tested)
-            });
-            found[place] = match pair {
-                Some(Followed::Pair(pair)) => {
-                    known.insert(steps, pair);
-                    Some(Temperature::kelvin(pair.temperature))
-                }
-                Some(Followed::Unstable) => {
-                    is_stable = false;
-                    None
-                }
-                None => self.alone(steps, branch, pressure),
+            let z = self.mole_fractions(&self.masses(steps));
+            let start = match (nearest(&known, steps), &first) {
+                (Some([near, beyond]), _) => Some(expected(near, beyond, &z, branch)),
+                (None, Some(first)) => Some(expected(first, first, &z, branch)),
+                (None, None) => None,
             };
+            let pair = start.and_then(|start| self.near(&z, branch, pressure, &start));
+            let Some(pair) = pair else {
+                found[place] = self.alone(steps, branch, pressure);
+                continue;
+            };
+            if trust == Trust::Far && !is_far_from_parting(mixture, &pair) {
+                return None;
+            }
+            let is_tested = count == 0 || trust == Trust::Tested && count % TESTED == 0;
+            if is_tested && pair_is_unstable(mixture, &pair) {
+                return None;
+            }
+            found[place] = Some(Temperature::kelvin(pair.temperature));
+            known.insert(steps, pair);
         }
-        if !is_stable {
-            // A liquid parts somewhere here: nothing of a neighbor is believed.
-            let each = all.iter();
-            return each.map(|one| self.alone(one, branch, pressure)).collect();
-        }
-        found
+        Some(found)
     }
 
-    /// From a neighbor; `None` where it does not lead to a point that can be believed.
+    /// From what is expected; `None` where it does not lead to a point that can be believed.
     fn near(
         &self,
-        steps: &[usize],
+        z: &MoleFractions,
         branch: Branch,
         pressure: Pressure,
         start: &PhasePair,
-        tested: bool,
-    ) -> Option<Followed> {
+    ) -> Option<PhasePair> {
         let (mixture, _) = self.equal.model();
-        let z = self.mole_fractions(&self.masses(steps));
-        // Newton's method leaves a component of no content as it starts: with nothing of it.
-        let start = PhasePair {
-            liquid: present(&start.liquid, &z),
-            vapor: present(&start.vapor, &z),
-            ..*start
-        };
-        let pascal = pressure.in_pascal();
-        let pair = near_at_pressure(mixture, &z, branch, pascal, &start)?;
-        let reducing = mixture.at_composition(&z).reducing_temperature;
+        let pair = near_at_pressure(mixture, z, branch, pressure.in_pascal(), start)?;
+        let reducing = mixture.at_composition(z).reducing_temperature;
         let lowest = self.equal.limits().temperature_min.in_kelvin();
         let is_near = (pair.temperature - start.temperature).abs() < JUMP
             && pair.temperature < SAFE * reducing
             && pair.temperature > lowest;
-        if is_near && tested && pair_is_unstable(mixture, &pair) {
-            return Some(Followed::Unstable);
-        }
-        is_near.then_some(Followed::Pair(pair))
+        is_near.then_some(pair)
     }
 
     /// By the refrigerant of that composition.
@@ -167,43 +169,75 @@ impl<'a> Compositions<'a> {
     }
 }
 
-/// The fractions of a phase, nothing of what the whole has nothing of.
-fn present(phase: &MoleFractions, z: &MoleFractions) -> MoleFractions {
-    let shares = phase.iter().zip(z.iter());
-    let kept: Vec<f64> = shares
-        .map(|(x, z)| if *z > 0.0 { *x } else { 0.0 })
+/// What a line followed from neighbors is believed by.
+#[derive(Debug, Clone, Copy, PartialEq)]
+enum Trust {
+    /// Every liquid is far from parting.
+    Far,
+    /// No phase that is more stable was found at every fourth composition.
+    Tested,
+}
+
+/// Where a composition's point is expected: on the straight line through two neighbors, the
+/// logarithms of K-values and densities and the temperature in proportion.
+fn expected(near: &PhasePair, beyond: &PhasePair, z: &MoleFractions, branch: Branch) -> PhasePair {
+    let geometric = |near: f64, beyond: f64| near * near / beyond;
+    // Newton's method leaves a component of no content as it starts: with nothing of it.
+    let other: Vec<f64> = (0..z.len())
+        .map(|k| {
+            let ratio = |pair: &PhasePair| match branch {
+                Branch::Bubble => pair.vapor[k] / pair.liquid[k],
+                Branch::Dew => pair.liquid[k] / pair.vapor[k],
+            };
+            match z[k] > 0.0 {
+                true => z[k] * geometric(ratio(near), ratio(beyond)),
+                false => 0.0,
+            }
+        })
         .collect();
-    MoleFractions::new(&kept)
+    let other = MoleFractions::new(&other);
+    let (liquid, vapor) = match branch {
+        Branch::Bubble => (*z, other),
+        Branch::Dew => (other, *z),
+    };
+    PhasePair {
+        temperature: 2.0 * near.temperature - beyond.temperature,
+        liquid,
+        vapor,
+        liquid_density: geometric(near.liquid_density, beyond.liquid_density),
+        vapor_density: geometric(near.vapor_density, beyond.vapor_density),
+        ..*near
+    }
 }
 
-/// What a neighbor led to.
-enum Followed {
-    Pair(PhasePair),
-    Unstable,
-}
-
-/// The point known next to a composition, by the shares that differ.
-fn nearest<'a>(known: &'a BTreeMap<&[usize], PhasePair>, steps: &[usize]) -> Option<&'a PhasePair> {
-    let mut near = steps.to_vec();
+/// The point known next to a composition, by the shares that differ, and the one behind it, where
+/// it is known, or the same.
+fn nearest<'a>(
+    known: &'a BTreeMap<&[usize], PhasePair>,
+    steps: &[usize],
+) -> Option<[&'a PhasePair; 2]> {
+    let mut found = None;
     for up in 0..steps.len() {
         for down in (0..steps.len()).filter(|down| *down != up) {
-            if steps[down] == 0 {
+            let at = |away: usize| {
+                let mut other = steps.to_vec();
+                other[up] += away;
+                other[down] = other[down].checked_sub(away)?;
+                // Of a component that is not there nothing is known that could be followed.
+                let mut both = other.iter().zip(steps);
+                let has_all = both.all(|(other, own)| *other > 0 || *own == 0);
+                known.get(&other[..]).filter(|_| has_all)
+            };
+            let Some(near) = at(1) else {
                 continue;
-            }
-            near.copy_from_slice(steps);
-            near[up] += 1;
-            near[down] -= 1;
-            // Of a component that is not there nothing is known that could be followed.
-            let has_all = near
-                .iter()
-                .zip(steps)
-                .all(|(other, own)| *other > 0 || *own == 0);
-            if let Some(pair) = known.get(&near[..]).filter(|_| has_all) {
-                return Some(pair);
+            };
+            match at(2) {
+                Some(beyond) => return Some([near, beyond]),
+                None => found = found.or(Some([near, near])),
             }
         }
     }
-    None
+    found
 }
 
 /// The refrigerant of some components, those of no content left out.

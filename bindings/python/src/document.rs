@@ -159,14 +159,18 @@ fn write(path: &Path, bytes: &[u8], overwrite: bool) -> std::io::Result<()> {
 
 /// The page's body in an element of its own, its style held to that element by nesting.
 fn part_of_page(page: &str) -> String {
-    let between = |from: &str, to: &str| {
-        let rest = page.split_once(from).map_or("", |(_, rest)| rest);
-        rest.split_once(to).map_or("", |(inner, _)| inner)
+    // an element may have attributes
+    let inside = |begin: &str, end: &str| {
+        let opened = page
+            .split_once(begin)
+            .and_then(|(_, rest)| rest.split_once('>'));
+        let closed = opened.and_then(|(_, rest)| rest.split_once(end));
+        closed.map_or("", |(inner, _)| inner)
     };
-    let style = between("<style>", "</style>")
+    let style = inside("<style", "</style>")
         .replace(":root{", "&{")
         .replace("body{", "&{");
-    let main = between("<main>", "</main>");
+    let main = inside("<main", "</main>");
     format!("<div class=\"zeotrope\"><style>.zeotrope{{{style}}}</style>{main}</div>")
 }
 

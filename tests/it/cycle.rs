@@ -525,3 +525,32 @@ fn quick_points_are_those_of_the_equation() {
         }
     }
 }
+
+/// Pressure and inlet found together from curves, against a root between two pressures of the
+/// equation solved, which shares neither that system nor its start.
+#[test]
+fn an_inlet_mean_is_the_same_from_curves_and_from_the_equation() {
+    for (name, drop) in [("R-407C", 0.0), ("R-455A", 0.0), ("R-448A", 20e3)] {
+        let (quick, exact) = (named(name), named(name).exact());
+        for evaporating in [-30.0, 3.0] {
+            let cycle = Cycle::between(
+                Level::inlet_mean(celsius(evaporating)),
+                Level::mean(celsius(40.0)),
+            )
+            .superheat(kelvin(5.0))
+            .subcooling(kelvin(3.0))
+            .evaporator_drop(drop)
+            .efficiency(0.7);
+            let (found, solved) = (cycle.of(&quick).unwrap(), cycle.of(&exact).unwrap());
+            let inlet = found.point(Place::EvaporatorInlet).unwrap();
+            let dew = exact.dew_temperature(found.evaporating_pressure).unwrap();
+            let mean = (inlet.temperature.in_celsius() + dew.in_celsius()) / 2.0;
+            assert!((mean - evaporating).abs() < 1e-7, "{name}: {mean}");
+            let rise = inlet.pressure.in_pascal() - found.evaporating_pressure.in_pascal();
+            assert!((rise - drop).abs() < 1e-6);
+            assert!((found.cop_cooling / solved.cop_cooling - 1.0).abs() < 1e-8);
+            assert!((found.effect / solved.effect - 1.0).abs() < 1e-8, "{name}");
+            assert_eq!(found.warnings, solved.warnings);
+        }
+    }
+}

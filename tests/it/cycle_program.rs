@@ -253,3 +253,69 @@ fn a_cycle_is_drawn_with_its_dome() {
     ];
     assert_eq!(zeotrope(&words.concat()).code, 2);
 }
+
+#[test]
+fn a_gas_cooler_stands_beside_a_condenser() {
+    let words = [
+        "cycle",
+        "R-744",
+        "R-290",
+        "--evaporating",
+        "-8C",
+        "--condensing",
+        "40C",
+        "--gas-cooler-outlet",
+        "35C",
+        "--gas-cooler-pressure",
+        "90bara",
+    ];
+    let found = json(&words);
+    let number = |at: usize, key: &str| found["results"][at][key].as_f64();
+    assert_eq!(number(0, "gas_cooler_outlet_K"), Some(308.15));
+    assert_eq!(number(0, "condensing_temperature_K"), None);
+    assert!((number(0, "condensing_pressure_Pa").unwrap() / 90e5 - 1.0).abs() < 1e-12);
+    assert_eq!(number(1, "gas_cooler_outlet_K"), None);
+    assert_eq!(number(1, "condensing_temperature_K"), Some(313.15));
+    // each as it is asked alone
+    for (at, alone) in [
+        (
+            0,
+            &[
+                "cycle",
+                "R-744",
+                "--gas-cooler-outlet",
+                "35C",
+                "--gas-cooler-pressure",
+                "90bara",
+            ][..],
+        ),
+        (1, &["cycle", "R-290", "--condensing", "40C"][..]),
+    ] {
+        let alone = json(&[alone, &["--evaporating", "-8C"]].concat());
+        assert_eq!(
+            found["results"][at]["cop_cooling"],
+            alone["results"][0]["cop_cooling"]
+        );
+    }
+    let page = answer(&words);
+    assert!(
+        page.contains("R-744, whose critical point lies below")
+            || page.contains("R-290: condensing")
+    );
+}
+
+#[test]
+fn every_condition_has_its_points() {
+    for more in [
+        &["--condensing", "30C..40C", "--step", "5C"][..],
+        &["--condensing", "40C", "--compare-at", "dew,mean,bubble"],
+    ] {
+        let words = [&["cycle", "R-407C", "--evaporating", "0C"], more].concat();
+        let heads = |page: String| {
+            page.matches("Points of the cycle of R-407C: evaporating")
+                .count()
+        };
+        assert_eq!(heads(answer(&words)), 3);
+        assert_eq!(heads(answer(&[&words[..], &["--brief"]].concat())), 0);
+    }
+}

@@ -294,6 +294,45 @@ fn the_range_ends_at_the_critical_point_and_estimated_pairs_are_refused() {
     assert_eq!(accepted.code, 0, "{}", accepted.err);
 }
 
+#[test]
+fn a_wrong_question_is_told_in_its_own_units() {
+    for (words, told) in [
+        (&["R-744", "--from", "40C"][..], "30.98 °C"),
+        (&["R-744", "--from", "100F"], "87.76 °F"),
+        (
+            &["R-407C", "--from", "60C", "--to", "-40C"],
+            "--from 60C is not below --to -40C",
+        ),
+        (&["R-407C", "--resolution", "0K"], "is not above zero"),
+        (
+            &["R-407C", "--resolution", "0.00001K"],
+            "is finer than single precision",
+        ),
+        (
+            &[
+                "R-407C",
+                "--resolution",
+                "0.0004K",
+                "--arithmetic",
+                "integer",
+            ],
+            "is finer than whole millikelvins",
+        ),
+        (
+            &["R-407C", "R-407C", "--every", "1009"],
+            "R-407C is named twice",
+        ),
+    ] {
+        let run = zeotrope(&[&["lookup"], words].concat());
+        assert_ne!(run.code, 0, "{words:?}");
+        assert!(
+            run.err.contains(told) && run.err.contains("hint:"),
+            "{words:?}: {}",
+            run.err
+        );
+    }
+}
+
 /// A fluid and a blend of one's own: the tables of the same facts under their listed names.
 #[test]
 fn lookups_of_ones_own_facts() {

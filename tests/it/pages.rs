@@ -11,7 +11,7 @@ use crate::program::{answer, json, words as split};
 use crate::program_help::VERBS;
 
 /// One question or more for each page.
-const QUESTIONS: [&str; 59] = [
+const QUESTIONS: [&str; 60] = [
     "pipe R-410A --capacity 3tons --diameter 0.785in --evaporating 45F --condensing 105F --superheat 10F --subcooling 10F",
     "riser R-410A --height 30ft --liquid 95F --pressure 340psig",
     "convert 3tons",
@@ -23,6 +23,7 @@ const QUESTIONS: [&str; 59] = [
     "cycle R-744 --evaporating -8C --gas-cooler-outlet 35C --efficiency 70% --suction-line-effectiveness 50% --explain",
     "cycle R-410A R-454B --evaporating 45F --condensing 115F --compare-at dew,mean,bubble",
     "cycle R-407C --evaporating 0C --condensing 40C --superheat 5K --economizer --capacity 10kW --explain",
+    "cycle R-744 R-290 --evaporating -8C --condensing 40C --gas-cooler-outlet 35C --subcooling 3K --efficiency 70%",
     "cycle R-744 R-600a --evaporating -10C --condensing 35C --stages 2",
     "leak R-407C --temperature 75F --lost 10%,30%",
     "draw R-407C --temperature 75F --filled 80%",

@@ -4,9 +4,19 @@ use super::super::Style;
 use super::super::words::Phrase;
 use super::super::words::cycle::*;
 use crate::process::cycle::{
-    Cycle, Discharge, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction,
+    Cycle, Discharge, Entry, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction,
 };
 use crate::units::TemperatureDifference;
+
+/// What stands for the high pressure of several: a condenser's, a gas cooler's or either.
+pub(super) fn of_kinds(entries: &[Entry], [condenser, gas, either]: [Phrase; 3]) -> Phrase {
+    let count = entries.iter().filter(|one| is_gas(&one.cycle)).count();
+    match count {
+        0 => condenser,
+        _ if count == entries.len() => gas,
+        _ => either,
+    }
+}
 
 pub(super) const fn is_gas(cycle: &Cycle) -> bool {
     matches!(cycle.discharge, Discharge::GasCooler { .. })
@@ -70,6 +80,37 @@ fn level(level: Level, style: &Style) -> String {
     style.say(phrase, &[("temperature", &temperature)])
 }
 
+/// Where heat is rejected in another way than from the first refrigerant.
+pub(super) fn other(entry: &Entry, style: &Style) -> String {
+    let name = entry.identity.refrigerant.as_str();
+    match entry.cycle.discharge {
+        Discharge::Condenser(level) => {
+            let level = self::level(level, style);
+            let blanks = [("refrigerant", name), ("condensing", &level)];
+            style.say(CYCLE_CONDENSES, &blanks)
+        }
+        Discharge::GasCooler { pressure, outlet } => {
+            let (outlet, pressure) = (style.temperature(outlet), gas_pressure(pressure, style));
+            let blanks = [
+                ("refrigerant", name),
+                ("outlet", outlet.as_str()),
+                ("pressure", &pressure),
+            ];
+            style.say(CYCLE_COOLS_GAS, &blanks)
+        }
+    }
+}
+
+fn gas_pressure(pressure: GasCoolerPressure, style: &Style) -> String {
+    match pressure {
+        GasCoolerPressure::Best => style.word(CYCLE_GAS_BEST),
+        GasCoolerPressure::At(given) => {
+            let given = style.pressure(given, style.units.pressure);
+            style.say(CYCLE_GAS_AT, &[("pressure", &given)])
+        }
+    }
+}
+
 /// Every assumption, in a line; with the kinds of temperature where no title has them.
 pub(super) fn list(cycle: &Cycle, with_kinds: bool, style: &Style) -> String {
     let degrees = |by: TemperatureDifference| style.degrees(by.in_kelvin(), 2);
@@ -100,22 +141,21 @@ pub(super) fn list(cycle: &Cycle, with_kinds: bool, style: &Style) -> String {
         (None, _) if cycle.useful().in_kelvin() == 0.0 => style.word(CYCLE_NO_SUPERHEAT),
         (None, _) => style.say(CYCLE_USEFUL_ALL, &[("superheat", &useful)]),
     });
-    list.push(match (cycle.discharge, cycle.liquid) {
-        (Discharge::GasCooler { pressure, .. }, _) => match pressure {
-            GasCoolerPressure::Best => style.word(CYCLE_GAS_BEST),
-            GasCoolerPressure::At(given) => {
-                let given = style.pressure(given, style.units.pressure);
-                style.say(CYCLE_GAS_AT, &[("pressure", &given)])
+    if let Discharge::GasCooler { pressure, .. } = cycle.discharge {
+        list.push(gas_pressure(pressure, style));
+    }
+    // beside a gas cooler where others condense
+    if !is_gas(cycle) || cycle.beyond.is_some() {
+        list.push(match cycle.liquid {
+            Some(Liquid::Temperature(given)) => {
+                style.say(CYCLE_LIQUID, &[("temperature", &style.temperature(given))])
             }
-        },
-        (_, Some(Liquid::Temperature(given))) => {
-            style.say(CYCLE_LIQUID, &[("temperature", &style.temperature(given))])
-        }
-        (_, Some(Liquid::Subcooling(by))) if by.in_kelvin() > 0.0 => {
-            style.say(CYCLE_SUBCOOLING, &[("subcooling", &degrees(by))])
-        }
-        (_, _) => style.word(CYCLE_NO_SUBCOOLING),
-    });
+            Some(Liquid::Subcooling(by)) if by.in_kelvin() > 0.0 => {
+                style.say(CYCLE_SUBCOOLING, &[("subcooling", &degrees(by))])
+            }
+            _ => style.word(CYCLE_NO_SUBCOOLING),
+        });
+    }
     list.push(match cycle.efficiency {
         1.0 => style.word(CYCLE_ISENTROPIC),
         efficiency => style.say(CYCLE_EFFICIENCY, &[("percent", &percent(efficiency))]),

@@ -72,14 +72,20 @@ fn sized(
     figures.add(label, size(value, unit, style), field, value);
 }
 
-/// What is shown of a cycle in a column.
-pub(super) fn column(path: &str, entry: &Entry, found: &CycleAnswer, style: &Style) -> Figures {
+/// What the high pressure of entries is called.
+pub(super) fn high_pressure(entries: &[Entry]) -> Phrase {
+    let kinds = [
+        CYCLE_CONDENSING_PRESSURE,
+        CYCLE_GAS_PRESSURE,
+        CYCLE_HIGH_PRESSURE,
+    ];
+    assumed::of_kinds(entries, kinds)
+}
+
+/// What is shown of a cycle in a column; `high` names its high pressure.
+pub(super) fn column(path: &str, high: Phrase, found: &CycleAnswer, style: &Style) -> Figures {
     let mut figures = Figures::default();
     let field = |key: &str| format!("{path}{key}");
-    let high = match assumed::is_gas(&entry.cycle) {
-        true => CYCLE_GAS_PRESSURE,
-        false => CYCLE_CONDENSING_PRESSURE,
-    };
     figures.pressure(
         style,
         CYCLE_EVAPORATING_PRESSURE,
@@ -213,6 +219,8 @@ pub(super) fn relative(path: &str, relative: &Relative, style: &Style) -> Figure
 /// A row a condition and refrigerant; one without a cycle is left out and told below.
 pub(super) fn rows(answer: &Comparison, style: &Style) -> Vec<Figures> {
     let several = answer.refrigerants > 1;
+    let kinds = [CYCLE_CONDENSING, CYCLE_OUTLET, CYCLE_CONDENSING_OR_OUTLET];
+    let outlet = assumed::of_kinds(&answer.entries, kinds);
     let entries = answer.entries.iter().enumerate();
     let row = |(at, entry): (usize, &Entry)| {
         let found = entry.found.as_ref().ok()?;
@@ -227,11 +235,7 @@ pub(super) fn rows(answer: &Comparison, style: &Style) -> Vec<Figures> {
         );
         let (low, high) = assumed::figures(&entry.cycle, style);
         figures.remark(style.word(CYCLE_EVAPORATING), low);
-        let label = match assumed::is_gas(&entry.cycle) {
-            true => CYCLE_OUTLET,
-            false => CYCLE_CONDENSING,
-        };
-        figures.remark(style.word(label), high);
+        figures.remark(style.word(outlet), high);
         for (label, key, value) in [
             (
                 CYCLE_EVAPORATING_PRESSURE,

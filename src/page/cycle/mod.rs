@@ -133,7 +133,12 @@ fn condition(document: &mut Document, (_, group): (usize, &[Entry]), names: &str
 fn assumed(document: &mut Document, answer: &Comparison, as_rows: bool, style: &Style) {
     if let Some(entry) = answer.entries.first() {
         let list = assumed::list(&entry.cycle, as_rows, style);
-        document.lines(vec![style.say(CYCLE_ASSUMED, &[("list", &list)])]);
+        let mut lines = vec![style.say(CYCLE_ASSUMED, &[("list", &list)])];
+        let group = answer.entries.iter().take(answer.refrigerants);
+        let others =
+            group.filter(|one| assumed::is_gas(&one.cycle) != assumed::is_gas(&entry.cycle));
+        lines.extend(others.map(|one| assumed::other(one, style)));
+        document.lines(lines);
     }
 }
 
@@ -143,10 +148,11 @@ fn tables(document: &mut Document, from: usize, group: &[Entry], style: &Style) 
         let places = group.iter().enumerate();
         places.filter_map(|(at, entry)| Some((from + at, entry, entry.found.as_ref().ok()?)))
     };
+    let high = figures::high_pressure(group);
     let column = |(at, entry, found): (usize, &Entry, &CycleAnswer)| {
         let path = format!("results/{at}/");
         let name = entry.identity.refrigerant.clone();
-        (name, figures::column(&path, entry, found, style))
+        (name, figures::column(&path, high, found, style))
     };
     let columns: Vec<(String, Figures)> = solved().map(column).collect();
     match <[_; 1]>::try_from(columns) {

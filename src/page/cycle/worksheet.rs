@@ -34,7 +34,13 @@ pub(super) fn add(document: &mut Document, answer: &Comparison, style: &Style) {
             words: NAMED,
             strokes: Vec::new(),
         }));
-        let results = figures::column("", entry, found, style).pairs();
+        let results = figures::column(
+            "",
+            figures::high_pressure(std::slice::from_ref(entry)),
+            found,
+            style,
+        )
+        .pairs();
         let results = results.into_iter().map(|(label, _)| (label, blank()));
         document.blocks.push(Block::Pairs(results.collect()));
     }

@@ -28,6 +28,8 @@ phrases! {
     CYCLE_LIQUID = "liquid temperature {temperature}";
     CYCLE_GAS_AT = "gas-cooler pressure {pressure}";
     CYCLE_GAS_BEST = "gas-cooler pressure of the best COP for cooling";
+    CYCLE_COOLS_GAS = "{refrigerant}, whose critical point lies below the condensing temperature: gas cooler in place of a condenser, outlet {outlet}, {pressure}.";
+    CYCLE_CONDENSES = "{refrigerant}: condensing {condensing} in place of a gas cooler.";
     CYCLE_EFFICIENCY = "isentropic efficiency {percent} %";
     CYCLE_ISENTROPIC = "isentropic compression (efficiency 100 %)";
     CYCLE_DROPS = "pressure drop {evaporator} in the evaporator, {condenser} in the condenser";
@@ -41,6 +43,7 @@ phrases! {
     CYCLE_EVAPORATING_PRESSURE = "evaporating pressure";
     CYCLE_CONDENSING_PRESSURE = "condensing pressure";
     CYCLE_GAS_PRESSURE = "gas-cooler pressure";
+    CYCLE_HIGH_PRESSURE = "condensing or gas-cooler pressure";
     CYCLE_BETWEEN_PRESSURE = "intermediate pressure";
     CYCLE_RATIO = "pressure ratio (absolute)";
     CYCLE_DISCHARGE = "discharge temperature";
@@ -81,6 +84,7 @@ phrases! {
     CYCLE_EVAPORATING = "evaporating";
     CYCLE_CONDENSING = "condensing";
     CYCLE_OUTLET = "gas cooler outlet";
+    CYCLE_CONDENSING_OR_OUTLET = "condensing, or gas cooler outlet";
     CYCLE_RELATIVE_ROW = "COP relative, %";
     CYCLE_NONE = "{refrigerant}: no cycle: {reason}.";
     CYCLE_NONE_AT = "{refrigerant}, evaporating {evaporating}, condensing {condensing}: no cycle: {reason}.";

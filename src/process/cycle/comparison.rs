@@ -61,7 +61,7 @@ impl Relative {
 pub struct Entry {
     /// What it is called and made of.
     pub identity: Identity,
-    /// The cycle asked for.
+    /// The cycle asked for, with condenser or gas cooler as the refrigerant needs it.
     pub cycle: Cycle,
     /// The cycle found, or why there is none.
     pub found: Result<CycleAnswer>,
@@ -118,7 +118,7 @@ pub fn compare(
             };
             entries.push(Entry {
                 identity: identity.clone(),
-                cycle: *cycle,
+                cycle: cycle.settled(refrigerant),
                 found,
                 relative,
             });
@@ -240,7 +240,7 @@ impl Serialize for Assumptions {
         };
         let gas = match cycle.discharge {
             Discharge::GasCooler { pressure, .. } => Some(pressure),
-            Discharge::Condenser(_) => None,
+            Discharge::Condenser(_) => cycle.beyond.map(|(pressure, _)| pressure),
         };
         let (stages, intermediate, approach) = match cycle.stages {
             Stages::One => ("one", None, None),

@@ -152,6 +152,8 @@ pub enum Stages {
 pub struct Cycle {
     pub(crate) evaporating: Level,
     pub(crate) discharge: Discharge,
+    /// What is taken in place of a condenser above the critical point.
+    pub(crate) beyond: Option<(GasCoolerPressure, Temperature)>,
     pub(crate) useful_superheat: Option<TemperatureDifference>,
     pub(crate) suction: Option<Suction>,
     pub(crate) liquid: Option<Liquid>,
@@ -179,10 +181,50 @@ impl Cycle {
         Self::with(evaporating, Discharge::GasCooler { pressure, outlet })
     }
 
+    /// A gas cooler in place of the condenser for a refrigerant whose critical point lies below the
+    /// condensing level, for one question to refrigerants of both kinds.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::Refrigerant;
+    /// use zeotrope::process::cycle::{Cycle, GasCoolerPressure, Level};
+    /// use zeotrope::units::{Pressure, Temperature};
+    /// let condensing = Level::dew(Temperature::celsius(40.0));
+    /// let cycle = Cycle::between(Level::dew(Temperature::celsius(-5.0)), condensing)
+    ///     .or_gas_cooler(GasCoolerPressure::At(Pressure::bar(90.0)), Temperature::celsius(35.0));
+    /// let high = |name| Ok::<_, zeotrope::Error>(
+    ///     cycle.of(&Refrigerant::named(name)?)?.condensing_pressure.in_bar());
+    /// assert!((high("R-744")? - 90.0).abs() < 1e-9);
+    /// // CoolProp 8.0.0, a cross-check: 13.69 bar at 40 °C
+    /// assert!((high("R-290")? - 13.69).abs() < 0.01);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub const fn or_gas_cooler(mut self, pressure: GasCoolerPressure, outlet: Temperature) -> Self {
+        self.beyond = Some((pressure, outlet));
+        self
+    }
+
+    /// The cycle as it is for a refrigerant: with its condenser, or with the gas cooler that stands
+    /// for it.
+    pub(super) fn settled(&self, refrigerant: &Refrigerant) -> Self {
+        match (self.discharge, self.beyond) {
+            (Discharge::Condenser(level), Some((pressure, outlet)))
+                if is_above(refrigerant, level) =>
+            {
+                Self {
+                    discharge: Discharge::GasCooler { pressure, outlet },
+                    ..*self
+                }
+            }
+            _ => *self,
+        }
+    }
+
     const fn with(evaporating: Level, discharge: Discharge) -> Self {
         Self {
             evaporating,
             discharge,
+            beyond: None,
             useful_superheat: None,
             suction: None,
             liquid: None,
@@ -279,12 +321,13 @@ impl Cycle {
     /// critical pressure or above three times it.
     pub fn of(&self, refrigerant: &Refrigerant) -> Result<CycleAnswer> {
         self.check()?;
-        match self.discharge {
+        let cycle = self.settled(refrigerant);
+        match cycle.discharge {
             Discharge::GasCooler {
                 pressure: GasCoolerPressure::Best,
                 outlet,
-            } => self.at_best_pressure(refrigerant, outlet),
-            _ => self.solved(refrigerant)?.finish(refrigerant),
+            } => cycle.at_best_pressure(refrigerant, outlet),
+            _ => cycle.solved(refrigerant)?.finish(refrigerant),
         }
     }
 
@@ -372,6 +415,15 @@ impl Cycle {
         }
         Ok(())
     }
+}
+
+/// Whether a level lies above a refrigerant's critical point.
+pub(super) fn is_above(refrigerant: &Refrigerant, level: Level) -> bool {
+    let critical = refrigerant.critical_point();
+    critical.is_some_and(|critical| match level {
+        Level::Pressure(given) => given >= critical.pressure,
+        Level::Temperature(given, _) => given >= critical.temperature,
+    })
 }
 
 pub(super) fn refused(reason: &str, hint: &str) -> Error {

@@ -3,7 +3,7 @@
 use super::answer::{Capacity, CycleAnswer, Place, Point};
 use super::level::{at, error, inlet_mean, outside, point, pressure, saturated};
 use super::question::{
-    Cycle, Discharge, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction, refused,
+    Cycle, Discharge, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction, is_above, refused,
 };
 use crate::refrigerant::{Given, ReferenceState, Refrigerant};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
@@ -164,7 +164,7 @@ impl Cycle {
         let condensed = pressure(refrigerant, three, level, 0.0, unused)
             .and_then(|at_inlet| Ok((at_inlet, saturated(refrigerant, three, behind(at_inlet)?)?)));
         let (at_inlet, ends) = condensed.map_err(|failure| match failure {
-            Error::CyclePoint { cause, .. } if self.is_above(refrigerant, level) => {
+            Error::CyclePoint { cause, .. } if is_above(refrigerant, level) => {
                 let hint = "above the critical point nothing condenses: give the pressure and the \
                             outlet temperature of a gas cooler";
                 error(three, *cause, Some(hint))
@@ -205,14 +205,6 @@ impl Cycle {
             glide: Some(glide),
             subcooling: Some(bubble.temperature - temperature),
             warnings: ends.warnings,
-        })
-    }
-
-    fn is_above(&self, refrigerant: &Refrigerant, level: Level) -> bool {
-        let critical = refrigerant.critical_point();
-        critical.is_some_and(|critical| match level {
-            Level::Pressure(given) => given >= critical.pressure,
-            Level::Temperature(given, _) => given >= critical.temperature,
         })
     }
 

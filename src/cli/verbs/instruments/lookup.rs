@@ -14,7 +14,9 @@ use crate::page::code::{self, Language, Lookups, Maker};
 use crate::page::{Style, cautions};
 use crate::refrigerant::Refrigerant;
 use crate::service::date::parse_date;
-use crate::units::{Atmosphere, UnitSet, parse_temperature, parse_temperature_difference};
+use crate::units::{
+    Atmosphere, TemperatureUnit, UnitSet, parse_temperature, parse_temperature_difference,
+};
 
 /// Every how manieth input of a whole fleet is checked without `--check`, a prime.
 const SPARSE: u32 = 1009;
@@ -108,7 +110,8 @@ enum QuantityArg {
 }
 
 impl LookupArgs {
-    fn question(&self) -> Result<Question, Failure> {
+    /// The question, and the unit in which its temperatures are typed.
+    fn question(&self) -> Result<(Question, TemperatureUnit), Failure> {
         let ends = [("--from", &self.from), ("--to", &self.to)]
             .map(|(option, text)| meant::option(option, Some(text.as_str()), parse_temperature));
         let [from, to] = ends;
@@ -135,7 +138,7 @@ impl LookupArgs {
                 of.push(one);
             }
         }
-        Ok(Question {
+        let question = Question {
             resolution: resolution.value,
             range: (from.value, to.value),
             of,
@@ -145,7 +148,8 @@ impl LookupArgs {
             },
             every: self.every(),
             accept_estimated: self.accept_estimated,
-        })
+        };
+        Ok((question, from.unit))
     }
 
     fn every(&self) -> u32 {
@@ -194,7 +198,11 @@ pub(crate) fn run(
     };
     meant::check_output(&shown)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
-    let asked = args.question()?;
+    let (asked, temperature) = args.question()?;
+    let typed = UnitSet {
+        temperature,
+        ..UnitSet::SI
+    };
     if let Some(date) = &args.date
         && parse_date(date).is_none()
     {
@@ -235,7 +243,7 @@ pub(crate) fn run(
                 unanswered.push((name.clone(), problem.to_string()));
                 continue;
             }
-            Err(problem) => return Err(Failure::in_units(problem, &style.units, &style.site)),
+            Err(problem) => return Err(Failure::in_units(problem, &typed, &style.site)),
         };
         if made.iter().any(|one| one.refrigerant == found.refrigerant) {
             return Err(Failure::usage(

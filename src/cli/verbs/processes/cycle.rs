@@ -32,6 +32,7 @@ const MOST_DRAWN: usize = 3;
                   \x20   --compare-at dew,mean,bubble\n\
                   \x20 zeotrope cycle R-290 --evaporating -5C --condensing 30C..50C --step 5C --capacity 10kW\n\
                   \x20 zeotrope cycle R-744 --evaporating -8C --gas-cooler-outlet 35C --efficiency 70%\n\
+                  \x20 zeotrope cycle R-744 R-290 --evaporating -8C --condensing 40C --gas-cooler-outlet 35C\n\
                   \x20 zeotrope cycle R-717 --evaporating -35C --condensing 35C --stages 2 --explain\n\
                   \x20 zeotrope cycle R-407C --evaporating 0C --condensing 40C --picture ph --format svg"
 )]
@@ -82,10 +83,15 @@ pub(crate) struct CycleArgs {
     #[arg(long, value_name = "DIFFERENCE")]
     useful_superheat: Option<String>,
     /// Subcooling at the condenser's outlet
-    #[arg(long, value_name = "DIFFERENCE", conflicts_with_all = ["liquid", "gas_cooler_outlet"])]
+    #[arg(
+        long,
+        value_name = "DIFFERENCE",
+        conflicts_with = "liquid",
+        requires = "condensing"
+    )]
     subcooling: Option<String>,
     /// Temperature of the liquid at the condenser's outlet
-    #[arg(long, value_name = "TEMPERATURE", conflicts_with = "gas_cooler_outlet")]
+    #[arg(long, value_name = "TEMPERATURE", requires = "condensing")]
     liquid: Option<String>,
     /// Isentropic efficiency, for example 70%; 100% if not said
     #[arg(long, value_name = "SHARE")]
@@ -103,8 +109,9 @@ pub(crate) struct CycleArgs {
     /// cooling; best if not said
     #[arg(long, value_name = "PRESSURE", requires = "gas_cooler_outlet")]
     gas_cooler_pressure: Option<String>,
-    /// Temperature at the outlet of a gas cooler, in place of a condenser
-    #[arg(long, value_name = "TEMPERATURE", conflicts_with = "condensing")]
+    /// Temperature at the outlet of a gas cooler in place of a condenser; beside --condensing, of
+    /// refrigerants whose critical point lies below that
+    #[arg(long, value_name = "TEMPERATURE")]
     gas_cooler_outlet: Option<String>,
     /// 1, or 2 with an open flash intercooler
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u8).range(1..=2))]

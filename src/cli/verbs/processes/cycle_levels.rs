@@ -77,15 +77,16 @@ pub(super) fn conditions(
     site: &Atmosphere,
 ) -> Result<Asked, Failure> {
     let low = given("--evaporating", evaporating, step, site)?;
-    let name = match gas_outlet {
-        Some(_) => "--gas-cooler-outlet",
-        None => "--condensing",
+    let (name, text) = match (condensing, gas_outlet) {
+        (None, Some(outlet)) => ("--gas-cooler-outlet", outlet),
+        (condensing, _) => ("--condensing", condensing.unwrap_or_default()),
     };
-    let high = given(
-        name,
-        condensing.or(gas_outlet).unwrap_or_default(),
-        step,
-        site,
+    let high = given(name, text, step, site)?;
+    // beside a condensing temperature, for refrigerants whose critical point lies below it
+    let beside = meant::option(
+        "--gas-cooler-outlet",
+        gas_outlet.filter(|_| condensing.is_some()),
+        parse_temperature,
     )?;
     let is_pressure = |given: &Given| matches!(given, Given::Pressure(..));
     for (option, given, kind) in [
@@ -105,7 +106,7 @@ pub(super) fn conditions(
             "use mean, dew or bubble",
         ));
     }
-    if !compare_at.is_empty() && (is_pressure(&low) || is_pressure(&high) || gas_outlet.is_some()) {
+    if !compare_at.is_empty() && (is_pressure(&low) || is_pressure(&high) || condensing.is_none()) {
         return Err(Failure::usage(
             "--compare-at is for an evaporating and a condensing temperature",
             "give both as temperatures, or leave --compare-at out",
@@ -136,13 +137,16 @@ pub(super) fn conditions(
     let mut cycles = Vec::new();
     for (low_kind, high_kind) in kinds {
         for evaporating in low.levels(low_kind) {
-            for condensing in high.levels(high_kind) {
-                cycles.push(match (gas_outlet, condensing) {
-                    (None, condensing) => Cycle::between(evaporating, condensing),
-                    (Some(_), Level::Temperature(outlet, _)) => {
+            for high_level in high.levels(high_kind) {
+                cycles.push(match (gas_outlet, &beside, high_level) {
+                    (None, _, level) => Cycle::between(evaporating, level),
+                    (_, Some(outlet), level) => {
+                        Cycle::between(evaporating, level).or_gas_cooler(pressure, outlet.value)
+                    }
+                    (Some(_), None, Level::Temperature(outlet, _)) => {
                         Cycle::transcritical(evaporating, pressure, outlet)
                     }
-                    (Some(_), Level::Pressure(_)) => {
+                    (Some(_), None, Level::Pressure(_)) => {
                         return Err(Failure::usage(
                             "--gas-cooler-outlet is a temperature",
                             "give for example 35C; its pressure is --gas-cooler-pressure",

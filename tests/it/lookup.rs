@@ -297,7 +297,8 @@ fn the_range_ends_at_the_critical_point_and_estimated_pairs_are_refused() {
 #[test]
 fn a_wrong_question_is_told_in_its_own_units() {
     for (words, told) in [
-        (&["R-744", "--from", "40C"][..], "30.98 °C"),
+        // 304.1282 K, Span & Wagner, J. Phys. Chem. Ref. Data 25 (1996) 1509; the limit rounds inward
+        (&["R-744", "--from", "40C"][..], "30.97 °C"),
         (&["R-744", "--from", "100F"], "87.76 °F"),
         (
             &["R-407C", "--from", "60C", "--to", "-40C"],

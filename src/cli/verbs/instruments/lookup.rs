@@ -128,7 +128,9 @@ impl LookupArgs {
         };
         if from.value >= to.value {
             return Err(Failure::usage(
-                format!("--from {} is not below --to {}", self.from, self.to),
+                // as typed: the reader of arguments made a negative number's sign one of its own
+                format!("--from {} is not below --to {}", self.from, self.to)
+                    .replace('\u{2212}', "-"),
                 "exchange them, or give for example --from -40C --to 60C",
             ));
         }

@@ -119,7 +119,7 @@ pub fn pair_is_unstable(mixture: &Mixture, pair: &PhasePair) -> bool {
 /// ```
 ///
 /// An ideal mixture has 1 as the smallest eigenvalue of D, a liquid on its spinodal 0; one of
-/// [`FAR`] and more counts as far, where the elimination of D - FAR meets no negative pivot. Two
+/// `FAR` and more counts as far, where the elimination of D - FAR meets no negative pivot. Two
 /// liquids in equilibrium have a spinodal between them, so that no two are among compositions that
 /// are all far from it.
 pub fn is_far_from_parting(mixture: &Mixture, pair: &PhasePair) -> bool {

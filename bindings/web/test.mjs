@@ -80,10 +80,19 @@ async function inNode() {
   }
   const pdf = engine.ask(['chart', 'R-454B', '--form=wallet', '--date=2026-01-02']);
   assert.equal(new TextDecoder('latin1').decode(pdf.bytes.slice(0, 5)), '%PDF-');
-  // Without a date the module would need a clock, which it has not.
-  const stopped = engine.ask(['chart', 'R-32', '--format=html']);
+  // A trap of the module stands in for a crash: no question is known that stops it. The second one
+  // comes before another instance is at hand.
+  const trap = () => { engine.exports = { ...engine.exports, ask() { throw new WebAssembly.RuntimeError('unreachable'); } }; };
+  trap();
+  const stopped = engine.ask(['list']);
   assert.ok(stopped.code === 3 && stopped.words.includes('a fresh one was started'));
   assert.equal(engine.ask(['convert', '-40C', '--to', 'F']).text, '-40C = -40 °F\n');
+  trap();
+  const again = engine.ask(['list']);
+  assert.ok(again.code === 3 && again.words.includes('a fresh one is being started'));
+  for (let waited = 0; engine.isDown && waited < 500; waited += 1) await new Promise((done) => { setTimeout(done, 10); });
+  assert.equal(engine.ask(['convert', '-40C', '--to', 'F']).text, '-40C = -40 °F\n');
+  assert.equal(engine.ask(['chart', 'R-32', '--format=html']).code, 0, 'without a date: no clock is asked');
   assert.match(engine.call('open', 'van.yaml\n- a').words, /^error: van\.yaml: holds no choices\nhint: a recipe is YAML/);
   const commands = new Map(JSON.parse(engine.call('forms', '').text).commands.map((one) => [one.name, one]));
   const chart = read('#chart?refrigerant=R-454B,R-32&form=wallet&blank&note=a%20b');
@@ -123,6 +132,19 @@ async function inBrowser(name, options) {
   tab.on('console', (message) => { if (['error', 'warn', 'warning'].includes(message.type())) told.push(message.text()); });
   tab.on('pageerror', (error) => told.push(error.message));
   tab.on('request', (request) => { if (!/^(file|data|blob|about):/.test(request.url())) told.push(`request: ${request.url()}`); });
+  // Lets a test stop the engine as a trap of the module would.
+  await tab.evaluateOnNewDocument(() => {
+    const real = WebAssembly.instantiate;
+    WebAssembly.instantiate = async (...given) => {
+      const { exports } = await real.apply(WebAssembly, given);
+      const ask = () => {
+        if (!globalThis.stopsNext) return exports.ask();
+        globalThis.stopsNext = false;
+        throw new WebAssembly.RuntimeError('unreachable');
+      };
+      return { exports: { ...exports, ask } };
+    };
+  });
   const at = pathToFileURL(page).href;
   const go = async (hash) => {
     // An address of the same file is no new page.
@@ -158,9 +180,21 @@ async function inBrowser(name, options) {
     assert.equal(here, asked(args).text, `${name}: ${args.join(' ')}`);
   }
   // A crash is told, and the next question answered.
-  const stopped = await tab.evaluate(() => globalThis.zeotrope.asked(['chart', 'R-32', '--format=html']).words);
+  const stopped = await tab.evaluate(() => {
+    globalThis.stopsNext = true;
+    return globalThis.zeotrope.asked(['list']).words;
+  });
   assert.ok(stopped.includes('a fresh one was started'));
   assert.equal(await tab.evaluate(() => globalThis.zeotrope.asked(['convert', '-40C', '--to', 'F']).text), '-40C = -40 °F\n');
+  // A chart is its own page's main part alone; its name and hazards are printed too.
+  await go('#chart?refrigerant=R-454B&from=0C&to=20C&step=5C');
+  for (const media of ['screen', 'print']) {
+    if (name === 'chromium') await tab.emulateMediaType(media);
+    const face = await tab.$eval('#answer .face', (element) => ({ text: element.innerText.trim(), symbol: element.querySelector('svg').getBoundingClientRect().width }));
+    assert.ok(face.text.startsWith('R-454B') && face.text.includes('flammable') && face.symbol > 10 && face.symbol < 60, `${name} ${media}: ${JSON.stringify(face)}`);
+    assert.ok((await text('answer')).trim().startsWith('R-454B'), `${name}: ${(await text('answer')).slice(0, 80)}`);
+  }
+  if (name === 'chromium') await tab.emulateMediaType('screen');
   // A slider by the keyboard, and back.
   await go('#glide?refrigerant=R-32/R-1234yf (50/50)&pressure=10bara');
   await tab.focus('#tools input[type=range]');

@@ -20,6 +20,8 @@ export class Engine {
     this.exports = null;
     /** @type {any} A fresh instance, at hand should the first one stop. */
     this.spare = null;
+    /** Whether one stopped before the next was at hand: the next takes its place. */
+    this.isDown = false;
     this.stops = 0;
   }
 
@@ -38,8 +40,16 @@ export class Engine {
     return (await WebAssembly.instantiate(this.module, {})).exports;
   }
 
+  /** @returns {Promise<void>} */
   async prepare() {
-    this.spare = await this.fresh();
+    const made = await this.fresh();
+    if (!this.isDown) {
+      this.spare = made;
+      return;
+    }
+    this.exports = made;
+    this.isDown = false;
+    await this.prepare();
   }
 
   /**
@@ -60,11 +70,13 @@ export class Engine {
     } catch (problem) {
       if (!(problem instanceof WebAssembly.RuntimeError) && !(problem instanceof RangeError)) throw problem;
       this.stops += 1;
-      if (!this.spare) throw problem;
-      this.exports = this.spare;
-      this.spare = null;
-      this.prepare();
-      const words = 'error: the engine stopped at this question; a fresh one was started\n'
+      const started = this.spare ? 'was started' : 'is being started';
+      if (this.spare) {
+        this.exports = this.spare;
+        this.spare = null;
+        this.prepare();
+      } else this.isDown = true;
+      const words = `error: the engine stopped at this question; a fresh one ${started}\n`
         + 'hint: other questions are answered as before; please report this one with its address\n';
       return { code: 3, bytes: new Uint8Array(), text: '', words };
     }

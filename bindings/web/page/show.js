@@ -35,11 +35,13 @@ function apart(text) {
  * @returns {DocumentFragment}
  */
 export function body(html) {
-  const from = html.indexOf('<main>') + 6;
-  const inner = html.slice(from, html.lastIndexOf('</main>'))
+  const opened = /<main[^>]*>/.exec(html);
+  if (!opened) return parsed('');
+  const inner = html.slice(opened.index + opened[0].length, html.lastIndexOf('</main>'))
     .replace(/<(\/?)h([12])>/g, (_, end, level) => `<${end}h${Number(level) + 1}>`)
-    // The alignment of decimals is set below: this page lets no mark-up carry a style.
-    .replace(/ style="padding-right:([^"]*)"/g, ' data-pad="$1"');
+    // This page lets no mark-up carry a style: attributes are set below, colors of a print are left out.
+    .replace(/<style>[^]*?<\/style>/g, '')
+    .replace(/(<[a-z]+[^>]*) style="/g, '$1 data-style="');
   return parsed(apart(inner));
 }
 
@@ -47,9 +49,12 @@ export function body(html) {
 function parsed(html) {
   const template = document.createElement('template');
   template.innerHTML = html;
-  for (const cell of template.content.querySelectorAll('[data-pad]')) {
-    /** @type {HTMLElement} */ (cell).style.paddingRight = cell.getAttribute('data-pad') ?? '';
-    cell.removeAttribute('data-pad');
+  for (const element of template.content.querySelectorAll('[data-style]')) {
+    for (const one of (element.getAttribute('data-style') ?? '').split(';')) {
+      const [name, ...value] = one.split(':');
+      /** @type {HTMLElement} */ (element).style.setProperty(name.trim(), value.join(':').trim());
+    }
+    element.removeAttribute('data-style');
   }
   return template.content;
 }

@@ -17,11 +17,13 @@ const LOG_2_LOW: f64 = 1.908_214_929_270_587_7e-10;
 /// use zeotrope::numeric::exp;
 /// assert!((exp(1.0) / std::f64::consts::E - 1.0).abs() < 4e-16);
 /// assert!(exp(-1e9) < 1e-300);
+/// assert!(exp(f64::NAN).is_nan());
 /// ```
 #[inline(always)]
 pub fn exp(x: f64) -> f64 {
-    let x = if x < FARTHEST { x } else { FARTHEST };
-    let x = if x > -FARTHEST { x } else { -FARTHEST };
+    // written so that NaN stays what it is
+    let x = if x > FARTHEST { FARTHEST } else { x };
+    let x = if x < -FARTHEST { -FARTHEST } else { x };
     let rounded = x * std::f64::consts::LOG2_E + ROUNDING;
     let k = rounded - ROUNDING;
     let r = (x - k * LOG_2_HIGH) - k * LOG_2_LOW;

@@ -6,7 +6,7 @@ use super::{About, Block, Document, Form, Logo, Style};
 use crate::catalogue::{Basis, Catalogue};
 use crate::chart::Chart;
 use crate::refrigerant::Refrigerant;
-use crate::units::{AtmosphereSource, TemperatureDifference};
+use crate::units::TemperatureDifference;
 use crate::{Error, Result};
 
 /// How much stands below a table about its sources.
@@ -38,15 +38,6 @@ impl Target {
     }
 }
 
-/// What a QR code says.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Code {
-    /// How the card itself is made again.
-    Recipe,
-    /// A text of the shop's.
-    Text(String),
-}
-
 /// How a chart or picture is printed.
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Print {
@@ -73,8 +64,8 @@ pub struct Print {
     pub writing_lines: usize,
     /// A light tint of the bands: red, green, blue.
     pub tint: Option<[u8; 3]>,
-    /// What a QR code says.
-    pub code: Option<Code>,
+    /// What a QR code says; `{refrigerants}` in it becomes those of the card.
+    pub code: Option<String>,
     /// Whether a last page lists the cards.
     pub contents: bool,
     /// Whether the cells are left blank, with the full tables behind them.
@@ -92,10 +83,16 @@ impl Print {
 
     /// The text of the QR code of a chart.
     pub(super) fn code_of(&self, chart: &Chart) -> Option<String> {
-        match self.code.as_ref()? {
-            Code::Text(text) => Some(text.clone()),
-            Code::Recipe => Some(recipe(chart, self.form)),
-        }
+        let names = chart.subjects.iter().map(|subject| {
+            let name = subject.refrigerant.designation();
+            match name.contains(' ') {
+                true => format!("\"{name}\""),
+                false => name.to_owned(),
+            }
+        });
+        let names: Vec<String> = names.collect();
+        let text = self.code.as_ref()?;
+        Some(text.replace("{refrigerants}", &names.join(" ")))
     }
 
     /// Gives a composition of one's own a name.
@@ -148,50 +145,6 @@ impl Print {
             csv_header: self.csv_header,
         })
     }
-}
-
-/// How a card is made again, as it is typed.
-fn recipe(chart: &Chart, form: Option<Form>) -> String {
-    let mut words = vec!["zeotrope chart".to_owned()];
-    for subject in &chart.subjects {
-        let name = subject.refrigerant.designation();
-        words.push(match name.contains(' ') {
-            true => format!("\"{name}\""),
-            false => name.to_owned(),
-        });
-    }
-    let unit = match chart.by_temperature {
-        true => chart.temperature_unit.typed(),
-        false => chart.pressure_unit.typed(),
-    };
-    let mut rows = chart.rows.iter().map(|row| row.label.text.as_str());
-    let label = |text: Option<&str>| text.map(|text| format!("{text}{unit}"));
-    let (first, second) = (rows.next(), rows.next());
-    if let (Some(from), Some(to)) = (label(first), label(rows.next_back().or(second))) {
-        words.push(format!("--from {from} --to {to}"));
-    }
-    let number = |text: Option<&str>| text.and_then(|text| text.parse::<f64>().ok());
-    if let (Some(first), Some(second)) = (number(first), number(second)) {
-        let unit = match chart.by_temperature {
-            true => unit.to_owned(),
-            false => chart.pressure_unit.difference_symbol().to_owned(),
-        };
-        let step = crate::units::short(second - first, 6);
-        words.push(format!("--step {step}{unit}"));
-    }
-    words.push(format!("--pressure-unit {}", chart.pressure_unit.typed()));
-    match chart.site.source() {
-        AtmosphereSource::SeaLevel => {}
-        AtmosphereSource::Elevation(metres) => {
-            words.push(format!("--elevation {}m", crate::units::short(metres, 6)));
-        }
-        AtmosphereSource::Station => {
-            let pressure = crate::units::short(chart.site.pressure().in_kilopascal(), 6);
-            words.push(format!("--station-pressure {pressure}kPaa"));
-        }
-    }
-    words.extend(form.map(|form| format!("--form {}", form.shape.name())));
-    words.join(" ")
 }
 
 /// Which program made a page, and on which day.

@@ -4,6 +4,7 @@ mod coil;
 mod compositions;
 mod contours;
 mod curves;
+pub(crate) mod cycle;
 mod dome;
 mod lens;
 mod triangle;

@@ -43,6 +43,11 @@ pub(crate) fn signs(arguments: impl Iterator<Item = OsString>) -> impl Iterator<
     })
 }
 
+/// A value as it was typed, without blanks around it: the sign that [`signs`] wrote in ASCII again.
+pub(crate) fn in_ascii(text: &str) -> String {
+    text.trim().replace('\u{2212}', "-")
+}
+
 /// Joins a bare number and the unit behind it, `65 psig`, where they follow an option that takes no
 /// name, or stand among the values of `convert`.
 pub(crate) fn joined(arguments: impl Iterator<Item = OsString>) -> Vec<OsString> {

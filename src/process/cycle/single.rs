@@ -104,7 +104,7 @@ impl Cycle {
                 "exchange them, or see which temperature of a coil is meant",
             ))
         };
-        // where the inlet's enthalpy hangs on no evaporating pressure
+        // where the inlet's enthalpy depends on no evaporating pressure
         if let Level::Temperature(mean, Kind::InletMean) = self.evaporating
             && (self.exchanger, self.stages) == (None, Stages::One)
             && let enthalpy = high.three.enthalpy

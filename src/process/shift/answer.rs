@@ -421,12 +421,15 @@ fn asked(question: &Question) -> Vec<f64> {
 /// Places at which the largest flammable share is looked for, besides the rows.
 const PLACES: usize = 40;
 
+/// Shares this near are one, so that where the largest lies does not depend on rounding.
+const EQUAL_SHARES: f64 = 1e-9;
+
 /// The largest flammable shares, over evenly spaced places and the rows.
 fn peaks(trace: &Trace<'_>, book: &Book<'_>, rows: &[Row]) -> Result<Peaks> {
     let mut found: [Option<Peak>; 4] = [None; 4];
     let mut look = |slot: usize, share: f64, lost: f64| {
         let own = &mut found[slot];
-        if own.is_none_or(|own| share > own.mass_fraction) {
+        if own.is_none_or(|own| share > own.mass_fraction + EQUAL_SHARES) {
             *own = Some(Peak {
                 mass_fraction: share,
                 lost_mass_fraction: lost,

@@ -225,6 +225,9 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
         form,
         refrigerants.len(),
     )?;
+    if args.print.qr.as_deref() == Some("recipe") {
+        print.code = Some(recipe::typed_again(args));
+    }
     if let Some(name) = &args.print.name {
         print = print.named(name, &refrigerants, &catalogue)?;
     }

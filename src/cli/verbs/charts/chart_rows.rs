@@ -1,7 +1,7 @@
 //! The rows of a chart as typed, and the units that follow from them.
 
 use crate::chart::{Rows, steps};
-use crate::cli::args::meant;
+use crate::cli::args::{meant, signs};
 use crate::cli::errors::Failure;
 use crate::cli::verbs::charts::chart::ChartArgs;
 use crate::units::{
@@ -153,7 +153,7 @@ fn by_pressure(
 
 /// The number at the head of a value that has been read already.
 fn leading_number(text: &str) -> Option<f64> {
-    let clean = text.trim().replace('\u{2212}', "-");
+    let clean = signs::in_ascii(text);
     let end = clean
         .find(|character: char| !matches!(character, '0'..='9' | '.' | '-' | '+'))
         .unwrap_or(clean.len());

@@ -7,7 +7,7 @@ use crate::cli::args::{FooterArg, PrintArgs};
 use crate::cli::errors::Failure;
 use crate::output::Format;
 use crate::page::words::Words;
-use crate::page::{self, Code, Footer, Form, Logo, Paper, Print, Shape, Target};
+use crate::page::{self, Footer, Form, Logo, Paper, Print, Shape, Target};
 use crate::service::date::{day_at, parse_date};
 use crate::units::parse_temperature_difference;
 
@@ -144,10 +144,7 @@ pub(crate) fn meant(
         .collect::<Result<_, _>>()?,
         writing_lines: args.writing_lines.into(),
         tint: args.tint.as_deref().map(page::tint).transpose()?,
-        code: args.qr.as_ref().map(|text| match text.as_str() {
-            "recipe" => Code::Recipe,
-            text => Code::Text(text.to_owned()),
-        }),
+        code: args.qr.clone(),
         contents: args.contents,
         name: None,
         title: args.title.clone(),

@@ -3,6 +3,7 @@
 use clap::{CommandFactory, FromArgMatches};
 use serde_yaml::Value;
 
+use crate::cli::args::signs;
 use crate::cli::errors::Failure;
 use crate::cli::errors::usage;
 use crate::cli::verbs::charts::chart::ChartArgs;
@@ -36,6 +37,60 @@ fn broken(name: &str, problem: &str) -> Failure {
         "a recipe is YAML: 'refrigerants: [R-454B, R-32]', then options of chart without \
          their hyphens, for example 'form: wallet'",
     )
+}
+
+/// How a card is made again, as it is typed: what decides its figures and its form. The page puts the
+/// card's refrigerants in.
+pub(super) fn typed_again(args: &ChartArgs) -> String {
+    let (look, print) = (&args.look, &args.print);
+    let (units, site) = (&args.units, &args.site);
+    let system = units.units.map(named);
+    let (digits, pairs) = (look.digits.map(named), args.basis.pairs.map(named));
+    let list = |values: &[String]| (!values.is_empty()).then(|| values.join(","));
+    let values = [
+        ("from", args.from.clone()),
+        ("to", args.to.clone()),
+        ("step", args.step.clone()),
+        ("temperatures", list(&args.temperatures)),
+        ("pressures", list(&args.pressures)),
+        ("resolution", look.resolution.clone()),
+        ("digits", digits),
+        ("columns", list(&look.columns)),
+        ("one-column-below", look.one_column_below.clone()),
+        ("also", look.also.clone()),
+        ("pairs", pairs),
+        ("units", system),
+        ("temperature-unit", units.temperature_unit.clone()),
+        ("pressure-unit", units.pressure_unit.clone()),
+        ("elevation", site.elevation.clone()),
+        ("station-pressure", site.station_pressure.clone()),
+        ("form", print.form.clone()),
+        ("paper", print.paper.clone()),
+        ("size", print.size.clone()),
+    ];
+    let switches = [
+        ("tolerance", args.tolerance),
+        ("decimal-comma", look.decimal_comma),
+    ];
+    let mut words = vec!["zeotrope chart {refrigerants}".to_owned()];
+    for (name, value) in values {
+        words.extend(value.map(|value| {
+            let value = signs::in_ascii(&value);
+            match value.contains(char::is_whitespace) {
+                true => format!("--{name} \"{value}\""),
+                false => format!("--{name} {value}"),
+            }
+        }));
+    }
+    let typed = switches.into_iter().filter(|(_, is_typed)| *is_typed);
+    words.extend(typed.map(|(name, _)| format!("--{name}")));
+    words.join(" ")
+}
+
+/// A choice by the word that is typed for it.
+fn named<Choice: clap::ValueEnum>(choice: Choice) -> String {
+    let value = choice.to_possible_value();
+    value.map_or_else(String::new, |value| value.get_name().to_owned())
 }
 
 /// What a recipe's text stands for, as it would have been typed behind the program's name; `args`
@@ -180,4 +235,46 @@ fn overlay(merged: &mut ChartArgs, args: &ChartArgs) {
     over(&mut merged.output.format, &args.output.format);
     merged.output.output.clone_from(&args.output.output);
     merged.output.force = args.output.force;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::Parser;
+
+    /// By hand: what decides the figures and the form, without the shop's own words.
+    #[test]
+    fn a_card_is_made_again_as_it_was_typed() {
+        let typed = [
+            "zeotrope",
+            "chart",
+            "R-454B",
+            "--from",
+            "-20F",
+            "--to",
+            "120F",
+            "--tolerance",
+            "--elevation",
+            "5280ft",
+            "--form",
+            "wallet",
+            "--shop",
+            "Store 12",
+            "--qr",
+            "recipe",
+        ];
+        let typed = signs::signs(typed.into_iter().map(Into::into));
+        let Ok(Args {
+            verb: Verb::Chart(args),
+            ..
+        }) = Args::try_parse_from(typed)
+        else {
+            panic!("no chart");
+        };
+        assert_eq!(
+            typed_again(&args),
+            "zeotrope chart {refrigerants} --from -20F --to 120F --elevation 5280ft --form wallet \
+             --tolerance"
+        );
+    }
 }

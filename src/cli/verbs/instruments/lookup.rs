@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use clap::ValueEnum;
 
 use crate::chart::lookup::{Arithmetic, Lookup, Quantity, Question, lookup};
-use crate::cli::args::{BasisArgs, OutputArgs, meant};
+use crate::cli::args::{BasisArgs, OutputArgs, meant, signs};
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
 use crate::cli::io::progress::Progress;
@@ -128,9 +128,10 @@ impl LookupArgs {
         };
         if from.value >= to.value {
             return Err(Failure::usage(
-                // as typed: the reader of arguments made a negative number's sign one of its own
-                format!("--from {} is not below --to {}", self.from, self.to)
-                    .replace('\u{2212}', "-"),
+                signs::in_ascii(&format!(
+                    "--from {} is not below --to {}",
+                    self.from, self.to
+                )),
                 "exchange them, or give for example --from -40C --to 60C",
             ));
         }

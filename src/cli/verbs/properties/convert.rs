@@ -1,7 +1,6 @@
 //! `convert`: pressures and temperatures at a site, and other amounts.
 
-use crate::cli::args::meant;
-use crate::cli::args::{OutputArgs, SiteArgs};
+use crate::cli::args::{OutputArgs, SiteArgs, meant, signs};
 use crate::cli::errors::Failure;
 use crate::page::{self, Document};
 use crate::service::conversion::{Quantity, Unit, convert};
@@ -39,16 +38,11 @@ pub(crate) fn answer(args: &ConvertArgs) -> Result<Document, Failure> {
         if let Some(name) = &args.to {
             to = Some(unit(name, &quantity)?);
         }
-        given.push((shown(text), quantity));
+        given.push((signs::in_ascii(text), quantity));
     }
     let found = convert(given, to, site)?;
     let style = args.output.style(UnitSet::SI, site);
     Ok(page::conversion(&found, warnings, &style))
-}
-
-/// A value as typed, its minus sign in ASCII.
-fn shown(text: &str) -> String {
-    text.trim().replace('\u{2212}', "-")
 }
 
 fn quantity(text: &str, site: &Atmosphere) -> Result<Quantity, Failure> {
@@ -68,10 +62,10 @@ fn quantity(text: &str, site: &Atmosphere) -> Result<Quantity, Failure> {
         .ends_with(|last: char| last.is_ascii_digit())
     {
         return Err(Failure::usage(
-            format!("value '{}' has no unit", shown(text)),
+            format!("value '{}' has no unit", signs::in_ascii(text)),
             format!(
                 "write the unit after the number, for example {0}C, {0}F, {0}psig or {0}bara",
-                shown(text)
+                signs::in_ascii(text)
             ),
         ));
     }

@@ -97,7 +97,7 @@ impl Side {
     /// A side of which superheat (suction) or subcooling (liquid) is the measure.
     ///
     /// # Errors
-    /// As [`Measure::saturation`] where the branch that the measure counts from does not exist; a
+    /// As [`Measure::saturation`] where the branch that the measure is relative to does not exist; a
     /// liquid side above the critical pressure is that of a gas cooler.
     pub fn new(refrigerant: &Refrigerant, measure: Measure, read: SideRead) -> Result<Self> {
         let critical = refrigerant.critical_point();

@@ -46,7 +46,7 @@ pub struct Question {
     pub nominal_composition: bool,
     /// The kit they were read with.
     pub kit: Kit,
-    /// The air of the site.
+    /// The local atmospheric pressure.
     pub site: Atmosphere,
 }
 
@@ -143,7 +143,7 @@ pub struct BothSides {
     pub over_evaporating: Option<Uncertainty>,
     /// The kit they were read with.
     pub kit: Kit,
-    /// The air of the site.
+    /// The local atmospheric pressure.
     pub site: Atmosphere,
     /// What the numbers rest on.
     pub model: Model,

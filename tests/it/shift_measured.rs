@@ -95,7 +95,7 @@ fn measured_azeotropes_are_found() {
         .sum();
     assert_eq!(rows, 60);
     let missing: usize = found.iter().map(|one| one.not_found).sum();
-    assert!(missing <= 6, "{missing}");
+    assert!(missing <= 1, "{missing}");
     let far = found.iter().filter(|one| {
         one.rms_x.is_none_or(|rms| rms > 0.03) || one.rms_percent.is_some_and(|rms| rms > 3.0)
     });
@@ -216,7 +216,8 @@ impl Isotherm {
 
 /// Leaks integrated from measured vapors alone, no model in them, beside those of the model from
 /// the same start. A vapor off by d all along moves what is left by d ln(1/(1 - lost)), to first
-/// order: so counted, the bounds are those of the vapors, a median of 0.0065 and 0.03 for 95 %.
+/// order: so counted, the bounds are those of the vapors, a median of 0.0065 and 0.03 for 95 %. Uncounted so,
+/// 49 of 719 points lie more than 0.022 in mole fraction off.
 #[test]
 fn leaks_integrated_from_measured_vapors_are_met() {
     let lost = [0.1, 0.3, 0.5, 0.7, 0.9];
@@ -261,7 +262,7 @@ fn leaks_integrated_from_measured_vapors_are_met() {
         at(1.0),
         small
     );
-    assert!(counted >= 30 && sizes.len() >= 120, "{told}");
+    assert!(counted >= 150 && sizes.len() >= 700, "{told}");
     assert!(at(0.5).0 < 0.0065 && at(0.95).0 < 0.03, "{told}");
 }
 

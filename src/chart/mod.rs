@@ -169,6 +169,7 @@ impl Request {
             site,
             choices: Choices {
                 resolution: TemperatureDifference::kelvin(0.5),
+                uniform_digits: true,
                 ..Choices::default()
             },
         })

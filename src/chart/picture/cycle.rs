@@ -155,7 +155,9 @@ pub(crate) fn isentropes(
         let points = (0..=LEG).filter_map(state).collect();
         (tick, points)
     };
-    axis.ticks(5).into_iter().map(line).collect()
+    // one state alone is no line
+    let lines = axis.ticks(5).into_iter().map(line);
+    lines.filter(|(_, points)| points.len() > 1).collect()
 }
 
 /// The legs of a cycle, each along what the device does: heat at the pressure of its ends,

@@ -42,7 +42,11 @@ fn verb_meant(word: &str) -> Option<&'static str> {
 fn context(error: &clap::Error, kind: ContextKind) -> Option<String> {
     error.get(kind).and_then(|value| match value {
         ContextValue::String(text) => Some(text.clone()),
-        ContextValue::Strings(texts) => Some(texts.join(" ")),
+        // the likeliest comes last
+        ContextValue::Strings(texts) => {
+            let texts: Vec<&str> = texts.iter().rev().map(String::as_str).collect();
+            Some(texts.join("' or '"))
+        }
         _ => None,
     })
 }

@@ -152,7 +152,7 @@ pub(crate) fn isentropes(
             let vapor = states.first().filter(|state| state.quality.is_none())?;
             Some(At::of(&vapor.properties))
         };
-        let points = (0..=LEG).filter_map(state).collect();
+        let points: Vec<_> = (0..=LEG).filter_map(state).collect();
         (tick, points)
     };
     // one state alone is no line

@@ -40,8 +40,15 @@ const RICH: [f64; 2] = [0.9, 0.45];
 /// As [`RICH`], beside a gas: of one that is far above its critical temperature a liquid holds next
 /// to nothing.
 const RICH_BESIDE_GAS: f64 = 0.999_999;
-/// Smallest eigenvalue, of 1 in an ideal mixture, from which a liquid is far from its spinodal.
+/// Smallest eigenvalue, of 1 in an ideal mixture, from which a phase is far from its spinodal.
 const FAR: f64 = 0.5;
+/// The same from which the energy is convex all around a phase...
+const CONVEX: f64 = 0.2;
+/// ... as far as this, in parts of its partial densities: a trial that comes so near settles on it.
+const SAME_BASIN: f64 = 0.02;
+/// Shares of one component between a liquid and those rich in it at which a spinodal between them is
+/// looked for.
+const BETWEEN: [f64; 3] = [RICH[0], RICH[1], 0.2];
 /// Reduced temperature from which a component is such a gas.
 const GAS: f64 = 1.3;
 
@@ -58,8 +65,11 @@ pub fn rival(
     density: f64,
     pressure: f64,
 ) -> Option<Rival> {
-    let found = rivals(mixture, temperature, x, density, pressure);
-    found.into_iter().reduce(|worst, rival| {
+    worst(rivals(mixture, temperature, x, density, pressure))
+}
+
+fn worst(rivals: Vec<Rival>) -> Option<Rival> {
+    rivals.into_iter().reduce(|worst, rival| {
         if rival.excess > worst.excess {
             rival
         } else {
@@ -76,10 +86,7 @@ pub fn rivals(
     density: f64,
     pressure: f64,
 ) -> Vec<Rival> {
-    let tested = Tested::new(mixture, temperature, x, density, pressure);
-    Trial::all(mixture, x, temperature)
-        .filter_map(|trial| tested.rival(trial.start(mixture, temperature, x, pressure)))
-        .collect()
+    Tested::new(mixture, temperature, x, density, pressure).rivals()
 }
 
 /// Whether there is a [`rival`]; the search ends with the first.
@@ -90,24 +97,18 @@ pub fn is_unstable(
     density: f64,
     pressure: f64,
 ) -> bool {
-    let tested = Tested::new(mixture, temperature, x, density, pressure);
-    Trial::all(mixture, x, temperature).any(|trial| {
-        let start = trial.start(mixture, temperature, x, pressure);
-        tested.is_beaten(start)
-    })
+    Tested::new(mixture, temperature, x, density, pressure).is_unstable()
 }
 
 /// A [`rival`] of both phases of a pair, which have one potential; the vapour's pressure has all its
 /// digits.
 pub fn rival_of(mixture: &Mixture, pair: &PhasePair) -> Option<Rival> {
-    let (t, p) = (pair.temperature, pair.pressure);
-    rival(mixture, t, &pair.vapor, pair.vapor_density, p)
+    worst(Tested::pair(mixture, pair).rivals())
 }
 
 /// Whether there is a [`rival_of`] a pair.
 pub fn pair_is_unstable(mixture: &Mixture, pair: &PhasePair) -> bool {
-    let (t, p) = (pair.temperature, pair.pressure);
-    is_unstable(mixture, t, &pair.vapor, pair.vapor_density, p)
+    Tested::pair(mixture, pair).is_unstable()
 }
 
 /// Whether the liquid of a pair is far from where it would part into two by itself.
@@ -123,29 +124,36 @@ pub fn pair_is_unstable(mixture: &Mixture, pair: &PhasePair) -> bool {
 /// liquids in equilibrium have a spinodal between them, so that no two are among compositions that
 /// are all far from it.
 pub fn is_far_from_parting(mixture: &Mixture, pair: &PhasePair) -> bool {
-    let present: Vec<usize> = (0..mixture.count())
-        .filter(|k| pair.liquid[*k] > 0.0)
-        .collect();
-    let amounts: Vec<f64> = pair
-        .liquid
-        .iter()
-        .map(|x| x * pair.liquid_density)
-        .collect();
-    let at = mixture.potential(pair.temperature, &amounts);
+    let amounts = amounts(&pair.liquid, pair.liquid_density);
+    let at = mixture.potential(pair.temperature, &amounts[..mixture.count()]);
+    bends_more_than(FAR, mixture, &amounts, &at.hessian)
+}
+
+/// Whether the smallest eigenvalue of D, as in [`is_far_from_parting`], is larger than `least`, at
+/// partial densities in mol/m3 and the second derivatives G_ij there.
+fn bends_more_than(
+    least: f64,
+    mixture: &Mixture,
+    amounts: &[f64; MAX_COMPONENTS],
+    hessian: &[[f64; MAX_COMPONENTS]; MAX_COMPONENTS],
+) -> bool {
     let mut matrix = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
-    for (row, i) in present.iter().enumerate() {
-        let r = mixture.components()[*i].record.gas_constant_j_mol_k;
-        for (column, j) in present.iter().enumerate() {
-            matrix[row][column] = (amounts[*i] * amounts[*j]).sqrt() * at.hessian[*i][*j] / r;
+    let mut count = 0;
+    let is_there = |k: &usize| amounts[*k] > 0.0;
+    for i in (0..mixture.count()).filter(is_there) {
+        let r = mixture.components()[i].record.gas_constant_j_mol_k;
+        for (column, j) in (0..mixture.count()).filter(is_there).enumerate() {
+            matrix[count][column] = (amounts[i] * amounts[j]).sqrt() * hessian[i][j] / r;
         }
-        matrix[row][row] += 1.0 - FAR;
+        matrix[count][count] += 1.0 - least;
+        count += 1;
     }
-    for pivot in 0..present.len() {
+    for pivot in 0..count {
         let above = matrix[pivot];
         if above[pivot].is_nan() || above[pivot] <= 0.0 {
             return false;
         }
-        for row in &mut matrix[pivot + 1..present.len()] {
+        for row in &mut matrix[pivot + 1..count] {
             let factor = row[pivot] / above[pivot];
             for (cell, above) in row.iter_mut().zip(above) {
                 *cell -= factor * above;
@@ -153,6 +161,15 @@ pub fn is_far_from_parting(mixture: &Mixture, pair: &PhasePair) -> bool {
         }
     }
     true
+}
+
+/// Partial densities, mol/m3, of a composition at a density.
+fn amounts(x: &MoleFractions, density: f64) -> [f64; MAX_COMPONENTS] {
+    let mut amounts = [0.0; MAX_COMPONENTS];
+    for (n, x) in amounts.iter_mut().zip(x.iter()) {
+        *n = x * density;
+    }
+    amounts
 }
 
 /// Whether a phase of composition `trial.0` and density `trial.1` mol/m3, or one next to it, is
@@ -164,11 +181,7 @@ pub fn is_beaten_by(
     trial: (&MoleFractions, f64),
 ) -> bool {
     let tested = Tested::new(mixture, temperature, x, density, pressure);
-    let mut start = [0.0; MAX_COMPONENTS];
-    for (n, w) in start.iter_mut().zip(trial.0.iter()) {
-        *n = w * trial.1;
-    }
-    tested.rival(start).is_some()
+    tested.rival(amounts(trial.0, trial.1)).is_some()
 }
 
 /// A trial that proves a rival before it is settled.
@@ -177,6 +190,14 @@ struct Proof {
     trial: [f64; MAX_COMPONENTS],
     /// How far it lies below the tangent plane, in units of R T a mole.
     depth: f64,
+}
+
+/// Where substitution brings a trial.
+enum Brought {
+    /// To a phase that is known.
+    Known,
+    /// Nearer, with what proved a rival on the way.
+    Near(Option<Proof>),
 }
 
 /// A phase that is tested, with its potentials.
@@ -189,6 +210,11 @@ struct Tested<'a> {
     target: [f64; MAX_COMPONENTS],
     scale: f64,
     beside_gas: bool,
+    /// Partial densities of the phases of these potentials that are known, where the energy is
+    /// convex around them: a trial that comes to one of them is no rival.
+    known: [Option<[f64; MAX_COMPONENTS]>; 2],
+    /// The liquid among them, where it is far from its spinodal.
+    liquid: Option<MoleFractions>,
 }
 
 impl<'a> Tested<'a> {
@@ -200,10 +226,7 @@ impl<'a> Tested<'a> {
         pressure: f64,
     ) -> Self {
         let count = mixture.count();
-        let mut own = [0.0; MAX_COMPONENTS];
-        for (n, x) in own.iter_mut().zip(x.iter()) {
-            *n = x * density;
-        }
+        let own = amounts(x, density);
         let at = mixture.potential(temperature, &own[..count]);
         let mut target = [0.0; MAX_COMPONENTS];
         for i in 0..count {
@@ -212,7 +235,7 @@ impl<'a> Tested<'a> {
         }
         let fixed = mixture.at_composition(x);
         let dense = 1e-3 * density.min(fixed.reducing_density) * fixed.gas_constant * temperature;
-        Self {
+        let mut tested = Self {
             mixture,
             temperature,
             x,
@@ -224,7 +247,87 @@ impl<'a> Tested<'a> {
                 .iter()
                 .flatten()
                 .any(|&own| own > GAS),
+            known: [None; 2],
+            liquid: None,
+        };
+        tested.knows(0, x, density, &at.hessian);
+        tested
+    }
+
+    /// Takes a phase of these potentials for known.
+    fn knows(
+        &mut self,
+        place: usize,
+        x: &MoleFractions,
+        density: f64,
+        hessian: &[[f64; MAX_COMPONENTS]; MAX_COMPONENTS],
+    ) {
+        let own = amounts(x, density);
+        let bends = |least| bends_more_than(least, self.mixture, &own, hessian);
+        if !bends(CONVEX) {
+            return;
         }
+        if is_dense(self.mixture, x, density) && bends(FAR) {
+            self.liquid = Some(*x);
+        }
+        self.known[place] = Some(own);
+    }
+
+    /// The vapor of a pair, with the liquid of the same potentials.
+    fn pair(mixture: &'a Mixture, pair: &'a PhasePair) -> Self {
+        let (t, p) = (pair.temperature, pair.pressure);
+        let mut tested = Self::new(mixture, t, &pair.vapor, pair.vapor_density, p);
+        let liquid = amounts(&pair.liquid, pair.liquid_density);
+        let at = mixture.potential(t, &liquid[..mixture.count()]);
+        tested.knows(1, &pair.liquid, pair.liquid_density, &at.hessian);
+        tested
+    }
+
+    fn starts(&self) -> impl Iterator<Item = [f64; MAX_COMPONENTS]> {
+        let mut alike = [false; MAX_COMPONENTS];
+        if let Some(liquid) = self.liquid
+            && !self.beside_gas
+        {
+            for (k, alike) in alike.iter_mut().enumerate().take(liquid.len()) {
+                *alike = liquid[k] > 0.0 && self.is_alike(&liquid, k);
+            }
+        }
+        Trial::all(self.mixture, self.x, self.temperature)
+            .filter(move |trial| !matches!(trial, Trial::Rich(rich, _) if alike[*rich]))
+            .map(|trial| self.start(trial, self.x))
+    }
+
+    fn start(&self, trial: Trial, x: &MoleFractions) -> [f64; MAX_COMPONENTS] {
+        trial.start(self.mixture, self.temperature, x, self.pressure)
+    }
+
+    /// Whether no spinodal parts a liquid from those rich in a component: two liquids in
+    /// equilibrium have one between them ([`is_far_from_parting`]).
+    fn is_alike(&self, liquid: &MoleFractions, rich: usize) -> bool {
+        BETWEEN.into_iter().all(|share| {
+            let between = self.start(Trial::Rich(rich, share), liquid);
+            let at = &between[..self.mixture.count()];
+            let at = self.mixture.potential(self.temperature, at);
+            bends_more_than(FAR, self.mixture, &between, &at.hessian)
+        })
+    }
+
+    fn rivals(&self) -> Vec<Rival> {
+        self.starts()
+            .filter_map(|start| self.rival(start))
+            .collect()
+    }
+
+    fn is_unstable(&self) -> bool {
+        self.starts().any(|start| self.is_beaten(start))
+    }
+
+    /// Whether a trial has come to a phase that is known.
+    fn is_known(&self, trial: &[f64; MAX_COMPONENTS]) -> bool {
+        self.known.iter().flatten().any(|known| {
+            let mut both = trial.iter().zip(known).filter(|(_, known)| **known > 0.0);
+            both.all(|(n, known)| (n / known - 1.0).abs() < SAME_BASIN)
+        })
     }
 
     /// Brings a trial nearer: its composition by substitution, its density by Newton's method
@@ -236,7 +339,7 @@ impl<'a> Tested<'a> {
     /// ```text
     /// D = (sum_i n_i (mu_i(n) - mu_i) - (p(n) - p)) / (n R T)
     /// ```
-    fn substitute(&self, trial: &mut [f64; MAX_COMPONENTS]) -> Option<Proof> {
+    fn substitute(&self, trial: &mut [f64; MAX_COMPONENTS]) -> Brought {
         let mut proof: Option<Proof> = None;
         let count = self.mixture.count();
         let start = MoleFractions::new(&trial[..count]);
@@ -247,6 +350,9 @@ impl<'a> Tested<'a> {
             -0.3
         };
         for _ in 0..SUBSTITUTIONS {
+            if self.is_known(trial) {
+                return Brought::Known;
+            }
             let at = self.mixture.potential(self.temperature, &trial[..count]);
             let (mut slope, mut size) = (0.0_f64, 0.0_f64);
             let mut next = [0.0; MAX_COMPONENTS];
@@ -277,7 +383,7 @@ impl<'a> Tested<'a> {
                     depth,
                 });
                 if self.is_thin(trial) {
-                    return proof;
+                    return Brought::Near(proof);
                 }
             }
             // between the spinodals: back to the trial's own side
@@ -298,15 +404,16 @@ impl<'a> Tested<'a> {
                 break;
             }
         }
-        proof
+        Brought::Near(proof)
     }
 
     /// The phase that a trial settles on, where it is more stable.
     fn rival(&self, mut trial: [f64; MAX_COMPONENTS]) -> Option<Rival> {
         let count = self.mixture.count();
-        let target = &self.target[..count];
-        let proof = self.substitute(&mut trial);
-        let settled = settle(self.mixture, self.temperature, target, &mut trial);
+        let Brought::Near(proof) = self.substitute(&mut trial) else {
+            return None;
+        };
+        let settled = self.settle(&mut trial);
         let excess = settled.then(|| self.excess(&trial)).flatten();
         let depth = match (excess, proof) {
             (Some(excess), _) => excess,
@@ -352,11 +459,49 @@ impl<'a> Tested<'a> {
 
     /// Whether a trial proves a rival, settled or not.
     fn is_beaten(&self, mut trial: [f64; MAX_COMPONENTS]) -> bool {
-        if self.substitute(&mut trial).is_some() {
-            return true;
+        match self.substitute(&mut trial) {
+            Brought::Known => false,
+            Brought::Near(Some(_)) => true,
+            Brought::Near(None) => self.settle(&mut trial) && self.excess(&trial).is_some(),
         }
-        let target = &self.target[..self.mixture.count()];
-        settle(self.mixture, self.temperature, target, &mut trial) && self.excess(&trial).is_some()
+    }
+
+    /// Newton's method in ln n_i towards ln n_i + G_i / R_i = target; whether it settles, and not on
+    /// a phase that is known.
+    fn settle(&self, trial: &mut [f64; MAX_COMPONENTS]) -> bool {
+        let count = self.mixture.count();
+        for _ in 0..MOST_STEPS {
+            if self.is_known(trial) {
+                return false;
+            }
+            let at = self.mixture.potential(self.temperature, &trial[..count]);
+            let mut matrix = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
+            let mut right = [0.0; MAX_COMPONENTS];
+            for i in 0..count {
+                let inverse_r = 1.0 / self.mixture.components()[i].record.gas_constant_j_mol_k;
+                if trial[i] <= 0.0 {
+                    matrix[i][i] = 1.0;
+                    continue;
+                }
+                right[i] = self.target[i] - trial[i].ln() - at.gradient[i] * inverse_r;
+                for j in 0..count {
+                    matrix[i][j] = at.hessian[i][j] * trial[j] * inverse_r;
+                }
+                matrix[i][i] += 1.0;
+            }
+            if !solve_linear(&mut matrix, &mut right, count) {
+                return false;
+            }
+            let size = largest(&right[..count]);
+            let shrink = if size > 0.5 { 0.5 / size } else { 1.0 };
+            for i in 0..count {
+                trial[i] *= (shrink * right[i]).exp();
+            }
+            if size < 1e-9 {
+                return true;
+            }
+        }
+        false
     }
 
     /// Whether a trial is a gas.
@@ -496,43 +641,4 @@ impl Trial {
         }
         trial
     }
-}
-
-/// Newton's method in ln n_i towards ln n_i + G_i / R_i = target.
-fn settle(
-    mixture: &Mixture,
-    temperature: f64,
-    target: &[f64],
-    trial: &mut [f64; MAX_COMPONENTS],
-) -> bool {
-    let count = target.len();
-    for _ in 0..MOST_STEPS {
-        let at = mixture.potential(temperature, &trial[..count]);
-        let mut matrix = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
-        let mut right = [0.0; MAX_COMPONENTS];
-        for i in 0..count {
-            let inverse_r = 1.0 / mixture.components()[i].record.gas_constant_j_mol_k;
-            if trial[i] <= 0.0 {
-                matrix[i][i] = 1.0;
-                continue;
-            }
-            right[i] = target[i] - trial[i].ln() - at.gradient[i] * inverse_r;
-            for j in 0..count {
-                matrix[i][j] = at.hessian[i][j] * trial[j] * inverse_r;
-            }
-            matrix[i][i] += 1.0;
-        }
-        if !solve_linear(&mut matrix, &mut right, count) {
-            return false;
-        }
-        let size = largest(&right[..count]);
-        let shrink = if size > 0.5 { 0.5 / size } else { 1.0 };
-        for i in 0..count {
-            trial[i] *= (shrink * right[i]).exp();
-        }
-        if size < 1e-9 {
-            return true;
-        }
-    }
-    false
 }

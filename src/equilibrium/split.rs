@@ -123,7 +123,7 @@ impl Sought {
 pub fn between(a: &Split, b: &Split, weight: f64) -> Split {
     Split {
         vapor_fraction: a.vapor_fraction + weight * (b.vapor_fraction - a.vapor_fraction),
-        pair: bubble_dew::between(&a.pair, &b.pair, weight),
+        pair: bubble_dew::weighted(&[&a.pair, &b.pair], &[1.0 - weight, weight]),
     }
 }
 

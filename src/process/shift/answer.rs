@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::flammable::Flammable;
-use super::lines::{Card, Lines};
+use super::lines::{Card, Left, Lines};
 use super::question::{End, Leaving, Question, Until};
 use super::tolerance::{Corners, corners};
 use super::trace::{Moment, Trace};
@@ -202,8 +202,12 @@ impl<'a> Book<'a> {
         let (remaining_burns, vapor_burns) = (burns(&remaining), burns(&vapor));
         let (liquid_burns, leaving_burns) = (liquid.as_deref().map(burns), burns(&leaving));
         let whole = vessel.fractions(&moment.amounts);
+        let left = Left {
+            z: &whole,
+            lost: Some(moment.lost),
+        };
         let own_bubble = vessel.volume.is_none().then_some(moment.pressure);
-        let told = self.lines.of(&whole, own_bubble);
+        let told = self.lines.of(left, own_bubble);
         Row {
             lost_mass_fraction: moment.lost,
             lost_mole_fraction: 1.0 - moles(&moment.amounts) / moles(start),
@@ -278,7 +282,7 @@ pub fn loss(listed: &Refrigerant, question: &Question) -> Result<Shift> {
     let leaving_within = tolerance::leaving_within(listed, &trace, &book)?;
     let (mut rounds, limit) = refill::rounds(&trace, &mut book, &start, question)?;
     let uncertain = (question, asked.as_slice());
-    if let Some(found) = uncertainty::of_rows(together, &trace, &mut book, &start, uncertain)? {
+    if let Some(found) = uncertainty::of_rows(together, &trace, &mut book, uncertain)? {
         let (of_rows, of_rounds) = found;
         for (row, own) in rows.iter_mut().zip(of_rows) {
             row.vapor_uncertainty = Some(own);
@@ -418,7 +422,7 @@ fn asked(question: &Question) -> Vec<f64> {
     asked
 }
 
-/// Places at which the largest flammable share is looked for, besides the rows.
+/// Places at which the largest flammable share is looked for, the rows among them.
 const PLACES: usize = 40;
 
 /// Shares this near are one, so that where the largest lies does not depend on rounding.
@@ -451,6 +455,10 @@ fn peaks(trace: &Trace<'_>, book: &Book<'_>, rows: &[Row]) -> Result<Peaks> {
     };
     for place in 0..=PLACES {
         let lost = trace.end.0 * place as f64 / PLACES as f64;
+        let near = |row: &Row| (row.lost_mass_fraction - lost).abs() < 0.5 / PLACES as f64;
+        if rows.iter().any(near) {
+            continue;
+        }
         let moment = trace.moment(lost)?;
         look(0, share(&moment.vapor), lost);
         look(2, share(&moment.leaving), lost);

@@ -9,17 +9,24 @@
 //!
 //! so that of two components alone ln(alpha) moves by epsilon at every composition, the
 //! Gibbs-Duhem equation at given temperature holds (x_i dln K_i + x_j dln K_j = 0), and beside
-//! others a pair counts as much as there is of it in the liquid. The loss is followed anew with
-//! each, and the distances are added as squares. Pairs without a measured vapor are not counted,
-//! nor is the deviation of the pressure.
+//! others a pair counts as much as there is of it in the liquid. How far each pair moves the loss
+//! is followed to first order, with u = ln N and f of `trace`:
+//!
+//! ```text
+//! d(du)/dt = J du + f(epsilon) - f                     J = df/du
+//! ```
+//!
+//! between the steps of the loss itself, and the distances are added as squares. Pairs without a
+//! measured vapor are not counted, nor is the deviation of the pressure.
 
 use serde::Serialize;
 
-use super::answer::{Book, floor};
+use super::answer::Book;
+use super::lines::Left;
 use super::question::Question;
 use super::refill;
-use super::trace::{Moment, Trace};
-use super::vessel::{Amounts, Vessel};
+use super::trace::{Trace, time_at};
+use super::vessel::Amounts;
 use crate::equilibrium::at_volume::InVolume;
 use crate::error::Result;
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
@@ -93,7 +100,7 @@ impl Tilt {
     }
 
     /// Liquid and vapor of the same amounts and shares, the pair's volatility off.
-    pub(super) fn phases(&self, contents: &InVolume) -> (MoleFractions, MoleFractions) {
+    fn phases(&self, contents: &InVolume) -> (MoleFractions, MoleFractions) {
         let pair = &contents.pair;
         let (liquid, vapor) = (&pair.liquid, &pair.vapor);
         let phi = contents.liquid_volume.clamp(0.0, 1.0);
@@ -125,51 +132,180 @@ impl Tilt {
     }
 }
 
-/// What is known of one moment: mass fractions left, vapor, leaving, and the two readings.
+/// The step of u by which derivatives are found: one step of Newton's method answers it.
+const SMALL: f64 = 3e-8;
+/// Longest step of t in which deviations are followed.
+const LONGEST: f64 = 0.1;
+
+/// Where derivatives are known.
+struct Node {
+    t: f64,
+    /// J by columns.
+    by_amount: [Amounts; MAX_COMPONENTS],
+    /// f(epsilon) - f of each pair.
+    by_pair: Vec<Amounts>,
+    /// du of each pair.
+    off: Vec<Amounts>,
+}
+
+/// How far each pair moves the amounts along a loss.
+struct Deviations {
+    nodes: Vec<Node>,
+}
+
+impl Deviations {
+    /// From deviations at the beginning.
+    fn along(trace: &Trace<'_>, tilts: &[Tilt], begun: Vec<Amounts>) -> Result<Self> {
+        let mut nodes: Vec<Node> = Vec::new();
+        for (t, amounts, contents) in trace.known()? {
+            let slope = trace.slope(&contents, &amounts);
+            let mut by_amount = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
+            for (k, column) in by_amount.iter_mut().enumerate() {
+                if let Some((more, there)) = more_of(trace, k, &amounts, &contents)? {
+                    let moved = trace.slope(&there, &more);
+                    *column = combined(&moved, &slope, |moved, slope| (moved - slope) / SMALL);
+                }
+            }
+            let by_pair = tilts.iter().map(|tilt| {
+                let (liquid, vapor) = tilt.phases(&contents);
+                let moved = trace.slope_of(&liquid, &vapor, &amounts);
+                combined(&moved, &slope, |moved, slope| moved - slope)
+            });
+            let mut node = Node {
+                t,
+                by_amount,
+                by_pair: by_pair.collect(),
+                off: Vec::new(),
+            };
+            node.off = match nodes.last() {
+                Some(before) => before.off_at(&node, t),
+                None => begun.clone(),
+            };
+            nodes.push(node);
+        }
+        Ok(Self { nodes })
+    }
+
+    /// At a share lost; vapor alone keeps what it has.
+    fn at(&self, lost: f64) -> Vec<Amounts> {
+        let t = time_at(lost);
+        let after = self.nodes.partition_point(|node| node.t < t).max(1);
+        match (self.nodes.get(after - 1), self.nodes.get(after)) {
+            (Some(before), Some(after)) => before.off_at(after, t),
+            (Some(last), None) => last.off.clone(),
+            _ => Vec::new(),
+        }
+    }
+}
+
+impl Node {
+    /// du of each pair at t between this node and the next, derivatives in proportion between
+    /// them; by the classical method of the fourth order.
+    fn off_at(&self, next: &Self, t: f64) -> Vec<Amounts> {
+        let steps = ((t - self.t) / LONGEST).ceil().max(1.0);
+        let length = (t - self.t) / steps;
+        let pairs = self.off.iter().enumerate();
+        pairs
+            .map(|(pair, off)| {
+                let change = |t: f64, off: &Amounts| {
+                    let share = (t - self.t) / (next.t - self.t);
+                    let mean = |a: f64, b: f64| a + share * (b - a);
+                    let mut change = combined(&self.by_pair[pair], &next.by_pair[pair], mean);
+                    let columns = self.by_amount.iter().zip(&next.by_amount).zip(off);
+                    for ((a, b), off) in columns {
+                        let column = combined(a, b, mean);
+                        change = combined(&change, &column, |sum, own| sum + own * off);
+                    }
+                    change
+                };
+                let mut off = *off;
+                for step in 0..steps as usize {
+                    let t = self.t + step as f64 * length;
+                    let ahead = |by: f64, slope: &Amounts| {
+                        combined(&off, slope, |off, slope| off + by * length * slope)
+                    };
+                    let a = change(t, &off);
+                    let b = change(t + 0.5 * length, &ahead(0.5, &a));
+                    let c = change(t + 0.5 * length, &ahead(0.5, &b));
+                    let d = change(t + length, &ahead(1.0, &c));
+                    let ends = combined(&a, &d, |a, d| a + d);
+                    let middle = combined(&b, &c, |b, c| b + c);
+                    let all = combined(&ends, &middle, |ends, middle| ends + 2.0 * middle);
+                    off = ahead(1.0 / 6.0, &all);
+                }
+                off
+            })
+            .collect()
+    }
+}
+
+fn combined(a: &Amounts, b: &Amounts, of: impl Fn(f64, f64) -> f64) -> Amounts {
+    std::array::from_fn(|k| of(a[k], b[k]))
+}
+
+/// A little more of a component, and what then stands in the vessel; none of what is not there.
+fn more_of(
+    trace: &Trace<'_>,
+    place: usize,
+    amounts: &Amounts,
+    contents: &InVolume,
+) -> Result<Option<(Amounts, InVolume)>> {
+    if amounts[place] <= 0.0 {
+        return Ok(None);
+    }
+    let mut more = *amounts;
+    more[place] *= SMALL.exp();
+    let there = trace.vessel.contents(&more, Some(contents))?;
+    Ok(Some((more, there)))
+}
+
+/// What is known of one moment: mass fractions left, vapor, leaving, and the two readings; or how
+/// far these change.
+#[derive(Clone)]
 struct Known {
     shares: [Vec<f64>; 3],
     readings: [Option<f64>; 2],
 }
 
-/// Sums of squares of distances.
-#[derive(Clone)]
-struct Sums {
-    shares: [Vec<f64>; 3],
-    readings: [Option<f64>; 2],
-}
-
 impl Known {
-    fn of(moment: &Moment, vessel: &Vessel<'_>, book: &mut Book<'_>) -> Self {
-        let shares = [&moment.amounts[..], &moment.vapor, &moment.leaving];
-        let whole = vessel.fractions(&moment.amounts);
-        Self {
-            shares: shares.map(|x| book.ordered(&vessel.by_mass(x))),
-            readings: book.lines.readings(&whole),
-        }
-    }
-}
-
-impl Sums {
-    fn new(count: usize) -> Self {
+    fn zero(count: usize) -> Self {
         Self {
             shares: [(); 3].map(|()| vec![0.0; count]),
             readings: [Some(0.0); 2],
         }
     }
 
-    fn add(&mut self, nominal: &Known, off: &Known) {
-        let shares = self.shares.iter_mut().zip(&nominal.shares);
-        for ((sums, nominal), off) in shares.zip(&off.shares) {
-            for ((sum, a), b) in sums.iter_mut().zip(nominal).zip(off) {
-                *sum += (a - b).powi(2);
-            }
-        }
-        let readings = self.readings.iter_mut().zip(nominal.readings);
-        for ((sum, a), b) in readings.zip(off.readings) {
-            *sum = sum.zip(a).zip(b).map(|((sum, a), b)| sum + (a - b).powi(2));
+    fn of(
+        trace: &Trace<'_>,
+        book: &mut Book<'_>,
+        lost: Option<f64>,
+        (amounts, contents): (&Amounts, Option<&InVolume>),
+    ) -> Self {
+        let vessel = &trace.vessel;
+        let moment = trace.holding(0.0, *amounts, contents);
+        let shares = [&moment.amounts[..], &moment.vapor, &moment.leaving];
+        Self {
+            shares: shares.map(|x| book.ordered(&vessel.by_mass(x))),
+            readings: book.lines.readings(Left {
+                z: &vessel.fractions(amounts),
+                lost,
+            }),
         }
     }
 
+    /// Adds what `of` makes of each number and the other's.
+    fn add(&mut self, other: &Self, of: impl Fn(f64) -> f64) {
+        for (sums, other) in self.shares.iter_mut().zip(&other.shares) {
+            for (sum, other) in sums.iter_mut().zip(other) {
+                *sum += of(*other);
+            }
+        }
+        for (sum, other) in self.readings.iter_mut().zip(other.readings) {
+            *sum = sum.zip(other).map(|(sum, other)| sum + of(other));
+        }
+    }
+
+    /// The roots of sums of squares.
     fn told(self) -> VaporUncertainty {
         let root = |sums: Vec<f64>| sums.into_iter().map(f64::sqrt).collect();
         let [remaining, vapor, leaving] = self.shares;
@@ -184,13 +320,64 @@ impl Sums {
     }
 }
 
+/// The uncertainty of a moment whose amounts each pair moves by `off`.
+fn uncertainty(
+    trace: &Trace<'_>,
+    book: &mut Book<'_>,
+    tilts: &[Tilt],
+    lost: f64,
+    (amounts, contents): (&Amounts, Option<&InVolume>),
+    off: &[Amounts],
+) -> Result<VaporUncertainty> {
+    let count = trace.vessel.count();
+    let nominal = Known::of(trace, book, Some(lost), (amounts, contents));
+    let mut slopes = vec![Known::zero(count); count];
+    for (k, slope) in slopes.iter_mut().enumerate() {
+        let moved = match contents {
+            _ if amounts[k] <= 0.0 => continue,
+            Some(contents) => more_of(trace, k, amounts, contents)?,
+            None => None,
+        };
+        let moved = match moved {
+            Some((more, there)) => Known::of(trace, book, None, (&more, Some(&there))),
+            None => {
+                let mut more = *amounts;
+                more[k] *= SMALL.exp();
+                Known::of(trace, book, None, (&more, None))
+            }
+        };
+        slope.add(&moved, |moved| moved / SMALL);
+        slope.add(&nominal, |nominal| -nominal / SMALL);
+    }
+    let mut squares = Known::zero(count);
+    for (tilt, off) in tilts.iter().zip(off) {
+        let mut moved = Known::zero(count);
+        for (slope, off) in slopes.iter().zip(off) {
+            moved.add(slope, |slope| slope * off);
+        }
+        if let Some(contents) = contents {
+            let mut there = *contents;
+            (there.pair.liquid, there.pair.vapor) = tilt.phases(contents);
+            let there = trace.holding(0.0, *amounts, Some(&there));
+            for (at, x) in [(1, &there.vapor), (2, &there.leaving)] {
+                let shares = book.ordered(&trace.vessel.by_mass(x));
+                let own = moved.shares[at].iter_mut().zip(&nominal.shares[at]);
+                for ((moved, nominal), share) in own.zip(shares) {
+                    *moved += share - nominal;
+                }
+            }
+        }
+        squares.add(&moved, |moved| moved * moved);
+    }
+    Ok(squares.told())
+}
+
 /// The uncertainty of each share lost and then of each round of top-up asked for; none where no
 /// pair has a measured vapor.
 pub(super) fn of_rows(
     together: &Refrigerant,
     trace: &Trace<'_>,
     book: &mut Book<'_>,
-    start: &Amounts,
     (question, asked): (&Question, &[f64]),
 ) -> Result<Option<(Vec<VaporUncertainty>, Vec<VaporUncertainty>)>> {
     let tilts = Tilt::of(together);
@@ -198,20 +385,32 @@ pub(super) fn of_rows(
         return Ok(None);
     }
     let places = places(asked);
-    let nominal = follow(trace, book, question, &places)?;
-    let mut sums = vec![Sums::new(trace.vessel.count()); nominal.len()];
-    for tilt in tilts {
-        let contents = trace.vessel.contents(start, trace.first())?;
-        let begun = (trace.vessel.clone(), contents);
-        let leaving = (question.leaving, Some(tilt));
-        let off = Trace::tilted(begun, start, leaving, floor(question))?;
-        let off = follow(&off, book, question, &places)?;
-        for ((sums, nominal), off) in sums.iter_mut().zip(&nominal).zip(&off) {
-            sums.add(nominal, off);
+    let mut begun = vec![[0.0; MAX_COMPONENTS]; tilts.len()];
+    let deviations = Deviations::along(trace, &tilts, begun.clone())?;
+    let mut found = Vec::with_capacity(places.len());
+    for &lost in &places {
+        let (amounts, contents) = trace.state(lost)?;
+        let off = deviations.at(lost);
+        let there = (&amounts, contents.as_ref());
+        found.push(uncertainty(trace, book, &tilts, lost, there, &off)?);
+    }
+    let mut rounds = Vec::new();
+    if let Some(refill) = &question.refill {
+        let mut topped = refill::Topped::new(trace, book, question, refill);
+        for _ in 0..refill.rounds {
+            let (followed, lost) = topped.lose()?;
+            let off = Deviations::along(followed, &tilts, begun)?.at(lost);
+            let left = followed.amounts(lost);
+            let (amounts, contents) = topped.top_up()?;
+            let share = combined(&left, &amounts, |left, whole| {
+                if whole > 0.0 { left / whole } else { 0.0 }
+            });
+            let diluted = |off: &Amounts| combined(off, &share, |off, share| off * share);
+            begun = off.iter().map(diluted).collect();
+            let there = (&amounts, Some(&contents));
+            rounds.push(uncertainty(trace, book, &tilts, 0.0, there, &begun)?);
         }
     }
-    let mut found: Vec<VaporUncertainty> = sums.into_iter().map(Sums::told).collect();
-    let rounds = found.split_off(places.len());
     let rows = asked.iter().map(|&lost| {
         let next = places.partition_point(|place| *place < lost);
         let next = next.clamp(1.min(places.len() - 1), places.len() - 1);
@@ -261,25 +460,4 @@ impl VaporUncertainty {
             subcooling_error: known(self.subcooling_error, other.subcooling_error),
         }
     }
-}
-
-fn follow(
-    trace: &Trace<'_>,
-    book: &mut Book<'_>,
-    question: &Question,
-    asked: &[f64],
-) -> Result<Vec<Known>> {
-    let mut known = Vec::with_capacity(asked.len());
-    for &lost in asked {
-        let moment = trace.moment(lost.min(trace.end.0))?;
-        known.push(Known::of(&moment, &trace.vessel, book));
-    }
-    if let Some(refill) = &question.refill {
-        let mut topped = refill::Topped::new(trace, book, question, refill);
-        for _ in 0..refill.rounds {
-            let (_, moment) = topped.next()?;
-            known.push(Known::of(&moment, &trace.vessel, book));
-        }
-    }
-    Ok(known)
 }

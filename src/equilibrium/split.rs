@@ -22,6 +22,8 @@ const MOST_UNKNOWNS: usize = 2 * MAX_COMPONENTS + 2;
 const MOST_STEPS: usize = 40;
 /// What the last step may leave, its square.
 const LEFT: f64 = 1e-12;
+/// A step whose square is no more than that.
+const SHORT: f64 = 1e-7;
 
 /// Two phases and how much of each.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -193,7 +195,7 @@ pub fn split_along(
         } else {
             size
         };
-        let done = size < 1e-9 || (size < 1e-6 && (size > 0.5 * previous || left < LEFT));
+        let done = size < SHORT || (size < 1e-6 && (size > 0.5 * previous || left < LEFT));
         previous = size;
         let shrink = shortening(step, |k| {
             if k == temperature_at {

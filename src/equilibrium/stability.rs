@@ -7,6 +7,7 @@
 
 use super::bubble_dew::PhasePair;
 use super::one_phase::{is_dense, liquid_density, one_phase_on};
+use super::trial_phase::{GAS, RICH, Trial, reduced};
 use crate::helmholtz::{Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
@@ -35,11 +36,6 @@ const LONGEST: f64 = 3.0;
 /// Distance from the density of the components' liquids within which a trial is a liquid, as a share
 /// of it.
 const PACKED: f64 = 0.15;
-/// Share of one component in the liquids that trials start from.
-const RICH: [f64; 2] = [0.9, 0.45];
-/// As [`RICH`], beside a gas: of one that is far above its critical temperature a liquid holds next
-/// to nothing.
-const RICH_BESIDE_GAS: f64 = 0.999_999;
 /// Smallest eigenvalue, of 1 in an ideal mixture, from which a phase is far from its spinodal.
 const FAR: f64 = 0.5;
 /// The same from which the energy is convex all around a phase...
@@ -49,8 +45,6 @@ const SAME_BASIN: f64 = 0.02;
 /// Shares of one component between a liquid and those rich in it at which a spinodal between them is
 /// looked for.
 const BETWEEN: [f64; 3] = [RICH[0], RICH[1], 0.2];
-/// Reduced temperature from which a component is such a gas.
-const GAS: f64 = 1.3;
 
 /// Searches for a phase more stable than that of composition `x` and density mol/m3 at a
 /// temperature in K, whose pressure in Pa is given apart (a liquid's cancels at low pressure).
@@ -554,91 +548,4 @@ impl<'a> Tested<'a> {
 fn rises_to(isotherm: &Isotherm<'_>, density: f64) -> bool {
     let mut parts = [0.25, 0.5, 0.75].into_iter();
     parts.all(|part| isotherm.pressure_slope(part * density).1 > 0.0)
-}
-
-/// Of each component its reduced temperature, where it is there.
-fn reduced(
-    mixture: &Mixture,
-    x: &MoleFractions,
-    temperature: f64,
-) -> [Option<f64>; MAX_COMPONENTS] {
-    let mut reduced = [None; MAX_COMPONENTS];
-    for (k, component) in mixture.components().iter().enumerate() {
-        reduced[k] = (x[k] > 0.0).then(|| temperature / component.critical.temperature);
-    }
-    reduced
-}
-
-/// What a trial starts from.
-#[derive(Debug, Clone, Copy)]
-enum Trial {
-    /// The vapour over the phase tested, by Raoult's law.
-    Vapor,
-    /// The liquid under it.
-    Liquid,
-    /// A liquid with a share of one component beside what is tested.
-    Rich(usize, f64),
-    /// Next to nothing but a component that is a gas.
-    Gas(usize),
-}
-
-impl Trial {
-    fn all(
-        mixture: &Mixture,
-        x: &MoleFractions,
-        temperature: f64,
-    ) -> impl Iterator<Item = Self> + use<> {
-        let reduced = reduced(mixture, x, temperature);
-        let there = move |k: &usize| reduced[*k].is_some();
-        let beside_gas = reduced.iter().flatten().any(|&reduced| reduced > GAS);
-        let condenses = move |k: &usize| beside_gas && reduced[*k].is_some_and(|own| own < 1.0);
-        let all = 0..mixture.count();
-        let rich = all.clone().filter(there);
-        let rich = rich.flat_map(|k| RICH.map(|share| Self::Rich(k, share)));
-        let alone = all.clone().filter(condenses);
-        let alone = alone.map(|k| Self::Rich(k, RICH_BESIDE_GAS));
-        let is_gas = move |k: &usize| reduced[*k].is_some_and(|own| own > GAS);
-        let gases = all.filter(is_gas).map(Self::Gas);
-        [Self::Vapor, Self::Liquid]
-            .into_iter()
-            .chain(rich)
-            .chain(alone)
-            .chain(gases)
-    }
-
-    /// Partial densities, mol/m3.
-    fn start(
-        self,
-        mixture: &Mixture,
-        temperature: f64,
-        x: &MoleFractions,
-        pressure: f64,
-    ) -> [f64; MAX_COMPONENTS] {
-        let count = mixture.count();
-        let mut content = [0.0; MAX_COMPONENTS];
-        for (i, component) in mixture.components().iter().enumerate() {
-            let own = || component.ancillary.extended_pressure(temperature);
-            content[i] = match self {
-                _ if x[i] <= 0.0 => 0.0,
-                Self::Vapor => x[i] * own(),
-                Self::Liquid => x[i] / own(),
-                Self::Rich(rich, share) if rich == i => share + (1.0 - share) * x[i],
-                Self::Rich(_, share) => (1.0 - share) * x[i],
-                Self::Gas(gas) if gas == i => 1.0,
-                Self::Gas(_) => (1.0 - RICH_BESIDE_GAS) * x[i],
-            };
-        }
-        let w = MoleFractions::new(&content[..count]);
-        let density = match self {
-            Self::Vapor | Self::Gas(_) => {
-                pressure / (mixture.at_composition(&w).gas_constant * temperature)
-            }
-            _ => liquid_density(mixture, &w, temperature),
-        };
-        let mut trial = [0.0; MAX_COMPONENTS];
-        for (n, w) in trial.iter_mut().zip(w.iter()) {
-            *n = w * density;
-        }
-        trial
-    }
 }

@@ -105,7 +105,7 @@ fn leak() -> Result<Question> {
     let r = Refrigerant::named("R-448A")?;
     let name = "leak of R-448A in 100 steps, uncertainty included";
     Ok(question("shift", name, move |i| {
-        let mut asked = shift::Question::vapor(Temperature::kelvin(kelvin(i)));
+        let mut asked = shift::LossQuestion::vapor(Temperature::kelvin(kelvin(i)));
         asked.lost = (1..100).map(|part| f64::from(part) / 100.0).collect();
         let found = shift::loss(&r, &asked)?;
         Ok(found.end_lost_mass_fraction)

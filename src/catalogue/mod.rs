@@ -27,7 +27,7 @@ pub use corners::corners;
 
 use embedded::{Entry, File, look_up};
 use normal::{natural_order, normal};
-use reading::Source;
+use reading::SourceText;
 use records::{BlendRecord, DepartureRecord, PairRecord, PureRecord};
 use user::{Known, UserRecords};
 
@@ -68,25 +68,25 @@ struct Inner {
 
 /// What a spelling means.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Found {
+pub enum SpellingMeaning {
     /// The pure refrigerant of this designation.
     Pure(String),
     /// The listed blend of this designation.
     Blend(String),
 }
 
-impl Found {
+impl SpellingMeaning {
     /// The designation.
     pub fn designation(&self) -> &str {
         match self {
-            Found::Pure(designation) | Found::Blend(designation) => designation,
+            SpellingMeaning::Pure(designation) | SpellingMeaning::Blend(designation) => designation,
         }
     }
 
     /// The designation, taken out.
     pub fn into_designation(self) -> String {
         match self {
-            Found::Pure(designation) | Found::Blend(designation) => designation,
+            SpellingMeaning::Pure(designation) | SpellingMeaning::Blend(designation) => designation,
         }
     }
 }
@@ -280,16 +280,16 @@ impl Catalogue {
     ///
     /// # Example
     /// ```
-    /// use zeotrope::catalogue::{Catalogue, Found};
+    /// use zeotrope::catalogue::{Catalogue, SpellingMeaning};
     /// let catalogue = Catalogue::embedded();
-    /// assert_eq!(catalogue.find("hfc-134A")?, Found::Pure("R-134a".into()));
+    /// assert_eq!(catalogue.find("hfc-134A")?, SpellingMeaning::Pure("R-134a".into()));
     /// assert_eq!(
     ///     catalogue.find("R-134").unwrap_err().hint().as_deref(),
     ///     Some("did you mean R-134a?")
     /// );
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
-    pub fn find(&self, spelling: &str) -> Result<Found> {
+    pub fn find(&self, spelling: &str) -> Result<SpellingMeaning> {
         let asked = normal(spelling);
         let bare = !asked.prefixed && asked.key.chars().all(|c| c.is_ascii_digit());
         if asked.key.is_empty() || (bare && asked.key.len() < SHORTEST_BARE_NUMBER) {
@@ -299,8 +299,8 @@ impl Catalogue {
             return Ok(found.clone());
         }
         match look_up(embedded::SPELLINGS, &asked.key.as_str()) {
-            Some(found) if found.blend => Ok(Found::Blend(found.designation.to_owned())),
-            Some(found) => Ok(Found::Pure(found.designation.to_owned())),
+            Some(found) if found.blend => Ok(SpellingMeaning::Blend(found.designation.to_owned())),
+            Some(found) => Ok(SpellingMeaning::Pure(found.designation.to_owned())),
             None => Err(self.unknown(spelling)),
         }
     }
@@ -414,10 +414,10 @@ impl<Record: DeserializeOwned> Kept<Record> {
         &self,
         key: &str,
         file: File,
-        check: fn(&Source<'_>, &Record) -> Result<()>,
+        check: fn(&SourceText<'_>, &Record) -> Result<()>,
     ) -> Result<Arc<Record>> {
         self.get(key, || {
-            let source = Source::file(file.name, file.text);
+            let source = SourceText::file(file.name, file.text);
             let record = source.read()?;
             check(&source, &record)?;
             Ok(record)
@@ -438,7 +438,7 @@ impl<Record: DeserializeOwned> Kept<Record> {
 impl Kept<BlendRecord> {
     fn entry(&self, key: &str, entry: Entry) -> Result<Arc<BlendRecord>> {
         self.get(key, || {
-            let source = Source {
+            let source = SourceText {
                 file: "fluids/blends.yaml",
                 text: entry.text,
                 first_line: entry.line,

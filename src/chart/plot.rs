@@ -48,7 +48,7 @@ pub enum Stroke {
 
 /// A curve through points.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Curve {
+pub struct PlotCurve {
     /// Its name, written beside it; none where empty.
     pub label: String,
     /// Points in the numbers of the axes, in order.
@@ -76,7 +76,7 @@ pub struct Plot {
     /// The vertical axis.
     pub y: Axis,
     /// The curves.
-    pub curves: Vec<Curve>,
+    pub curves: Vec<PlotCurve>,
     /// The points with names.
     pub marks: Vec<Mark>,
     /// Lines of text below: what the strokes mean, what it rests on.

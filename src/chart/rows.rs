@@ -19,7 +19,7 @@ pub enum Rows {
 
 /// Where a row stands.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum At {
+pub enum RowAt {
     /// At a temperature.
     Temperature(Temperature),
     /// At a pressure.
@@ -65,7 +65,7 @@ impl Rows {
         }
     }
 
-    pub(super) fn at(&self, index: usize, request: &Request) -> (Cell, At) {
+    pub(super) fn at(&self, index: usize, request: &Request) -> (Cell, RowAt) {
         match self {
             Rows::Temperatures(values) => {
                 let temperature = request.temperature_unit.write(values[index]);
@@ -74,7 +74,7 @@ impl Rows {
                     value: Some(temperature.in_kelvin()),
                     gap: None,
                 };
-                (cell, At::Temperature(temperature))
+                (cell, RowAt::Temperature(temperature))
             }
             Rows::Pressures(values) => {
                 let pressure = request.pressure_unit.write(values[index], &request.site);
@@ -89,7 +89,7 @@ impl Rows {
                     value: Some(pressure.in_pascal()),
                     gap: None,
                 };
-                (cell, At::Pressure(pressure))
+                (cell, RowAt::Pressure(pressure))
             }
         }
     }

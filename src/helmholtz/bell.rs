@@ -119,7 +119,7 @@ impl Bells {
 }
 
 /// Adds the bells of `function` to `bells`.
-pub(super) fn push_bells(bells: &mut Vec<Bells>, function: usize, terms: &records::Residual) {
+pub(super) fn push_bells(bells: &mut Vec<Bells>, function: usize, terms: &records::ResidualRecord) {
     let mut own: Vec<Bell> = Vec::new();
     if let Some(terms) = &terms.gaussian {
         for k in 0..terms.n.len() {

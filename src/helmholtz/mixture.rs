@@ -183,7 +183,7 @@ impl Mixture {
                 hint: format!("use 1 to {MAX_COMPONENTS} components"),
             });
         }
-        let mut functions: Vec<&crate::catalogue::records::Residual> = components
+        let mut functions: Vec<&crate::catalogue::records::ResidualRecord> = components
             .iter()
             .map(|component| &component.record.residual)
             .collect();

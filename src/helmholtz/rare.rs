@@ -107,7 +107,7 @@ impl Rare {
 }
 
 /// Adds the rare terms of `function` to `rare`.
-pub(super) fn push_rare(rare: &mut Vec<Rare>, function: usize, terms: &records::Residual) {
+pub(super) fn push_rare(rare: &mut Vec<Rare>, function: usize, terms: &records::ResidualRecord) {
     if let Some(terms) = &terms.gao {
         for k in 0..terms.n.len() {
             rare.push(Rare {

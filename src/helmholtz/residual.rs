@@ -123,7 +123,7 @@ impl Residual {
     /// # Errors
     /// [`Error::Composition`] when the functions together have more distinct terms than the
     /// tables hold (more than any eight published equations here have).
-    pub fn new(functions: &[&records::Residual]) -> Result<Self> {
+    pub fn new(functions: &[&records::ResidualRecord]) -> Result<Self> {
         // (l, g, d) and t of every regular term, before they are shared
         let mut regular: Vec<(usize, f64, f64, f64, f64, f64)> = Vec::new();
         let (mut bells, mut rare) = (Vec::new(), Vec::new());

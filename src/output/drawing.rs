@@ -2,7 +2,7 @@
 //! downwards.
 
 use super::labels::{Field, Rect};
-use crate::chart::plot::{Curve, Plot, Stroke};
+use crate::chart::plot::{Plot, PlotCurve, Stroke};
 use crate::page::words::{
     Words,
     charts::{PICTURE_DESCRIPTION, PICTURE_UNNAMED},
@@ -143,7 +143,7 @@ impl Drawing {
         text(beside, Anchor::Middle, true, &plot.y.label);
     }
 
-    fn curve(&mut self, plot: &Plot, curve: &Curve) {
+    fn curve(&mut self, plot: &Plot, curve: &PlotCurve) {
         let (width, dashes, grey): (f64, &[f64], u8) = match curve.stroke {
             Stroke::Solid => (1.7, &[], 0),
             Stroke::Dashed => (1.7, &[7.0, 4.0], 0),

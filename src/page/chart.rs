@@ -12,7 +12,7 @@ use super::words::print::{
 use super::words::refrigerants::{DESIGNATION, SAFETY_CLASS};
 use super::{Block, Detail, Document, Form, Style, Table, cautions, chart_foot, parts};
 use crate::Warning;
-use crate::chart::{Chart, Gap, Line, Subject, Within};
+use crate::chart::{Chart, ColumnLine, Gap, Subject, Within};
 
 /// The page of charts, a card for each; where there are several, they are cards on one sheet of
 /// paper.
@@ -253,12 +253,12 @@ pub(super) fn gap_mark(gap: Gap, style: &Style) -> String {
 }
 
 /// The word over a column; empty for a pure refrigerant.
-pub(super) fn column_in_words(line: Line, style: &Style) -> String {
+pub(super) fn column_in_words(line: ColumnLine, style: &Style) -> String {
     match line {
-        Line::Saturation => String::new(),
-        Line::Bubble => style.word(COLUMN_BUBBLE),
-        Line::Dew => style.word(COLUMN_DEW),
-        Line::Mean => style.word(COLUMN_MEAN),
+        ColumnLine::Saturation => String::new(),
+        ColumnLine::Bubble => style.word(COLUMN_BUBBLE),
+        ColumnLine::Dew => style.word(COLUMN_DEW),
+        ColumnLine::Mean => style.word(COLUMN_MEAN),
     }
 }
 

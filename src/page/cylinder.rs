@@ -5,7 +5,7 @@ use super::words::charts::{AXIS_TEMPERATURE, GAP_NO_ANSWER};
 use super::words::vessels_cylinder::*;
 use super::{Block, Document, Figures, Sheet, Style, cautions, parts};
 use crate::Warning;
-use crate::chart::plot::{Axis, Curve, Mark, Plot, Stroke};
+use crate::chart::plot::{Axis, Mark, Plot, PlotCurve, Stroke};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::hazard::hazards::Work;
@@ -283,7 +283,7 @@ fn picture(answer: &Cylinder, notes: Vec<String>, style: &Style) -> Plot {
             across.chain([unit.read(answer.curve_end)]),
         ),
         y: Axis::around(style.word(CYLINDER_AXIS), up),
-        curves: vec![Curve {
+        curves: vec![PlotCurve {
             label: name.clone(),
             points,
             stroke: Stroke::Solid,

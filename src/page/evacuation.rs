@@ -6,7 +6,7 @@ use super::{Document, Figures, Style, cautions, parts};
 use crate::Warning;
 use crate::service::hazard::hazards::Work;
 use crate::service::vessel::evacuation::{Evacuation, SOURCE, TRIPLE_POINT, Water};
-use crate::service::vessel::rise::{Held, Resolution, Rise, Shape};
+use crate::service::vessel::rise::{Held, Resolution, Rise, RiseShape};
 use crate::units::{Pressure, PressureUnit, Temperature, significant};
 
 /// The page of an evacuation.
@@ -148,12 +148,12 @@ fn of_rise(list: &mut Figures, rise: &Rise, style: &Style) {
         style.sign(significant(share, 3))
     });
     let shape = style.word(match rise.shape {
-        Shape::Straight => RISE_STRAIGHT,
-        Shape::LevelsAtWater => RISE_LEVELS_AT_WATER,
-        Shape::Levels => RISE_LEVELS,
-        Shape::Between => RISE_BETWEEN,
-        Shape::None => RISE_NONE,
-        Shape::TooLittle => RISE_TOO_LITTLE,
+        RiseShape::Straight => RISE_STRAIGHT,
+        RiseShape::LevelsAtWater => RISE_LEVELS_AT_WATER,
+        RiseShape::Levels => RISE_LEVELS,
+        RiseShape::Between => RISE_BETWEEN,
+        RiseShape::None => RISE_NONE,
+        RiseShape::TooLittle => RISE_TOO_LITTLE,
     });
     list.add(style.word(RISE_SHAPE), shape, "shape", rise.shape.name());
 }

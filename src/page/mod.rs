@@ -76,7 +76,7 @@ pub use parts::all_warnings;
 pub use picture::picture;
 pub use pipes::{pipe, riser};
 pub use pressure_test::pressure_test;
-pub use print::{Footer, Print, Target};
+pub use print::{Footer, NotedTarget, Print};
 pub use profile::profile;
 #[cfg(feature = "cli")]
 pub use random_check::random_check;

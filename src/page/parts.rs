@@ -4,7 +4,7 @@ use super::style::{Detail, Style};
 use super::words::{self, Phrase};
 use super::{Document, Figures};
 use crate::Warning;
-use crate::catalogue::records::{Measured, MeasuredVapors, PairKind};
+use crate::catalogue::records::{MeasuredDeviation, MeasuredVapors, PairKind};
 use crate::refrigerant::{PhaseProperties, ReferenceState, Refrigerant};
 use crate::service::deviation::BlendDeviation;
 use crate::service::facts::{Facts, PairFact};
@@ -465,7 +465,7 @@ pub(crate) fn vapors_in_short(facts: &Facts, style: &Style) -> Option<String> {
 }
 
 /// A deviation from measured points in one line.
-pub(crate) fn measured_in_words(measured: &Measured, style: &Style) -> String {
+pub(crate) fn measured_in_words(measured: &MeasuredDeviation, style: &Style) -> String {
     use words::refrigerants::{MEASURED_ONE_PAPER, MEASURED_PAPERS};
     let phrase = match measured.papers {
         1 => MEASURED_ONE_PAPER,

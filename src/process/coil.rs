@@ -40,7 +40,7 @@ pub enum CoilKind {
 
 /// The liquid before the expansion device.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Liquid {
+pub struct LiquidFeed {
     /// Its temperature.
     pub temperature: Temperature,
     /// Its pressure; where it is not known the bubble pressure at its temperature is taken, on
@@ -140,11 +140,11 @@ impl Coil {
     ///
     /// # Example
     /// ```
-    /// use zeotrope::process::coil::{Coil, Liquid};
+    /// use zeotrope::process::coil::{Coil, LiquidFeed};
     /// use zeotrope::units::{Pressure, Temperature};
     /// use zeotrope::{Refrigerant, ReferenceState};
     /// let r454c = Refrigerant::named("R-454C")?;
-    /// let liquid = Liquid { temperature: Temperature::fahrenheit(100.0), pressure: None };
+    /// let liquid = LiquidFeed { temperature: Temperature::fahrenheit(100.0), pressure: None };
     /// let pressure = r454c.dew_pressure(Temperature::fahrenheit(40.0))?;
     /// let coil = Coil::evaporator(&r454c, pressure, Some(liquid), ReferenceState::Usual)?;
     /// let inlet = coil.inlet.unwrap();
@@ -156,7 +156,7 @@ impl Coil {
     pub fn evaporator(
         refrigerant: &Refrigerant,
         pressure: Pressure,
-        liquid: Option<Liquid>,
+        liquid: Option<LiquidFeed>,
         zero: ReferenceState,
     ) -> Result<Self> {
         let ends = Ends::at(refrigerant, pressure, zero)?;
@@ -280,7 +280,7 @@ impl<'a> Ends<'a> {
     }
 
     /// The liquid before the expansion device and its pressure.
-    fn liquid(&self, liquid: Liquid) -> Result<(PhaseProperties, Pressure)> {
+    fn liquid(&self, liquid: LiquidFeed) -> Result<(PhaseProperties, Pressure)> {
         let outside = |high: Temperature| Error::OutOfRange {
             quantity: "liquid temperature",
             value: liquid.temperature.in_kelvin(),

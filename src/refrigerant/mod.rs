@@ -37,7 +37,7 @@ pub use state::Given;
 pub use tolerance::Band;
 
 use crate::catalogue::records::{
-    BlendRecord, Measured, MeasuredVapors, PairKind, PairRecord, PureRecord, Refit,
+    BlendRecord, MeasuredDeviation, MeasuredVapors, PairKind, PairRecord, PureRecord, Refit,
 };
 use crate::catalogue::{Basis, Catalogue, Component, Composition};
 use crate::curve::Curve;
@@ -118,7 +118,7 @@ impl PairTrust {
     }
 
     /// The distance of what is in use from measured bubble points; `None` where none is on record.
-    pub fn measured(&self) -> Option<&Measured> {
+    pub fn measured(&self) -> Option<&MeasuredDeviation> {
         self.record.as_ref()?.measured.as_ref()
     }
 

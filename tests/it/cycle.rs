@@ -1,6 +1,8 @@
 //! Cycles against a handbook's table and examples, a general-purpose open library, and the laws.
 
-use zeotrope::process::cycle::{Cycle, CycleAnswer, GasCoolerPressure, Kind, Level, Place, Stages};
+use zeotrope::process::cycle::{
+    CoilTemperature, Cycle, CycleAnswer, GasCoolerPressure, Level, Place, Stages,
+};
 use zeotrope::units::{Pressure, Temperature, TemperatureDifference};
 use zeotrope::{Error, Given, ReferenceState, Refrigerant};
 
@@ -342,10 +344,14 @@ fn second_law(found: &CycleAnswer) {
 #[test]
 fn blends_obey_the_second_law_by_entropic_means() {
     for name in ["R-407C", "R-454C", "R-448A", "R-455A", "R-410A"] {
-        for kind in [Kind::Dew, Kind::Mean, Kind::Bubble] {
+        for kind in [
+            CoilTemperature::Dew,
+            CoilTemperature::Mean,
+            CoilTemperature::Bubble,
+        ] {
             let high = Level::Temperature(celsius(40.0), kind);
-            let low = if kind == Kind::Mean {
-                Kind::InletMean
+            let low = if kind == CoilTemperature::Mean {
+                CoilTemperature::InletMean
             } else {
                 kind
             };

@@ -1,7 +1,7 @@
 //! Every input of a lookup held against the line.
 
 use super::fit::Target;
-use super::form::Form;
+use super::form::LookupForm;
 use crate::refrigerant::each;
 
 /// What a check over all inputs found.
@@ -41,7 +41,7 @@ struct Part {
 
 /// Reads every input, or every so manieth and the last.
 pub(super) fn check(
-    form: &Form,
+    form: &LookupForm,
     target: &Target<'_>,
     opposite: Option<&(dyn Fn(f64, f64) -> Option<f64> + Sync)>,
     every: u32,
@@ -89,7 +89,7 @@ pub(super) fn check(
 
 fn read(
     part: &mut Part,
-    form: &Form,
+    form: &LookupForm,
     target: &Target<'_>,
     opposite: Option<&(dyn Fn(f64, f64) -> Option<f64> + Sync)>,
     every: u32,

@@ -18,7 +18,7 @@ pub enum Arithmetic {
 
 /// Entries of one line with what is needed to read them.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Form {
+pub struct LookupForm {
     /// The numbers that it takes and gives.
     pub arithmetic: Arithmetic,
     /// The lowest input: the bits of the f32, or the integer.
@@ -43,7 +43,7 @@ pub struct Form {
     pub is_convex: bool,
 }
 
-impl Form {
+impl LookupForm {
     /// The key of the interval that holds an input, and the fraction of it.
     #[inline]
     pub fn place(&self, raw: u32) -> (u32, u32) {

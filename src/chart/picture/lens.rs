@@ -6,7 +6,7 @@
 use super::super::Request;
 use super::super::plot::{Axis, Scale, Stroke};
 use super::compositions::{Compositions, Steps};
-use super::{Drawn, Kind, Name, Subject, Trace, axis, nothing, pressures};
+use super::{Drawn, Name, PictureKind, PictureSubject, Trace, axis, nothing, pressures};
 use crate::catalogue::{Basis, Catalogue};
 use crate::numeric::bracketed_root;
 use crate::refrigerant::{ReferenceState, Refrigerant};
@@ -17,7 +17,7 @@ use crate::{Error, Result};
 const STEPS: usize = 40;
 
 pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
-    let pressures = pressures(request, Kind::Lens)?;
+    let pressures = pressures(request, PictureKind::Lens)?;
     let (first, second, blend) = two(request)?;
     let names = [first.clone(), second.clone()];
     let pure = [
@@ -93,7 +93,7 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
     // Tie lines stand last: a curve without a name belongs to the one before it.
     curves.extend(ties);
     Ok(Drawn {
-        subject: Subject::Lens { first, second },
+        subject: PictureSubject::Lens { first, second },
         x: axis(0.0, 100.0, Scale::Linear),
         y,
         curves,

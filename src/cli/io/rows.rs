@@ -31,7 +31,7 @@ const ERROR: &str = "error";
 const WARNINGS: &str = "warnings";
 
 /// A CSV file whose column headers, and the rows that say how it is written, have been read.
-pub(crate) struct Rows {
+pub(crate) struct CsvRows {
     reader: Reader<Box<dyn Read>>,
     name: String,
     /// Bytes of a file; none where rows come as they come.
@@ -45,7 +45,7 @@ pub(crate) struct Rows {
     pub(crate) heads: Heads,
 }
 
-impl Rows {
+impl CsvRows {
     /// Opens a file, or standard input where the name is `-`, and reads its column headers.
     ///
     /// `bare` says what a header with `kPa` or `MPa` means.
@@ -53,7 +53,7 @@ impl Rows {
         Self::of_source(source(path)?, args, bare)
     }
 
-    /// As [`Rows::open`], for a file that is read on as it is written, until the run is ended.
+    /// As [`CsvRows::open`], for a file that is read on as it is written, until the run is ended.
     pub(crate) fn follow(path: &Path, args: &ColumnArgs, bare: BareUnit) -> Result<Self, Failure> {
         let name = path.display().to_string();
         let file = File::open(path).map_err(|problem| unreadable(&name, &problem))?;

@@ -12,7 +12,7 @@ mod two_phases;
 
 use super::line::{AtTemperature, BlendLine};
 use super::split::{Fixed, Split};
-use super::{BlendLimits, EquilibriumState, Given, KnownLines, Phase, Phases, Property};
+use super::{BlendLimits, EquilibriumState, KnownLines, MolarGiven, Phase, Phases, Property};
 use crate::error::RangeUnit;
 use crate::error::{Error, Result};
 use crate::helmholtz::{FixedComposition, Mixture, MoleFractions};
@@ -59,8 +59,8 @@ impl<'a> BlendSolver<'a> {
     /// [`Error::OutOfRange`] outside the limits; [`Error::NoState`] for a pair that is answered
     /// for pure refrigerants alone, or where nothing has both properties;
     /// [`Error::NotConverged`].
-    pub fn state(&self, given: Given) -> Result<EquilibriumState> {
-        use Given::*;
+    pub fn state(&self, given: MolarGiven) -> Result<EquilibriumState> {
+        use MolarGiven::*;
         let state = match given {
             TemperaturePressure(t, p) => self.at_temperature_pressure(t, p),
             TemperatureQuality(t, q) => {

@@ -3,7 +3,8 @@
 use serde::{Serialize, Serializer};
 
 use super::{
-    Cycle, CycleAnswer, Discharge, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction,
+    CoilTemperature, Cycle, CycleAnswer, Discharge, GasCoolerPressure, Level, Liquid, Stages,
+    Suction,
 };
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Identity;
@@ -168,9 +169,9 @@ impl Serialize for Entry {
             #[serde(flatten)]
             identity: &'a Identity,
             evaporating_temperature_K: Option<Temperature>,
-            evaporating_at: Option<Kind>,
+            evaporating_at: Option<CoilTemperature>,
             condensing_temperature_K: Option<Temperature>,
-            condensing_at: Option<Kind>,
+            condensing_at: Option<CoilTemperature>,
             gas_cooler_outlet_K: Option<Temperature>,
             #[serde(flatten)]
             found: Option<&'a CycleAnswer>,

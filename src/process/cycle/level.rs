@@ -1,7 +1,7 @@
 //! Pressures of evaporator and condenser, and states with the name of their point.
 
 use super::answer::{Place, Point};
-use super::question::{Kind, Level, refused};
+use super::question::{CoilTemperature, Level, refused};
 use crate::error::RangeUnit;
 use crate::numeric::bracketed_root;
 use crate::refrigerant::{Given, PhaseProperties, Quick, ReferenceState, Refrigerant, State};
@@ -177,15 +177,15 @@ pub(super) fn pressure(
     let dew = || at(place, refrigerant.dew_pressure(temperature));
     let bubble = || at(place, refrigerant.bubble_pressure(temperature));
     let mut enters = match kind {
-        Kind::Dew => return dew(),
-        Kind::Bubble => return bubble(),
-        Kind::Mean | Kind::InletMean
-            if refrigerant.is_pure() && (kind == Kind::Mean || drop == 0.0) =>
+        CoilTemperature::Dew => return dew(),
+        CoilTemperature::Bubble => return bubble(),
+        CoilTemperature::Mean | CoilTemperature::InletMean
+            if refrigerant.is_pure() && (kind == CoilTemperature::Mean || drop == 0.0) =>
         {
             return dew();
         }
-        Kind::Mean => None,
-        Kind::InletMean => Some(&mut inlet),
+        CoilTemperature::Mean => None,
+        CoilTemperature::InletMean => Some(&mut inlet),
     };
     let excess = |ln_p: f64| {
         let pressure = Pressure::pascal(ln_p.exp());

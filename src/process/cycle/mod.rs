@@ -28,7 +28,9 @@ mod two_stage;
 
 pub use answer::{Capacity, CycleAnswer, Place, Point, WetCompression};
 pub use comparison::{Comparison, Entry, Relative, Stated, compare};
-pub use question::{Cycle, Discharge, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction};
+pub use question::{
+    CoilTemperature, Cycle, Discharge, GasCoolerPressure, Level, Liquid, Stages, Suction,
+};
 pub use running::{
     Estimate, RunningContribution, RunningCycle, RunningLimits, RunningRead, RunningSource,
     running_cycle,

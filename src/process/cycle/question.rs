@@ -9,7 +9,7 @@ use crate::{Error, Result};
 
 /// Which temperature of a coil is meant.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Kind {
+pub enum CoilTemperature {
     /// (inlet + dew)/2, of an evaporator alone.
     InletMean,
     /// (bubble + dew)/2.
@@ -20,7 +20,7 @@ pub enum Kind {
     Bubble,
 }
 
-impl Kind {
+impl CoilTemperature {
     /// Its name, for programs.
     pub const fn name(self) -> &'static str {
         match self {
@@ -32,7 +32,7 @@ impl Kind {
     }
 }
 
-impl Serialize for Kind {
+impl Serialize for CoilTemperature {
     fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
         serializer.serialize_str(self.name())
     }
@@ -42,7 +42,7 @@ impl Serialize for Kind {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Level {
     /// A temperature of a kind.
-    Temperature(Temperature, Kind),
+    Temperature(Temperature, CoilTemperature),
     /// The pressure itself.
     Pressure(Pressure),
 }
@@ -50,19 +50,19 @@ pub enum Level {
 impl Level {
     /// At a dew temperature.
     pub const fn dew(temperature: Temperature) -> Self {
-        Self::Temperature(temperature, Kind::Dew)
+        Self::Temperature(temperature, CoilTemperature::Dew)
     }
     /// At a bubble temperature.
     pub const fn bubble(temperature: Temperature) -> Self {
-        Self::Temperature(temperature, Kind::Bubble)
+        Self::Temperature(temperature, CoilTemperature::Bubble)
     }
     /// At a mean of bubble and dew temperature.
     pub const fn mean(temperature: Temperature) -> Self {
-        Self::Temperature(temperature, Kind::Mean)
+        Self::Temperature(temperature, CoilTemperature::Mean)
     }
     /// At a mean of an evaporator's inlet and dew temperature.
     pub const fn inlet_mean(temperature: Temperature) -> Self {
-        Self::Temperature(temperature, Kind::InletMean)
+        Self::Temperature(temperature, CoilTemperature::InletMean)
     }
 }
 
@@ -407,7 +407,9 @@ impl Cycle {
                 "the superheat at the suction includes the useful superheat",
             ));
         }
-        if let Discharge::Condenser(Level::Temperature(_, Kind::InletMean)) = self.discharge {
+        if let Discharge::Condenser(Level::Temperature(_, CoilTemperature::InletMean)) =
+            self.discharge
+        {
             return Err(refused(
                 "an inlet mean belongs to an evaporator",
                 "use the mean, dew or bubble temperature for the condenser",

@@ -3,7 +3,8 @@
 use super::answer::{Capacity, CycleAnswer, Place, Point};
 use super::level::{at, error, inlet_mean, outside, point, pressure, saturated};
 use super::question::{
-    Cycle, Discharge, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction, is_above, refused,
+    CoilTemperature, Cycle, Discharge, GasCoolerPressure, Level, Liquid, Stages, Suction, is_above,
+    refused,
 };
 use crate::refrigerant::{Given, ReferenceState, Refrigerant};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
@@ -105,7 +106,7 @@ impl Cycle {
             ))
         };
         // where the inlet's enthalpy depends on no evaporating pressure
-        if let Level::Temperature(mean, Kind::InletMean) = self.evaporating
+        if let Level::Temperature(mean, CoilTemperature::InletMean) = self.evaporating
             && (self.exchanger, self.stages) == (None, Stages::One)
             && let enthalpy = high.three.enthalpy
             && let Some((at_outlet, four)) =

@@ -4,7 +4,7 @@ use serde::Serialize;
 
 use super::flammable::Flammable;
 use super::lines::{Card, Lines};
-use super::question::{End, Leaving, Question, Until};
+use super::question::{End, Leaving, LossQuestion, Until};
 use super::tolerance::{Corners, corners};
 use super::trace::{Moment, Trace};
 use super::uncertainty::{VaporPairs, VaporUncertainty};
@@ -159,7 +159,7 @@ pub(super) struct Book<'a> {
 }
 
 impl<'a> Book<'a> {
-    pub(super) fn new(together: &'a Refrigerant, card: Card, question: &Question) -> Self {
+    pub(super) fn new(together: &'a Refrigerant, card: Card, question: &LossQuestion) -> Self {
         let mixture = together.model().0;
         let places = together.components().iter().map(|one| {
             let mut components = mixture.components().iter();
@@ -242,15 +242,15 @@ impl<'a> Book<'a> {
 /// # Example
 /// ```
 /// use zeotrope::{Refrigerant, units::Temperature};
-/// use zeotrope::process::shift::{Question, loss};
-/// let mut question = Question::vapor(Temperature::fahrenheit(75.0));
+/// use zeotrope::process::shift::{LossQuestion, loss};
+/// let mut question = LossQuestion::vapor(Temperature::fahrenheit(75.0));
 /// question.lost = vec![0.3];
 /// let found = loss(&Refrigerant::named("R-407C")?, &question)?;
 /// // integrated with a general-purpose open library: 19.56 % R-32 of what is left
 /// assert!((found.rows[1].remaining_mass_fractions[0] - 0.1956).abs() < 4e-4);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn loss(listed: &Refrigerant, question: &Question) -> Result<Shift> {
+pub fn loss(listed: &Refrigerant, question: &LossQuestion) -> Result<Shift> {
     check(listed, question)?;
     let together = match &question.refill {
         Some(refill) => &refill.together,
@@ -335,7 +335,7 @@ pub fn loss(listed: &Refrigerant, question: &Question) -> Result<Shift> {
 /// Follows a loss of mass fractions by name; the amounts at the start beside it.
 pub(super) fn follow<'a>(
     together: &'a Refrigerant,
-    question: &Question,
+    question: &LossQuestion,
     book: &Book<'a>,
     shares: &[(&str, f64)],
 ) -> Result<(Trace<'a>, Amounts)> {
@@ -360,14 +360,14 @@ pub(super) fn follow<'a>(
     Ok((trace, start))
 }
 
-pub(super) fn floor(question: &Question) -> Option<f64> {
+pub(super) fn floor(question: &LossQuestion) -> Option<f64> {
     match question.until {
         Until::SitePressure(site) => Some(site.in_pascal()),
         Until::Drawn => None,
     }
 }
 
-fn check(listed: &Refrigerant, question: &Question) -> Result<()> {
+fn check(listed: &Refrigerant, question: &LossQuestion) -> Result<()> {
     let refused = |reason: String, hint: &str| {
         Err(Error::NoAnswer {
             reason,
@@ -406,7 +406,7 @@ fn check(listed: &Refrigerant, question: &Question) -> Result<()> {
 }
 
 /// The shares for rows: those asked for, or every tenth; the start first.
-fn asked(question: &Question) -> Vec<f64> {
+fn asked(question: &LossQuestion) -> Vec<f64> {
     let mut asked = vec![0.0];
     if question.lost.is_empty() {
         asked.extend((1..10).map(|tenth| f64::from(tenth) / 10.0));

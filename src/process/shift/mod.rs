@@ -18,6 +18,6 @@ mod vessel;
 
 pub use answer::{Peak, Peaks, Round, Row, Shift, loss};
 pub use left::{Was, lens};
-pub use question::{End, Leaving, Question, Refill, Until};
+pub use question::{End, Leaving, LossQuestion, Refill, Until};
 pub use tolerance::{Corners, OverCorners, Range};
 pub use uncertainty::{VaporPairs, VaporUncertainty};

@@ -16,7 +16,7 @@
 use serde::Serialize;
 
 use super::answer::{Book, floor};
-use super::question::Question;
+use super::question::LossQuestion;
 use super::refill;
 use super::trace::{Moment, Trace};
 use super::vessel::{Amounts, Vessel};
@@ -191,7 +191,7 @@ pub(super) fn of_rows(
     trace: &Trace<'_>,
     book: &mut Book<'_>,
     start: &Amounts,
-    (question, asked): (&Question, &[f64]),
+    (question, asked): (&LossQuestion, &[f64]),
 ) -> Result<Option<(Vec<VaporUncertainty>, Vec<VaporUncertainty>)>> {
     let tilts = Tilt::of(together);
     if tilts.is_empty() {
@@ -266,7 +266,7 @@ impl VaporUncertainty {
 fn follow(
     trace: &Trace<'_>,
     book: &mut Book<'_>,
-    question: &Question,
+    question: &LossQuestion,
     asked: &[f64],
 ) -> Result<Vec<Known>> {
     let mut known = Vec::with_capacity(asked.len());

@@ -22,7 +22,7 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
-use crate::catalogue::reading::Source;
+use crate::catalogue::reading::SourceText;
 use crate::service::date::parse_date;
 use crate::service::measurement::accuracy::{GaugeAccuracy, parse_span};
 use crate::service::measurement::gauge::{Correction, Gauge, GaugeKind, Zeroed};
@@ -234,7 +234,7 @@ impl Kit {
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
     pub fn parse(file: &str, text: &str) -> Result<Self> {
-        let source = Source::file(file, text);
+        let source = SourceText::file(file, text);
         let kit = || -> Result<Self> {
             let record: KitRecord = source.read()?;
             source.all_finite("", &record)?;
@@ -269,9 +269,9 @@ impl Kit {
     }
 }
 
-fn instrument(source: &Source<'_>, at: &str, record: GaugeRecord) -> Result<Instrument> {
+fn instrument(source: &SourceText<'_>, at: &str, record: GaugeRecord) -> Result<Instrument> {
     fn value<Value>(
-        source: &Source<'_>,
+        source: &SourceText<'_>,
         path: String,
         text: &Option<String>,
         parse: impl Fn(&str) -> Result<Value>,

@@ -141,7 +141,7 @@ pub fn saturation_pressure(
 
 /// What there is to hold against water and ice; at least one of the three.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Question {
+pub struct EvacuationQuestion {
     /// A vacuum, absolute.
     pub vacuum: Option<Pressure>,
     /// Temperature of the coldest part.
@@ -179,7 +179,7 @@ impl Evacuation {
     /// # Errors
     /// [`Error::NoAnswer`] for a vacuum that is not below local atmospheric pressure; else those of
     /// [`saturation_temperature`], [`saturation_pressure`] and [`rise`].
-    pub fn new(water: &Refrigerant, asked: &Question) -> Result<Self> {
+    pub fn new(water: &Refrigerant, asked: &EvacuationQuestion) -> Result<Self> {
         if asked.vacuum.is_some_and(|one| one >= asked.site.pressure()) {
             return Err(Error::NoAnswer {
                 reason: "this pressure is not below local atmospheric pressure: it is not a vacuum"

@@ -10,7 +10,7 @@ use crate::{Error, Result};
 /// The shape of a rise after the pump is shut off.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]
-pub enum Shape {
+pub enum RiseShape {
     /// As steep at the end as at the beginning.
     Straight,
     /// Levels off near the saturation of water.
@@ -25,7 +25,7 @@ pub enum Shape {
     TooLittle,
 }
 
-impl Shape {
+impl RiseShape {
     /// For programs.
     pub const fn name(self) -> &'static str {
         match self {
@@ -106,7 +106,7 @@ pub struct Rise {
     /// Last pressure over the saturation of water, where that is known.
     pub share_of_water: Option<f64>,
     /// The shape.
-    pub shape: Shape,
+    pub shape: RiseShape,
 }
 
 impl Rise {
@@ -148,13 +148,13 @@ const PART: f64 = 0.1;
 ///
 /// # Example
 /// ```
-/// use zeotrope::service::vessel::rise::{Shape, rise};
+/// use zeotrope::service::vessel::rise::{RiseShape, rise};
 /// use zeotrope::units::Pressure;
 /// let steady: Vec<_> = (0..10)
 ///     .map(|minute| (60.0 * f64::from(minute), Pressure::pascal(50.0 + f64::from(minute))))
 ///     .collect();
 /// let found = rise(&steady, None, None, None)?;
-/// assert_eq!(found.shape, Shape::Straight);
+/// assert_eq!(found.shape, RiseShape::Straight);
 /// assert!((found.slopes.0 - 1.0 / 60.0).abs() < 1e-12);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
@@ -194,20 +194,20 @@ pub fn rise(
     let step = resolution.map_or(0.0, |resolution| resolution.step().in_pascal());
     let too_little = total < PART * first.1.in_pascal() || total < STEPS * step;
     let shape = if total > 0.0 && too_little {
-        Shape::TooLittle
+        RiseShape::TooLittle
     } else if last.1 <= first.1 || slopes.0 <= 0.0 {
         match last.1 > first.1 {
-            true => Shape::Between,
-            false => Shape::None,
+            true => RiseShape::Between,
+            false => RiseShape::None,
         }
     } else if slopes.1 > 0.7 * slopes.0 {
-        Shape::Straight
+        RiseShape::Straight
     } else if slopes.1 >= 0.3 * slopes.0 {
-        Shape::Between
+        RiseShape::Between
     } else if near_water {
-        Shape::LevelsAtWater
+        RiseShape::LevelsAtWater
     } else {
-        Shape::Levels
+        RiseShape::Levels
     };
     Ok(Rise {
         ends: (first.1, last.1),

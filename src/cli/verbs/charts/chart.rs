@@ -5,8 +5,8 @@ use std::path::Path;
 
 use clap::ValueEnum;
 
-use crate::chart::picture::{Kind, Picture};
-use crate::chart::{Also, Chart, Choices, Line, Request};
+use crate::chart::picture::{Picture, PictureKind};
+use crate::chart::{Also, Chart, Choices, ColumnLine, Request};
 use crate::cli::args::meant;
 use crate::cli::args::{
     BasisArgs, Digits, LookArgs, OutputArgs, PrintArgs, SiteArgs, System, UnitArgs,
@@ -266,16 +266,18 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
     Ok(page::legible_wall(&asked, distance, is_fixed, around)?)
 }
 
-fn kind(look: &LookArgs) -> Result<Kind, Failure> {
+fn kind(look: &LookArgs) -> Result<PictureKind, Failure> {
     let Some(name) = &look.picture else {
-        return Ok(Kind::Curves);
+        return Ok(PictureKind::Curves);
     };
     let lower = name.to_lowercase();
-    let found = Kind::ALL.into_iter().find(|kind| kind.name() == lower);
+    let found = PictureKind::ALL
+        .into_iter()
+        .find(|kind| kind.name() == lower);
     found.ok_or_else(|| {
         Failure::usage(
             format!("unknown picture '{name}'"),
-            format!("use {}", Kind::ALL.map(Kind::name).join(", ")),
+            format!("use {}", PictureKind::ALL.map(PictureKind::name).join(", ")),
         )
     })
 }
@@ -301,7 +303,7 @@ fn choices(look: &LookArgs, is_card: bool, is_set: bool) -> Result<Choices, Fail
         .columns
         .iter()
         .map(|name| {
-            [Line::Bubble, Line::Dew, Line::Mean]
+            [ColumnLine::Bubble, ColumnLine::Dew, ColumnLine::Mean]
                 .into_iter()
                 .find(|line| line.name().eq_ignore_ascii_case(name.trim()))
                 .ok_or_else(|| {

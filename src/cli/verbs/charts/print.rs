@@ -7,7 +7,7 @@ use crate::cli::args::{FooterArg, PrintArgs};
 use crate::cli::errors::Failure;
 use crate::output::Format;
 use crate::page::words::Words;
-use crate::page::{self, Footer, Form, Logo, Paper, Print, Shape, Target};
+use crate::page::{self, Footer, Form, Logo, NotedTarget, Paper, Print, Shape};
 use crate::service::date::{day_at, parse_date};
 use crate::units::parse_temperature_difference;
 
@@ -136,8 +136,8 @@ pub(crate) fn meant(
             None => Footer::Full,
         },
         boxes: [
-            target(Target::Superheat, &args.target_superheat),
-            target(Target::Subcooling, &args.target_subcooling),
+            target(NotedTarget::Superheat, &args.target_superheat),
+            target(NotedTarget::Subcooling, &args.target_subcooling),
         ]
         .into_iter()
         .flatten()

@@ -3,7 +3,7 @@
 use crate::cli::args::{BasisArgs, OutputArgs, meant};
 use crate::cli::errors::Failure;
 use crate::page::{self, Document, parts};
-use crate::service::hazard::exposure::{Given, LimitKind, exposure};
+use crate::service::hazard::exposure::{ExposureQuestion, LimitKind, exposure};
 use crate::units::{Atmosphere, UnitSet, parse_concentration, parse_mass};
 
 #[derive(Debug, clap::Args)]
@@ -57,7 +57,7 @@ pub(crate) fn answer(args: &ExposureArgs) -> Result<Document, Failure> {
     }
     let number =
         |text: &str| meant::bare_number("--gwp", text, "the potential relative to carbon dioxide");
-    let given = Given {
+    let given = ExposureQuestion {
         limits,
         gwp: args.gwp.as_deref().map(number).transpose()?,
         source: source.to_owned(),

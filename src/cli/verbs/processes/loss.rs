@@ -6,7 +6,7 @@ use crate::cli::errors::Failure;
 use crate::cli::verbs::charts::print;
 use crate::output::Format;
 use crate::page::{self, Document, Form, ShiftPicture, Style, parts};
-use crate::process::shift::{Leaving, Question, Refill, Until, loss};
+use crate::process::shift::{Leaving, LossQuestion, Refill, Until, loss};
 use crate::service::hazard::hazards::Work;
 use crate::units::{BareUnit, parse_mass, parse_percent, parse_pressure, parse_temperature};
 use crate::{Refrigerant, Warning};
@@ -131,7 +131,7 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
             let rounds = rounds(args.rounds.as_deref())?;
             Ok(Refill::new(&catalogue, &listed, refrigerant, rounds)?)
         });
-    let mut question = Question::vapor(temperature.value);
+    let mut question = LossQuestion::vapor(temperature.value);
     question.leaving = leaving(args.phase, is_draw);
     question.until = if is_draw {
         Until::Drawn

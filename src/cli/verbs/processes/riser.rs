@@ -4,7 +4,7 @@ use crate::cli::args::meant::{self, option};
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::page::{self, Document, parts};
-use crate::process::riser::{Question, riser};
+use crate::process::riser::{RiserQuestion, riser};
 use crate::units::{BareUnit, parse_length, parse_pressure, parse_temperature};
 
 #[derive(Debug, clap::Args)]
@@ -48,7 +48,7 @@ pub(crate) fn answer(args: &RiserArgs) -> Result<Document, Failure> {
     let units = meant::units(&args.units, Some(liquid.unit), unit)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
-    let asked = Question {
+    let asked = RiserQuestion {
         liquid: liquid.value,
         pressure: pressure.map(|typed| typed.value),
         height,

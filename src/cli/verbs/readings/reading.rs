@@ -9,7 +9,9 @@ use crate::page::{self, Document, parts};
 use crate::service::measurement::decision::Target;
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::measurement::kit::Instrument;
-use crate::service::reading::both_sides::{AirRead, Mode, Question, SideAsked, both_sides};
+use crate::service::reading::both_sides::{
+    AirRead, BothSidesQuestion, Mode, SideAsked, both_sides,
+};
 use crate::units::parse_temperature;
 
 pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
@@ -76,7 +78,7 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
         let target = targets[at];
         Some(SideAsked { read, line, target })
     };
-    let question = Question {
+    let question = BothSidesQuestion {
         suction: side(0),
         liquid: side(1),
         air: AirRead {

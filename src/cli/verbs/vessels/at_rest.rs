@@ -12,7 +12,7 @@ use crate::service::date::parse_date;
 use crate::service::measurement::gauge::Added;
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::vessel::at_rest::{Against, Vessel, VesselLimits, WouldFit};
-use crate::service::vessel::gauge_check::{GaugeChecked, Question};
+use crate::service::vessel::gauge_check::{GaugeCheckQuestion, GaugeChecked};
 use crate::units::TemperatureDifference;
 
 #[derive(Debug, clap::Args)]
@@ -109,7 +109,7 @@ pub(crate) fn answer(args: &AtRestArgs) -> Result<Document, Failure> {
         )
     })?;
     let open = open_reading(open, &vessel)?;
-    let asked = Question {
+    let asked = GaugeCheckQuestion {
         vessel,
         limits,
         open,

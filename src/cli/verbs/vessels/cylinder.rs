@@ -5,7 +5,7 @@ use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, System, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::page::{self, Document, parts};
 use crate::service::facts::Facts;
-use crate::service::vessel::cylinder::{Cylinder, Question, WATER_KG_M3, rules, smallest};
+use crate::service::vessel::cylinder::{Cylinder, CylinderQuestion, WATER_KG_M3, rules, smallest};
 use crate::units::{parse_mass, parse_volume};
 
 #[derive(Debug, clap::Args)]
@@ -67,7 +67,7 @@ pub(crate) fn answer(args: &CylinderArgs) -> Result<Document, Failure> {
              cylinder, --contents",
         ));
     }
-    let question = Question {
+    let question = CylinderQuestion {
         volume,
         contents,
         fahrenheit: units.feet,

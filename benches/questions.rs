@@ -155,7 +155,7 @@ fn kernels(name: &str, r: &Refrigerant) -> Vec<Question> {
             "property",
             format!("all properties of one phase at T and density, {name}"),
             fixed(r, |r, x, t| {
-                SinglePhase::at(&r.model().0.at_composition(x), t, 12_000.0).enthalpy
+                SinglePhase::at_density(&r.model().0.at_composition(x), t, 12_000.0).enthalpy
             }),
         ),
     ]
@@ -257,7 +257,7 @@ fn cycles(name: &str, r: &Refrigerant) -> Vec<Question> {
                 .superheat(TemperatureDifference::kelvin(5.0))
                 .subcooling(TemperatureDifference::kelvin(3.0))
                 .efficiency(0.7)
-                .of(&r)?;
+                .solve(&r)?;
             Ok(found.cop_cooling)
         }
     };

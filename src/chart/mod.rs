@@ -235,7 +235,7 @@ impl Chart {
         let count = request.rows.count();
         rows::check_size(count, request.refrigerants.len())?;
         let labels: Vec<(Cell, RowAt)> = (0..count)
-            .map(|index| request.rows.at(index, request))
+            .map(|index| request.rows.label_and_condition(index, request))
             .collect();
         let mut notes = cell::Notes::default();
         let found = columns::compute(request, &labels, &mut notes);

@@ -65,7 +65,7 @@ impl Rows {
         }
     }
 
-    pub(super) fn at(&self, index: usize, request: &Request) -> (Cell, RowAt) {
+    pub(super) fn label_and_condition(&self, index: usize, request: &Request) -> (Cell, RowAt) {
         match self {
             Rows::Temperatures(values) => {
                 let temperature = request.temperature_unit.write(values[index]);

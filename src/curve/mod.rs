@@ -113,7 +113,7 @@ impl Curve {
             &self.by_temperature_near_end
         };
         let pieces = stretches.holding(temperature, build)?;
-        Some((pieces, pieces.place(temperature)?))
+        Some((pieces, pieces.locate(temperature)?))
     }
 
     /// Pressure, Pa, at a temperature in K; `None` off the curve. `line` is asked for where a
@@ -130,7 +130,7 @@ impl Curve {
         let pieces = self.by_pressure.holding(pressure, |low, high| {
             build::by_pressure(self, &line(), low, high)
         })?;
-        Some(pieces.first(pieces.place(pressure)?))
+        Some(pieces.first(pieces.locate(pressure)?))
     }
 
     /// The series of the pressure at a temperature in K, and where it is read.
@@ -154,7 +154,7 @@ impl Curve {
         let pieces = self.by_pressure.holding(pressure, |low, high| {
             build::by_pressure(self, &line(), low, high)
         })?;
-        Some(pieces.series(pieces.place(pressure)?))
+        Some(pieces.series(pieces.locate(pressure)?))
     }
 
     /// Pressure, Pa, and the densities of liquid and vapour, mol/m3, at a temperature in K.

@@ -17,7 +17,7 @@ pub struct Spinodal {
 
 impl Spinodal {
     /// The unstable stretch around `middle`; `None` where the isotherm is stable there.
-    pub fn around(isotherm: &Isotherm<'_>, middle: f64) -> Option<Self> {
+    pub fn enclosing(isotherm: &Isotherm<'_>, middle: f64) -> Option<Self> {
         let unstable = |density: f64| isotherm.pressure_slope(density).1 < 0.0;
         if !unstable(middle) {
             return None;

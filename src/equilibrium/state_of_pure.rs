@@ -181,7 +181,7 @@ impl<'a> Solver<'a> {
     }
 
     fn single(&self, temperature: f64, density: f64, vapor_side: bool) -> EquilibriumState {
-        let phase = SinglePhase::at(self.fixed, temperature, density);
+        let phase = SinglePhase::at_density(self.fixed, temperature, density);
         let hot = temperature > self.critical_temperature;
         let dense = phase.pressure > self.critical_pressure;
         let name = match (hot, dense) {
@@ -200,8 +200,8 @@ impl<'a> Solver<'a> {
             temperature: at.temperature,
             pressure: at.pressure,
             phases: Phases::Two {
-                liquid: SinglePhase::at(self.fixed, at.temperature, at.liquid_density),
-                vapor: SinglePhase::at(self.fixed, at.temperature, at.vapor_density),
+                liquid: SinglePhase::at_density(self.fixed, at.temperature, at.liquid_density),
+                vapor: SinglePhase::at_density(self.fixed, at.temperature, at.vapor_density),
                 vapor_fraction,
             },
         }

@@ -73,7 +73,13 @@ impl Rare {
     }
 
     #[inline(always)]
-    pub(super) fn at(&self, tau: f64, log_tau: f64, delta: f64, log_delta: f64) -> Derivatives {
+    pub(super) fn derivatives(
+        &self,
+        tau: f64,
+        log_tau: f64,
+        delta: f64,
+        log_delta: f64,
+    ) -> Derivatives {
         let (u, delta_slope, delta_change) = self.in_delta(delta);
         let (v, tau_slope, tau_change) = self.in_tau(tau);
         let value = self.n * exp(self.t * log_tau + self.d * log_delta + u + v);

@@ -163,7 +163,7 @@ impl Pieces {
 
     /// Where a value lies; `None` off the pieces.
     #[inline]
-    pub fn place(&self, value: f64) -> Option<PanelPlace> {
+    pub fn locate(&self, value: f64) -> Option<PanelPlace> {
         let bin = bin(value).wrapping_sub(self.lowest_bin);
         let mut piece = *self.bins.get(bin as usize)? as usize;
         loop {

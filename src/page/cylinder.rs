@@ -278,11 +278,11 @@ fn picture(answer: &Cylinder, notes: Vec<String>, style: &Style) -> Plot {
     ];
     Plot {
         title: style.say(CYLINDER_PICTURE, &blanks),
-        x: Axis::around(
+        x: Axis::spanning(
             style.say(AXIS_TEMPERATURE, &[("unit", unit.symbol())]),
             across.chain([unit.read(answer.curve_end)]),
         ),
-        y: Axis::around(style.word(CYLINDER_AXIS), up),
+        y: Axis::spanning(style.word(CYLINDER_AXIS), up),
         curves: vec![PlotCurve {
             label: name.clone(),
             points,

@@ -65,7 +65,7 @@ pub(crate) const fn density_unit(style: &Style) -> DensityUnit {
 
 /// Adds where a point lies: temperature, then gauge and absolute pressure. `path` is the point's
 /// field, with a `/` behind it where it is not the answer itself.
-pub(crate) fn place(
+pub(crate) fn temperature_and_pressure(
     figures: &mut Figures,
     (temperature, pressure): (Temperature, Pressure),
     path: &str,
@@ -86,7 +86,7 @@ pub(crate) fn place(
     );
 }
 
-/// Adds the properties of a phase; `path` as in [`place`].
+/// Adds the properties of a phase; `path` as in [`temperature_and_pressure`].
 pub(crate) fn properties(
     figures: &mut Figures,
     phase: &PhaseProperties,
@@ -182,7 +182,7 @@ pub(crate) fn properties(
     }
 }
 
-/// Adds the components' mass shares in a phase, for a blend; `path` as in [`place`].
+/// Adds the components' mass shares in a phase, for a blend; `path` as in [`temperature_and_pressure`].
 pub(crate) fn shares(
     figures: &mut Figures,
     refrigerant: &Refrigerant,

@@ -66,7 +66,7 @@ fn column(
 ) -> Figures {
     let path = format!("ideal/{}/", one.branch.name());
     let mut figures = Figures::default();
-    parts::place(
+    parts::temperature_and_pressure(
         &mut figures,
         (point.temperature, point.pressure),
         &path,

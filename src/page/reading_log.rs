@@ -255,8 +255,8 @@ fn picture(answer: &Log, style: &Style) -> Plot {
     }
     Plot {
         title: title(answer, style),
-        x: Axis::around(label, numbers(|point| point.0)),
-        y: Axis::around(
+        x: Axis::spanning(label, numbers(|point| point.0)),
+        y: Axis::spanning(
             style.say(DIFFERENCE, &[("unit", unit.difference_symbol())]),
             numbers(|point| point.1).into_iter().chain([0.0]),
         ),

@@ -115,7 +115,7 @@ fn points(document: &mut Document, refrigerant: &Refrigerant, found: &Saturation
         .map(|(name, key, point)| {
             let mut figures = Figures::default();
             let at = (point.temperature, point.pressure);
-            parts::place(&mut figures, at, &format!("{key}/"), style);
+            parts::temperature_and_pressure(&mut figures, at, &format!("{key}/"), style);
             figures.add(
                 style.word(LATENT_HEAT),
                 parts::heat(point.latent_heat, style),

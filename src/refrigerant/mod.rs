@@ -26,7 +26,7 @@ pub use answers::{
 };
 pub use batch::Unanswered;
 #[cfg(feature = "cli")]
-pub(crate) use batch::each;
+pub(crate) use batch::for_each_row;
 pub use ideal::IdealPoint;
 pub(crate) use quick::Quick;
 pub use quick::Wanted;
@@ -240,7 +240,7 @@ impl Refrigerant {
             _ => None,
         };
         let limits = limits(&mixture);
-        let curves = curves::of(&mixture, &x, &limits);
+        let curves = curves::unbuilt_curves(&mixture, &x, &limits);
         let inner = Inner {
             composition,
             places,

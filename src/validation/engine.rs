@@ -263,7 +263,7 @@ fn at_density(
     let mass = refrigerant.molar_mass();
     let density = density.max(NEARLY_NO_DENSITY);
     let (mixture, x) = refrigerant.model();
-    let phase = SinglePhase::at(&mixture.at_composition(x), temperature, density);
+    let phase = SinglePhase::at_density(&mixture.at_composition(x), temperature, density);
     let (enthalpy, entropy) = shift(refrigerant, zero(row))?;
     Ok(Phase {
         pressure: phase.pressure,

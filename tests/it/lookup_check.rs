@@ -60,7 +60,7 @@ fn an_entry_changed_by_one_unit_fails_the_check() {
         assert_eq!(check(&stated.form).mean, stated.check.mean);
 
         let worst = (stated.check.largest_at as f32).to_bits();
-        let (key, t) = stated.form.place(worst);
+        let (key, t) = stated.form.interval_of(worst);
         let half = 1 << (stated.form.fraction_bits - 1);
         let node = (key - stated.form.first + u32::from(t > half)) as usize;
         let line = refrigerant.dew_temperature(Pressure::pascal(stated.check.largest_at));

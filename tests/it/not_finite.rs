@@ -278,12 +278,12 @@ fn processes() -> Vec<Entry> {
                     .evaporator_drop(at[6])
                     .condenser_drop(at[7])
                     .capacity(at[8])
-                    .of(&b)
+                    .solve(&b)
             },
         ),
         entry("transcritical Cycle", &[265.0, 95e5, 308.0], move |at| {
             let pressure = GasCoolerPressure::At(pascal(at[1]));
-            Cycle::transcritical(Level::dew(kelvin(at[0])), pressure, kelvin(at[2])).of(&c)
+            Cycle::transcritical(Level::dew(kelvin(at[0])), pressure, kelvin(at[2])).solve(&c)
         }),
         entry("loss", &[297.0], move |at| {
             loss(&d, &LossQuestion::vapor(kelvin(at[0])))

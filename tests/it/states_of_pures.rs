@@ -19,7 +19,7 @@ struct Made {
 }
 
 fn single(fixed: &FixedComposition<'_>, temperature: f64, density: f64) -> Made {
-    let phase = SinglePhase::at(fixed, temperature, density);
+    let phase = SinglePhase::at_density(fixed, temperature, density);
     Made {
         state: EquilibriumState::single(phase, Phase::Vapor),
         quality: None,
@@ -61,8 +61,8 @@ fn made(refrigerant: &Refrigerant, place: f64, depth: f64, which: usize) -> Opti
                 temperature,
                 pressure: line.pressure,
                 phases: Phases::Two {
-                    liquid: SinglePhase::at(&fixed, temperature, line.liquid_density),
-                    vapor: SinglePhase::at(&fixed, temperature, line.vapor_density),
+                    liquid: SinglePhase::at_density(&fixed, temperature, line.liquid_density),
+                    vapor: SinglePhase::at_density(&fixed, temperature, line.vapor_density),
                     vapor_fraction: depth,
                 },
             },

@@ -160,7 +160,7 @@ pub(crate) fn cycle(
         stages: self::stages(stages, economizer_approach_K, intermediate_Pa)?,
         capacity: capacity_W,
     };
-    let cycles: Vec<Cycle> = cycles.into_iter().map(|one| around.of(one)).collect();
+    let cycles: Vec<Cycle> = cycles.into_iter().map(|one| around.solve(one)).collect();
     let is_sweep = cycles.len() > 1;
     let picture = match picture {
         None => None,

@@ -2,7 +2,7 @@
 
 use super::fit::Target;
 use super::form::LookupForm;
-use crate::refrigerant::each;
+use crate::refrigerant::for_each_row;
 
 /// What a check over all inputs found.
 #[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
@@ -64,7 +64,7 @@ pub(super) fn check(
             round_trip: 0.0,
         })
         .collect();
-    each(&mut parts, |part| read(part, form, target, opposite, every));
+    for_each_row(&mut parts, |part| read(part, form, target, opposite, every));
     let mut found = parts[0];
     for part in &parts[1..] {
         found.inputs += part.inputs;

@@ -108,7 +108,7 @@ impl Target<'_> {
             curvature: Vec::new(),
             is_convex: !self.gives_temperature,
         };
-        let (first, last) = (form.place(form.low).0, form.place(form.high).0);
+        let (first, last) = (form.interval_of(form.low).0, form.interval_of(form.high).0);
         form.first = first;
         let count = (last - first + 1) as usize;
         let samples: Vec<Vec<(f64, f64)>> = (first..=last)

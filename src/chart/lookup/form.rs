@@ -46,7 +46,7 @@ pub struct LookupForm {
 impl LookupForm {
     /// The key of the interval that holds an input, and the fraction of it.
     #[inline]
-    pub fn place(&self, raw: u32) -> (u32, u32) {
+    pub fn interval_of(&self, raw: u32) -> (u32, u32) {
         let (k, fraction) = (self.interval_bits, self.fraction_bits);
         let mask = (1 << fraction) - 1;
         match self.arithmetic {
@@ -66,7 +66,7 @@ impl LookupForm {
         if raw < self.low || raw > self.high {
             return None;
         }
-        let (key, t) = self.place(raw);
+        let (key, t) = self.interval_of(raw);
         let index = key.wrapping_sub(self.first) as usize;
         let start = u32::from(*self.nodes.get(index)?);
         let end = u32::from(*self.nodes.get(index + 1)?);

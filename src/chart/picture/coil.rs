@@ -45,7 +45,7 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
             },
         },
         x: axis(0.0, 100.0, Scale::Linear),
-        y: Axis::around("", all.map(|point| point.1)),
+        y: Axis::spanning("", all.map(|point| point.1)),
         curves,
         marks: Vec::new(),
     })

@@ -58,7 +58,7 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
     let all = || curves.iter().flat_map(|curve| &curve.points);
     Ok(Drawn {
         subject: PictureSubject::Curves { has_blend },
-        x: Axis::around("", all().map(|point| point.0)),
+        x: Axis::spanning("", all().map(|point| point.0)),
         y: Axis::logarithmic_around("", all().map(|point| point.1)),
         curves,
         marks: Vec::new(),

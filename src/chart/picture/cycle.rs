@@ -104,7 +104,7 @@ pub(crate) fn isotherms(
     unit: TemperatureUnit,
 ) -> Vec<(Tick, Vec<PlanePoint>)> {
     let read = points.iter().map(|point| unit.read(point.temperature));
-    let axis = Axis::around("", read);
+    let axis = Axis::spanning("", read);
     let bounds = outline
         .first()
         .and_then(|line| line.first().zip(line.last()));
@@ -147,7 +147,7 @@ pub(crate) fn isentropes(
     let highest = highest.fold(high.pressure, f64::max);
     let largest = points.iter().map(|point| point.entropy);
     let largest = largest.fold(high.entropy, f64::max);
-    let axis = Axis::around("", [high.entropy / unit, largest / unit]);
+    let axis = Axis::spanning("", [high.entropy / unit, largest / unit]);
     let line = |tick: Tick| {
         let state = |step: usize| {
             let share = step as f64 / LEG as f64;

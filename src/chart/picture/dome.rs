@@ -123,7 +123,7 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
             unit,
             zero,
         },
-        x: Axis::around("", enthalpies),
+        x: Axis::spanning("", enthalpies),
         y: axis(low, high, Scale::Logarithmic),
         curves,
         marks,

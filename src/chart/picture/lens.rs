@@ -89,7 +89,7 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
         return Err(nothing("lens"));
     }
     let all = curves.iter().flat_map(|curve| &curve.points);
-    let y = Axis::around("", all.map(|point| point.1));
+    let y = Axis::spanning("", all.map(|point| point.1));
     // Tie lines stand last: a curve without a name belongs to the one before it.
     curves.extend(ties);
     Ok(Drawn {

@@ -137,7 +137,7 @@ fn appear(
         )
     })?;
     let failed = |problem| not_written(path, &problem);
-    let mut part = Part::beside(path, name).map_err(failed)?;
+    let mut part = Part::begin_beside(path, name).map_err(failed)?;
     write(&mut part.file)?;
     part.finish(path).map_err(failed)
 }

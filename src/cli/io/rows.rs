@@ -17,7 +17,7 @@ use crate::cli::io::deliver;
 use crate::cli::io::follow::Followed;
 use crate::cli::io::progress::Progress;
 use crate::output::Format;
-use crate::refrigerant::each;
+use crate::refrigerant::for_each_row;
 use crate::service::reading::log::Clock;
 use crate::service::sheet::{
     Answers, Decimal, Dialect, Job, LineFormat, Reader, Record, Reply, Subjects, Tally,
@@ -233,7 +233,7 @@ impl CsvRows {
             }
             while count > 0 {
                 let jobs = &mut piece[..count];
-                each(jobs, |job| job.answer(&format, answers, &one));
+                for_each_row(jobs, |job| job.answer(&format, answers, &one));
                 text.clear();
                 for job in jobs.iter() {
                     tally.count(&job.reply);
@@ -242,7 +242,7 @@ impl CsvRows {
                 }
                 sink.write(&text)?;
                 let read = self.reader.position();
-                progress.at(err, || match self.size.filter(|size| *size > 0) {
+                progress.show_if_due(err, || match self.size.filter(|size| *size > 0) {
                     Some(size) => {
                         let percent = 100.0 * read.min(size) as f64 / size as f64;
                         format!("{} rows, {percent:.0} %", tally.rows)

@@ -131,7 +131,7 @@ impl<'a> BlendSolver<'a> {
     }
 
     fn single(&self, temperature: f64, density: f64, dense: bool) -> EquilibriumState {
-        let phase = SinglePhase::at(&self.fixed, temperature, density);
+        let phase = SinglePhase::at_density(&self.fixed, temperature, density);
         let name = match self.line.envelope(self.mixture, self.z) {
             Ok(envelope) => {
                 let hot = temperature > envelope.critical.temperature;
@@ -152,7 +152,7 @@ impl<'a> BlendSolver<'a> {
     fn two(&self, split: &Split) -> EquilibriumState {
         let pair = &split.pair;
         let phase = |x: &MoleFractions, density| {
-            SinglePhase::at(&self.mixture.at_composition(x), pair.temperature, density)
+            SinglePhase::at_density(&self.mixture.at_composition(x), pair.temperature, density)
         };
         EquilibriumState {
             temperature: pair.temperature,

@@ -104,7 +104,7 @@ pub(super) fn plot<'a>(
             let y = [("unit", units.absolute.words())];
             (
                 CYCLE_PICTURE_PH,
-                Axis::around(style.say(CYCLE_AXIS_ENTHALPY, &x), xs),
+                Axis::spanning(style.say(CYCLE_AXIS_ENTHALPY, &x), xs),
                 Axis::logarithmic_around(style.say(CYCLE_AXIS_PRESSURE, &y), ys),
             )
         }
@@ -113,8 +113,8 @@ pub(super) fn plot<'a>(
             let y = [("unit", units.temperature.symbol())];
             (
                 CYCLE_PICTURE_TS,
-                Axis::around(style.say(CYCLE_AXIS_ENTROPY, &x), xs),
-                Axis::around(style.say(CYCLE_AXIS_TEMPERATURE, &y), ys),
+                Axis::spanning(style.say(CYCLE_AXIS_ENTROPY, &x), xs),
+                Axis::spanning(style.say(CYCLE_AXIS_TEMPERATURE, &y), ys),
             )
         }
     };

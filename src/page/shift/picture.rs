@@ -114,7 +114,7 @@ impl Drawn<'_> {
         let unit = self.style.units.absolute.typed();
         let label = self.style.say(AXIS_PRESSURE, &[("unit", unit)]);
         let points = curves.iter().flat_map(|curve| &curve.points);
-        Axis::around(label, points.map(|point| point.1))
+        Axis::spanning(label, points.map(|point| point.1))
     }
 
     fn composition(&self) -> Plot {

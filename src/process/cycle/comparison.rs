@@ -84,7 +84,7 @@ pub struct Comparison {
 /// Solves cycles for refrigerants, each against the first.
 ///
 /// # Errors
-/// That of the first cycle where none is solved ([`Cycle::of`]); [`Error::NoAnswer`] without a
+/// That of the first cycle where none is solved ([`Cycle::solve`]); [`Error::NoAnswer`] without a
 /// refrigerant or without a cycle.
 ///
 /// # Example
@@ -111,7 +111,7 @@ pub fn compare(
     for cycle in cycles {
         let first = entries.len();
         for (refrigerant, identity) in refrigerants.iter().zip(&identities) {
-            let found = cycle.of(refrigerant);
+            let found = cycle.solve(refrigerant);
             let relative = match (entries.get(first).map(|first| &first.found), &found) {
                 (Some(Ok(first)), Ok(one)) => Some(Relative::of(one, first)),
                 (None, Ok(one)) if refrigerants.len() > 1 => Some(Relative::of(one, one)),

@@ -142,7 +142,7 @@ pub enum Stages {
 ///     .superheat(TemperatureDifference::kelvin(5.0))
 ///     .subcooling(TemperatureDifference::kelvin(3.0))
 ///     .efficiency(0.7)
-///     .of(&r407c)?;
+///     .solve(&r407c)?;
 /// // a general-purpose open library gives 3.325
 /// assert!((found.cop_cooling - 3.325).abs() < 0.001);
 /// # Ok::<(), zeotrope::Error>(())
@@ -193,7 +193,7 @@ impl Cycle {
     /// let cycle = Cycle::between(Level::dew(Temperature::celsius(-5.0)), condensing)
     ///     .or_gas_cooler(GasCoolerPressure::At(Pressure::bar(90.0)), Temperature::celsius(35.0));
     /// let high = |name| Ok::<_, zeotrope::Error>(
-    ///     cycle.of(&Refrigerant::named(name)?)?.condensing_pressure.in_bar());
+    ///     cycle.solve(&Refrigerant::named(name)?)?.condensing_pressure.in_bar());
     /// assert!((high("R-744")? - 90.0).abs() < 1e-9);
     /// // CoolProp 8.0.0, a cross-check: 13.69 bar at 40 °C
     /// assert!((high("R-290")? - 13.69).abs() < 0.01);
@@ -319,7 +319,7 @@ impl Cycle {
     /// between them, an open flash intercooler for a blend with glide, and two stages with a
     /// suction-line heat exchanger, and a best pressure of the gas cooler that lies below the
     /// critical pressure or above three times it.
-    pub fn of(&self, refrigerant: &Refrigerant) -> Result<CycleAnswer> {
+    pub fn solve(&self, refrigerant: &Refrigerant) -> Result<CycleAnswer> {
         self.check()?;
         let cycle = self.settled(refrigerant);
         match cycle.discharge {

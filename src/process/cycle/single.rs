@@ -1,7 +1,7 @@
 //! Both sides of a cycle and the compression in one stage.
 
 use super::answer::{Capacity, CycleAnswer, Place, Point};
-use super::level::{at, error, inlet_mean, outside, point, pressure, saturated};
+use super::level::{error, inlet_mean, naming_point, outside, point, pressure, saturated};
 use super::question::{
     CoilTemperature, Cycle, Discharge, GasCoolerPressure, Level, Liquid, Stages, Suction, is_above,
     refused,
@@ -176,8 +176,8 @@ impl Cycle {
         let glide = if self.condenser_drop == 0.0 {
             ends.glide()
         } else {
-            let dew = at(three, refrigerant.dew_temperature(at_inlet))?;
-            dew - at(three, refrigerant.bubble_temperature(at_inlet))?
+            let dew = naming_point(three, refrigerant.dew_temperature(at_inlet))?;
+            dew - naming_point(three, refrigerant.bubble_temperature(at_inlet))?
         };
         let temperature = match self.liquid {
             None => bubble.temperature,

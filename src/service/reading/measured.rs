@@ -231,7 +231,7 @@ impl Serialize for Measured {
             saturation_temperature_K: other,
             value: Value::of(
                 measure,
-                other.map(|other| measure.between(reading.line, other)),
+                other.map(|other| measure.difference(reading.line, other)),
             ),
             differs: self.wrong_branch().is_some(),
         };

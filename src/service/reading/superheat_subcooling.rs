@@ -69,7 +69,7 @@ impl Measure {
     }
 
     /// The difference, K, between a line and a saturation temperature.
-    pub fn between(self, line: Temperature, saturation: Temperature) -> f64 {
+    pub fn difference(self, line: Temperature, saturation: Temperature) -> f64 {
         match self {
             Self::Superheat => (line - saturation).in_kelvin(),
             Self::Subcooling => (saturation - line).in_kelvin(),
@@ -231,11 +231,13 @@ impl Reading {
         finite("line temperature", line.in_kelvin())?;
         let saturation = measure.saturation(refrigerant, pressure)?;
         let other = measure.other(refrigerant, pressure);
-        Ok(Self::on(measure, pressure, line, saturation, other))
+        Ok(Self::with_branches(
+            measure, pressure, line, saturation, other,
+        ))
     }
 
     /// A reading of which both branches are known.
-    pub fn on(
+    pub fn with_branches(
         measure: Measure,
         pressure: Pressure,
         line: Temperature,
@@ -248,7 +250,7 @@ impl Reading {
             line,
             saturation,
             other,
-            value: measure.between(line, saturation),
+            value: measure.difference(line, saturation),
         }
     }
 
@@ -291,7 +293,7 @@ impl Reading {
     /// What would have been read on the other branch, K, where that differs by more than the
     /// uncertainty: the error of whoever takes the wrong column of a chart.
     pub fn wrong_branch(&self, expanded: Option<f64>) -> Option<f64> {
-        let other = self.measure.between(self.line, self.other?);
+        let other = self.measure.difference(self.line, self.other?);
         ((other - self.value).abs() > expanded.unwrap_or(SHOWN)).then_some(other)
     }
 
@@ -324,7 +326,7 @@ impl Reading {
             return ReadingMeaning::AtSaturation;
         }
         match self.other {
-            Some(other) if self.measure.between(self.line, other) >= -above => {
+            Some(other) if self.measure.difference(self.line, other) >= -above => {
                 ReadingMeaning::TwoPhase
             }
             _ => ReadingMeaning::NotPossible,

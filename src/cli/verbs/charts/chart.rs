@@ -156,7 +156,7 @@ fn whole_catalogue(
     let mut written = 0;
     let mut progress = Progress::new(true);
     for (index, name) in names.iter().enumerate() {
-        progress.at(err, || {
+        progress.show_if_due(err, || {
             let full = (index + 1) * 30 / names.len();
             let bar = format!("{}{}", "#".repeat(full), ".".repeat(30 - full));
             format!("[{bar}] {}/{} {name}", index + 1, names.len())

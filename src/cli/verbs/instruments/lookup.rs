@@ -231,7 +231,7 @@ pub(crate) fn run(
     let start = std::time::Instant::now();
     let mut progress = Progress::new(args.output.is_some());
     for (at, name) in names.iter().enumerate() {
-        progress.at(err, || format!("{name}: {at} of {} done", names.len()));
+        progress.show_if_due(err, || format!("{name}: {at} of {} done", names.len()));
         let refrigerant = meant::refrigerant(&catalogue, name, &args.basis)?;
         let mut question = asked.clone();
         if question.of.is_empty() {

@@ -164,7 +164,10 @@ pub(crate) fn rows(
     let dialect = file.dialect;
     let style = args.output.style(units, site);
     let one = |row: &Record, reply: &mut Reply| -> Option<()> {
-        let subject = subjects.of(row).map_err(|error| reply.none(error)).ok()?;
+        let subject = subjects
+            .of_row(row)
+            .map_err(|error| reply.none(error))
+            .ok()?;
         let found = dialect
             .read(place, row, &site)
             .and_then(|at| subject.answer(at, &mut reply.values, &mut reply.warnings));

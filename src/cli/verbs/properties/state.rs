@@ -187,7 +187,7 @@ pub(crate) fn rows(
     let dialect = file.dialect;
     let answer = |row: &Record, reply: &mut Reply| -> Result<(), String> {
         let in_units = |error| Failure::in_units(error, &units, &site).message().to_owned();
-        let refrigerant = subjects.of(row)?;
+        let refrigerant = subjects.of_row(row)?;
         let mut given = Properties::default();
         for place in &places {
             given.set(dialect.read(place, row, &site).map_err(in_units)?);

@@ -124,7 +124,7 @@ impl ReadSide {
         };
         let reading = read
             .line
-            .map(|line| Reading::on(measure, read.pressure, line, saturation, other));
+            .map(|line| Reading::with_branches(measure, read.pressure, line, saturation, other));
         Ok(Self {
             pressure: read.pressure,
             bubble,

@@ -103,7 +103,7 @@ impl LogQuantity {
     }
 
     /// Its value in a row: K, or the ratio.
-    pub fn of(self, machine: &Machine) -> Option<f64> {
+    pub fn value_in(self, machine: &Machine) -> Option<f64> {
         let (suction, liquid) = (machine.suction.as_ref(), machine.liquid.as_ref());
         let kelvin = |value: Option<Temperature>| value.map(Temperature::in_kelvin);
         match self {
@@ -240,7 +240,7 @@ impl Log {
         };
         let time = time - *self.begun.get_or_insert(time);
         for (statistics, quantity) in self.seen.iter_mut().zip(LogQuantity::ALL) {
-            if let Some(value) = quantity.of(&row.machine) {
+            if let Some(value) = quantity.value_in(&row.machine) {
                 statistics.add(time, value);
             }
         }

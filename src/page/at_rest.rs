@@ -252,7 +252,7 @@ fn row(at: usize, one: &Candidate, style: &Style) -> Figures {
         field("safety_class"),
         one.class.clone(),
     );
-    let (dew, bubble) = one.lines;
+    let (dew, bubble) = (one.dew, one.bubble);
     for (label, key, value) in [
         (REST_DEW, "dew_pressure_Pa", dew),
         (REST_BUBBLE, "bubble_pressure_Pa", bubble),

@@ -13,6 +13,7 @@ use super::json::Json;
 use super::warning::Told;
 use super::words::Words;
 use crate::chart::plot::{Plot, Stroke};
+use crate::service::date::Day;
 
 /// A table whose cells are texts already.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -73,7 +74,7 @@ pub struct About {
     /// The words of what formats say themselves, and their language.
     pub words: Words,
     /// Year, month and day on which it was made, where that is to be told.
-    pub date: Option<(u16, u8, u8)>,
+    pub date: Option<Day>,
     /// Whether a CSV sheet begins with what stands around the table, each line after a '#'.
     pub csv_header: bool,
 }

@@ -151,7 +151,7 @@ impl Print {
 pub(super) fn signature(style: &Style) -> String {
     let version = concat!("zeotrope ", env!("CARGO_PKG_VERSION"));
     match style.day {
-        Some(day) => format!("{version}, {}", crate::service::date::written(day)),
+        Some(day) => format!("{version}, {day}"),
         None => version.to_owned(),
     }
 }

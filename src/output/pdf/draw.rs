@@ -154,7 +154,12 @@ fn metadata(print: &Print<'_>) -> Metadata {
         .creator(program.to_owned())
         .producer(program.to_owned());
     match print.about.date {
-        Some((year, month, day)) => data.creation_date(DateTime::new(year).month(month).day(day)),
+        Some(date) => {
+            let date = DateTime::new(date.year())
+                .month(date.month())
+                .day(date.day());
+            data.creation_date(date)
+        }
         None => data,
     }
 }

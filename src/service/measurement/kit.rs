@@ -23,7 +23,7 @@ use std::path::Path;
 use serde::{Deserialize, Serialize};
 
 use crate::catalogue::reading::SourceText;
-use crate::service::date::parse_date;
+use crate::service::date::Day;
 use crate::service::measurement::accuracy::{GaugeAccuracy, parse_span};
 use crate::service::measurement::gauge::{Correction, Gauge, GaugeKind, Zeroed};
 use crate::units::{parse_elevation, parse_pressure_difference, parse_temperature_difference};
@@ -312,7 +312,7 @@ fn instrument(source: &SourceText<'_>, at: &str, record: GaugeRecord) -> Result<
             ));
         }
         (offset, factor, Some(checked)) => {
-            if parse_date(&checked).is_none() {
+            if Day::parse(&checked).is_none() {
                 let problem = format!("'{checked}' is no date such as 2026-10-01");
                 return Err(source.error(&path("checked"), problem));
             }

@@ -348,8 +348,10 @@ pub struct Candidate {
     pub refrigerant: Refrigerant,
     /// Its class, where one is assigned.
     pub class: Option<String>,
-    /// Dew and bubble pressure at the temperature.
-    pub lines: (Pressure, Pressure),
+    /// Dew pressure at the temperature.
+    pub dew: Pressure,
+    /// Bubble pressure at the temperature.
+    pub bubble: Pressure,
 }
 
 impl Serialize for Candidate {
@@ -365,8 +367,8 @@ impl Serialize for Candidate {
         Keys {
             refrigerant: self.refrigerant.designation(),
             safety_class: self.class.as_deref(),
-            dew_pressure_Pa: self.lines.0,
-            bubble_pressure_Pa: self.lines.1,
+            dew_pressure_Pa: self.dew,
+            bubble_pressure_Pa: self.bubble,
         }
         .serialize(serializer)
     }
@@ -436,11 +438,12 @@ pub fn candidates(
     for name in names {
         let refrigerant = Refrigerant::from_catalogue(catalogue, &name, Basis::Mass)?;
         // One without a line at this temperature holds no liquid there.
-        if let Some(lines) = fits(&refrigerant, read, at, limits) {
+        if let Some((dew, bubble)) = fits(&refrigerant, read, at, limits) {
             found.push(Candidate {
                 class: refrigerant.safety_class(),
                 refrigerant,
-                lines,
+                dew,
+                bubble,
             });
         }
     }

@@ -13,7 +13,7 @@ use crate::cli::io::progress::Progress;
 use crate::page::code::{self, Language, Lookups, Maker};
 use crate::page::{Style, cautions};
 use crate::refrigerant::Refrigerant;
-use crate::service::date::parse_date;
+use crate::service::date::Day;
 use crate::units::{
     Atmosphere, TemperatureUnit, UnitSet, parse_temperature, parse_temperature_difference,
 };
@@ -207,7 +207,7 @@ pub(crate) fn run(
         ..UnitSet::SI
     };
     if let Some(date) = &args.date
-        && parse_date(date).is_none()
+        && Day::parse(date).is_none()
     {
         return Err(Failure::usage(
             format!("'{date}' is not a date"),

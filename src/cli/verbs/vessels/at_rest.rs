@@ -8,7 +8,7 @@ use crate::cli::verbs::air::moist_air::temperature;
 use crate::cli::verbs::readings::instruments::{self, Read};
 use crate::page::parts::all_warnings;
 use crate::page::{self, Document};
-use crate::service::date::parse_date;
+use crate::service::date::Day;
 use crate::service::measurement::gauge::Added;
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::vessel::at_rest::{Against, Vessel, VesselLimits, WouldFit};
@@ -158,7 +158,7 @@ fn limits(kit: &Kit, read: &Read) -> Result<Option<VesselLimits>, Failure> {
 
 /// A date as the calendar has it.
 fn date_of(text: &str) -> Result<&str, Failure> {
-    parse_date(text).map(|_| text).ok_or_else(|| {
+    Day::parse(text).map(|_| text).ok_or_else(|| {
         Failure::usage(
             format!("--date: '{text}' is not a date"),
             "write year, month and day, for example 2026-11-25",

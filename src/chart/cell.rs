@@ -1,11 +1,22 @@
 //! One cell: its number, and the only text that any format shows.
 
-use super::rows::RowAt;
 use super::{ColumnLine, Request, Within};
 use crate::Error;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::refrigerant::{Band, Refrigerant};
 use crate::units::{Pressure, Temperature, fixed};
+
+/// What follows a figure that counts below the local atmospheric pressure.
+pub const VACUUM: &str = " inHg vac";
+
+/// Where a row stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum RowAt {
+    /// At a temperature.
+    Temperature(Temperature),
+    /// At a pressure.
+    Pressure(Pressure),
+}
 
 /// A cell of a chart.
 #[derive(Debug, Clone, PartialEq)]

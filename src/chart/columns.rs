@@ -1,8 +1,8 @@
 //! The columns of a chart: which lines each refrigerant shows, solved and turned to text.
 
+use super::cell::RowAt;
 use super::cell::{self, Cell, Notes, Solved};
 use super::digits::{self, Errors, Judged};
-use super::rows::RowAt;
 use super::{ColumnLine, Request, Rows, Within};
 use crate::refrigerant::Refrigerant;
 

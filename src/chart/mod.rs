@@ -12,10 +12,10 @@ pub mod plot;
 mod rows;
 mod subject;
 
-pub use cell::{Cell, Gap, Reason};
-pub use digits::{Errors, Spot, VACUUM};
+pub use cell::{Cell, Gap, Reason, RowAt, VACUUM};
+pub use digits::{Errors, Spot};
 pub use gas_cooler::GasCooler;
-pub use rows::{MOST_CELLS, RowAt, Rows, steps};
+pub use rows::{MOST_CELLS, Rows, steps};
 pub use subject::{GlideAt, Subject};
 
 use crate::refrigerant::Refrigerant;
@@ -324,12 +324,8 @@ impl Chart {
 
     /// Whether a figure counts below the local atmospheric pressure.
     pub fn has_vacuum(&self) -> bool {
-        let cells = |row: &'_ ChartRow| {
-            row.cells
-                .iter()
-                .any(|cell| cell.text.ends_with(digits::VACUUM))
-        };
-        let label = |row: &'_ ChartRow| row.label.text.ends_with(digits::VACUUM);
+        let cells = |row: &'_ ChartRow| row.cells.iter().any(|cell| cell.text.ends_with(VACUUM));
+        let label = |row: &'_ ChartRow| row.label.text.ends_with(VACUUM);
         self.rows.iter().any(|row| cells(row) || label(row))
     }
 }

@@ -1,8 +1,8 @@
 //! The rows of a chart.
 
-use super::digits::VACUUM;
-use super::{Cell, Request};
-use crate::units::{Pressure, Temperature, TemperatureUnit, fixed};
+use super::Request;
+use super::cell::{Cell, RowAt, VACUUM};
+use crate::units::{TemperatureUnit, fixed};
 use crate::{Error, Result};
 
 /// Most cells a chart may hold: beyond it lies a slip of the step, no chart.
@@ -15,15 +15,6 @@ pub enum Rows {
     Temperatures(Vec<f64>),
     /// Pressures, as numbers in the chart's unit.
     Pressures(Vec<f64>),
-}
-
-/// Where a row stands.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum RowAt {
-    /// At a temperature.
-    Temperature(Temperature),
-    /// At a pressure.
-    Pressure(Pressure),
 }
 
 impl Rows {

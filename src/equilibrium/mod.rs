@@ -11,6 +11,7 @@ pub mod envelope;
 pub mod flash;
 pub mod line;
 pub mod one_phase;
+mod phase_pair;
 pub mod pure;
 mod raoult;
 mod search;

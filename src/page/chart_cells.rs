@@ -1,6 +1,6 @@
 //! The cells of a chart as they are shown: a table for people, a sheet, a figure each.
 
-use super::chart::{column_in_words, gap_in_words, gap_mark, within_in_words};
+use super::chart_words::{column_in_words, gap_in_words, gap_mark, within_in_words};
 use super::face::name;
 use super::print::Print;
 use super::words::charts::CHART_BLANK;

@@ -1,6 +1,6 @@
 //! What stands below a chart: why cells have no number, what it is relative to and rests on.
 
-use super::chart::{column_in_words, gap_in_words};
+use super::chart_words::{column_in_words, gap_in_words};
 use super::warning::told;
 use super::words::charts::*;
 use super::words::print::*;

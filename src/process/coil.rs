@@ -19,6 +19,7 @@ use crate::error::RangeUnit;
 use crate::refrigerant::{
     Given, PhaseProperties, ReferenceState, Refrigerant, SaturationPoint, State,
 };
+use crate::service::reading::both_sides::{BothSides, ReadSide};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Phase, Result};
 
@@ -212,6 +213,28 @@ impl Coil {
         let stations = self.stations.iter();
         let kelvin: Vec<f64> = stations.map(|one| one.temperature.in_kelvin()).collect();
         Temperature::kelvin(simpson(&kelvin))
+    }
+}
+
+impl BothSides {
+    /// Finds the mean of inlet and dew temperature in the evaporator, where the suction pressure and
+    /// the liquid line were read and such a coil can be.
+    pub fn find_inlet_mean(&mut self, refrigerant: &Refrigerant) {
+        let mean = |low: &ReadSide, high: &ReadSide| {
+            let liquid = LiquidFeed {
+                temperature: high.line?,
+                pressure: Some(high.pressure),
+            };
+            let zero = ReferenceState::Usual;
+            let coil = Coil::evaporator(refrigerant, low.pressure, Some(liquid), zero);
+            coil.ok()?.means.inlet_and_dew
+        };
+        let sides = self
+            .machine
+            .suction
+            .as_ref()
+            .zip(self.machine.liquid.as_ref());
+        self.inlet_mean = sides.and_then(|(low, high)| mean(low, high));
     }
 }
 

@@ -471,7 +471,7 @@ pub(crate) fn error(error: Error, units: &UnitSet, site: &Atmosphere) -> String 
 /// Refuses what rows of a file cannot be written as, before any work is done.
 pub(crate) fn check_output(args: &OutputArgs) -> Result<(), Failure> {
     let problem = match meant::format(args) {
-        Ok(Format::Csv) => return meant::check_output(args),
+        Ok(Format::Csv) => return deliver::check_output(args),
         Ok(Format::Text) if args.format.is_none() && args.output.is_none() => return Ok(()),
         Err(failure) if args.format.is_some() => return Err(failure),
         Ok(other) => format!(

@@ -23,6 +23,7 @@ mod dome;
 mod level;
 mod question;
 mod running;
+mod running_read;
 mod single;
 mod two_stage;
 

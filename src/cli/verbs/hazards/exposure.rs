@@ -37,7 +37,6 @@ pub(crate) struct ExposureArgs {
 }
 
 pub(crate) fn answer(args: &ExposureArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
     let source = args.source.as_deref().unwrap_or_default();

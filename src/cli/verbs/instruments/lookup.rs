@@ -199,7 +199,7 @@ pub(crate) fn run(
         format: args.format.clone(),
         ..OutputArgs::default()
     };
-    meant::check_output(&shown)?;
+    deliver::check_output(&shown)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let (asked, temperature) = args.question()?;
     let typed = UnitSet {

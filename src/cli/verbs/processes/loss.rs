@@ -103,7 +103,6 @@ pub(crate) struct LossArgs {
 
 /// Answers a leak, which ends at the site's pressure, or a draw by a machine.
 pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let temperature = parse_temperature(&args.temperature)
         .map_err(|error| Failure::from(error).of_option("--temperature"))?;

@@ -67,7 +67,6 @@ enum LineArg {
 }
 
 pub(crate) fn answer(args: &PipeArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;

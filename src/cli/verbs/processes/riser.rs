@@ -36,7 +36,6 @@ pub(crate) struct RiserArgs {
 }
 
 pub(crate) fn answer(args: &RiserArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let of = |name: &'static str| move |error| Failure::from(error).of_option(name);
     let height = parse_length(&args.height).map_err(of("--height"))?;

@@ -29,7 +29,6 @@ pub(crate) struct ConvertArgs {
 }
 
 pub(crate) fn answer(args: &ConvertArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, warnings) = meant::site(&args.site)?;
     let mut given = Vec::new();
     let mut to = None;

@@ -49,7 +49,6 @@ pub(crate) struct GlideArgs {
 }
 
 pub(crate) fn answer(args: &GlideArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     idle::check_teaching(&args.teaching, &args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let pressure = parse_pressure(&args.pressure, BareUnit::Refused, &site)

@@ -61,7 +61,6 @@ pub(crate) struct SaturationArgs {
 }
 
 pub(crate) fn answer(args: &SaturationArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     idle::check_teaching(&args.teaching, &args.output)?;
     rows::check_alone(&args.rows)?;
     let (site, site_warnings) = meant::site(&args.site)?;

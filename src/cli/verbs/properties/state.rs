@@ -69,7 +69,6 @@ pub(crate) struct StateArgs {
 }
 
 pub(crate) fn answer(args: &StateArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     rows::check_alone(&args.rows)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let (properties, units) = given(args, &site)?;

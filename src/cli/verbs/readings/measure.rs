@@ -12,7 +12,6 @@ use crate::service::reading::superheat_subcooling::Measure;
 use crate::units::{parse_pressure_difference, parse_temperature, parse_temperature_difference};
 
 pub(crate) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let kit = instruments::kit(&args.gauge, &args.accuracy)?;
     let instrument = match measure {

@@ -15,7 +15,6 @@ use crate::service::reading::both_sides::{
 use crate::units::parse_temperature;
 
 pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let (kit, air_limit) = instruments::kit_of_sides(&args.gauge, &args.accuracy, &args.sides)?;
     let both = &args.both;
@@ -95,8 +94,9 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
     };
     let discharge = temperature("--discharge-line", &both.discharge_line)?;
     let running = discharge.and_then(|line| question.running(&refrigerant, line.value));
-    let found = both_sides(&refrigerant, question)
+    let mut found = both_sides(&refrigerant, question)
         .map_err(|error| Failure::in_units(error, &units, &site))?;
+    found.find_inlet_mean(&refrigerant);
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
     let style = instruments::as_typed(args.output.style(units, site), &args.units);
     let mut document = page::both_sides(&found, &refrigerant, warnings, &style);

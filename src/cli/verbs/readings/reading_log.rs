@@ -58,7 +58,7 @@ pub(crate) fn answer(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
-    meant::check_output(&args.output)?;
+    deliver::check_output(&args.output)?;
     let as_rows = match meant::format(&args.output)? {
         Format::Csv => true,
         Format::Text => args.output.format.is_none() && args.output.output.is_none(),

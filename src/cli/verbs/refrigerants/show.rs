@@ -43,7 +43,6 @@ pub(crate) struct ShowArgs {
 }
 
 pub(crate) fn answer(args: &ShowArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let temperature = args.temperature.as_deref();
     let temperature = meant::option("--temperature", temperature, parse_temperature)?;

@@ -53,7 +53,6 @@ pub(crate) struct AtRestArgs {
 }
 
 pub(crate) fn answer(args: &AtRestArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let at = temperature("--temperature", &args.temperature)?;
     let (kit, instrument) = instruments::kit_at_vessel(&args.kit)?;

@@ -39,7 +39,6 @@ pub(crate) struct CylinderArgs {
 }
 
 pub(crate) fn answer(args: &CylinderArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let (volume, in_pounds) = capacity(args)?;
     let contents = meant::option("--contents", args.contents.as_deref(), parse_mass)?;

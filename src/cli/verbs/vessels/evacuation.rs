@@ -57,7 +57,6 @@ pub(crate) struct EvacuationArgs {
 }
 
 pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, warnings) = meant::site(&args.site)?;
     let at = args
         .temperature

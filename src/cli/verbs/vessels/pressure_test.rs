@@ -52,7 +52,6 @@ pub(crate) struct PressureTestArgs {
 }
 
 pub(crate) fn answer(args: &PressureTestArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, warnings) = meant::site(&args.site)?;
     let end_site = end_site(args, &site)?;
     let start_temperature = temperature("--start-temperature", &args.start_temperature)?;

@@ -2,8 +2,7 @@
 
 use serde::{Serialize, Serializer};
 
-use crate::process::coil::{Coil, LiquidFeed};
-use crate::refrigerant::{ReferenceState, Refrigerant};
+use crate::refrigerant::Refrigerant;
 use crate::service::facts::{Facts, Identity, Model};
 use crate::service::measurement::decision::{Decision, Target};
 use crate::service::measurement::gauge_reading::GaugeReading;
@@ -131,7 +130,7 @@ pub struct BothSides {
     pub suction: Option<SideFound>,
     /// The liquid side.
     pub liquid: Option<SideFound>,
-    /// (inlet + dew)/2 of the evaporator, where the liquid before the expansion device is known.
+    /// (inlet + dew)/2 of the evaporator, once [`BothSides::find_inlet_mean`] has found it.
     pub inlet_mean: Option<Temperature>,
     /// Expanded uncertainty of the pressure ratio.
     pub ratio_expanded: Option<f64>,
@@ -200,17 +199,6 @@ pub fn both_sides(refrigerant: &Refrigerant, asked: BothSidesQuestion) -> Result
     let over = |air: Option<Temperature>, found: &Option<SideFound>| {
         air.and_then(|_| found.as_ref()?.over_air(refrigerant, asked.air_limit))
     };
-    let line = asked.liquid.as_ref().and_then(|one| one.line);
-    let inlet = line.map(|temperature| LiquidFeed {
-        temperature,
-        pressure: liquid.as_ref().map(|found| found.side.pressure),
-    });
-    let inlet_mean = inlet.and_then(|inlet| {
-        let pressure = suction.as_ref()?.side.pressure;
-        let coil =
-            Coil::evaporator(refrigerant, pressure, Some(inlet), ReferenceState::Usual).ok()?;
-        coil.means.inlet_and_dew
-    });
     let facts = Facts::of(refrigerant);
     Ok(BothSides {
         identity: facts.identity,
@@ -220,7 +208,7 @@ pub fn both_sides(refrigerant: &Refrigerant, asked: BothSidesQuestion) -> Result
         machine,
         suction,
         liquid,
-        inlet_mean,
+        inlet_mean: None,
         ratio_expanded: ratio.map(|[_, expanded]| expanded),
         kit: asked.kit,
         site: asked.site,

@@ -1,9 +1,9 @@
 //! From both sides as read to the cycle that runs.
 
-use super::both_sides::BothSidesQuestion;
+use super::{RunningCycle, RunningLimits, RunningRead, running_cycle};
 use crate::Result;
-use crate::process::cycle::{RunningCycle, RunningLimits, RunningRead, running_cycle};
 use crate::refrigerant::Refrigerant;
+use crate::service::reading::both_sides::BothSidesQuestion;
 use crate::units::Temperature;
 
 impl BothSidesQuestion {

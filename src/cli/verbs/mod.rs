@@ -23,7 +23,7 @@ use crate::cli::io::deliver;
 use crate::page::Document;
 use air::moist_air::MoistAirArgs;
 use air::target_superheat::TargetSuperheatArgs;
-use charts::chart::ChartArgs;
+use charts::chart_args::ChartArgs;
 use hazards::exposure::ExposureArgs;
 use instruments::lookup::LookupArgs;
 use processes::cycle::CycleArgs;

@@ -1,7 +1,8 @@
 //! What is left as a refrigerant of its own, and the lens of two components that a loss goes
 //! through.
 
-use super::answer::{Row, Shift};
+use super::answer::Shift;
+use super::book::Row;
 use super::question::LossQuestion;
 use crate::catalogue::{Basis, Catalogue, normalized};
 use crate::equilibrium::bubble_dew::Branch;

@@ -1,6 +1,6 @@
 //! Loss and top-up in rounds, each back to the mass at the start.
 
-use super::answer::{Book, Round, Row, floor};
+use super::book::{Book, Round, Row, floor};
 use super::question::{LossQuestion, Refill};
 use super::trace::{Moment, Trace};
 use super::vessel::Amounts;

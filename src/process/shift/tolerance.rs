@@ -2,7 +2,7 @@
 
 use serde::Serialize;
 
-use super::answer::{Book, follow};
+use super::book::{Book, follow};
 use super::lines::Card;
 use super::question::LossQuestion;
 use super::trace::Trace;

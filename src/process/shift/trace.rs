@@ -13,7 +13,7 @@
 //! balance closes at every step and between them. Pair of orders 5 and 4 with dense output: Dormand & Prince, J. Comput. Appl. Math. 6 (1980) 19; Hairer,
 //! Norsett & Wanner, Solving Ordinary Differential Equations I (1993), II.6.
 
-use super::uncertainty::Tilt;
+use super::tilt::Tilt;
 use super::vessel::{Amounts, Vessel, lost};
 use super::{End, Leaving};
 use crate::equilibrium::at_volume::InVolume;

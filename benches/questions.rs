@@ -105,7 +105,7 @@ fn leak() -> Result<Question> {
     let r = Refrigerant::named("R-448A")?;
     let name = "leak of R-448A in 100 steps, uncertainty included";
     Ok(question("shift", name, move |i| {
-        let mut asked = shift::Question::vapor(Temperature::kelvin(kelvin(i)));
+        let mut asked = shift::LossQuestion::vapor(Temperature::kelvin(kelvin(i)));
         asked.lost = (1..100).map(|part| f64::from(part) / 100.0).collect();
         let found = shift::loss(&r, &asked)?;
         Ok(found.end_lost_mass_fraction)
@@ -155,7 +155,7 @@ fn kernels(name: &str, r: &Refrigerant) -> Vec<Question> {
             "property",
             format!("all properties of one phase at T and density, {name}"),
             fixed(r, |r, x, t| {
-                SinglePhase::at(&r.model().0.at_composition(x), t, 12_000.0).enthalpy
+                SinglePhase::at_density(&r.model().0.at_composition(x), t, 12_000.0).enthalpy
             }),
         ),
     ]
@@ -257,7 +257,7 @@ fn cycles(name: &str, r: &Refrigerant) -> Vec<Question> {
                 .superheat(TemperatureDifference::kelvin(5.0))
                 .subcooling(TemperatureDifference::kelvin(3.0))
                 .efficiency(0.7)
-                .of(&r)?;
+                .solve(&r)?;
             Ok(found.cop_cooling)
         }
     };

@@ -6,7 +6,7 @@
 #![allow(clippy::print_stdout)]
 
 use zeotrope::catalogue::Catalogue;
-use zeotrope::chart::picture::{Kind, Picture};
+use zeotrope::chart::picture::{Picture, PictureKind};
 use zeotrope::chart::{Choices, Request, Rows};
 use zeotrope::output::Format;
 use zeotrope::page::{Print, Style, picture};
@@ -22,7 +22,7 @@ fn main() -> Result<()> {
         site: Atmosphere::standard_at_elevation(1600.0)?,
         choices: Choices::default(),
     };
-    let drawn = Picture::new(Kind::Curves, &request, &Catalogue::embedded())?;
+    let drawn = Picture::new(PictureKind::Curves, &request, &Catalogue::embedded())?;
     let style = Style::new(UnitSet::SI, request.site);
     let refrigerants = &request.refrigerants;
     let document = picture(

@@ -68,7 +68,7 @@ fn question(task: &str) -> Option<Question> {
                 .superheat(TemperatureDifference::kelvin(5.0))
                 .subcooling(TemperatureDifference::kelvin(3.0))
                 .efficiency(0.7)
-                .of(r)?;
+                .solve(r)?;
             Ok(found.cop_cooling)
         },
         "blend_state_ps" => |r, p, s| state(r, Given::PressureEntropy(Pressure::pascal(p), s)),

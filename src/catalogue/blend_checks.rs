@@ -2,7 +2,7 @@
 
 use super::checks::{no_literal, not_blank};
 use super::composition::{MOST_COMPONENTS, SUM_TOLERANCE};
-use super::reading::Source;
+use super::reading::SourceText;
 use super::records::BlendRecord;
 use crate::Result;
 
@@ -13,7 +13,7 @@ const LARGEST_TOLERANCE: f64 = 2.5;
 const ROUNDING: f64 = 1e-9;
 
 /// Checks a blend; `at` is the record's own path in the file, for example `[3]`.
-pub(super) fn blend(source: &Source<'_>, at: &str, record: &BlendRecord) -> Result<()> {
+pub(super) fn blend(source: &SourceText<'_>, at: &str, record: &BlendRecord) -> Result<()> {
     let path = |key: &str| {
         if at.is_empty() {
             key.to_owned()
@@ -32,7 +32,7 @@ pub(super) fn blend(source: &Source<'_>, at: &str, record: &BlendRecord) -> Resu
     sum_rule(source, &path("sum_rule"), record)
 }
 
-fn components(source: &Source<'_>, at: &str, record: &BlendRecord) -> Result<()> {
+fn components(source: &SourceText<'_>, at: &str, record: &BlendRecord) -> Result<()> {
     let components = &record.components;
     if !(2..=MOST_COMPONENTS).contains(&components.len()) {
         let problem = format!(
@@ -68,7 +68,7 @@ fn components(source: &Source<'_>, at: &str, record: &BlendRecord) -> Result<()>
     Ok(())
 }
 
-fn tolerances(source: &Source<'_>, at: &str, record: &BlendRecord) -> Result<()> {
+fn tolerances(source: &SourceText<'_>, at: &str, record: &BlendRecord) -> Result<()> {
     let mut lowest = 0.0;
     let mut highest = 0.0;
     let mut published = 0;
@@ -113,7 +113,7 @@ fn tolerances(source: &Source<'_>, at: &str, record: &BlendRecord) -> Result<()>
     Ok(())
 }
 
-fn sum_rule(source: &Source<'_>, at: &str, record: &BlendRecord) -> Result<()> {
+fn sum_rule(source: &SourceText<'_>, at: &str, record: &BlendRecord) -> Result<()> {
     let Some(rule) = &record.sum_rule else {
         return Ok(());
     };
@@ -142,7 +142,7 @@ fn sum_rule(source: &Source<'_>, at: &str, record: &BlendRecord) -> Result<()> {
     Ok(())
 }
 
-fn believable(source: &Source<'_>, path: &str, tolerance: [f64; 2]) -> Result<()> {
+fn believable(source: &SourceText<'_>, path: &str, tolerance: [f64; 2]) -> Result<()> {
     if tolerance
         .iter()
         .all(|side| (0.0..=LARGEST_TOLERANCE).contains(side))

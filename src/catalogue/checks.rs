@@ -1,15 +1,15 @@
 //! What a record must fulfil beyond its shape.
 
 use super::literal::is_literal;
-use super::reading::Source;
+use super::reading::SourceText;
 use super::records::{
-    Ancillary, AncillarySeries, DepartureRecord, IdealGas, PairKind, PairRecord, PureRecord,
-    Residual,
+    AncillaryRecord, AncillarySeries, DepartureRecord, IdealGasRecord, PairKind, PairRecord,
+    PureRecord, ResidualRecord,
 };
 use crate::Result;
 
 /// Checks a pure refrigerant.
-pub(super) fn pure(source: &Source<'_>, record: &PureRecord) -> Result<()> {
+pub(super) fn pure(source: &SourceText<'_>, record: &PureRecord) -> Result<()> {
     source.all_finite("", record)?;
     for (path, text) in [
         ("designation", &record.designation),
@@ -102,7 +102,7 @@ pub(super) fn pure(source: &Source<'_>, record: &PureRecord) -> Result<()> {
 }
 
 /// Checks a pair.
-pub(super) fn pair(source: &Source<'_>, record: &PairRecord) -> Result<()> {
+pub(super) fn pair(source: &SourceText<'_>, record: &PairRecord) -> Result<()> {
     source.all_finite("", record)?;
     not_blank(source, "first", &record.first)?;
     not_blank(source, "second", &record.second)?;
@@ -157,14 +157,14 @@ pub(super) fn pair(source: &Source<'_>, record: &PairRecord) -> Result<()> {
 }
 
 /// Checks a departure function.
-pub(super) fn departure(source: &Source<'_>, record: &DepartureRecord) -> Result<()> {
+pub(super) fn departure(source: &SourceText<'_>, record: &DepartureRecord) -> Result<()> {
     source.all_finite("", record)?;
     not_blank(source, "name", &record.name)?;
     not_blank(source, "source", &record.source)?;
     residual(source, &record.residual)
 }
 
-fn ideal_gas(source: &Source<'_>, terms: &IdealGas) -> Result<()> {
+fn ideal_gas(source: &SourceText<'_>, terms: &IdealGasRecord) -> Result<()> {
     if let Some(power) = &terms.power {
         equally_long(
             source,
@@ -193,7 +193,7 @@ fn ideal_gas(source: &Source<'_>, terms: &IdealGas) -> Result<()> {
     Ok(())
 }
 
-fn residual(source: &Source<'_>, terms: &Residual) -> Result<()> {
+fn residual(source: &SourceText<'_>, terms: &ResidualRecord) -> Result<()> {
     let mut shapes = 0;
     let mut block = |name: &str, lists: &[(&str, &Vec<f64>)]| {
         shapes += 1;
@@ -266,7 +266,7 @@ fn residual(source: &Source<'_>, terms: &Residual) -> Result<()> {
     Ok(())
 }
 
-fn ancillary(source: &Source<'_>, record: &Ancillary) -> Result<()> {
+fn ancillary(source: &SourceText<'_>, record: &AncillaryRecord) -> Result<()> {
     above_zero(source, "ancillary.temperature_K", record.temperature_k)?;
     let series: [(&str, &AncillarySeries); 3] = [
         ("ancillary.pressure", &record.pressure),
@@ -284,7 +284,7 @@ fn ancillary(source: &Source<'_>, record: &Ancillary) -> Result<()> {
 }
 
 /// Every list of a block of terms is as long as its first, and none is empty.
-fn equally_long(source: &Source<'_>, path: &str, lists: &[(&str, &Vec<f64>)]) -> Result<()> {
+fn equally_long(source: &SourceText<'_>, path: &str, lists: &[(&str, &Vec<f64>)]) -> Result<()> {
     let Some((first, rest)) = lists.split_first() else {
         return Ok(());
     };
@@ -305,7 +305,7 @@ fn equally_long(source: &Source<'_>, path: &str, lists: &[(&str, &Vec<f64>)]) ->
     Ok(())
 }
 
-fn above_zero(source: &Source<'_>, path: &str, value: f64) -> Result<()> {
+fn above_zero(source: &SourceText<'_>, path: &str, value: f64) -> Result<()> {
     if value > 0.0 {
         Ok(())
     } else {
@@ -314,7 +314,7 @@ fn above_zero(source: &Source<'_>, path: &str, value: f64) -> Result<()> {
 }
 
 /// A name that reads as a composition could not be asked for.
-pub(super) fn no_literal(source: &Source<'_>, path: &str, text: &str) -> Result<()> {
+pub(super) fn no_literal(source: &SourceText<'_>, path: &str, text: &str) -> Result<()> {
     if is_literal(text) {
         let problem = format!("'{text}' reads as a composition, not as a name");
         return Err(source.error(path, problem));
@@ -322,7 +322,7 @@ pub(super) fn no_literal(source: &Source<'_>, path: &str, text: &str) -> Result<
     Ok(())
 }
 
-pub(super) fn not_blank(source: &Source<'_>, path: &str, text: &str) -> Result<()> {
+pub(super) fn not_blank(source: &SourceText<'_>, path: &str, text: &str) -> Result<()> {
     if text.trim().is_empty() {
         Err(source.error(path, "the text is blank"))
     } else {

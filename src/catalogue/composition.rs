@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::records::BlendRecord;
-use super::{Catalogue, Found, literal};
+use super::{Catalogue, SpellingMeaning, literal};
 use crate::{Error, Result};
 
 /// Most components of a composition, after equal ones are merged.
@@ -234,7 +234,7 @@ impl Catalogue {
                 Basis::Mass => *amount,
                 Basis::Mole => amount * self.molar_mass_of(&inside)?,
             };
-            if let Found::Blend(blend) = &found {
+            if let SpellingMeaning::Blend(blend) = &found {
                 notes.push(CompositionNote::Expanded(blend.clone()));
             }
             for (component, mass) in inside {
@@ -265,10 +265,10 @@ impl Catalogue {
     }
 
     /// Designations and mass fractions of what a spelling means.
-    fn masses(&self, found: &Found) -> Result<Vec<(String, f64)>> {
+    fn masses(&self, found: &SpellingMeaning) -> Result<Vec<(String, f64)>> {
         match found {
-            Found::Pure(designation) => Ok(vec![(designation.clone(), 1.0)]),
-            Found::Blend(designation) => {
+            SpellingMeaning::Pure(designation) => Ok(vec![(designation.clone(), 1.0)]),
+            SpellingMeaning::Blend(designation) => {
                 let record = self.blend(designation)?;
                 carried(&record)?;
                 Ok(masses_of(&record))

@@ -27,7 +27,7 @@ pub use corners::corners;
 
 use embedded::{Entry, File, look_up};
 use normal::{natural_order, normal};
-use reading::Source;
+use reading::SourceText;
 use records::{BlendRecord, DepartureRecord, PairRecord, PureRecord};
 use user::{Known, UserRecords};
 
@@ -48,7 +48,10 @@ const SHORTEST_BARE_NUMBER: usize = 2;
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 #[derive(Debug, Clone)]
-pub struct Catalogue(Arc<Inner>, Parameters);
+pub struct Catalogue {
+    inner: Arc<Inner>,
+    parameters: Parameters,
+}
 
 /// Which parameters of a pair are handed out where some were refitted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -68,35 +71,42 @@ struct Inner {
 
 /// What a spelling means.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Found {
+pub enum SpellingMeaning {
     /// The pure refrigerant of this designation.
     Pure(String),
     /// The listed blend of this designation.
     Blend(String),
 }
 
-impl Found {
+impl SpellingMeaning {
     /// The designation.
     pub fn designation(&self) -> &str {
         match self {
-            Found::Pure(designation) | Found::Blend(designation) => designation,
+            SpellingMeaning::Pure(designation) | SpellingMeaning::Blend(designation) => designation,
         }
     }
 
     /// The designation, taken out.
     pub fn into_designation(self) -> String {
         match self {
-            Found::Pure(designation) | Found::Blend(designation) => designation,
+            SpellingMeaning::Pure(designation) | SpellingMeaning::Blend(designation) => designation,
         }
     }
 }
 
 impl Catalogue {
+    fn refitted(inner: Inner) -> Self {
+        Self {
+            inner: Arc::new(inner),
+            parameters: Parameters::Refitted,
+        }
+    }
+
     /// The facts that come with this library; every call shares one set.
     pub fn embedded() -> Self {
         static SHARED: OnceLock<Catalogue> = OnceLock::new();
         SHARED
-            .get_or_init(|| Self(Arc::new(Inner::default()), Parameters::Refitted))
+            .get_or_init(|| Self::refitted(Inner::default()))
             .clone()
     }
 
@@ -148,7 +158,7 @@ impl Catalogue {
             user,
             ..Inner::default()
         };
-        Self(Arc::new(inner), Parameters::Refitted)
+        Self::refitted(inner)
     }
 
     fn known() -> Known {
@@ -177,7 +187,10 @@ impl Catalogue {
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
     pub fn with_published_pairs(&self) -> Self {
-        Self(self.0.clone(), Parameters::Published)
+        Self {
+            inner: self.inner.clone(),
+            parameters: Parameters::Published,
+        }
     }
 
     /// The record of a pure refrigerant, by its designation as the file writes it.
@@ -186,11 +199,11 @@ impl Catalogue {
     /// [`Error::UnknownRefrigerant`] where there is none; [`Error::Catalogue`] where
     /// its file is broken.
     pub fn pure(&self, designation: &str) -> Result<Arc<PureRecord>> {
-        if let Some(record) = self.0.user.pures.get(designation) {
+        if let Some(record) = self.inner.user.pures.get(designation) {
             return Ok(record.clone());
         }
         match look_up(embedded::PURES, &designation) {
-            Some(file) => self.0.pures.file(designation, file, checks::pure),
+            Some(file) => self.inner.pures.file(designation, file, checks::pure),
             None => Err(self.unknown(designation)),
         }
     }
@@ -201,11 +214,11 @@ impl Catalogue {
     /// [`Error::UnknownRefrigerant`] where there is none; [`Error::Catalogue`] where
     /// its entry is broken.
     pub fn blend(&self, designation: &str) -> Result<Arc<BlendRecord>> {
-        if let Some(record) = self.0.user.blends.get(designation) {
+        if let Some(record) = self.inner.user.blends.get(designation) {
             return Ok(record.clone());
         }
         match look_up(embedded::BLENDS, &designation) {
-            Some(entry) => self.0.blends.entry(designation, entry),
+            Some(entry) => self.inner.blends.entry(designation, entry),
             None => Err(self.unknown(designation)),
         }
     }
@@ -221,14 +234,14 @@ impl Catalogue {
         let orders = [(first, second, false), (second, first, true)];
         for (one, other, swapped) in orders {
             let key = (one.to_owned(), other.to_owned());
-            if let Some(record) = self.0.user.pairs.get(&key) {
+            if let Some(record) = self.inner.user.pairs.get(&key) {
                 return Ok(Some((self.as_chosen(record.clone()), swapped)));
             }
         }
         for (one, other, swapped) in orders {
             if let Some(file) = look_up(embedded::PAIRS, &(one, other)) {
                 let key = format!("{one}/{other}");
-                let record = self.0.pairs.file(&key, file, checks::pair)?;
+                let record = self.inner.pairs.file(&key, file, checks::pair)?;
                 return Ok(Some((self.as_chosen(record), swapped)));
             }
         }
@@ -238,7 +251,7 @@ impl Catalogue {
     /// A pair's record as it is; of published parameters without the refit and, since that was
     /// found with the refit, without the distance from measured points.
     fn as_chosen(&self, record: Arc<PairRecord>) -> Arc<PairRecord> {
-        if self.1 == Parameters::Refitted || record.refitted.is_none() {
+        if self.parameters == Parameters::Refitted || record.refitted.is_none() {
             return record;
         }
         Arc::new(PairRecord {
@@ -254,11 +267,11 @@ impl Catalogue {
     /// # Errors
     /// [`Error::Catalogue`] where there is none or its file is broken.
     pub fn departure(&self, name: &str) -> Result<Arc<DepartureRecord>> {
-        if let Some(record) = self.0.user.departures.get(name) {
+        if let Some(record) = self.inner.user.departures.get(name) {
             return Ok(record.clone());
         }
         match look_up(embedded::DEPARTURES, &name) {
-            Some(file) => self.0.departures.file(name, file, checks::departure),
+            Some(file) => self.inner.departures.file(name, file, checks::departure),
             None => Err(Error::Catalogue {
                 file: "fluids/departures".into(),
                 line: 0,
@@ -280,34 +293,34 @@ impl Catalogue {
     ///
     /// # Example
     /// ```
-    /// use zeotrope::catalogue::{Catalogue, Found};
+    /// use zeotrope::catalogue::{Catalogue, SpellingMeaning};
     /// let catalogue = Catalogue::embedded();
-    /// assert_eq!(catalogue.find("hfc-134A")?, Found::Pure("R-134a".into()));
+    /// assert_eq!(catalogue.find("hfc-134A")?, SpellingMeaning::Pure("R-134a".into()));
     /// assert_eq!(
     ///     catalogue.find("R-134").unwrap_err().hint().as_deref(),
     ///     Some("did you mean R-134a?")
     /// );
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
-    pub fn find(&self, spelling: &str) -> Result<Found> {
+    pub fn find(&self, spelling: &str) -> Result<SpellingMeaning> {
         let asked = normal(spelling);
         let bare = !asked.prefixed && asked.key.chars().all(|c| c.is_ascii_digit());
         if asked.key.is_empty() || (bare && asked.key.len() < SHORTEST_BARE_NUMBER) {
             return Err(self.unknown(spelling));
         }
-        if let Some(found) = self.0.user.spellings.get(&asked.key) {
+        if let Some(found) = self.inner.user.spellings.get(&asked.key) {
             return Ok(found.clone());
         }
         match look_up(embedded::SPELLINGS, &asked.key.as_str()) {
-            Some(found) if found.blend => Ok(Found::Blend(found.designation.to_owned())),
-            Some(found) => Ok(Found::Pure(found.designation.to_owned())),
+            Some(found) if found.blend => Ok(SpellingMeaning::Blend(found.designation.to_owned())),
+            Some(found) => Ok(SpellingMeaning::Pure(found.designation.to_owned())),
             None => Err(self.unknown(spelling)),
         }
     }
 
     /// Designations of all pure refrigerants, in the standard's order.
     pub fn pure_designations(&self) -> Vec<String> {
-        merged(embedded::PURES_IN_ORDER, self.0.user.pures.keys())
+        merged(embedded::PURES_IN_ORDER, self.inner.user.pures.keys())
     }
 
     /// Designations of all listed blends that are carried, in the standard's order.
@@ -323,7 +336,7 @@ impl Catalogue {
 
     /// Every pair on record, first and second designation, in the order of the files.
     pub fn pairs(&self) -> Vec<(String, String)> {
-        let mut all: BTreeSet<(String, String)> = self.0.user.pairs.keys().cloned().collect();
+        let mut all: BTreeSet<(String, String)> = self.inner.user.pairs.keys().cloned().collect();
         for ((first, second), _) in embedded::PAIRS {
             if !all.contains(&((*second).to_owned(), (*first).to_owned())) {
                 all.insert(((*first).to_owned(), (*second).to_owned()));
@@ -335,16 +348,16 @@ impl Catalogue {
     /// Names of all departure functions, sorted.
     pub fn departure_names(&self) -> Vec<String> {
         let embedded = embedded::DEPARTURES.iter().map(|(name, _)| *name);
-        let user = self.0.user.departures.keys().map(String::as_str);
+        let user = self.inner.user.departures.keys().map(String::as_str);
         let all: BTreeSet<&str> = embedded.chain(user).collect();
         all.into_iter().map(str::to_owned).collect()
     }
 
     fn blends_where(&self, refused: bool) -> Vec<String> {
-        let all = merged(embedded::BLENDS_IN_ORDER, self.0.user.blends.keys());
+        let all = merged(embedded::BLENDS_IN_ORDER, self.inner.user.blends.keys());
         all.into_iter()
             .filter(|designation| {
-                let is_refused = match self.0.user.blends.get(designation) {
+                let is_refused = match self.inner.user.blends.get(designation) {
                     Some(record) => record.refused.is_some(),
                     None => look_up(embedded::BLENDS, &designation.as_str())
                         .is_some_and(|entry| entry.refused),
@@ -356,7 +369,7 @@ impl Catalogue {
 
     /// The listed blends of just these components, which are sorted by name; a user's first.
     fn blends_of(&self, components: &[&str]) -> Result<Vec<Arc<BlendRecord>>> {
-        let user = &self.0.user.blends;
+        let user = &self.inner.user.blends;
         let mut records: Vec<Arc<BlendRecord>> = user.values().cloned().collect();
         // Only the entries in question are parsed.
         for designation in embedded::BLENDS_IN_ORDER {
@@ -370,7 +383,7 @@ impl Catalogue {
     }
 
     fn unknown(&self, name: &str) -> Error {
-        let user = &self.0.user.spellings;
+        let user = &self.inner.user.spellings;
         let embedded = embedded::SPELLINGS
             .iter()
             .map(|(key, spelling)| (*key, spelling.designation));
@@ -414,10 +427,10 @@ impl<Record: DeserializeOwned> Kept<Record> {
         &self,
         key: &str,
         file: File,
-        check: fn(&Source<'_>, &Record) -> Result<()>,
+        check: fn(&SourceText<'_>, &Record) -> Result<()>,
     ) -> Result<Arc<Record>> {
         self.get(key, || {
-            let source = Source::file(file.name, file.text);
+            let source = SourceText::file(file.name, file.text);
             let record = source.read()?;
             check(&source, &record)?;
             Ok(record)
@@ -438,7 +451,7 @@ impl<Record: DeserializeOwned> Kept<Record> {
 impl Kept<BlendRecord> {
     fn entry(&self, key: &str, entry: Entry) -> Result<Arc<BlendRecord>> {
         self.get(key, || {
-            let source = Source {
+            let source = SourceText {
                 file: "fluids/blends.yaml",
                 text: entry.text,
                 first_line: entry.line,

@@ -8,7 +8,7 @@ use crate::{Error, Result};
 
 /// A text to be read, and where it stands.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Source<'a> {
+pub(crate) struct SourceText<'a> {
     /// The file's name as shown in an error.
     pub(crate) file: &'a str,
     /// The text.
@@ -17,7 +17,7 @@ pub(crate) struct Source<'a> {
     pub(crate) first_line: usize,
 }
 
-impl<'a> Source<'a> {
+impl<'a> SourceText<'a> {
     /// A whole file.
     pub(crate) fn file(file: &'a str, text: &'a str) -> Self {
         Self {

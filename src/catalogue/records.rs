@@ -65,15 +65,15 @@ pub struct PureRecord {
     /// The critical point, as published and as the equation has it.
     pub critical_point: CriticalPoints,
     /// Where the equation is valid.
-    pub range: Range,
+    pub range: ValidRange,
     /// The point at which the equation's tau and delta are 1.
     pub reducing: ReducingPoint,
     /// Terms of the ideal-gas part.
-    pub ideal_gas: IdealGas,
+    pub ideal_gas: IdealGasRecord,
     /// Terms of the residual part.
-    pub residual: Residual,
+    pub residual: ResidualRecord,
     /// Starting values on the saturation line.
-    pub ancillary: Ancillary,
+    pub ancillary: AncillaryRecord,
     /// The paper of the equation.
     pub reference: Reference,
     /// What a user should know of this equation (which of two printed ones, an erratum).
@@ -138,7 +138,7 @@ pub struct EquationCriticalPoint {
 /// Where an equation is valid.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Range {
+pub struct ValidRange {
     /// Lowest temperature, K.
     #[serde(rename = "temperature_min_K")]
     pub temperature_min_k: f64,
@@ -166,7 +166,7 @@ pub struct ReducingPoint {
 /// The published zero of enthalpy and entropy sits in `a1` and `a2`.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct IdealGas {
+pub struct IdealGasRecord {
     /// a1, the constant.
     pub constant: f64,
     /// a2, the factor of tau.
@@ -217,7 +217,7 @@ pub struct PowerOfTemperature {
 /// Residual part: the sum of all terms of all shapes present.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Residual {
+pub struct ResidualRecord {
     /// n tau^t delta^d.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub power: Option<PowerTerms>,
@@ -353,7 +353,7 @@ pub struct NonAnalyticTerms {
 /// Starting values on the saturation line, with theta = 1 - T/Tc and Tc, rhoc, pc those of `critical`.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Ancillary {
+pub struct AncillaryRecord {
     /// Tc of these short equations, K.
     #[serde(rename = "temperature_K")]
     pub temperature_k: f64,
@@ -432,7 +432,7 @@ pub struct PairRecord {
     pub remark: Option<String>,
     /// How far the model lies from measured bubble points.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub measured: Option<Measured>,
+    pub measured: Option<MeasuredDeviation>,
     /// How far the model lies from measured vapors.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured_vapors: Option<MeasuredVapors>,
@@ -485,7 +485,7 @@ pub struct Refit {
 /// Deviation of the model from measured bubble points.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
-pub struct Measured {
+pub struct MeasuredDeviation {
     /// Points compared.
     pub points: usize,
     /// Papers they come from.
@@ -525,7 +525,7 @@ pub struct DepartureRecord {
     /// Name by which pairs refer to it.
     pub name: String,
     /// Terms.
-    pub residual: Residual,
+    pub residual: ResidualRecord,
     /// Paper.
     pub source: String,
 }

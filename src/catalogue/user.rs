@@ -7,9 +7,9 @@ use std::sync::Arc;
 
 use serde::de::DeserializeOwned;
 
-use super::Found;
+use super::SpellingMeaning;
 use super::normal::{names_in, normal};
-use super::reading::Source;
+use super::reading::SourceText;
 use super::records::{BlendRecord, DepartureRecord, PairRecord, PureRecord};
 use super::{blend_checks, checks};
 use crate::{Error, Result};
@@ -22,7 +22,7 @@ pub(super) struct UserRecords {
     pub(super) departures: BTreeMap<String, Arc<DepartureRecord>>,
     pub(super) blends: BTreeMap<String, Arc<BlendRecord>>,
     /// Normal form -> what is meant.
-    pub(super) spellings: BTreeMap<String, Found>,
+    pub(super) spellings: BTreeMap<String, SpellingMeaning>,
 }
 
 /// Whether the embedded facts know a name, asked while references are checked.
@@ -130,7 +130,7 @@ impl UserRecords {
                 .map(|text| ("spellings", text.as_str()));
             let own = [("designation", record.designation.as_str())];
             for (path, spelling) in own.into_iter().chain(names).chain(further) {
-                let meant = Found::Pure(record.designation.clone());
+                let meant = SpellingMeaning::Pure(record.designation.clone());
                 records.spelling(&source, path, spelling, meant)?;
             }
             let key = record.designation.clone();
@@ -153,7 +153,7 @@ impl UserRecords {
         Ok(records)
     }
 
-    fn pair(&mut self, source: &Source<'_>, record: PairRecord, known: &Known) -> Result<()> {
+    fn pair(&mut self, source: &SourceText<'_>, record: PairRecord, known: &Known) -> Result<()> {
         for (path, name) in [("first", &record.first), ("second", &record.second)] {
             self.must_be_pure(source, path, name, known)?;
         }
@@ -184,7 +184,7 @@ impl UserRecords {
                 }
             }
             let path = format!("{at}.designation");
-            let meant = Found::Blend(record.designation.clone());
+            let meant = SpellingMeaning::Blend(record.designation.clone());
             self.spelling(&source, &path, &record.designation, meant)?;
             let key = record.designation.clone();
             once(&source, &path, &mut self.blends, key, record)?;
@@ -194,7 +194,7 @@ impl UserRecords {
 
     fn must_be_pure(
         &self,
-        source: &Source<'_>,
+        source: &SourceText<'_>,
         path: &str,
         name: &str,
         known: &Known,
@@ -211,10 +211,10 @@ impl UserRecords {
 
     fn spelling(
         &mut self,
-        source: &Source<'_>,
+        source: &SourceText<'_>,
         path: &str,
         spelling: &str,
-        meant: Found,
+        meant: SpellingMeaning,
     ) -> Result<()> {
         let key = normal(spelling).key;
         if key.is_empty() {
@@ -237,7 +237,7 @@ impl UserRecords {
 }
 
 fn once<Key: Ord, Record>(
-    source: &Source<'_>,
+    source: &SourceText<'_>,
     path: &str,
     map: &mut BTreeMap<Key, Arc<Record>>,
     key: Key,
@@ -249,8 +249,8 @@ fn once<Key: Ord, Record>(
     Ok(())
 }
 
-fn read<Record: DeserializeOwned>(text: &Text) -> Result<(Source<'_>, Record)> {
-    let source = Source::file(&text.name, &text.text);
+fn read<Record: DeserializeOwned>(text: &Text) -> Result<(SourceText<'_>, Record)> {
+    let source = SourceText::file(&text.name, &text.text);
     let record = source.read()?;
     Ok((source, record))
 }

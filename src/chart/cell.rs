@@ -1,11 +1,22 @@
 //! One cell: its number, and the only text that any format shows.
 
-use super::rows::At;
-use super::{Line, Request, Within};
+use super::{ColumnLine, Request, Within};
 use crate::Error;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::refrigerant::{Band, Refrigerant};
 use crate::units::{Pressure, Temperature, fixed};
+
+/// What follows a figure that counts below the local atmospheric pressure.
+pub const VACUUM: &str = " inHg vac";
+
+/// Where a row stands.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum RowAt {
+    /// At a temperature.
+    Temperature(Temperature),
+    /// At a pressure.
+    Pressure(Pressure),
+}
 
 /// A cell of a chart.
 #[derive(Debug, Clone, PartialEq)]
@@ -65,7 +76,7 @@ pub enum Reason {
         /// Whether it begins or ends.
         gap: Gap,
         /// Where.
-        limit: At,
+        limit: RowAt,
     },
     /// No tolerance of the composition is on record.
     NoTolerance {
@@ -114,8 +125,8 @@ impl Reason {
                     _ => "ends",
                 };
                 let limit = match limit {
-                    At::Temperature(at) => degrees(*at),
-                    At::Pressure(at) => pressure(*at),
+                    RowAt::Temperature(at) => degrees(*at),
+                    RowAt::Pressure(at) => pressure(*at),
                 };
                 format!("the saturation line of {refrigerant} {verb} at {limit}")
             }
@@ -163,7 +174,7 @@ const SLOPE_STEP: f64 = 0.02;
 pub(super) fn solve(
     refrigerant: &Refrigerant,
     (is_dew, needs_slope): (bool, bool),
-    at: At,
+    at: RowAt,
     notes: &mut Notes,
 ) -> Solved {
     let pressure_at = |temperature: Temperature| {
@@ -181,7 +192,7 @@ pub(super) fn solve(
         })
     };
     let answer = match at {
-        At::Temperature(temperature) => pressure_at(temperature).map(|pressure| {
+        RowAt::Temperature(temperature) => pressure_at(temperature).map(|pressure| {
             let near = |step: f64| {
                 pressure_at(Temperature::kelvin(temperature.in_kelvin() + step))
                     .ok()
@@ -202,7 +213,7 @@ pub(super) fn solve(
             .filter(|slope| *slope > 0.0);
             Solved::Pressure(pressure, slope)
         }),
-        At::Pressure(pressure) => {
+        RowAt::Pressure(pressure) => {
             let found = if is_dew {
                 refrigerant.dew_temperature(pressure)
             } else {
@@ -223,9 +234,9 @@ pub(super) fn solve(
 /// An end of the band within the tolerances of a blend's contents, beside the nominal value.
 pub(super) fn band_end(
     refrigerant: &Refrigerant,
-    line: Line,
+    line: ColumnLine,
     within: Within,
-    (at, nominal): (At, &Solved),
+    (at, nominal): (RowAt, &Solved),
     notes: &mut Notes,
 ) -> Solved {
     if !refrigerant.has_tolerance() {
@@ -235,11 +246,11 @@ pub(super) fn band_end(
         return Solved::Gap(Gap::NotKnown);
     }
     let branch = match line {
-        Line::Dew => Branch::Dew,
+        ColumnLine::Dew => Branch::Dew,
         _ => Branch::Bubble,
     };
     let found = match at {
-        At::Temperature(temperature) => {
+        RowAt::Temperature(temperature) => {
             // The ends run beside the nominal line and rise with it.
             let slope = match nominal {
                 Solved::Pressure(_, slope) => *slope,
@@ -250,7 +261,7 @@ pub(super) fn band_end(
                 .and_then(|band| edge(band, within))
                 .map(|pressure| Solved::Pressure(pressure, slope))
         }
-        At::Pressure(pressure) => refrigerant
+        RowAt::Pressure(pressure) => refrigerant
             .temperature_band(branch, pressure)
             .and_then(|band| edge(band, within))
             .map(Solved::Temperature),
@@ -301,12 +312,12 @@ pub(super) fn halfway(bubble: &Solved, dew: &Solved) -> Solved {
 }
 
 /// Why no number can stand there, with its reason among the notes.
-fn gap(refrigerant: &Refrigerant, at: At, error: &Error, notes: &mut Notes) -> Gap {
+fn gap(refrigerant: &Refrigerant, at: RowAt, error: &Error, notes: &mut Notes) -> Gap {
     let name = refrigerant.designation().to_owned();
     if let Some(critical) = refrigerant.critical_point() {
         let above = match at {
-            At::Temperature(temperature) => temperature >= critical.temperature,
-            At::Pressure(pressure) => pressure >= critical.pressure,
+            RowAt::Temperature(temperature) => temperature >= critical.temperature,
+            RowAt::Pressure(pressure) => pressure >= critical.pressure,
         };
         if above {
             notes.add(Reason::AboveCritical {
@@ -327,8 +338,8 @@ fn gap(refrigerant: &Refrigerant, at: At, error: &Error, notes: &mut Notes) -> G
             (Gap::AboveRange, *high)
         };
         let limit = match at {
-            At::Temperature(_) => At::Temperature(Temperature::kelvin(limit)),
-            At::Pressure(_) => At::Pressure(Pressure::pascal(limit)),
+            RowAt::Temperature(_) => RowAt::Temperature(Temperature::kelvin(limit)),
+            RowAt::Pressure(_) => RowAt::Pressure(Pressure::pascal(limit)),
         };
         notes.add(Reason::Range {
             refrigerant: name,

@@ -1,23 +1,23 @@
 //! The columns of a chart: which lines each refrigerant shows, solved and turned to text.
 
+use super::cell::RowAt;
 use super::cell::{self, Cell, Notes, Solved};
 use super::digits::{self, Errors, Judged};
-use super::rows::At;
-use super::{Line, Request, Rows, Within};
+use super::{ColumnLine, Request, Rows, Within};
 use crate::refrigerant::Refrigerant;
 
 /// A column with its cells.
-pub(super) struct Column {
+pub(super) struct FilledColumn {
     /// Place of the refrigerant in the request.
     pub(super) refrigerant: usize,
-    pub(super) line: Line,
+    pub(super) line: ColumnLine,
     pub(super) within: Within,
     pub(super) cells: Vec<Cell>,
 }
 
 /// What was found for all columns.
 pub(super) struct Found {
-    pub(super) columns: Vec<Column>,
+    pub(super) columns: Vec<FilledColumn>,
     pub(super) errors: Errors,
     /// For each refrigerant, the largest glide where one column stands for two lines, K.
     pub(super) one_column: Vec<Option<f64>>,
@@ -34,7 +34,7 @@ struct Lines {
 impl Lines {
     fn solve(
         refrigerant: &Refrigerant,
-        (places, needs_slope): (&[At], bool),
+        (places, needs_slope): (&[RowAt], bool),
         notes: &mut Notes,
     ) -> Self {
         let mut along = |is_dew: bool| -> Vec<Solved> {
@@ -53,11 +53,11 @@ impl Lines {
         Self { bubble, dew }
     }
 
-    fn line(&self, line: Line) -> Vec<Solved> {
+    fn line(&self, line: ColumnLine) -> Vec<Solved> {
         match line {
-            Line::Saturation | Line::Bubble => self.bubble.clone(),
-            Line::Dew => self.dew.clone(),
-            Line::Mean => self
+            ColumnLine::Saturation | ColumnLine::Bubble => self.bubble.clone(),
+            ColumnLine::Dew => self.dew.clone(),
+            ColumnLine::Mean => self
                 .bubble
                 .iter()
                 .zip(&self.dew)
@@ -84,11 +84,11 @@ impl Lines {
     }
 }
 
-pub(super) fn compute(request: &Request, labels: &[(Cell, At)], notes: &mut Notes) -> Found {
+pub(super) fn compute(request: &Request, labels: &[(Cell, RowAt)], notes: &mut Notes) -> Found {
     let is_temperature = matches!(request.rows, Rows::Temperatures(_));
-    let places: Vec<At> = labels.iter().map(|(_, at)| *at).collect();
+    let places: Vec<RowAt> = labels.iter().map(|(_, at)| *at).collect();
     let texts: Vec<Cell> = labels.iter().map(|(label, _)| label.clone()).collect();
-    let middles: Vec<At> = texts
+    let middles: Vec<RowAt> = texts
         .windows(2)
         .filter_map(|pair| digits::middle(&pair[0], &pair[1], is_temperature))
         .collect();
@@ -108,11 +108,11 @@ pub(super) fn compute(request: &Request, labels: &[(Cell, At)], notes: &mut Note
             && request.choices.lines.is_empty()
             && !request.choices.tolerance
             && glide.is_some_and(|glide| glide < threshold);
-        let lines: Vec<Line> = match &request.choices.lines {
-            _ if refrigerant.is_pure() => vec![Line::Saturation],
+        let lines: Vec<ColumnLine> = match &request.choices.lines {
+            _ if refrigerant.is_pure() => vec![ColumnLine::Saturation],
             chosen if !chosen.is_empty() => chosen.clone(),
-            _ if is_one => vec![Line::Mean],
-            _ => vec![Line::Bubble, Line::Dew],
+            _ if is_one => vec![ColumnLine::Mean],
+            _ => vec![ColumnLine::Bubble, ColumnLine::Dew],
         };
         found.one_column.push(glide.filter(|_| is_one));
         let mut widest: Option<f64> = None;
@@ -129,14 +129,14 @@ pub(super) fn compute(request: &Request, labels: &[(Cell, At)], notes: &mut Note
                 half_glide,
             };
             digits::judge(&mut found.errors, &judged, &texts, request);
-            found.columns.push(Column {
+            found.columns.push(FilledColumn {
                 refrigerant: index,
                 line,
                 within: Within::Nominal,
                 cells,
             });
             // A pure refrigerant has no contents that could vary.
-            if !request.choices.tolerance || refrigerant.is_pure() || line == Line::Mean {
+            if !request.choices.tolerance || refrigerant.is_pure() || line == ColumnLine::Mean {
                 continue;
             }
             let ends = [Within::Lowest, Within::Highest].map(|within| {
@@ -150,7 +150,7 @@ pub(super) fn compute(request: &Request, labels: &[(Cell, At)], notes: &mut Note
             });
             widest = widest_band(&ends[0].1, &ends[1].1, widest);
             for (within, end) in ends {
-                found.columns.push(Column {
+                found.columns.push(FilledColumn {
                     refrigerant: index,
                     line,
                     within,

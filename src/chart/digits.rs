@@ -4,12 +4,10 @@
 //! of (u/2)/(dp/dT). Digits are added until it is no larger than the resolution asked for, so that a
 //! reader of the card misses by no more than that, whatever the row.
 
-use super::cell::{Cell, Solved};
-use super::{Line, Request};
+use super::cell::{Cell, RowAt, Solved, VACUUM};
+use super::{ColumnLine, Request};
 use crate::units::{Pressure, PressureUnit, Temperature, TemperatureDifference, fixed};
 
-/// What follows a figure that counts below the local atmospheric pressure.
-pub const VACUUM: &str = " inHg vac";
 /// More digits than these no gauge and no equation has.
 const MOST_DIGITS: usize = 6;
 
@@ -30,7 +28,7 @@ pub struct Spot {
     /// Designation of the refrigerant.
     pub refrigerant: String,
     /// Which of its lines.
-    pub line: Line,
+    pub line: ColumnLine,
     /// Place of the row.
     pub row: usize,
     /// Whether it lies between this row and the next.
@@ -150,7 +148,7 @@ fn read_back(cell: &Cell, request: &Request, is_pressure: bool) -> Option<f64> {
 /// One column with what is needed to judge it.
 pub(super) struct Judged<'a> {
     pub(super) name: &'a str,
-    pub(super) line: Line,
+    pub(super) line: ColumnLine,
     pub(super) solved: &'a [Solved],
     pub(super) cells: &'a [Cell],
     /// The line halfway between two rows, at each but the last.
@@ -217,11 +215,11 @@ pub(super) fn judge(errors: &mut Errors, column: &Judged<'_>, labels: &[Cell], r
 }
 
 /// The rows' middle: where reading between two of them is farthest off.
-pub(super) fn middle(first: &Cell, second: &Cell, is_temperature: bool) -> Option<super::rows::At> {
+pub(super) fn middle(first: &Cell, second: &Cell, is_temperature: bool) -> Option<RowAt> {
     let middle = (first.value? + second.value?) / 2.0;
     Some(if is_temperature {
-        super::rows::At::Temperature(Temperature::kelvin(middle))
+        RowAt::Temperature(Temperature::kelvin(middle))
     } else {
-        super::rows::At::Pressure(Pressure::pascal(middle))
+        RowAt::Pressure(Pressure::pascal(middle))
     })
 }

@@ -50,7 +50,7 @@ impl GasCooler {
             let cycle = Cycle::transcritical(evaporator, GasCoolerPressure::Best, outlet)
                 .superheat(superheat)
                 .efficiency(EFFICIENCY);
-            let found = cycle.of(refrigerant).ok()?;
+            let found = cycle.solve(refrigerant).ok()?;
             Some((outlet, found.condensing_pressure))
         };
         let rows: Vec<_> = outlets.into_iter().filter_map(best).collect();

@@ -3,7 +3,7 @@
 use serde::ser::SerializeMap;
 use serde::{Serialize, Serializer};
 
-use super::{Beside, Cell, Chart, Column, Row, Subject, Within};
+use super::{Beside, Cell, Chart, ChartRow, Column, Subject, Within};
 use crate::Warning;
 use crate::service::facts::{Identity, Model};
 use crate::units::Pressure;
@@ -123,7 +123,7 @@ impl<'a> RowKeys<'a> {
             Some((_, Beside::Rows(texts))) => texts.as_slice(),
             _ => &[],
         };
-        let keys = |(place, row): (usize, &'a Row)| {
+        let keys = |(place, row): (usize, &'a ChartRow)| {
             let cells = row.cells.iter();
             let mut label = CellKeys::of(&row.label, by_temperature);
             label.also = texts.get(place).map(String::as_str);

@@ -12,11 +12,11 @@ pub mod plot;
 mod rows;
 mod subject;
 
-pub use cell::{Cell, Gap, Reason};
-pub use digits::{Errors, Spot, VACUUM};
+pub use cell::{Cell, Gap, Reason, RowAt, VACUUM};
+pub use digits::{Errors, Spot};
 pub use gas_cooler::GasCooler;
-pub use rows::{At, MOST_CELLS, Rows, steps};
-pub use subject::{Glide, Subject};
+pub use rows::{MOST_CELLS, Rows, steps};
+pub use subject::{GlideAt, Subject};
 
 use crate::refrigerant::Refrigerant;
 use crate::units::{
@@ -27,7 +27,7 @@ use crate::{Error, Result};
 
 /// Which line of a refrigerant a column holds.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Line {
+pub enum ColumnLine {
     /// The one line of a pure refrigerant.
     Saturation,
     /// The first vapour: read for liquid and subcooling.
@@ -38,14 +38,14 @@ pub enum Line {
     Mean,
 }
 
-impl Line {
+impl ColumnLine {
     /// The name by which it is asked for.
     pub const fn name(self) -> &'static str {
         match self {
-            Line::Saturation => "saturation",
-            Line::Bubble => "bubble",
-            Line::Dew => "dew",
-            Line::Mean => "mean",
+            ColumnLine::Saturation => "saturation",
+            ColumnLine::Bubble => "bubble",
+            ColumnLine::Dew => "dew",
+            ColumnLine::Mean => "mean",
         }
     }
 }
@@ -81,7 +81,7 @@ pub struct Choices {
     pub uniform_digits: bool,
     /// The lines of a blend, in order; where empty, bubble and dew, or one for both where
     /// the glide stays below `one_column_below`.
-    pub lines: Vec<Line>,
+    pub lines: Vec<ColumnLine>,
     /// The glide below which a blend has one column, halfway between bubble and dew.
     pub one_column_below: TemperatureDifference,
     /// Whether the band within the tolerances of a blend's contents is shown.
@@ -182,14 +182,14 @@ pub struct Column {
     /// Designation of the refrigerant.
     pub refrigerant: String,
     /// Which of its lines.
-    pub line: Line,
+    pub line: ColumnLine,
     /// Which value within the tolerances of its contents.
     pub within: Within,
 }
 
 /// A row of a chart.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Row {
+pub struct ChartRow {
     /// The temperature or pressure that the row stands for.
     pub label: Cell,
     /// A cell for each column.
@@ -214,7 +214,7 @@ pub struct Chart {
     /// The columns.
     pub columns: Vec<Column>,
     /// The rows.
-    pub rows: Vec<Row>,
+    pub rows: Vec<ChartRow>,
     /// What the print leaves in error.
     pub errors: Errors,
     /// Why cells have no number, each reason once.
@@ -234,16 +234,16 @@ impl Chart {
     pub fn new(request: &Request) -> Result<Self> {
         let count = request.rows.count();
         rows::check_size(count, request.refrigerants.len())?;
-        let labels: Vec<(Cell, At)> = (0..count)
-            .map(|index| request.rows.at(index, request))
+        let labels: Vec<(Cell, RowAt)> = (0..count)
+            .map(|index| request.rows.label_and_condition(index, request))
             .collect();
         let mut notes = cell::Notes::default();
         let found = columns::compute(request, &labels, &mut notes);
         rows::check_size(count, found.columns.len())?;
-        let rows: Vec<Row> = labels
+        let rows: Vec<ChartRow> = labels
             .into_iter()
             .enumerate()
-            .map(|(index, (label, _))| Row {
+            .map(|(index, (label, _))| ChartRow {
                 label,
                 cells: found
                     .columns
@@ -252,7 +252,7 @@ impl Chart {
                     .collect(),
             })
             .collect();
-        let answered = |row: &Row| row.cells.iter().any(|cell| cell.value.is_some());
+        let answered = |row: &ChartRow| row.cells.iter().any(|cell| cell.value.is_some());
         if !rows.iter().any(answered) {
             let first = notes.0.first();
             return Err(Error::NoState {
@@ -324,18 +324,14 @@ impl Chart {
 
     /// Whether a figure counts below the local atmospheric pressure.
     pub fn has_vacuum(&self) -> bool {
-        let cells = |row: &'_ Row| {
-            row.cells
-                .iter()
-                .any(|cell| cell.text.ends_with(digits::VACUUM))
-        };
-        let label = |row: &'_ Row| row.label.text.ends_with(digits::VACUUM);
+        let cells = |row: &'_ ChartRow| row.cells.iter().any(|cell| cell.text.ends_with(VACUUM));
+        let label = |row: &'_ ChartRow| row.label.text.ends_with(VACUUM);
         self.rows.iter().any(|row| cells(row) || label(row))
     }
 }
 
 /// The same in a second unit: the cells where it is one of theirs, else the rows.
-fn beside(request: &Request, unit: Also, rows: &[Row]) -> Result<Beside> {
+fn beside(request: &Request, unit: Also, rows: &[ChartRow]) -> Result<Beside> {
     let by_temperature = matches!(request.rows, Rows::Temperatures(_));
     let mut other = request.clone();
     match unit {
@@ -347,7 +343,7 @@ fn beside(request: &Request, unit: Also, rows: &[Row]) -> Result<Beside> {
         other.choices.second = None;
         return Chart::new(&other).map(|chart| Beside::Cells(Box::new(chart)));
     }
-    let text = |row: &Row| {
+    let text = |row: &ChartRow| {
         row.label.value.map_or_else(String::new, |value| {
             if by_temperature {
                 let temperature = Temperature::kelvin(value);

@@ -48,7 +48,7 @@ pub enum Stroke {
 
 /// A curve through points.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Curve {
+pub struct PlotCurve {
     /// Its name, written beside it; none where empty.
     pub label: String,
     /// Points in the numbers of the axes, in order.
@@ -76,7 +76,7 @@ pub struct Plot {
     /// The vertical axis.
     pub y: Axis,
     /// The curves.
-    pub curves: Vec<Curve>,
+    pub curves: Vec<PlotCurve>,
     /// The points with names.
     pub marks: Vec<Mark>,
     /// Lines of text below: what the strokes mean, what it rests on.
@@ -85,7 +85,7 @@ pub struct Plot {
 
 impl Axis {
     /// A linear axis over the numbers given, with a little room at both ends.
-    pub fn around(label: impl Into<String>, numbers: impl IntoIterator<Item = f64>) -> Self {
+    pub fn spanning(label: impl Into<String>, numbers: impl IntoIterator<Item = f64>) -> Self {
         let (low, high) = ends(numbers);
         let room = (high - low).max(1e-9) * 0.03;
         Self {
@@ -112,7 +112,7 @@ impl Axis {
     }
 
     /// Where a number lies: 0 at the axis' start, 1 at its end; `None` where it has no place.
-    pub fn place(&self, number: f64) -> Option<f64> {
+    pub fn share_along(&self, number: f64) -> Option<f64> {
         let share = match self.scale {
             Scale::Linear => (number - self.from) / (self.to - self.from),
             Scale::Logarithmic => (number / self.from).ln() / (self.to / self.from).ln(),

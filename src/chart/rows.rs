@@ -1,8 +1,8 @@
 //! The rows of a chart.
 
-use super::digits::VACUUM;
-use super::{Cell, Request};
-use crate::units::{Pressure, Temperature, TemperatureUnit, fixed};
+use super::Request;
+use super::cell::{Cell, RowAt, VACUUM};
+use crate::units::{TemperatureUnit, fixed};
 use crate::{Error, Result};
 
 /// Most cells a chart may hold: beyond it lies a slip of the step, no chart.
@@ -15,15 +15,6 @@ pub enum Rows {
     Temperatures(Vec<f64>),
     /// Pressures, as numbers in the chart's unit.
     Pressures(Vec<f64>),
-}
-
-/// Where a row stands.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum At {
-    /// At a temperature.
-    Temperature(Temperature),
-    /// At a pressure.
-    Pressure(Pressure),
 }
 
 impl Rows {
@@ -65,7 +56,7 @@ impl Rows {
         }
     }
 
-    pub(super) fn at(&self, index: usize, request: &Request) -> (Cell, At) {
+    pub(super) fn label_and_condition(&self, index: usize, request: &Request) -> (Cell, RowAt) {
         match self {
             Rows::Temperatures(values) => {
                 let temperature = request.temperature_unit.write(values[index]);
@@ -74,7 +65,7 @@ impl Rows {
                     value: Some(temperature.in_kelvin()),
                     gap: None,
                 };
-                (cell, At::Temperature(temperature))
+                (cell, RowAt::Temperature(temperature))
             }
             Rows::Pressures(values) => {
                 let pressure = request.pressure_unit.write(values[index], &request.site);
@@ -89,7 +80,7 @@ impl Rows {
                     value: Some(pressure.in_pascal()),
                     gap: None,
                 };
-                (cell, At::Pressure(pressure))
+                (cell, RowAt::Pressure(pressure))
             }
         }
     }

@@ -2,7 +2,7 @@
 
 use super::columns::Found;
 use super::gas_cooler::GasCooler;
-use super::{Request, Row, Rows};
+use super::{ChartRow, Request, Rows};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::units::{Pressure, Temperature, TemperatureDifference};
@@ -15,7 +15,7 @@ pub struct Subject {
     /// What is on record about it.
     pub facts: Facts,
     /// A blend's glide at a usual pressure, where both lines have a point there.
-    pub glide: Option<Glide>,
+    pub glide: Option<GlideAt>,
     /// The largest glide in the chart where one column stands for bubble and dew.
     pub one_column: Option<TemperatureDifference>,
     /// How far apart the ends of its band of tolerance lie at most, where that is more than the
@@ -29,7 +29,7 @@ pub struct Subject {
 
 /// A glide at a pressure.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Glide {
+pub struct GlideAt {
     /// Dew minus bubble temperature.
     pub glide: TemperatureDifference,
     /// The pressure: that of the dew point at 5 °C, a common evaporator, or 101.325 kPa where
@@ -37,7 +37,7 @@ pub struct Glide {
     pub pressure: Pressure,
 }
 
-pub(super) fn subjects(request: &Request, found: &Found, rows: &[Row]) -> Vec<Subject> {
+pub(super) fn subjects(request: &Request, found: &Found, rows: &[ChartRow]) -> Vec<Subject> {
     let resolution = request.choices.resolution.in_kelvin();
     let each = request.refrigerants.iter().enumerate();
     each.map(|(index, refrigerant)| Subject {
@@ -56,7 +56,7 @@ pub(super) fn subjects(request: &Request, found: &Found, rows: &[Row]) -> Vec<Su
     .collect()
 }
 
-fn glide(refrigerant: &Refrigerant) -> Option<Glide> {
+fn glide(refrigerant: &Refrigerant) -> Option<GlideAt> {
     if refrigerant.is_pure() {
         return None;
     }
@@ -64,7 +64,7 @@ fn glide(refrigerant: &Refrigerant) -> Option<Glide> {
     let pressure = usual.unwrap_or(Pressure::ATMOSPHERE);
     let bubble = refrigerant.bubble_temperature(pressure).ok()?.in_kelvin();
     let dew = refrigerant.dew_temperature(pressure).ok()?.in_kelvin();
-    Some(Glide {
+    Some(GlideAt {
         glide: TemperatureDifference::kelvin(dew - bubble),
         pressure,
     })
@@ -75,7 +75,7 @@ fn extrapolated(
     request: &Request,
     index: usize,
     found: &Found,
-    rows: &[Row],
+    rows: &[ChartRow],
 ) -> Vec<(String, Temperature)> {
     let refrigerant = &request.refrigerants[index];
     if refrigerant.is_pure() {
@@ -87,7 +87,7 @@ fn extrapolated(
         .filter(|(_, column)| column.refrigerant == index)
         .map(|(place, _)| place)
         .collect();
-    let kelvin = |row: &Row, place: usize| {
+    let kelvin = |row: &ChartRow, place: usize| {
         let value = row.cells[place].value;
         let kelvin = if by_temperature {
             row.label.value

@@ -86,7 +86,7 @@ pub fn run_with_config(
     }
     match Config::find() {
         Ok(Some(config)) => {
-            let (joined, added) = config.join(arguments);
+            let (joined, added) = config.join(arguments, &command());
             let told = match added.is_empty() {
                 true => String::new(),
                 false => config.told(&added),

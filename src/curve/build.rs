@@ -184,7 +184,7 @@ impl Builder<'_> {
                 .or_else(|| through(last(&solved), temperature))
                 .or(self.last);
             let found = start
-                .and_then(|start| self.line.near(temperature, &start))
+                .and_then(|start| self.line.from_neighbor(temperature, &start))
                 .or_else(|| self.line.exact(temperature))
                 .ok_or(Failed::UNSOLVED)?;
             solved.push((temperature, found));
@@ -229,7 +229,10 @@ impl Builder<'_> {
             // the first from nothing, which shows that this is the line meant; so all of them
             // where it could have turned
             let near = (place > 0 && high < self.line.safe())
-                .then(|| self.line.near(temperature, &self.read(&piece, temperature)))
+                .then(|| {
+                    self.line
+                        .from_neighbor(temperature, &self.read(&piece, temperature))
+                })
                 .flatten();
             let exact = near
                 .or_else(|| self.line.exact(temperature))

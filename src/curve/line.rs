@@ -149,7 +149,11 @@ impl Line<'_> {
     }
 
     /// The same point from a neighbour.
-    pub(super) fn near(&self, temperature: f64, neighbour: &PhasePair) -> Option<PhasePair> {
+    pub(super) fn from_neighbor(
+        &self,
+        temperature: f64,
+        neighbour: &PhasePair,
+    ) -> Option<PhasePair> {
         match self {
             Line::Pure(fixed) => {
                 let start = (neighbour.liquid_density, neighbour.vapor_density);
@@ -173,7 +177,7 @@ impl Line<'_> {
             (&pair.vapor, pair.vapor_density),
         ];
         sides.map(|(x, density)| {
-            SinglePhase::at(&mixture.at_composition(x), pair.temperature, density)
+            SinglePhase::at_density(&mixture.at_composition(x), pair.temperature, density)
         })
     }
 

@@ -18,7 +18,7 @@ pub use line::Line;
 
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
-use crate::numeric::chebyshev::{Pieces, Place, Series};
+use crate::numeric::chebyshev::{PanelPlace, Pieces, Series};
 
 /// Relative error in pressure, at a temperature or of the temperature found.
 pub const ACCURACY: f64 = 1e-10;
@@ -95,7 +95,7 @@ impl Curve {
         &self,
         temperature: f64,
         line: impl FnOnce() -> Line<'a>,
-    ) -> Option<(&Pieces, Place)> {
+    ) -> Option<(&Pieces, PanelPlace)> {
         self.holding(temperature, |low, high| {
             build::by_temperature(&line(), low, high)
         })
@@ -106,14 +106,14 @@ impl Curve {
         &self,
         temperature: f64,
         build: impl FnOnce(f64, f64) -> Pieces,
-    ) -> Option<(&Pieces, Place)> {
+    ) -> Option<(&Pieces, PanelPlace)> {
         let stretches = if temperature < self.near_end {
             &self.by_temperature
         } else {
             &self.by_temperature_near_end
         };
         let pieces = stretches.holding(temperature, build)?;
-        Some((pieces, pieces.place(temperature)?))
+        Some((pieces, pieces.locate(temperature)?))
     }
 
     /// Pressure, Pa, at a temperature in K; `None` off the curve. `line` is asked for where a
@@ -130,7 +130,7 @@ impl Curve {
         let pieces = self.by_pressure.holding(pressure, |low, high| {
             build::by_pressure(self, &line(), low, high)
         })?;
-        Some(pieces.first(pieces.place(pressure)?))
+        Some(pieces.first(pieces.locate(pressure)?))
     }
 
     /// The series of the pressure at a temperature in K, and where it is read.
@@ -154,7 +154,7 @@ impl Curve {
         let pieces = self.by_pressure.holding(pressure, |low, high| {
             build::by_pressure(self, &line(), low, high)
         })?;
-        Some(pieces.series(pieces.place(pressure)?))
+        Some(pieces.series(pieces.locate(pressure)?))
     }
 
     /// Pressure, Pa, and the densities of liquid and vapour, mol/m3, at a temperature in K.
@@ -317,7 +317,7 @@ fn pair_of(
 /// The liquid's density, mol/m3, at a pressure so many Pa above the line's: as if the stiffness rose
 /// sevenfold with pressure.
 #[inline]
-fn denser(pieces: &Pieces, place: Place, excess: f64) -> f64 {
+fn denser(pieces: &Pieces, place: PanelPlace, excess: f64) -> f64 {
     let e = excess / pieces.function(LIQUID_STIFFNESS, place);
     // (1 + 7 e)^(1/7), by its series where what that leaves out is below 1e-7
     let rise = if e.abs() < 6e-3 {

@@ -15,51 +15,11 @@
 //! rounding at low pressure; the answer's pressure is the vapour's.
 
 use super::conditions::{Columns, Conditions, PhaseTerms, Rows};
+pub use super::phase_pair::{Branch, PhasePair};
 use super::raoult::{raoult, raoult_pressure, raoult_temperature};
 use crate::error::{Error, Result};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{lagrange_weights, largest, shortening, solve_linear};
-
-/// Which line of a blend.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
-#[serde(rename_all = "lowercase")]
-pub enum Branch {
-    /// The liquid has the blend's composition: the first bubble of vapour.
-    Bubble,
-    /// The vapour has the blend's composition: the last drop of liquid.
-    Dew,
-}
-
-impl Branch {
-    /// `bubble` or `dew`.
-    pub const fn name(self) -> &'static str {
-        match self {
-            Branch::Bubble => "bubble",
-            Branch::Dew => "dew",
-        }
-    }
-}
-
-/// Liquid and vapour in equilibrium, one of them with the blend's composition.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct PhasePair {
-    /// Temperature, K.
-    pub temperature: f64,
-    /// Pressure, Pa.
-    pub pressure: f64,
-    /// Mole fractions of the liquid.
-    pub liquid: MoleFractions,
-    /// Mole fractions of the vapour.
-    pub vapor: MoleFractions,
-    /// Density of the liquid, mol/m3.
-    pub liquid_density: f64,
-    /// Density of the vapour, mol/m3.
-    pub vapor_density: f64,
-    /// Steps taken.
-    pub steps: usize,
-    /// Largest of the last changes of the logarithms solved for.
-    pub residual: f64,
-}
 
 /// Unknowns at most: N logarithms of partial densities, one density, one temperature.
 const MOST_UNKNOWNS: usize = MAX_COMPONENTS + 2;

@@ -195,7 +195,7 @@ impl<'a> Conditions<'a> {
     pub(super) fn ideal(&self, temperature: f64) -> Ideal {
         let mut ideal = Ideal::default();
         for (k, component) in self.mixture.components().iter().enumerate() {
-            let at = component.ideal.at(temperature);
+            let at = component.ideal.derivatives(temperature);
             (ideal.a[k], ideal.t[k], ideal.tt[k]) = (at.a, at.t, at.tt);
         }
         ideal

@@ -1,7 +1,7 @@
 //! The spinodals of an isotherm, and the critical points of an equation and of a blend.
 
 use crate::error::{Error, Result};
-use crate::helmholtz::pure::Point;
+use crate::helmholtz::pure::DensityPoint;
 use crate::helmholtz::{FixedComposition, Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::golden_section;
 use crate::numeric::solve_linear;
@@ -17,7 +17,7 @@ pub struct Spinodal {
 
 impl Spinodal {
     /// The unstable stretch around `middle`; `None` where the isotherm is stable there.
-    pub fn around(isotherm: &Isotherm<'_>, middle: f64) -> Option<Self> {
+    pub fn enclosing(isotherm: &Isotherm<'_>, middle: f64) -> Option<Self> {
         let unstable = |density: f64| isotherm.pressure_slope(density).1 < 0.0;
         if !unstable(middle) {
             return None;
@@ -58,7 +58,7 @@ impl Spinodal {
 ///
 /// # Errors
 /// [`Error::NotConverged`] when there is no such point within 5 % of the starting temperature.
-pub fn critical_point(fixed: &FixedComposition<'_>, start: Point) -> Result<Point> {
+pub fn critical_point(fixed: &FixedComposition<'_>, start: DensityPoint) -> Result<DensityPoint> {
     let least = |temperature: f64| {
         let isotherm = fixed.isotherm(temperature);
         let slope = |density: f64| {
@@ -87,7 +87,7 @@ pub fn critical_point(fixed: &FixedComposition<'_>, start: Point) -> Result<Poin
         }
     }
     let temperature = 0.5 * (low + high);
-    Ok(Point {
+    Ok(DensityPoint {
         temperature,
         density: least(temperature).1,
     })

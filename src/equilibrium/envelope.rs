@@ -9,6 +9,7 @@
 
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::critical::critical_of_blend;
+pub use super::tracer::{Critical, EnvelopePoint};
 use super::tracer::{MOST_VARIABLES, Tracer, Variables};
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
@@ -25,26 +26,6 @@ const TURNING: usize = 12;
 const FIRST: f64 = 0.7;
 /// The first step along the curve.
 const FIRST_STEP: f64 = 0.1;
-
-/// A point of the envelope.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct EnvelopePoint {
-    /// Which side of the critical point it lies on.
-    pub branch: Branch,
-    /// The phases.
-    pub pair: PhasePair,
-}
-
-/// Temperature, K, pressure, Pa, and density, mol/m3, of a blend's critical point.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Critical {
-    /// Temperature, K.
-    pub temperature: f64,
-    /// Pressure, Pa.
-    pub pressure: f64,
-    /// Density, mol/m3.
-    pub density: f64,
-}
 
 /// The envelope from a bubble point through the critical point to a dew point.
 #[derive(Debug, Clone, PartialEq)]

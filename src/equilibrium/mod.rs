@@ -11,6 +11,7 @@ pub mod envelope;
 pub mod flash;
 pub mod line;
 pub mod one_phase;
+mod phase_pair;
 pub mod pure;
 mod raoult;
 mod search;
@@ -23,7 +24,7 @@ pub mod three_phase;
 mod tracer;
 mod trial_phase;
 
-use crate::catalogue::records::Range;
+use crate::catalogue::records::ValidRange;
 use crate::helmholtz::Mixture;
 use crate::state::SinglePhase;
 use bubble_dew::{Branch, PhasePair};
@@ -47,7 +48,8 @@ impl BlendLimits {
     /// lowest of the components' highest temperatures and pressures.
     pub fn of(mixture: &Mixture) -> Self {
         let ranges = || mixture.components().iter().map(|c| &c.record.range);
-        let least = |value: fn(&Range) -> f64| ranges().map(value).fold(f64::INFINITY, f64::min);
+        let least =
+            |value: fn(&ValidRange) -> f64| ranges().map(value).fold(f64::INFINITY, f64::min);
         let coldest = ranges()
             .map(|range| range.temperature_min_k)
             .fold(0.0, f64::max);
@@ -100,7 +102,7 @@ pub trait KnownLines {
 /// K, Pa, mol/m3, J/mol, J/(mol K); quality is the vapour's share of the mass.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[allow(missing_docs)] // each variant names its two numbers
-pub enum Given {
+pub enum MolarGiven {
     TemperaturePressure(f64, f64),
     TemperatureDensity(f64, f64),
     TemperatureEnthalpy(f64, f64),
@@ -231,10 +233,10 @@ impl Property {
 /// far above the rounding of a search, far below any jump.
 const MET: f64 = 1e-6;
 
-impl Given {
+impl MolarGiven {
     /// Whether a state has those of the two properties that a search had to meet.
     fn is_met(&self, state: &EquilibriumState) -> bool {
-        use Given::*;
+        use MolarGiven::*;
         let (h, s, rho) = (Property::Enthalpy, Property::Entropy, Property::Density);
         let sought: [Option<(Property, f64)>; 2] = match *self {
             TemperaturePressure(..) | TemperatureQuality(..) | PressureQuality(..) => [None, None],

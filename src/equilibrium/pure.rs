@@ -274,7 +274,7 @@ fn newton(isotherm: &Isotherm<'_>, temperature: f64, start: Start) -> Option<Coe
 /// Starting densities from the equality of Gibbs energies between the spinodal pressures.
 fn equal_areas(isotherm: &Isotherm<'_>, temperature: f64, middle: f64) -> Option<Start> {
     let _ = temperature;
-    let spinodal = Spinodal::around(isotherm, middle)?;
+    let spinodal = Spinodal::enclosing(isotherm, middle)?;
     let mut low = isotherm.pressure(spinodal.liquid).max(0.0);
     let mut high = isotherm.pressure(spinodal.vapor);
     if high <= low {

@@ -1,7 +1,7 @@
 //! Bubble and dew by Raoult's law, from which a cold start goes.
 
-use super::bubble_dew::{Branch, PhasePair};
 use super::one_phase::liquid_density;
+use super::phase_pair::{Branch, PhasePair};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 
 /// Raoult's law with the ancillary equations of the components, extended above their critical

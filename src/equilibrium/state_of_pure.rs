@@ -7,7 +7,7 @@
 
 use super::bubble_dew::{Branch, PhasePair};
 use super::pure::{Coexistence, saturation_at_pressure, saturation_at_temperature};
-use super::{EquilibriumState, Given, KnownLines, Phase, Phases, Property};
+use super::{EquilibriumState, KnownLines, MolarGiven, Phase, Phases, Property};
 use crate::equilibrium::one_phase::no_density;
 use crate::error::RangeUnit;
 use crate::error::{Error, Result};
@@ -30,7 +30,10 @@ const TOLERANCE: f64 = 1e-14;
 /// # Errors
 /// [`Error::OutOfRange`] where a given temperature, pressure or quality lies outside the
 /// equation's range; [`Error::NoState`] where nothing within the range has both properties.
-pub fn states_of_pure(fixed: &FixedComposition<'_>, given: Given) -> Result<Vec<EquilibriumState>> {
+pub fn states_of_pure(
+    fixed: &FixedComposition<'_>,
+    given: MolarGiven,
+) -> Result<Vec<EquilibriumState>> {
     states_beside_line(fixed, given, None)
 }
 
@@ -40,11 +43,11 @@ pub fn states_of_pure(fixed: &FixedComposition<'_>, given: Given) -> Result<Vec<
 /// As [`states_of_pure`].
 pub fn states_beside_line(
     fixed: &FixedComposition<'_>,
-    given: Given,
+    given: MolarGiven,
     known: Option<&dyn KnownLines>,
 ) -> Result<Vec<EquilibriumState>> {
     let solver = Solver::new(fixed, known);
-    use Given::*;
+    use MolarGiven::*;
     let mut states = match given {
         TemperaturePressure(t, p) => vec![solver.at_temperature_pressure(t, p)?],
         TemperatureDensity(t, rho) => vec![solver.at_temperature_density(t, rho)?],
@@ -178,7 +181,7 @@ impl<'a> Solver<'a> {
     }
 
     fn single(&self, temperature: f64, density: f64, vapor_side: bool) -> EquilibriumState {
-        let phase = SinglePhase::at(self.fixed, temperature, density);
+        let phase = SinglePhase::at_density(self.fixed, temperature, density);
         let hot = temperature > self.critical_temperature;
         let dense = phase.pressure > self.critical_pressure;
         let name = match (hot, dense) {
@@ -197,8 +200,8 @@ impl<'a> Solver<'a> {
             temperature: at.temperature,
             pressure: at.pressure,
             phases: Phases::Two {
-                liquid: SinglePhase::at(self.fixed, at.temperature, at.liquid_density),
-                vapor: SinglePhase::at(self.fixed, at.temperature, at.vapor_density),
+                liquid: SinglePhase::at_density(self.fixed, at.temperature, at.liquid_density),
+                vapor: SinglePhase::at_density(self.fixed, at.temperature, at.vapor_density),
                 vapor_fraction,
             },
         }

@@ -3,7 +3,6 @@
 
 use super::bubble_dew::{Branch, PhasePair};
 use super::conditions::{Columns, Conditions, PhaseTerms, Rows};
-use super::envelope::{Critical, EnvelopePoint};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
@@ -28,6 +27,26 @@ const MOST_HALVED: usize = 14;
 /// How far, in parts of a step, its end may lie from where the tangent leads: farther off it is
 /// another part of the curve.
 const ASTRAY: f64 = 0.3;
+
+/// A point of the envelope.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct EnvelopePoint {
+    /// Which side of the critical point it lies on.
+    pub branch: Branch,
+    /// The phases.
+    pub pair: PhasePair,
+}
+
+/// Temperature, K, pressure, Pa, and density, mol/m3, of a blend's critical point.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Critical {
+    /// Temperature, K.
+    pub temperature: f64,
+    /// Pressure, Pa.
+    pub pressure: f64,
+    /// Density, mol/m3.
+    pub density: f64,
+}
 
 /// A step along the curve.
 pub(super) struct Step {

@@ -57,7 +57,13 @@ impl Bells {
     /// The sum of the two with all derivatives.
     #[inline(always)]
     #[allow(clippy::needless_range_loop)] // the lanes of all arrays alike
-    pub(super) fn at(&self, tau: f64, log_tau: f64, delta: f64, log_delta: f64) -> Derivatives {
+    pub(super) fn derivatives(
+        &self,
+        tau: f64,
+        log_tau: f64,
+        delta: f64,
+        log_delta: f64,
+    ) -> Derivatives {
         let mut sums = [[0.0; LANES]; 6];
         for k in 0..LANES {
             let (u, slope, change) = self.in_delta(k, delta);
@@ -119,7 +125,7 @@ impl Bells {
 }
 
 /// Adds the bells of `function` to `bells`.
-pub(super) fn push_bells(bells: &mut Vec<Bells>, function: usize, terms: &records::Residual) {
+pub(super) fn push_bells(bells: &mut Vec<Bells>, function: usize, terms: &records::ResidualRecord) {
     let mut own: Vec<Bell> = Vec::new();
     if let Some(terms) = &terms.gaussian {
         for k in 0..terms.n.len() {

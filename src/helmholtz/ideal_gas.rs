@@ -83,18 +83,18 @@ impl IdealGas {
         }
         // Own zero: h/(R T) = 1 + t = 0 and s/R = t - a - ln(rho) = 0 there.
         let tau = temperature / ZERO_TEMPERATURE;
-        let linear = ideal.linear - (1.0 + ideal.at(ZERO_TEMPERATURE).t) / tau;
+        let linear = ideal.linear - (1.0 + ideal.derivatives(ZERO_TEMPERATURE).t) / tau;
         let linear_shift = ideal.linear - linear;
         ideal.linear = linear;
         let log_density = (ZERO_PRESSURE / (record.gas_constant_j_mol_k * ZERO_TEMPERATURE)).ln();
-        let constant_shift = ideal.at(ZERO_TEMPERATURE).a + log_density + 1.0;
+        let constant_shift = ideal.derivatives(ZERO_TEMPERATURE).a + log_density + 1.0;
         ideal.constant -= constant_shift;
         ideal.published = [constant_shift, linear_shift];
         ideal
     }
 
     /// alpha0 - ln(rho) and its derivatives at a temperature in K.
-    pub fn at(&self, temperature: f64) -> IdealDerivatives {
+    pub fn derivatives(&self, temperature: f64) -> IdealDerivatives {
         self.sum::<true>(temperature)
     }
 

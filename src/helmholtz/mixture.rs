@@ -183,7 +183,7 @@ impl Mixture {
                 hint: format!("use 1 to {MAX_COMPONENTS} components"),
             });
         }
-        let mut functions: Vec<&crate::catalogue::records::Residual> = components
+        let mut functions: Vec<&crate::catalogue::records::ResidualRecord> = components
             .iter()
             .map(|component| &component.record.residual)
             .collect();
@@ -413,7 +413,7 @@ impl Mixture {
 impl<'a> FixedComposition<'a> {
     /// Residual part at a temperature in K and a density in mol/m3, all derivatives in tau, delta.
     pub fn residual(&self, temperature: f64, density: f64) -> Derivatives {
-        self.mixture.residual.at(
+        self.mixture.residual.derivatives(
             &self.weights,
             self.reducing_temperature / temperature,
             density / self.reducing_density,
@@ -440,7 +440,7 @@ impl<'a> FixedComposition<'a> {
                 continue;
             }
             let weight = x * component.record.gas_constant_j_mol_k;
-            let ideal = component.ideal.at(temperature);
+            let ideal = component.ideal.derivatives(temperature);
             enthalpy += weight * (1.0 + ideal.t);
             capacity += weight * (1.0 + ideal.t - ideal.tt);
             entropy += weight * (ideal.t - ideal.a - x.ln());
@@ -474,7 +474,8 @@ impl<'a> FixedComposition<'a> {
 impl Isotherm<'_> {
     /// Residual part at a density in mol/m3.
     pub fn residual(&self, density: f64) -> Isothermal {
-        self.residual.at(density / self.reducing_density)
+        self.residual
+            .density_derivatives(density / self.reducing_density)
     }
 
     /// Pressure, Pa, at a density in mol/m3: rho R T (1 + delta alphar_delta).

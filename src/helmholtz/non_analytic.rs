@@ -30,7 +30,7 @@ const NEAREST: f64 = 1e-9;
 
 impl NonAnalytic {
     /// Value and logarithmic derivatives at (tau, delta).
-    pub(super) fn at(&self, tau: f64, delta: f64) -> Derivatives {
+    pub(super) fn derivatives(&self, tau: f64, delta: f64) -> Derivatives {
         let offset = if (delta - 1.0).abs() < NEAREST {
             NEAREST
         } else {

@@ -7,7 +7,7 @@ use crate::catalogue::records::{self, PureRecord};
 
 /// Temperature, K, and density, mol/m3, of a point.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Point {
+pub struct DensityPoint {
     /// Temperature, K.
     pub temperature: f64,
     /// Density, mol/m3.
@@ -22,9 +22,9 @@ pub struct PureEquation {
     /// The ideal-gas part.
     pub ideal: IdealGas,
     /// Where tau and delta are 1.
-    pub reducing: Point,
+    pub reducing: DensityPoint,
     /// The critical point of the equation itself (of the paper until it is solved for).
-    pub critical: Point,
+    pub critical: DensityPoint,
     /// Starting values on the saturation line.
     pub ancillary: Ancillary,
 }
@@ -43,18 +43,18 @@ impl PureEquation {
     pub fn new(record: Arc<PureRecord>) -> Self {
         let published = &record.critical_point.published;
         let critical = record.critical_point.equation.as_ref().map_or(
-            Point {
+            DensityPoint {
                 temperature: published.temperature_k,
                 density: published.density_mol_m3,
             },
-            |point| Point {
+            |point| DensityPoint {
                 temperature: point.temperature_k,
                 density: point.density_mol_m3,
             },
         );
         Self {
             ideal: IdealGas::new(&record),
-            reducing: Point {
+            reducing: DensityPoint {
                 temperature: record.reducing.temperature_k,
                 density: record.reducing.density_mol_m3,
             },

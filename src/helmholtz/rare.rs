@@ -73,7 +73,13 @@ impl Rare {
     }
 
     #[inline(always)]
-    pub(super) fn at(&self, tau: f64, log_tau: f64, delta: f64, log_delta: f64) -> Derivatives {
+    pub(super) fn derivatives(
+        &self,
+        tau: f64,
+        log_tau: f64,
+        delta: f64,
+        log_delta: f64,
+    ) -> Derivatives {
         let (u, delta_slope, delta_change) = self.in_delta(delta);
         let (v, tau_slope, tau_change) = self.in_tau(tau);
         let value = self.n * exp(self.t * log_tau + self.d * log_delta + u + v);
@@ -107,7 +113,7 @@ impl Rare {
 }
 
 /// Adds the rare terms of `function` to `rare`.
-pub(super) fn push_rare(rare: &mut Vec<Rare>, function: usize, terms: &records::Residual) {
+pub(super) fn push_rare(rare: &mut Vec<Rare>, function: usize, terms: &records::ResidualRecord) {
     if let Some(terms) = &terms.gao {
         for k in 0..terms.n.len() {
             rare.push(Rare {

@@ -123,7 +123,7 @@ impl Residual {
     /// # Errors
     /// [`Error::Composition`] when the functions together have more distinct terms than the
     /// tables hold (more than any eight published equations here have).
-    pub fn new(functions: &[&records::Residual]) -> Result<Self> {
+    pub fn new(functions: &[&records::ResidualRecord]) -> Result<Self> {
         // (l, g, d) and t of every regular term, before they are shared
         let mut regular: Vec<(usize, f64, f64, f64, f64, f64)> = Vec::new();
         let (mut bells, mut rare) = (Vec::new(), Vec::new());
@@ -304,7 +304,7 @@ impl Residual {
     }
 
     /// The sum of all functions times `weights`, with all derivatives to second order.
-    pub fn at(&self, weights: &[f64], tau: f64, delta: f64) -> Derivatives {
+    pub fn derivatives(&self, weights: &[f64], tau: f64, delta: f64) -> Derivatives {
         let mut sum = Derivatives::default();
         self.each_part(tau, delta, |function, part| {
             sum.add(weights[function], part)
@@ -380,14 +380,20 @@ impl Residual {
         if !(self.bells.is_empty() && self.rare.is_empty()) {
             let log_delta = delta.ln();
             for bells in &self.bells {
-                with(bells.function, &bells.at(tau, log_tau, delta, log_delta));
+                with(
+                    bells.function,
+                    &bells.derivatives(tau, log_tau, delta, log_delta),
+                );
             }
             for term in &self.rare {
-                with(term.function, &term.at(tau, log_tau, delta, log_delta));
+                with(
+                    term.function,
+                    &term.derivatives(tau, log_tau, delta, log_delta),
+                );
             }
         }
         for (function, term) in &self.non_analytic {
-            with(*function, &term.at(tau, delta));
+            with(*function, &term.derivatives(tau, delta));
         }
     }
 
@@ -441,7 +447,7 @@ impl Residual {
 
 impl ResidualIsotherm<'_> {
     /// Value and density derivatives at `delta`.
-    pub fn at(&self, delta: f64) -> Isothermal {
+    pub fn density_derivatives(&self, delta: f64) -> Isothermal {
         let mut sum = Isothermal::default();
         self.residual
             .each_monomial(delta, |index, value, slope, curvature| {
@@ -466,7 +472,7 @@ impl ResidualIsotherm<'_> {
         }
         let terms = self.residual.non_analytic.iter();
         for (weight, (_, term)) in self.non_analytic_weights.iter().zip(terms) {
-            let derivatives = term.at(self.tau, delta);
+            let derivatives = term.derivatives(self.tau, delta);
             sum.a += weight * derivatives.a;
             sum.d += weight * derivatives.d;
             sum.dd += weight * derivatives.dd;

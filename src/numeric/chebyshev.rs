@@ -104,7 +104,7 @@ struct Span {
 
 /// A place on a piece.
 #[derive(Debug, Clone, Copy)]
-pub struct Place {
+pub struct PanelPlace {
     piece: usize,
     x: f64,
 }
@@ -163,13 +163,13 @@ impl Pieces {
 
     /// Where a value lies; `None` off the pieces.
     #[inline]
-    pub fn place(&self, value: f64) -> Option<Place> {
+    pub fn locate(&self, value: f64) -> Option<PanelPlace> {
         let bin = bin(value).wrapping_sub(self.lowest_bin);
         let mut piece = *self.bins.get(bin as usize)? as usize;
         loop {
             let span = self.spans.get(piece)?;
             if value <= span.high {
-                return (value >= span.low).then_some(Place {
+                return (value >= span.low).then_some(PanelPlace {
                     piece,
                     x: (value - span.middle) * span.inverse,
                 });
@@ -180,19 +180,19 @@ impl Pieces {
 
     /// The first function at a place.
     #[inline]
-    pub fn first(&self, place: Place) -> f64 {
+    pub fn first(&self, place: PanelPlace) -> f64 {
         value(&self.first[place.piece], place.x)
     }
 
     /// The first function's series at a place, and where on it.
     #[inline]
-    pub fn series(&self, place: Place) -> (&Series, f64) {
+    pub fn series(&self, place: PanelPlace) -> (&Series, f64) {
         (&self.first[place.piece], place.x)
     }
 
     /// Function `k` at a place, counted from 0.
     #[inline]
-    pub fn function(&self, k: usize, place: Place) -> f64 {
+    pub fn function(&self, k: usize, place: PanelPlace) -> f64 {
         match k {
             0 => self.first(place),
             _ => value(

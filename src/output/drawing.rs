@@ -2,7 +2,7 @@
 //! downwards.
 
 use super::labels::{Field, Rect};
-use crate::chart::plot::{Curve, Plot, Stroke};
+use crate::chart::plot::{Plot, PlotCurve, Stroke};
 use crate::page::words::{
     Words,
     charts::{PICTURE_DESCRIPTION, PICTURE_UNNAMED},
@@ -121,7 +121,7 @@ impl Drawing {
             });
         };
         for tick in plot.x.ticks(10) {
-            let Some(share) = plot.x.place(tick.at) else {
+            let Some(share) = plot.x.share_along(tick.at) else {
                 continue;
             };
             let x = field.left + share * (field.right - field.left);
@@ -129,7 +129,7 @@ impl Drawing {
             text((x, field.bottom + 18.0), Anchor::Middle, false, &tick.text);
         }
         for tick in plot.y.ticks(12) {
-            let Some(share) = plot.y.place(tick.at) else {
+            let Some(share) = plot.y.share_along(tick.at) else {
                 continue;
             };
             let y = field.bottom - share * (field.bottom - field.top);
@@ -143,7 +143,7 @@ impl Drawing {
         text(beside, Anchor::Middle, true, &plot.y.label);
     }
 
-    fn curve(&mut self, plot: &Plot, curve: &Curve) {
+    fn curve(&mut self, plot: &Plot, curve: &PlotCurve) {
         let (width, dashes, grey): (f64, &[f64], u8) = match curve.stroke {
             Stroke::Solid => (1.7, &[], 0),
             Stroke::Dashed => (1.7, &[7.0, 4.0], 0),
@@ -160,7 +160,7 @@ impl Drawing {
     }
 
     fn place(&self, plot: &Plot, (x, y): Point) -> Option<Point> {
-        let (x, y) = (plot.x.place(x)?, plot.y.place(y)?);
+        let (x, y) = (plot.x.share_along(x)?, plot.y.share_along(y)?);
         let field = &self.field;
         Some((
             field.left + x * (field.right - field.left),
@@ -177,7 +177,7 @@ impl Drawing {
         for mark in &plot.marks {
             if let Some(at) = self.place(plot, mark.at) {
                 self.dots.push((at, 3.6));
-                places.keep_clear(Rect::around(at, 5.0, 5.0));
+                places.keep_clear(Rect::centered_at(at, 5.0, 5.0));
                 named.push((vec![at], 0..drawn.len(), mark.label.as_str(), TYPE));
             }
         }
@@ -201,7 +201,7 @@ impl Drawing {
             }
             // Wide enough for an ordinary sans where the condensed one is not at hand.
             let width = label.chars().count() as f64 * size * 0.56;
-            let Some(place) = places.place(&points, own, width, size) else {
+            let Some(place) = places.place_label(&points, own, width, size) else {
                 left_out.push(label);
                 continue;
             };

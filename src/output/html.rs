@@ -3,9 +3,9 @@
 
 use super::decimals::decimals;
 use super::drawing::Drawing;
-use super::html_face;
+use super::html_face::{self, sentence, shown};
 use super::svg::{bare, escaped};
-use super::{Exporter, is_said, true_minus};
+use super::{Exporter, is_said};
 use crate::Result;
 use crate::chart::plot::Plot;
 use crate::chart::plot::Stroke;
@@ -131,15 +131,6 @@ fn heading(face: &Face) -> &str {
         (None, [name]) => name,
         _ => &face.usual,
     }
-}
-
-pub(super) fn shown(text: &str) -> String {
-    escaped(&true_minus(text))
-}
-
-/// A sentence; a figure stays on one line with its unit of temperature.
-pub(super) fn sentence(text: &str) -> String {
-    shown(text).replace(" \u{b0}", "\u{a0}\u{b0}")
 }
 
 fn is_picture(block: &Block) -> bool {

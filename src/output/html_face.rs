@@ -1,7 +1,7 @@
 //! What is read first, on a page for a browser.
 
-use super::html::{sentence, shown};
-use super::symbol;
+use super::svg::escaped;
+use super::{symbol, true_minus};
 use crate::page::words::Words;
 use crate::page::{Face, Symbol, Table};
 
@@ -106,4 +106,14 @@ pub(super) fn marked(cell: &str) -> Option<(&str, &str)> {
     let (figure, mark) = cell.split_once(' ')?;
     let is_mark = mark.chars().count() <= 3 && !mark.is_empty();
     (is_mark && super::decimals::decimals(figure).is_some()).then_some((figure, mark))
+}
+
+/// A text with what HTML would read as its own marked.
+pub(super) fn shown(text: &str) -> String {
+    escaped(&true_minus(text))
+}
+
+/// A sentence; a figure stays on one line with its unit of temperature.
+pub(super) fn sentence(text: &str) -> String {
+    shown(text).replace(" \u{b0}", "\u{a0}\u{b0}")
 }

@@ -12,7 +12,7 @@ pub(super) struct Rect {
 }
 
 impl Rect {
-    pub(super) fn around((x, y): (f64, f64), half_width: f64, half_height: f64) -> Self {
+    pub(super) fn centered_at((x, y): (f64, f64), half_width: f64, half_height: f64) -> Self {
         Self {
             left: x - half_width,
             top: y - half_height,
@@ -103,7 +103,7 @@ impl<'a> Field<'a> {
     /// the name. Close by if no foreign curve lies between or as close, else farther away with a
     /// leader.
     /// `None` where all is full.
-    pub(super) fn place(
+    pub(super) fn place_label(
         &mut self,
         points: &[(f64, f64)],
         own: Range<usize>,
@@ -113,7 +113,7 @@ impl<'a> Field<'a> {
         let seen: Vec<(f64, f64)> = points
             .iter()
             .copied()
-            .filter(|at| Rect::around(*at, 0.0, 0.0).inside(&self.inside))
+            .filter(|at| Rect::centered_at(*at, 0.0, 0.0).inside(&self.inside))
             .collect();
         if seen.is_empty() {
             return None;
@@ -127,7 +127,7 @@ impl<'a> Field<'a> {
                         at.0 + right * (half.0 + distance),
                         at.1 + down * (half.1 + distance),
                     );
-                    let rect = Rect::around(centre, half.0, half.1);
+                    let rect = Rect::centered_at(centre, half.0, half.1);
                     let end = (
                         at.0.clamp(rect.left, rect.right),
                         at.1.clamp(rect.top, rect.bottom),

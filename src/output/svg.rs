@@ -38,12 +38,12 @@ const LINE: f64 = 18.0;
 ///
 /// # Example
 /// ```
-/// use zeotrope::chart::plot::{Axis, Curve, Plot, Stroke};
+/// use zeotrope::chart::plot::{Axis, PlotCurve, Plot, Stroke};
 /// let plot = Plot {
 ///     title: "A line".into(),
 ///     x: Axis::around("°C", [-40.0, 60.0]),
 ///     y: Axis::logarithmic_around("bara", [1.0, 20.0]),
-///     curves: vec![Curve {
+///     curves: vec![PlotCurve {
 ///         label: "R-1".into(),
 ///         points: vec![(-40.0, 1.0), (60.0, 20.0)],
 ///         stroke: Stroke::Solid,

@@ -13,7 +13,7 @@ use crate::service::hazard::hazards::Work;
 use crate::service::measurement::gauge::Added;
 use crate::service::measurement::significance::Significance;
 use crate::service::vessel::at_rest::{
-    Against, AtRest, Candidate, Excess, Meaning, Vessel, WouldFit,
+    Against, AtRest, AtRestMeaning, Candidate, Excess, Vessel, WouldFit,
 };
 use crate::service::vessel::gauge_check::GaugeChecked;
 
@@ -48,9 +48,9 @@ pub fn at_rest(
     list.add(style.word(REST_PLACE), place, "place", answer.place.name());
     document.pairs(list);
     let meaning = answer.meaning.map(|meaning| match meaning {
-        Meaning::NonCondensableOrOtherFluid => REST_OTHER_GAS,
-        Meaning::ConsistentWithLiquid => REST_WITH_LIQUID,
-        Meaning::NoLiquidOrOtherFluid => REST_NO_LIQUID,
+        AtRestMeaning::NonCondensableOrOtherFluid => REST_OTHER_GAS,
+        AtRestMeaning::ConsistentWithLiquid => REST_WITH_LIQUID,
+        AtRestMeaning::NoLiquidOrOtherFluid => REST_NO_LIQUID,
     });
     document.lines(meaning.iter().map(|one| style.word(*one)).collect());
     parts::notes(&mut document, vec![style.word(REST_APPLIES)], style);
@@ -252,7 +252,7 @@ fn row(at: usize, one: &Candidate, style: &Style) -> Figures {
         field("safety_class"),
         one.class.clone(),
     );
-    let (dew, bubble) = one.lines;
+    let (dew, bubble) = (one.dew, one.bubble);
     for (label, key, value) in [
         (REST_DEW, "dew_pressure_Pa", dew),
         (REST_BUBBLE, "bubble_pressure_Pa", bubble),

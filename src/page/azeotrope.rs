@@ -4,7 +4,7 @@ use super::warning::told;
 use super::words::shift::*;
 use super::{Document, Figures, Style, cautions, parts};
 use crate::Warning;
-use crate::process::azeotrope::{At, Azeotrope, Azeotropes, BlendKind, Series};
+use crate::process::azeotrope::{Azeotrope, AzeotropeAt, Azeotropes, BlendKind, BlendSeries};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 
@@ -12,7 +12,7 @@ use crate::service::facts::Facts;
 pub fn azeotropes(
     answer: &Azeotropes,
     refrigerant: &Refrigerant,
-    at: At,
+    at: AzeotropeAt,
     warnings: Vec<Warning>,
     style: &Style,
 ) -> Document {
@@ -20,8 +20,8 @@ pub fn azeotropes(
     let mut document = Document::new(answer, told(&warnings, style), hazards);
     let names = names(refrigerant);
     let at = match at {
-        At::Temperature(at) => style.temperature(at),
-        At::Pressure(at) => style.pressure(at, style.units.pressure),
+        AzeotropeAt::Temperature(at) => style.temperature(at),
+        AzeotropeAt::Pressure(at) => style.pressure(at, style.units.pressure),
     };
     let blanks = [("components", names.as_str()), ("at", &at)];
     document.title(style.say(AZEOTROPE_TITLE, &blanks));
@@ -84,8 +84,8 @@ pub(super) fn kind(
 ) {
     if let Some(series) = kind.by_number {
         let phrase = match series {
-            Series::Azeotrope => BLEND_AZEOTROPE,
-            Series::Zeotrope => BLEND_ZEOTROPE,
+            BlendSeries::Azeotrope => BLEND_AZEOTROPE,
+            BlendSeries::Zeotrope => BLEND_ZEOTROPE,
         };
         figures.remark(style.word(BLEND_KIND), style.word(phrase));
     }

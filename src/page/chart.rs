@@ -1,18 +1,17 @@
 //! The pressure-temperature chart: tables, why cells have no number, hazards, what it rests on.
 
 use super::chart_cells::{Cells, join};
-use super::face::{Face, face, hazard_words, name};
+use super::face::{face, hazard_words, name};
 use super::print::{Footer, Print, signature};
 use super::warning::told;
 use super::words::charts::*;
 use super::words::print::{
-    CARD_OUTLET, CONTENTS, CONTENTS_COMPOSITION, CONTENTS_HAZARD, GAP_MARK, GAS_COOLER,
-    GAS_COOLER_BASIS,
+    CARD_OUTLET, CONTENTS, CONTENTS_COMPOSITION, CONTENTS_HAZARD, GAS_COOLER, GAS_COOLER_BASIS,
 };
 use super::words::refrigerants::{DESIGNATION, SAFETY_CLASS};
-use super::{Block, Detail, Document, Form, Style, Table, cautions, chart_foot, parts};
+use super::{Block, Detail, Document, Face, Form, Style, Table, cautions, chart_foot, parts};
 use crate::Warning;
-use crate::chart::{Chart, Gap, Line, Subject, Within};
+use crate::chart::{Chart, Subject};
 
 /// The page of charts, a card for each; where there are several, they are cards on one sheet of
 /// paper.
@@ -231,41 +230,4 @@ fn contents(document: &mut Document, charts: &[Chart], print: &Print, style: &St
         words: 4,
         ..Table::default()
     }));
-}
-
-/// The word in place of a number.
-pub(super) fn gap_in_words(gap: Gap, style: &Style) -> String {
-    style.word(match gap {
-        Gap::AboveCritical => GAP_ABOVE_CRITICAL,
-        Gap::BelowRange => GAP_BELOW_RANGE,
-        Gap::AboveRange => GAP_ABOVE_RANGE,
-        Gap::NotKnown => GAP_NOT_KNOWN,
-        Gap::NoAnswer => GAP_NO_ANSWER,
-    })
-}
-
-/// The short mark in place of a number, explained below the table.
-pub(super) fn gap_mark(gap: Gap, style: &Style) -> String {
-    match gap {
-        Gap::AboveCritical | Gap::BelowRange | Gap::AboveRange => style.word(GAP_MARK),
-        other => gap_in_words(other, style),
-    }
-}
-
-/// The word over a column; empty for a pure refrigerant.
-pub(super) fn column_in_words(line: Line, style: &Style) -> String {
-    match line {
-        Line::Saturation => String::new(),
-        Line::Bubble => style.word(COLUMN_BUBBLE),
-        Line::Dew => style.word(COLUMN_DEW),
-        Line::Mean => style.word(COLUMN_MEAN),
-    }
-}
-
-pub(super) fn within_in_words(within: Within, style: &Style) -> String {
-    match within {
-        Within::Nominal => String::new(),
-        Within::Lowest => style.word(COLUMN_LOWEST),
-        Within::Highest => style.word(COLUMN_HIGHEST),
-    }
 }

@@ -1,13 +1,13 @@
 //! The cells of a chart as they are shown: a table for people, a sheet, a figure each.
 
-use super::chart::{column_in_words, gap_in_words, gap_mark, within_in_words};
+use super::chart_words::{column_in_words, gap_in_words, gap_mark, within_in_words};
 use super::face::name;
 use super::print::Print;
 use super::words::charts::CHART_BLANK;
 use super::words::print::VACUUM_MARK;
 use super::{Figures, Sheet, Style, Table};
 use crate::chart::plot::Stroke;
-use crate::chart::{Also, Beside, Cell, Chart, Line, VACUUM, Within};
+use crate::chart::{Also, Beside, Cell, Chart, ColumnLine, VACUUM, Within};
 
 /// Puts a second table's columns right of the first's and its rows below, so that each column keeps
 /// one meaning.
@@ -75,7 +75,7 @@ impl Cells<'_> {
     }
 
     fn rows(&self) -> Vec<Vec<String>> {
-        let row = |(place, row): (usize, &crate::chart::Row)| {
+        let row = |(place, row): (usize, &crate::chart::ChartRow)| {
             let mut texts = vec![self.label(Some(&row.label.text))];
             if let Some((_, labels)) = self.labels() {
                 texts.extend(labels.get(place).cloned());
@@ -87,7 +87,7 @@ impl Cells<'_> {
             }
             texts
         };
-        let is_shown = |(_, row): &(usize, &crate::chart::Row)| {
+        let is_shown = |(_, row): &(usize, &crate::chart::ChartRow)| {
             !self.print.compact || row.cells.iter().any(|cell| cell.value.is_some())
         };
         let each = self.chart.rows.iter().enumerate();
@@ -121,7 +121,10 @@ impl Cells<'_> {
         let mut strokes = vec![None; labels];
         let units = self.units();
         let compact = self.print.compact;
-        let has_lines = chart.columns.iter().any(|one| one.line != Line::Saturation);
+        let has_lines = chart
+            .columns
+            .iter()
+            .any(|one| one.line != ColumnLine::Saturation);
         let is_grouped = has_lines || units.len() > 1 || (compact && chart.subjects.len() > 1);
         let mut first = None;
         let mut subjects = chart.subjects.iter();
@@ -156,9 +159,9 @@ impl Cells<'_> {
                 }
             }
             let stroke = match column.line {
-                Line::Bubble => Some(Stroke::Solid),
-                Line::Dew => Some(Stroke::Dashed),
-                Line::Saturation | Line::Mean => None,
+                ColumnLine::Bubble => Some(Stroke::Solid),
+                ColumnLine::Dew => Some(Stroke::Dashed),
+                ColumnLine::Saturation | ColumnLine::Mean => None,
             };
             strokes.extend(units.iter().map(|_| stroke));
         }
@@ -195,7 +198,7 @@ impl Cells<'_> {
         for column in &chart.columns {
             for one in std::iter::once(chart).chain(self.other()) {
                 let mut words = vec![column.refrigerant.as_str()];
-                if column.line != Line::Saturation {
+                if column.line != ColumnLine::Saturation {
                     words.push(column.line.name());
                 }
                 if column.within != Within::Nominal {

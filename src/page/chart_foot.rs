@@ -1,11 +1,11 @@
 //! What stands below a chart: why cells have no number, what it is relative to and rests on.
 
-use super::chart::{column_in_words, gap_in_words};
+use super::chart_words::{column_in_words, gap_in_words};
 use super::warning::told;
 use super::words::charts::*;
 use super::words::print::*;
 use super::{Style, parts};
-use crate::chart::{At, Chart, Gap, Line, Reason, Spot, Subject};
+use crate::chart::{Chart, ColumnLine, Gap, Reason, RowAt, Spot, Subject};
 use crate::units::{Pressure, PressureUnit, Temperature};
 
 /// Why cells have no number, a line each.
@@ -40,8 +40,8 @@ fn reason_in_words(reason: &Reason, chart: &Chart, style: &Style) -> String {
             limit,
         } => {
             let limit = match limit {
-                At::Temperature(at) => temperature(*at, chart, style),
-                At::Pressure(at) => pressure(*at, chart, style),
+                RowAt::Temperature(at) => temperature(*at, chart, style),
+                RowAt::Pressure(at) => pressure(*at, chart, style),
             };
             let phrase = match gap {
                 Gap::BelowRange => REASON_BEGINS,
@@ -103,12 +103,12 @@ pub(super) fn lines(chart: &Chart, style: &Style) -> Vec<String> {
 /// What the columns are for.
 fn purposes(chart: &Chart, style: &Style) -> Vec<String> {
     let mut lines = Vec::new();
-    let shows = |wanted: Line| chart.columns.iter().any(|column| column.line == wanted);
-    if shows(Line::Bubble) || shows(Line::Dew) {
+    let shows = |wanted: ColumnLine| chart.columns.iter().any(|column| column.line == wanted);
+    if shows(ColumnLine::Bubble) || shows(ColumnLine::Dew) {
         lines.push(style.word(CHART_LINES));
     }
     // Where one column stands for a narrow glide, the line about that glide says so.
-    if chart.choices.lines.contains(&Line::Mean) && shows(Line::Mean) {
+    if chart.choices.lines.contains(&ColumnLine::Mean) && shows(ColumnLine::Mean) {
         lines.push(style.word(CHART_MEAN));
     }
     if chart.choices.tolerance {
@@ -205,8 +205,8 @@ fn short_reason(reason: &Reason, chart: &Chart, style: &Style) -> String {
             limit,
         } => {
             let limit = match limit {
-                At::Temperature(at) => temperature(*at, chart, style),
-                At::Pressure(at) => pressure(*at, chart, style),
+                RowAt::Temperature(at) => temperature(*at, chart, style),
+                RowAt::Pressure(at) => pressure(*at, chart, style),
             };
             let phrase = match gap {
                 Gap::BelowRange if has_mark => REASON_BEGINS,

@@ -5,7 +5,7 @@ use super::words::properties::{CONVERTED, CONVERTED_AMOUNT};
 use super::words::refrigerants::WARNING;
 use super::{Document, Figures, Sheet, Style, parts};
 use crate::Warning;
-use crate::service::conversion::{Conversion, Converted, Quantity, Unit};
+use crate::service::conversion::{Conversion, Converted, ConvertedQuantity, Unit};
 use crate::units::{PressureUnit, short};
 
 /// Digits of a converted figure: more than any gauge has, fewer than would be noise.
@@ -21,7 +21,7 @@ pub fn conversion(answer: &Conversion, warnings: Vec<Warning>, style: &Style) ->
         let text = text(one, style);
         let blanks = [("value", one.written.as_str()), ("result", &text)];
         lines.push(match one.quantity {
-            Quantity::Amount(amount) => {
+            ConvertedQuantity::Amount(amount) => {
                 let named = [blanks[0], blanks[1], ("quantity", amount.unit.kind.name())];
                 style.say(CONVERTED_AMOUNT, &named)
             }

@@ -5,7 +5,7 @@ use super::words::charts::{AXIS_TEMPERATURE, GAP_NO_ANSWER};
 use super::words::vessels_cylinder::*;
 use super::{Block, Document, Figures, Sheet, Style, cautions, parts};
 use crate::Warning;
-use crate::chart::plot::{Axis, Curve, Mark, Plot, Stroke};
+use crate::chart::plot::{Axis, Mark, Plot, PlotCurve, Stroke};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::hazard::hazards::Work;
@@ -278,12 +278,12 @@ fn picture(answer: &Cylinder, notes: Vec<String>, style: &Style) -> Plot {
     ];
     Plot {
         title: style.say(CYLINDER_PICTURE, &blanks),
-        x: Axis::around(
+        x: Axis::spanning(
             style.say(AXIS_TEMPERATURE, &[("unit", unit.symbol())]),
             across.chain([unit.read(answer.curve_end)]),
         ),
-        y: Axis::around(style.word(CYLINDER_AXIS), up),
-        curves: vec![Curve {
+        y: Axis::spanning(style.word(CYLINDER_AXIS), up),
+        curves: vec![PlotCurve {
             label: name.clone(),
             points,
             stroke: Stroke::Solid,

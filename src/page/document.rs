@@ -6,13 +6,63 @@ use std::sync::Arc;
 use serde::Serialize;
 use serde_json::{Map, Value, json};
 
-use super::face::Face;
 use super::figure::{Figure, Figures};
 use super::form::Form;
 use super::json::Json;
 use super::warning::Told;
 use super::words::Words;
 use crate::chart::plot::{Plot, Stroke};
+use crate::service::date::Day;
+
+/// A black drawing that goes with a hazard's words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
+pub enum Symbol {
+    /// A flame in a triangle, after ISO 7010, W021.
+    Flammable,
+    /// A skull and bones in a triangle, after ISO 7010, W016.
+    Toxic,
+}
+
+/// What is read first on a print.
+#[derive(Debug, Clone, Default, PartialEq)]
+#[non_exhaustive]
+pub struct Face {
+    /// The shop's own line.
+    pub shop: Option<String>,
+    /// A title of the user's own.
+    pub title: Option<String>,
+    /// What the figures are, where the names do not say it.
+    pub usual: String,
+    /// The refrigerants, each with its class.
+    pub names: Vec<String>,
+    /// The hazards that apply, in a few words each, with their drawings.
+    pub hazards: Vec<(Vec<Symbol>, String)>,
+    /// What pressures are relative to.
+    pub reference: String,
+    /// What is uncertain: estimates, extrapolation, a composition that is not listed.
+    pub remarks: Vec<String>,
+    /// Boxes for targets: label, value; blank to write in where there is none.
+    pub boxes: Vec<(String, String)>,
+    /// A light tint for the bands of a table, red, green and blue; grey where there is none.
+    pub tint: Option<[u8; 3]>,
+}
+
+impl Face {
+    /// Its title and lines, for a format that has no room for the rest.
+    fn plain(&self) -> Vec<Block> {
+        let mut blocks = Vec::new();
+        blocks.extend(self.shop.clone().map(|shop| Block::Lines(vec![shop])));
+        match &self.title {
+            Some(title) => {
+                blocks.push(Block::Title(title.clone()));
+                blocks.push(Block::Lines(vec![self.usual.clone()]));
+            }
+            None => blocks.push(Block::Title(self.usual.clone())),
+        }
+        blocks
+    }
+}
 
 /// A table whose cells are texts already.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -73,7 +123,7 @@ pub struct About {
     /// The words of what formats say themselves, and their language.
     pub words: Words,
     /// Year, month and day on which it was made, where that is to be told.
-    pub date: Option<(u16, u8, u8)>,
+    pub date: Option<Day>,
     /// Whether a CSV sheet begins with what stands around the table, each line after a '#'.
     pub csv_header: bool,
 }

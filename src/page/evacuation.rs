@@ -5,9 +5,9 @@ use super::words::vessels_tests::*;
 use super::{Document, Figures, Style, cautions, parts};
 use crate::Warning;
 use crate::service::hazard::hazards::Work;
-use crate::service::vessel::evacuation::{Evacuation, SOURCE, TRIPLE_POINT, Water};
-use crate::service::vessel::rise::{Held, Resolution, Rise, Shape};
-use crate::units::{Pressure, PressureUnit, Temperature, significant};
+use crate::service::vessel::evacuation::{Evacuation, SOURCE, TRIPLE_PRESSURE, Water, WaterPoint};
+use crate::service::vessel::rise::{Held, Resolution, Rise, RiseShape};
+use crate::units::{Pressure, PressureUnit, significant};
 
 /// The page of an evacuation.
 pub fn evacuation(answer: &Evacuation, warnings: Vec<Warning>, style: &Style) -> Document {
@@ -32,7 +32,7 @@ pub fn evacuation(answer: &Evacuation, warnings: Vec<Warning>, style: &Style) ->
     let inch = PressureUnit::InchesOfMercuryAbsolute.pascal();
     if answer
         .vacuum
-        .is_some_and(|(vacuum, ..)| vacuum.in_pascal() < inch)
+        .is_some_and(|vacuum| vacuum.pressure.in_pascal() < inch)
     {
         let inches = PressureUnit::InchesOfMercuryVacuum;
         let micron = 0.5 * inches.pascal() / PressureUnit::Micron.pascal();
@@ -54,38 +54,47 @@ pub fn evacuation(answer: &Evacuation, warnings: Vec<Warning>, style: &Style) ->
     document
 }
 
-fn of_vacuum(
-    list: &mut Figures,
-    (pressure, temperature, water): (Pressure, Temperature, Water),
-    style: &Style,
-) {
-    let text = everywhere(pressure, style);
-    list.add(style.word(VACUUM), text, "pressure_Pa", pressure);
-    let (label, text) = match water {
+fn of_vacuum(list: &mut Figures, point: WaterPoint, style: &Style) {
+    let text = everywhere(point.pressure, style);
+    list.add(style.word(VACUUM), text, "pressure_Pa", point.pressure);
+    let (label, text) = match point.water {
         Water::Liquid => (VACUUM_WATER_BOILS, style.word(VACUUM_LIQUID)),
         Water::Ice => {
-            let triple = everywhere(TRIPLE_POINT.1, style);
+            let triple = everywhere(TRIPLE_PRESSURE, style);
             let text = style.say(VACUUM_ICE, &[("pressure", &triple)]);
             (VACUUM_ICE_SUBLIMES, text)
         }
     };
-    list.temperature(style, label, "water_saturation_temperature_K", temperature);
-    list.add(style.word(VACUUM_WATER_THERE), text, "water", water.name());
+    list.temperature(
+        style,
+        label,
+        "water_saturation_temperature_K",
+        point.temperature,
+    );
+    list.add(
+        style.word(VACUUM_WATER_THERE),
+        text,
+        "water",
+        point.water.name(),
+    );
 }
 
-fn of_water(
-    list: &mut Figures,
-    (temperature, pressure, water): (Temperature, Pressure, Water),
-    over_saturation: Option<f64>,
-    style: &Style,
-) {
-    list.temperature(style, VACUUM_TEMPERATURE, "temperature_K", temperature);
-    let label = style.word(match water {
+fn of_water(list: &mut Figures, point: WaterPoint, over_saturation: Option<f64>, style: &Style) {
+    list.temperature(
+        style,
+        VACUUM_TEMPERATURE,
+        "temperature_K",
+        point.temperature,
+    );
+    let label = style.word(match point.water {
         Water::Liquid => VACUUM_WATER_SATURATION,
         Water::Ice => VACUUM_ICE_SATURATION,
     });
-    let (text, field) = (everywhere(pressure, style), "water_saturation_pressure_Pa");
-    list.add(label, text, field, pressure);
+    let (text, field) = (
+        everywhere(point.pressure, style),
+        "water_saturation_pressure_Pa",
+    );
+    list.add(label, text, field, point.pressure);
     let (label, field) = (VACUUM_OVER_SATURATION, "vacuum_over_saturation");
     list.known(style, label, field, over_saturation, |ratio| {
         let phrase = if ratio < 1.0 {
@@ -100,7 +109,7 @@ fn of_water(
 
 fn of_rise(list: &mut Figures, rise: &Rise, style: &Style) {
     let micron = |pressure| vacuum(pressure, PressureUnit::Micron, style);
-    let (first, last) = rise.ends;
+    let (first, last) = (rise.first, rise.last);
     let label = style.word(RISE_FIRST);
     list.add(label, micron(first), "first_pressure_Pa", first);
     let minutes = style.sign(significant(rise.duration / 60.0, 3));
@@ -136,8 +145,8 @@ fn of_rise(list: &mut Figures, rise: &Rise, style: &Style) {
     }
     of_hold(list, rise, style);
     for (label, field, slope) in [
-        (RISE_FIRST_SLOPE, "first_slope_Pa_s", rise.slopes.0),
-        (RISE_LAST_SLOPE, "last_slope_Pa_s", rise.slopes.1),
+        (RISE_FIRST_SLOPE, "first_slope_Pa_s", rise.first_slope),
+        (RISE_LAST_SLOPE, "last_slope_Pa_s", rise.last_slope),
     ] {
         let figure = slope * 60.0 / PressureUnit::Micron.pascal();
         let text = format!("{} micron/min", style.sign(significant(figure, 3)));
@@ -148,12 +157,12 @@ fn of_rise(list: &mut Figures, rise: &Rise, style: &Style) {
         style.sign(significant(share, 3))
     });
     let shape = style.word(match rise.shape {
-        Shape::Straight => RISE_STRAIGHT,
-        Shape::LevelsAtWater => RISE_LEVELS_AT_WATER,
-        Shape::Levels => RISE_LEVELS,
-        Shape::Between => RISE_BETWEEN,
-        Shape::None => RISE_NONE,
-        Shape::TooLittle => RISE_TOO_LITTLE,
+        RiseShape::Straight => RISE_STRAIGHT,
+        RiseShape::LevelsAtWater => RISE_LEVELS_AT_WATER,
+        RiseShape::Levels => RISE_LEVELS,
+        RiseShape::Between => RISE_BETWEEN,
+        RiseShape::None => RISE_NONE,
+        RiseShape::TooLittle => RISE_TOO_LITTLE,
     });
     list.add(style.word(RISE_SHAPE), shape, "shape", rise.shape.name());
 }

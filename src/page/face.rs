@@ -5,7 +5,7 @@ use super::print::Print;
 use super::warning::told;
 use super::words::Phrase;
 use super::words::print::*;
-use super::{Block, Style, parts};
+use super::{Face, Style, Symbol, parts};
 use crate::Warning;
 use crate::chart::{Chart, Reason, Subject};
 use crate::refrigerant::Refrigerant;
@@ -14,56 +14,6 @@ use crate::units::{AtmosphereSource, short};
 
 /// Metres in a foot.
 const METRE_PER_FOOT: f64 = 0.3048;
-
-/// A black drawing that goes with a hazard's words.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[non_exhaustive]
-pub enum Symbol {
-    /// A flame in a triangle, after ISO 7010, W021.
-    Flammable,
-    /// A skull and bones in a triangle, after ISO 7010, W016.
-    Toxic,
-}
-
-/// What is read first on a print.
-#[derive(Debug, Clone, Default, PartialEq)]
-#[non_exhaustive]
-pub struct Face {
-    /// The shop's own line.
-    pub shop: Option<String>,
-    /// A title of the user's own.
-    pub title: Option<String>,
-    /// What the figures are, where the names do not say it.
-    pub usual: String,
-    /// The refrigerants, each with its class.
-    pub names: Vec<String>,
-    /// The hazards that apply, in a few words each, with their drawings.
-    pub hazards: Vec<(Vec<Symbol>, String)>,
-    /// What pressures are relative to.
-    pub reference: String,
-    /// What is uncertain: estimates, extrapolation, a composition that is not listed.
-    pub remarks: Vec<String>,
-    /// Boxes for targets: label, value; blank to write in where there is none.
-    pub boxes: Vec<(String, String)>,
-    /// A light tint for the bands of a table, red, green and blue; grey where there is none.
-    pub tint: Option<[u8; 3]>,
-}
-
-impl Face {
-    /// Its title and lines, for a format that has no room for the rest.
-    pub(super) fn plain(&self) -> Vec<Block> {
-        let mut blocks = Vec::new();
-        blocks.extend(self.shop.clone().map(|shop| Block::Lines(vec![shop])));
-        match &self.title {
-            Some(title) => {
-                blocks.push(Block::Title(title.clone()));
-                blocks.push(Block::Lines(vec![self.usual.clone()]));
-            }
-            None => blocks.push(Block::Title(self.usual.clone())),
-        }
-        blocks
-    }
-}
 
 /// The face of a chart.
 pub(super) fn face(chart: &Chart, usual: String, print: &Print, style: &Style) -> Face {

@@ -3,10 +3,10 @@
 use super::json::Json;
 use super::words::refrigerants::*;
 use super::{Document, Figures, Sheet, Style};
-use crate::service::listing::{Entry, Kind};
+use crate::service::listing::{ListEntry, RefrigerantKind};
 
 /// The page of a list of refrigerants.
-pub fn listing(entries: &[Entry], style: &Style) -> Document {
+pub fn listing(entries: &[ListEntry], style: &Style) -> Document {
     let mut document = Document {
         json: Json(serde_json::to_value(entries).unwrap_or_default()),
         ..Document::default()
@@ -23,7 +23,7 @@ pub fn listing(entries: &[Entry], style: &Style) -> Document {
     document
 }
 
-fn row(at: usize, entry: &Entry, style: &Style) -> Figures {
+fn row(at: usize, entry: &ListEntry, style: &Style) -> Figures {
     let mut figures = Figures::default();
     let mut add = |label, text: &str, key, datum: super::Datum| {
         figures.add(style.word(label), text, format!("{at}/{key}"), datum);
@@ -34,8 +34,8 @@ fn row(at: usize, entry: &Entry, style: &Style) -> Figures {
     let text = class.clone().unwrap_or_else(|| style.word(CLASS_NONE));
     add(SAFETY_CLASS, &text, "safety_class", class.into());
     let kind = style.word(match entry.kind {
-        Kind::Pure => KIND_PURE,
-        Kind::Blend => KIND_BLEND,
+        RefrigerantKind::Pure => KIND_PURE,
+        RefrigerantKind::Blend => KIND_BLEND,
     });
     add(KIND, &kind, "kind", entry.kind.name().into());
     add(NAME, &entry.name, "name", entry.name.as_str().into());

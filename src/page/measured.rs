@@ -7,7 +7,7 @@ use crate::Warning;
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::measurement::uncertainty::Uncertainty;
-use crate::service::reading::measured::{Line, Measured};
+use crate::service::reading::measured::{LineRead, Measured};
 use crate::service::reading::superheat_subcooling::Measure;
 
 /// The page of one line.
@@ -24,7 +24,7 @@ pub fn measured(
         warnings.push(readings::unbounded(reading.measure, error, style));
     }
     let mut document = Document::new(answer, warnings, cautions(&[refrigerant], None, style));
-    let is_wanted = matches!(answer.asked.line, Line::Wanted(_));
+    let is_wanted = matches!(answer.asked.line, LineRead::Wanted(_));
     let name = answer.identity.refrigerant.as_str();
     let title = if is_wanted {
         WANTED_TITLE

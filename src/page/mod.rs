@@ -7,6 +7,7 @@ pub(crate) mod both_sides;
 mod chart;
 mod chart_cells;
 mod chart_foot;
+mod chart_words;
 #[cfg(feature = "cli")]
 pub mod code;
 mod conversion;
@@ -59,10 +60,9 @@ pub use chart::chart;
 pub use conversion::conversion;
 pub use cycle::{CycleParts, CyclePicture, cycle};
 pub use cylinder::{cylinder, no_filling};
-pub use document::{About, Block, Document, Logo, Sheet, Table};
+pub use document::{About, Block, Document, Face, Logo, Sheet, Symbol, Table};
 pub use evacuation::evacuation;
 pub use exposure::exposure;
-pub use face::{Face, Symbol};
 pub use figure::{Datum, Figure, Figures, number_cell};
 pub use form::{Form, Paper, Shape, bleed, card_size, tint};
 pub use glide::glide;
@@ -76,7 +76,7 @@ pub use parts::all_warnings;
 pub use picture::picture;
 pub use pipes::{pipe, riser};
 pub use pressure_test::pressure_test;
-pub use print::{Footer, Print, Target};
+pub use print::{Footer, NotedTarget, Print};
 pub use profile::profile;
 #[cfg(feature = "cli")]
 pub use random_check::random_check;

@@ -4,7 +4,7 @@ use super::style::{Detail, Style};
 use super::words::{self, Phrase};
 use super::{Document, Figures};
 use crate::Warning;
-use crate::catalogue::records::{Measured, MeasuredVapors, PairKind};
+use crate::catalogue::records::{MeasuredDeviation, MeasuredVapors, PairKind};
 use crate::refrigerant::{PhaseProperties, ReferenceState, Refrigerant};
 use crate::service::deviation::BlendDeviation;
 use crate::service::facts::{Facts, PairFact};
@@ -65,7 +65,7 @@ pub(crate) const fn density_unit(style: &Style) -> DensityUnit {
 
 /// Adds where a point lies: temperature, then gauge and absolute pressure. `path` is the point's
 /// field, with a `/` behind it where it is not the answer itself.
-pub(crate) fn place(
+pub(crate) fn temperature_and_pressure(
     figures: &mut Figures,
     (temperature, pressure): (Temperature, Pressure),
     path: &str,
@@ -86,7 +86,7 @@ pub(crate) fn place(
     );
 }
 
-/// Adds the properties of a phase; `path` as in [`place`].
+/// Adds the properties of a phase; `path` as in [`temperature_and_pressure`].
 pub(crate) fn properties(
     figures: &mut Figures,
     phase: &PhaseProperties,
@@ -182,7 +182,7 @@ pub(crate) fn properties(
     }
 }
 
-/// Adds the components' mass shares in a phase, for a blend; `path` as in [`place`].
+/// Adds the components' mass shares in a phase, for a blend; `path` as in [`temperature_and_pressure`].
 pub(crate) fn shares(
     figures: &mut Figures,
     refrigerant: &Refrigerant,
@@ -465,7 +465,7 @@ pub(crate) fn vapors_in_short(facts: &Facts, style: &Style) -> Option<String> {
 }
 
 /// A deviation from measured points in one line.
-pub(crate) fn measured_in_words(measured: &Measured, style: &Style) -> String {
+pub(crate) fn measured_in_words(measured: &MeasuredDeviation, style: &Style) -> String {
     use words::refrigerants::{MEASURED_ONE_PAPER, MEASURED_PAPERS};
     let phrase = match measured.papers {
         1 => MEASURED_ONE_PAPER,

@@ -6,8 +6,8 @@ use super::words::charts::*;
 use super::words::refrigerants::REFERENCE_STATE;
 use super::{Block, Document, Style, cautions, parts};
 use crate::Warning;
-use crate::chart::picture::{Name, Picture, Subject};
-use crate::chart::plot::{Curve, Mark, Plot};
+use crate::chart::picture::{Name, Picture, PictureSubject};
+use crate::chart::plot::{Mark, Plot, PlotCurve};
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, short};
 
@@ -82,7 +82,7 @@ fn plot(answer: &Picture, style: &Style) -> Plot {
     notes.push(format!("{}.", signature(style)));
     let (mut x, mut y) = (answer.x.clone(), answer.y.clone());
     (x.label, y.label) = (across, up);
-    let curves = answer.curves.iter().map(|curve| Curve {
+    let curves = answer.curves.iter().map(|curve| PlotCurve {
         label: name(&curve.name),
         points: curve.points.clone(),
         stroke: curve.stroke,
@@ -114,13 +114,13 @@ fn subject(
     let absolute = answer.pressure_unit.absolute().typed();
     let pressure = style.say(AXIS_PRESSURE, &[("unit", absolute)]);
     match &answer.subject {
-        Subject::Curves { has_blend } => {
+        PictureSubject::Curves { has_blend } => {
             let strokes = has_blend.then(|| style.word(PICTURE_CURVES_STROKES));
             let notes = strokes.into_iter().chain([style.word(PICTURE_ABSOLUTE)]);
             let title = style.word(PICTURE_CURVES);
             (title, temperature, pressure, notes.collect())
         }
-        Subject::Lens { first, second } => {
+        PictureSubject::Lens { first, second } => {
             let blanks = [("first", first.as_str()), ("second", second)];
             let notes = [PICTURE_LENS_STROKES, PICTURE_TIE_LINE, PICTURE_LENS_CLASS];
             (
@@ -130,7 +130,7 @@ fn subject(
                 notes.map(|note| style.word(note)).to_vec(),
             )
         }
-        Subject::Triangle {
+        PictureSubject::Triangle {
             first,
             second,
             third,
@@ -152,7 +152,7 @@ fn subject(
                 notes.map(|note| style.say(note, &blanks)).to_vec(),
             )
         }
-        Subject::Coil { pressure } => {
+        PictureSubject::Coil { pressure } => {
             let title = match pressure {
                 Some(pressure) => style.say(PICTURE_COIL_AT, &[("pressure", &at(*pressure))]),
                 None => style.word(PICTURE_COIL),
@@ -160,7 +160,7 @@ fn subject(
             let notes = vec![style.word(PICTURE_COIL_NOTE)];
             (title, style.word(PICTURE_COIL_AXIS), temperature, notes)
         }
-        Subject::Dome {
+        PictureSubject::Dome {
             refrigerant,
             unit,
             zero,

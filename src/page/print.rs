@@ -22,18 +22,18 @@ pub enum Footer {
 /// A figure of a system that a shop notes on a card.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]
-pub enum Target {
+pub enum NotedTarget {
     /// Superheat to be met.
     Superheat,
     /// Subcooling to be met.
     Subcooling,
 }
 
-impl Target {
+impl NotedTarget {
     pub(super) const fn phrase(self) -> Phrase {
         match self {
-            Target::Superheat => BOX_SUPERHEAT,
-            Target::Subcooling => BOX_SUBCOOLING,
+            NotedTarget::Superheat => BOX_SUPERHEAT,
+            NotedTarget::Subcooling => BOX_SUBCOOLING,
         }
     }
 }
@@ -59,7 +59,7 @@ pub struct Print {
     /// How much stands below about sources.
     pub footer: Footer,
     /// Boxes on the face, with a value or to write in.
-    pub boxes: Vec<(Target, Option<TemperatureDifference>)>,
+    pub boxes: Vec<(NotedTarget, Option<TemperatureDifference>)>,
     /// How many lines to write on.
     pub writing_lines: usize,
     /// A light tint of the bands: red, green, blue.
@@ -151,7 +151,7 @@ impl Print {
 pub(super) fn signature(style: &Style) -> String {
     let version = concat!("zeotrope ", env!("CARGO_PKG_VERSION"));
     match style.day {
-        Some(day) => format!("{version}, {}", crate::service::date::written(day)),
+        Some(day) => format!("{version}, {day}"),
         None => version.to_owned(),
     }
 }

@@ -13,7 +13,7 @@ use crate::refrigerant::{CriticalPoint, Refrigerant};
 use crate::service::deviation::BlendDeviation;
 use crate::service::facts::Facts;
 use crate::service::hazard::gwp::{Bound, Gwp};
-use crate::service::profile::{Blend, Kind, Profile, Pure};
+use crate::service::profile::{Blend, Profile, ProfileKind, Pure};
 use crate::units::{Temperature, significant};
 
 /// What a program reads: the profile, and of a blend its kind.
@@ -42,19 +42,19 @@ pub fn profile(
     let mut document = Document::new(&whole, told(&warnings, style), hazards);
     let name = answer.identity.refrigerant.as_str();
     document.title(match &answer.kind {
-        Kind::Pure(pure) => style.say(
+        ProfileKind::Pure(pure) => style.say(
             PROFILE_TITLE,
             &[("refrigerant", name), ("name", &pure.name)],
         ),
-        Kind::Blend(_) => name.to_owned(),
+        ProfileKind::Blend(_) => name.to_owned(),
     });
     let mut figures = Figures::default();
     common(&mut figures, answer, facts, style);
     match &answer.kind {
-        Kind::Pure(pure) => {
+        ProfileKind::Pure(pure) => {
             of_pure(&mut figures, answer, pure, style);
         }
-        Kind::Blend(blend) => {
+        ProfileKind::Blend(blend) => {
             of_blend(&mut figures, answer, blend, style);
             if let Some(kind) = &whole.blend {
                 azeotrope::kind(&mut figures, kind, refrigerant, style);

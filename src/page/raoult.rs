@@ -5,10 +5,10 @@ use super::words::properties::*;
 use super::{Document, Figures, Style, parts, range};
 use crate::Branch;
 use crate::refrigerant::{IdealPoint, Refrigerant};
-use crate::service::saturation::{Deviation, Ideal, IdealBranch};
+use crate::service::saturation::{Deviation, IdealBranch, IdealSaturation};
 
 /// Why there is no ideal value, a warning each reason.
-pub(super) fn warnings(ideal: &Ideal, style: &Style) -> Vec<Told> {
+pub(super) fn warnings(ideal: &IdealSaturation, style: &Style) -> Vec<Told> {
     let mut found: Vec<Told> = Vec::new();
     for error in ideal
         .branches
@@ -30,7 +30,7 @@ pub(super) fn warnings(ideal: &Ideal, style: &Style) -> Vec<Told> {
 /// Adds the ideal points.
 pub(super) fn table(
     document: &mut Document,
-    ideal: &Ideal,
+    ideal: &IdealSaturation,
     refrigerant: &Refrigerant,
     style: &Style,
 ) {
@@ -66,7 +66,7 @@ fn column(
 ) -> Figures {
     let path = format!("ideal/{}/", one.branch.name());
     let mut figures = Figures::default();
-    parts::place(
+    parts::temperature_and_pressure(
         &mut figures,
         (point.temperature, point.pressure),
         &path,
@@ -110,7 +110,11 @@ fn column(
 }
 
 /// The sums.
-pub(super) fn working(ideal: &Ideal, refrigerant: &Refrigerant, style: &Style) -> Vec<String> {
+pub(super) fn working(
+    ideal: &IdealSaturation,
+    refrigerant: &Refrigerant,
+    style: &Style,
+) -> Vec<String> {
     if refrigerant.is_pure() {
         return Vec::new();
     }

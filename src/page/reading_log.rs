@@ -4,7 +4,7 @@ use super::warning::told;
 use super::words::{Phrase, readings::*};
 use super::{Block, Document, Figures, Style, cautions, parts};
 use crate::Warning;
-use crate::chart::plot::{Axis, Curve, Plot, Stroke};
+use crate::chart::plot::{Axis, Plot, PlotCurve, Stroke};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::reading::both_sides::Mode;
@@ -233,11 +233,11 @@ fn picture(answer: &Log, style: &Style) -> Plot {
         let difference = TemperatureDifference::kelvin(kelvin);
         (time / size, unit.read_difference(difference))
     };
-    let curves: Vec<Curve> = drawn
+    let curves: Vec<PlotCurve> = drawn
         .iter()
         .zip([(SUPERHEAT, Stroke::Solid), (SUBCOOLING, Stroke::Dashed)])
         .filter(|(curve, _)| !curve.points().is_empty())
-        .map(|(curve, (label, stroke))| Curve {
+        .map(|(curve, (label, stroke))| PlotCurve {
             label: style.word(label),
             points: curve.points().iter().map(point).collect(),
             stroke,
@@ -255,8 +255,8 @@ fn picture(answer: &Log, style: &Style) -> Plot {
     }
     Plot {
         title: title(answer, style),
-        x: Axis::around(label, numbers(|point| point.0)),
-        y: Axis::around(
+        x: Axis::spanning(label, numbers(|point| point.0)),
+        y: Axis::spanning(
             style.say(DIFFERENCE, &[("unit", unit.difference_symbol())]),
             numbers(|point| point.1).into_iter().chain([0.0]),
         ),

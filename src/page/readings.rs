@@ -9,8 +9,12 @@ use crate::service::measurement::decision::{Deciding, Decision, Verdict};
 use crate::service::measurement::gauge::Added;
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::measurement::kit::{Instrument, Kit};
-use crate::service::measurement::uncertainty::{DRAWS, Method, SEED, Source, Uncertainty};
-use crate::service::reading::superheat_subcooling::{Meaning, Measure, NEAR_SATURATION, Reading};
+use crate::service::measurement::uncertainty::{
+    CombinationMethod, DRAWS, SEED, Source, Uncertainty,
+};
+use crate::service::reading::superheat_subcooling::{
+    Measure, NEAR_SATURATION, Reading, ReadingMeaning,
+};
 use crate::units::{
     PASCAL_PER_INCH_OF_MERCURY, Pressure, PressureUnit, TemperatureDifference, significant,
 };
@@ -194,8 +198,8 @@ pub(super) fn uncertainty(document: &mut Document, found: &Uncertainty, path: &s
     document.rows(1, rows);
     let expanded = sides(found.expanded, style);
     document.lines(vec![match found.method {
-        Method::Squares => style.say(EXPANDED_SQUARES, &[("sides", &expanded)]),
-        Method::MonteCarlo => {
+        CombinationMethod::Squares => style.say(EXPANDED_SQUARES, &[("sides", &expanded)]),
+        CombinationMethod::MonteCarlo => {
             let (draws, seed) = (DRAWS.to_string(), SEED.to_string());
             let blanks = [
                 ("sides", expanded.as_str()),
@@ -224,18 +228,18 @@ pub(super) fn meaning(reading: &Reading, expanded: Option<[f64; 2]>, style: &Sty
     let value = style.degrees(reading.value.abs(), decimals);
     let near = style.degrees(NEAR_SATURATION, 1);
     let phrase = match (reading.meaning(expanded), reading.measure) {
-        (Meaning::OnePhase, Measure::Superheat) => ONE_PHASE_SUPERHEAT,
-        (Meaning::OnePhase, Measure::Subcooling) => ONE_PHASE_SUBCOOLING,
-        (Meaning::AtSaturation, measure) => match (measure, expanded.is_some()) {
+        (ReadingMeaning::OnePhase, Measure::Superheat) => ONE_PHASE_SUPERHEAT,
+        (ReadingMeaning::OnePhase, Measure::Subcooling) => ONE_PHASE_SUBCOOLING,
+        (ReadingMeaning::AtSaturation, measure) => match (measure, expanded.is_some()) {
             (Measure::Superheat, true) => AT_DEW,
             (Measure::Superheat, false) => NEAR_DEW,
             (Measure::Subcooling, true) => AT_BUBBLE,
             (Measure::Subcooling, false) => NEAR_BUBBLE,
         },
-        (Meaning::TwoPhase, Measure::Superheat) => TWO_PHASE_SUPERHEAT,
-        (Meaning::TwoPhase, Measure::Subcooling) => TWO_PHASE_SUBCOOLING,
-        (Meaning::NotPossible, Measure::Superheat) => NOT_POSSIBLE_SUPERHEAT,
-        (Meaning::NotPossible, Measure::Subcooling) => NOT_POSSIBLE_SUBCOOLING,
+        (ReadingMeaning::TwoPhase, Measure::Superheat) => TWO_PHASE_SUPERHEAT,
+        (ReadingMeaning::TwoPhase, Measure::Subcooling) => TWO_PHASE_SUBCOOLING,
+        (ReadingMeaning::NotPossible, Measure::Superheat) => NOT_POSSIBLE_SUPERHEAT,
+        (ReadingMeaning::NotPossible, Measure::Subcooling) => NOT_POSSIBLE_SUBCOOLING,
     };
     style.say(phrase, &[("value", &value), ("near", &near)])
 }

@@ -8,7 +8,7 @@ use super::{Document, Figures, Style, cautions, parts, raoult, tolerance, workin
 use crate::Warning;
 use crate::refrigerant::{Refrigerant, Saturation, SaturationPoint};
 use crate::service::facts::Facts;
-use crate::service::saturation::{At, SaturationAnswer};
+use crate::service::saturation::{SaturationAnswer, SaturationAt};
 use crate::service::sheet::{Value, saturation_keys, saturation_values};
 
 /// What a page of bubble and dew is made with, next to its answer.
@@ -43,10 +43,10 @@ pub fn saturation(answer: &SaturationAnswer, with: SaturationParts<'_>, style: &
     }
     let mut document = Document::new(answer, all, hazards);
     let asked = match answer.at {
-        At::Temperature(typed) => {
+        SaturationAt::Temperature(typed) => {
             parts::asked(typed.unit.read(typed.value), typed.unit.symbol(), style)
         }
-        At::Pressure(typed) => {
+        SaturationAt::Pressure(typed) => {
             let figure = typed.unit.read(typed.value, &style.site);
             parts::asked(figure, typed.unit.words(), style)
         }
@@ -66,7 +66,7 @@ pub fn saturation(answer: &SaturationAnswer, with: SaturationParts<'_>, style: &
     }
     if with.explain {
         let mut lines = Vec::new();
-        if let At::Pressure(typed) = answer.at {
+        if let SaturationAt::Pressure(typed) = answer.at {
             lines.extend(working::absolute(typed, style));
         }
         lines.extend(working::saturation(refrigerant, found, style));
@@ -115,7 +115,7 @@ fn points(document: &mut Document, refrigerant: &Refrigerant, found: &Saturation
         .map(|(name, key, point)| {
             let mut figures = Figures::default();
             let at = (point.temperature, point.pressure);
-            parts::place(&mut figures, at, &format!("{key}/"), style);
+            parts::temperature_and_pressure(&mut figures, at, &format!("{key}/"), style);
             figures.add(
                 style.word(LATENT_HEAT),
                 parts::heat(point.latent_heat, style),

@@ -73,7 +73,7 @@ const fn phase_name(phase: Phase) -> Phrase {
 fn figures(document: &mut Document, refrigerant: &Refrigerant, state: &State, style: &Style) {
     let whole = &state.properties;
     let mut place = Figures::default();
-    parts::place(&mut place, (whole.temperature, whole.pressure), "", style);
+    parts::temperature_and_pressure(&mut place, (whole.temperature, whole.pressure), "", style);
     if let Some(quality) = state.quality {
         let text = style.fixed(quality, 5);
         place.add(style.word(QUALITY), text, "quality", quality);

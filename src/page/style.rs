@@ -1,6 +1,7 @@
 //! How a document is made: units, site, words, decimal sign, detail, day.
 
 use super::words::{Phrase, Words};
+use crate::service::date::Day;
 use crate::units::{
     Atmosphere, Pressure, PressureUnit, Temperature, TemperatureDifference, UnitSet, fixed,
 };
@@ -35,7 +36,7 @@ pub struct Style {
     /// How much is shown.
     pub detail: Detail,
     /// Year, month and day of the document, where they are to be shown.
-    pub day: Option<(u16, u8, u8)>,
+    pub day: Option<Day>,
 }
 
 impl Style {

@@ -5,7 +5,7 @@ use super::words::air::*;
 use super::{Document, Figures, Style, cautions, parts};
 use crate::Warning;
 use crate::service::air::target_superheat::{
-    CHARTS_DIFFER, Condition, Method, OUTDOOR_LEAST, RETURN_LEAST, TargetSuperheat,
+    CHARTS_DIFFER, Condition, OUTDOOR_LEAST, RETURN_LEAST, TargetMethod, TargetSuperheat,
 };
 use crate::service::hazard::hazards::Work;
 use crate::units::{Temperature, TemperatureDifference};
@@ -29,7 +29,7 @@ pub fn target_superheat(
         style.say(TARGET_CONDITIONS, &[("conditions", &conditions)]),
     ]);
     let mut notes = Vec::new();
-    let by_chart = answer.method == Method::Chart;
+    let by_chart = answer.method == TargetMethod::Chart;
     if !by_chart {
         let [least, most] = CHARTS_DIFFER.map(|one| style.degrees(one.in_kelvin(), 1));
         let blanks = [("least", least.as_str()), ("most", &format!("+{most}"))];
@@ -65,8 +65,8 @@ fn figures(answer: &TargetSuperheat, style: &Style) -> Figures {
     let outdoor = answer.outdoor_dry_bulb;
     list.temperature(style, OUTDOOR_DRY_BULB, "outdoor_dry_bulb_K", outdoor);
     let label = match answer.method {
-        Method::Estimate => TARGET_ESTIMATED,
-        Method::Chart => TARGET_FROM_CHART,
+        TargetMethod::Estimate => TARGET_ESTIMATED,
+        TargetMethod::Chart => TARGET_FROM_CHART,
     };
     let superheat = style.degrees(target.superheat.in_kelvin(), 1);
     let field = "target_superheat_K";

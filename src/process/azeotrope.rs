@@ -33,7 +33,7 @@ const ALIKE: f64 = 1e-9;
 
 /// Where azeotropes are sought.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum At {
+pub enum AzeotropeAt {
     /// At a temperature.
     Temperature(Temperature),
     /// At a pressure.
@@ -64,15 +64,15 @@ pub struct Azeotrope {
 /// # Example
 /// ```
 /// use zeotrope::Refrigerant;
-/// use zeotrope::process::azeotrope::{At, azeotropes};
+/// use zeotrope::process::azeotrope::{AzeotropeAt, azeotropes};
 /// use zeotrope::units::Temperature;
 /// let pair = Refrigerant::named("R-1234yf/R-600a (50/50)")?;
-/// let found = azeotropes(&pair, At::Temperature(Temperature::kelvin(283.15)))?;
+/// let found = azeotropes(&pair, AzeotropeAt::Temperature(Temperature::kelvin(283.15)))?;
 /// // doi 10.1016/j.fluid.2013.12.015, measured: 446 kPa
 /// assert!((found[0].pressure.in_kilopascal() / 446.0 - 1.0).abs() < 0.02);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn azeotropes(refrigerant: &Refrigerant, at: At) -> Result<Vec<Azeotrope>> {
+pub fn azeotropes(refrigerant: &Refrigerant, at: AzeotropeAt) -> Result<Vec<Azeotrope>> {
     let mixture = refrigerant.model().0;
     let search = Search { mixture, at };
     let found = match mixture.count() {
@@ -91,7 +91,7 @@ pub fn azeotropes(refrigerant: &Refrigerant, at: At) -> Result<Vec<Azeotrope>> {
 /// What kind of blend a number of the standard stands for (ANSI/ASHRAE 34).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Series {
+pub enum BlendSeries {
     /// The 400 series.
     Zeotrope,
     /// The 500 series.
@@ -103,7 +103,7 @@ pub enum Series {
 #[non_exhaustive]
 pub struct BlendKind {
     /// By its number; none of a composition of one's own.
-    pub by_number: Option<Series>,
+    pub by_number: Option<BlendSeries>,
     /// Glide at 101.325 kPa, K; none where a point is missing there.
     #[serde(rename = "glide_K")]
     pub glide: Option<f64>,
@@ -118,9 +118,9 @@ impl BlendKind {
     /// # Example
     /// ```
     /// use zeotrope::Refrigerant;
-    /// use zeotrope::process::azeotrope::{BlendKind, Series};
+    /// use zeotrope::process::azeotrope::{BlendKind, BlendSeries};
     /// let found = BlendKind::of(&Refrigerant::named("R-507A")?).unwrap();
-    /// assert_eq!(found.by_number, Some(Series::Azeotrope));
+    /// assert_eq!(found.by_number, Some(BlendSeries::Azeotrope));
     /// // AHRI 700, from memory: one boiling point, no glide to tell
     /// assert!(found.glide.unwrap() < 0.1);
     /// # Ok::<(), zeotrope::Error>(())
@@ -133,8 +133,8 @@ impl BlendKind {
             .blend()
             .and_then(|record| record.designation.strip_prefix("R-"));
         let by_number = number.and_then(|number| match number.chars().next() {
-            Some('4') => Some(Series::Zeotrope),
-            Some('5') => Some(Series::Azeotrope),
+            Some('4') => Some(BlendSeries::Zeotrope),
+            Some('5') => Some(BlendSeries::Azeotrope),
             _ => None,
         });
         let at = Pressure::kilopascal(101.325);
@@ -149,7 +149,7 @@ impl BlendKind {
         Some(Self {
             by_number,
             glide,
-            azeotropes: azeotropes(refrigerant, At::Pressure(at)).ok(),
+            azeotropes: azeotropes(refrigerant, AzeotropeAt::Pressure(at)).ok(),
         })
     }
 }
@@ -172,7 +172,7 @@ impl Azeotropes {
     ///
     /// # Errors
     /// As [`azeotropes`].
-    pub fn new(refrigerant: &Refrigerant, at: At) -> Result<Self> {
+    pub fn new(refrigerant: &Refrigerant, at: AzeotropeAt) -> Result<Self> {
         Ok(Self {
             identity: Identity::of(refrigerant),
             model: Facts::of(refrigerant).model,
@@ -200,7 +200,7 @@ fn told(refrigerant: &Refrigerant, pair: &PhasePair) -> Azeotrope {
 
 struct Search<'a> {
     mixture: &'a Mixture,
-    at: At,
+    at: AzeotropeAt,
 }
 
 impl Search<'_> {
@@ -208,10 +208,12 @@ impl Search<'_> {
         let z = MoleFractions::new(x);
         let (mixture, branch) = (self.mixture, Branch::Bubble);
         match self.at {
-            At::Temperature(at) => {
+            AzeotropeAt::Temperature(at) => {
                 bubble_dew::at_temperature(mixture, &z, branch, at.in_kelvin(), near)
             }
-            At::Pressure(at) => bubble_dew::at_pressure(mixture, &z, branch, at.in_pascal(), near),
+            AzeotropeAt::Pressure(at) => {
+                bubble_dew::at_pressure(mixture, &z, branch, at.in_pascal(), near)
+            }
         }
     }
 

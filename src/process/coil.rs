@@ -19,6 +19,7 @@ use crate::error::RangeUnit;
 use crate::refrigerant::{
     Given, PhaseProperties, ReferenceState, Refrigerant, SaturationPoint, State,
 };
+use crate::service::reading::both_sides::{BothSides, ReadSide};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Phase, Result};
 
@@ -40,7 +41,7 @@ pub enum CoilKind {
 
 /// The liquid before the expansion device.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Liquid {
+pub struct LiquidFeed {
     /// Its temperature.
     pub temperature: Temperature,
     /// Its pressure; where it is not known the bubble pressure at its temperature is taken, on
@@ -140,11 +141,11 @@ impl Coil {
     ///
     /// # Example
     /// ```
-    /// use zeotrope::process::coil::{Coil, Liquid};
+    /// use zeotrope::process::coil::{Coil, LiquidFeed};
     /// use zeotrope::units::{Pressure, Temperature};
     /// use zeotrope::{Refrigerant, ReferenceState};
     /// let r454c = Refrigerant::named("R-454C")?;
-    /// let liquid = Liquid { temperature: Temperature::fahrenheit(100.0), pressure: None };
+    /// let liquid = LiquidFeed { temperature: Temperature::fahrenheit(100.0), pressure: None };
     /// let pressure = r454c.dew_pressure(Temperature::fahrenheit(40.0))?;
     /// let coil = Coil::evaporator(&r454c, pressure, Some(liquid), ReferenceState::Usual)?;
     /// let inlet = coil.inlet.unwrap();
@@ -156,7 +157,7 @@ impl Coil {
     pub fn evaporator(
         refrigerant: &Refrigerant,
         pressure: Pressure,
-        liquid: Option<Liquid>,
+        liquid: Option<LiquidFeed>,
         zero: ReferenceState,
     ) -> Result<Self> {
         let ends = Ends::at(refrigerant, pressure, zero)?;
@@ -212,6 +213,28 @@ impl Coil {
         let stations = self.stations.iter();
         let kelvin: Vec<f64> = stations.map(|one| one.temperature.in_kelvin()).collect();
         Temperature::kelvin(simpson(&kelvin))
+    }
+}
+
+impl BothSides {
+    /// Finds the mean of inlet and dew temperature in the evaporator, where the suction pressure and
+    /// the liquid line were read and such a coil can be.
+    pub fn find_inlet_mean(&mut self, refrigerant: &Refrigerant) {
+        let mean = |low: &ReadSide, high: &ReadSide| {
+            let liquid = LiquidFeed {
+                temperature: high.line?,
+                pressure: Some(high.pressure),
+            };
+            let zero = ReferenceState::Usual;
+            let coil = Coil::evaporator(refrigerant, low.pressure, Some(liquid), zero);
+            coil.ok()?.means.inlet_and_dew
+        };
+        let sides = self
+            .machine
+            .suction
+            .as_ref()
+            .zip(self.machine.liquid.as_ref());
+        self.inlet_mean = sides.and_then(|(low, high)| mean(low, high));
     }
 }
 
@@ -280,7 +303,7 @@ impl<'a> Ends<'a> {
     }
 
     /// The liquid before the expansion device and its pressure.
-    fn liquid(&self, liquid: Liquid) -> Result<(PhaseProperties, Pressure)> {
+    fn liquid(&self, liquid: LiquidFeed) -> Result<(PhaseProperties, Pressure)> {
         let outside = |high: Temperature| Error::OutOfRange {
             quantity: "liquid temperature",
             value: liquid.temperature.in_kelvin(),

@@ -2,21 +2,21 @@
 
 use serde::{Serialize, Serializer};
 
-use super::coil::{Coil, CoilKind, CoilMeans, Inlet, Liquid, Station};
+use super::coil::{Coil, CoilKind, CoilMeans, Inlet, LiquidFeed, Station};
 use crate::Warning;
 use crate::error::Result;
 use crate::refrigerant::{ReferenceState, Refrigerant, SaturationPoint};
 use crate::service::facts::{Facts, Identity, Model};
-use crate::service::saturation::{At, Ideal};
+use crate::service::saturation::{IdealSaturation, SaturationAt};
 use crate::units::{Atmosphere, Pressure, PressureUnit, Temperature, TemperatureDifference, Typed};
 
 /// What is asked of a refrigerant.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Question {
+pub struct GlideQuestion {
     /// Pressure of the coil, in the unit of the question.
     pub pressure: Typed<Pressure, PressureUnit>,
     /// The liquid before the expansion device, where it is known.
-    pub liquid: Option<Liquid>,
+    pub liquid: Option<LiquidFeed>,
     /// Which coils are shown, one at least.
     pub coils: Vec<CoilKind>,
     /// The reference state of enthalpy.
@@ -45,7 +45,7 @@ pub struct Glide {
     /// The coils asked for.
     pub coils: Vec<Coil>,
     /// Raoult's law, where asked for.
-    pub ideal: Option<Ideal>,
+    pub ideal: Option<IdealSaturation>,
     /// The air that gauges read against.
     pub atmosphere: Pressure,
     /// The reference state used.
@@ -94,12 +94,12 @@ fn shares(refrigerant: &Refrigerant, bubble: &SaturationPoint) -> Vec<Share> {
 ///
 /// # Example
 /// ```
-/// use zeotrope::process::{coil::CoilKind, glide::{Question, glide}};
+/// use zeotrope::process::{coil::CoilKind, glide::{GlideQuestion, glide}};
 /// use zeotrope::units::{Atmosphere, BareUnit, parse_pressure};
 /// use zeotrope::{Refrigerant, ReferenceState, service::facts::Facts};
 /// let r454c = Refrigerant::named("R-454C")?;
 /// let site = Atmosphere::SEA_LEVEL;
-/// let question = Question {
+/// let question = GlideQuestion {
 ///     pressure: parse_pressure("4.78bara", BareUnit::Refused, &site)?,
 ///     liquid: None,
 ///     coils: vec![CoilKind::Evaporator],
@@ -111,7 +111,7 @@ fn shares(refrigerant: &Refrigerant, bubble: &SaturationPoint) -> Vec<Share> {
 /// assert!(found.glide == found.dew - found.bubble && found.glide.in_kelvin() > 6.0);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn glide(refrigerant: &Refrigerant, facts: &Facts, question: &Question) -> Result<Glide> {
+pub fn glide(refrigerant: &Refrigerant, facts: &Facts, question: &GlideQuestion) -> Result<Glide> {
     let (pressure, reference) = (question.pressure, question.reference);
     let of = |kind: &CoilKind| match kind {
         CoilKind::Evaporator => {
@@ -121,7 +121,7 @@ pub fn glide(refrigerant: &Refrigerant, facts: &Facts, question: &Question) -> R
     };
     let first = of(question.coils.first().unwrap_or(&CoilKind::Evaporator))?;
     let real = [&first.bubble, &first.dew].map(|at| Some((at.temperature, at.pressure)));
-    let ideal = || Ideal::at(refrigerant, At::Pressure(pressure), real);
+    let ideal = || IdealSaturation::at(refrigerant, SaturationAt::Pressure(pressure), real);
     let mut found = Glide {
         identity: facts.identity.clone(),
         pressure,
@@ -158,7 +158,7 @@ impl Serialize for Glide {
             evaporator: Option<&'a Coil>,
             condenser: Option<&'a Coil>,
             #[serde(skip_serializing_if = "Option::is_none")]
-            ideal: Option<&'a Ideal>,
+            ideal: Option<&'a IdealSaturation>,
             atmosphere_Pa: Pressure,
             reference: ReferenceState,
             model: &'a Model,

@@ -28,7 +28,7 @@ pub enum PipeLine {
 
 /// What flows, and where.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Question {
+pub struct PipeQuestion {
     /// Which line.
     pub line: PipeLine,
     /// Refrigerating capacity, W.
@@ -54,7 +54,7 @@ pub struct PipeFlow {
     /// What the refrigerant is called and made of.
     pub identity: Identity,
     /// The question.
-    pub asked: Question,
+    pub asked: PipeQuestion,
     /// Temperature in the line.
     pub temperature: Temperature,
     /// Pressure in the line.
@@ -78,7 +78,7 @@ pub struct PipeFlow {
 /// # Errors
 /// [`Error::NoState`] where the suction or discharge line holds no vapor, the liquid line no liquid,
 /// or the discharge line's temperature is not known; as [`Refrigerant::state`].
-pub fn pipe_flow(refrigerant: &Refrigerant, asked: Question) -> Result<PipeFlow> {
+pub fn pipe_flow(refrigerant: &Refrigerant, asked: PipeQuestion) -> Result<PipeFlow> {
     let at = |temperature, pressure, liquid: bool| -> Result<(f64, f64)> {
         let given = Given::TemperaturePressure(temperature, pressure);
         let found = refrigerant.state(given, ReferenceState::IdealGas)?;

@@ -12,7 +12,7 @@ pub const GRAVITY: f64 = 9.806_65;
 
 /// A column of liquid.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Question {
+pub struct RiserQuestion {
     /// Temperature of the liquid.
     pub liquid: Temperature,
     /// Pressure at the bottom; where it is not known the bubble pressure at that temperature.
@@ -28,7 +28,7 @@ pub struct Riser {
     /// What the refrigerant is called and made of.
     pub identity: Identity,
     /// The question.
-    pub asked: Question,
+    pub asked: RiserQuestion,
     /// Density of the liquid, kg/m3.
     pub density: f64,
     /// Static head, Pa.
@@ -46,7 +46,7 @@ pub struct Riser {
 /// # Errors
 /// [`Error::NoState`] where what is given is no liquid, or the head leaves no pressure at the top;
 /// as [`Refrigerant::bubble_point`].
-pub fn riser(refrigerant: &Refrigerant, asked: Question) -> Result<Riser> {
+pub fn riser(refrigerant: &Refrigerant, asked: RiserQuestion) -> Result<Riser> {
     let no_liquid = |reason: &str| Error::NoState {
         reason: reason.into(),
         hint: "check pressure, temperature and height".into(),

@@ -17,7 +17,7 @@ use crate::units::{Pressure, Temperature};
 const STEP: f64 = 1e-3;
 
 /// Saturated liquid at the bubble point and vapor at the dew point of one pressure.
-pub(crate) struct Ends {
+pub(crate) struct SaturationEnds {
     pub(crate) liquid: Quick,
     pub(crate) vapor: Quick,
     pub(crate) zero: ReferenceState,
@@ -27,7 +27,11 @@ pub(crate) struct Ends {
 
 impl Refrigerant {
     /// Both ends from curves; `None` where these do not cover them.
-    pub(crate) fn quick_ends(&self, pressure: Pressure, zero: ReferenceState) -> Option<Ends> {
+    pub(crate) fn quick_ends(
+        &self,
+        pressure: Pressure,
+        zero: ReferenceState,
+    ) -> Option<SaturationEnds> {
         let end = |quality| self.quick(Given::PressureQuality(pressure, quality), zero);
         let (liquid, vapor) = (end(0.0)?, end(1.0)?);
         let mut warnings = Vec::new();
@@ -44,7 +48,7 @@ impl Refrigerant {
         self.warn_at(liquid.temperature, parted, &mut warnings);
         self.warn_at(vapor.temperature, || false, &mut warnings);
         warnings.dedup();
-        Some(Ends {
+        Some(SaturationEnds {
             liquid,
             vapor,
             zero: self.shift(zero).ok()?.zero,

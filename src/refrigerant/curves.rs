@@ -9,7 +9,7 @@ use crate::helmholtz::{Mixture, MoleFractions};
 
 /// The curves of a refrigerant, nothing of them built: one of a pure refrigerant, bubble and dew
 /// of a blend.
-pub(super) fn of(mixture: &Mixture, x: &MoleFractions, limits: &Limits) -> Vec<Curve> {
+pub(super) fn unbuilt_curves(mixture: &Mixture, x: &MoleFractions, limits: &Limits) -> Vec<Curve> {
     if mixture.count() == 1 {
         return vec![Curve::new(&Line::Pure(mixture.at_composition(x)))];
     }

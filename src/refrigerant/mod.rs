@@ -26,7 +26,7 @@ pub use answers::{
 };
 pub use batch::Unanswered;
 #[cfg(feature = "cli")]
-pub(crate) use batch::each;
+pub(crate) use batch::for_each_row;
 pub use ideal::IdealPoint;
 pub(crate) use quick::Quick;
 pub use quick::Wanted;
@@ -37,7 +37,7 @@ pub use state::Given;
 pub use tolerance::Band;
 
 use crate::catalogue::records::{
-    BlendRecord, Measured, MeasuredVapors, PairKind, PairRecord, PureRecord, Refit,
+    BlendRecord, MeasuredDeviation, MeasuredVapors, PairKind, PairRecord, PureRecord, Refit,
 };
 use crate::catalogue::{Basis, Catalogue, Component, Composition};
 use crate::curve::Curve;
@@ -118,7 +118,7 @@ impl PairTrust {
     }
 
     /// The distance of what is in use from measured bubble points; `None` where none is on record.
-    pub fn measured(&self) -> Option<&Measured> {
+    pub fn measured(&self) -> Option<&MeasuredDeviation> {
         self.record.as_ref()?.measured.as_ref()
     }
 
@@ -240,7 +240,7 @@ impl Refrigerant {
             _ => None,
         };
         let limits = limits(&mixture);
-        let curves = curves::of(&mixture, &x, &limits);
+        let curves = curves::unbuilt_curves(&mixture, &x, &limits);
         let inner = Inner {
             composition,
             places,

@@ -169,7 +169,7 @@ impl Refrigerant {
         // at the ends of two phases that phase's are repeated
         if quick.phase != Phase::TwoPhase || quick.quality == 0.0 || quick.quality == 1.0 {
             let fixed = self.fixed();
-            let phase = SinglePhase::at(&fixed, quick.temperature, quick.density / mass);
+            let phase = SinglePhase::at_density(&fixed, quick.temperature, quick.density / mass);
             row.cp = phase.cp / mass;
             row.cv = phase.cv / mass;
             row.speed_of_sound = phase.speed_of_sound;
@@ -278,7 +278,7 @@ impl Refrigerant {
             return None;
         }
         let (density, dense) = self.quick_density(temperature, pressure)?;
-        let phase = SinglePhase::at(&self.fixed(), temperature, density);
+        let phase = SinglePhase::at_density(&self.fixed(), temperature, density);
         Some(Molar {
             found: ByPressure {
                 temperature,
@@ -349,8 +349,9 @@ impl Refrigerant {
 
     fn both_phases(&self, split: &Split) -> Molar {
         let (pair, mixture) = (&split.pair, &self.0.mixture);
-        let phase =
-            |x, density| SinglePhase::at(&mixture.at_composition(x), pair.temperature, density);
+        let phase = |x, density| {
+            SinglePhase::at_density(&mixture.at_composition(x), pair.temperature, density)
+        };
         let liquid = phase(&pair.liquid, pair.liquid_density);
         let vapor = phase(&pair.vapor, pair.vapor_density);
         let beta = split.vapor_fraction;

@@ -40,7 +40,7 @@ impl ReferenceState {
         }
     }
 
-    pub(super) fn place(self) -> usize {
+    pub(super) fn index(self) -> usize {
         match self {
             ReferenceState::Usual => 0,
             ReferenceState::Iir => 1,

@@ -326,7 +326,7 @@ impl Refrigerant {
         let mixture = &self.0.mixture;
         let phase = |x, density| {
             let fixed = mixture.at_composition(&x);
-            let phase = SinglePhase::at(&fixed, pair.temperature, density);
+            let phase = SinglePhase::at_density(&fixed, pair.temperature, density);
             let mut properties = self.phase_properties(&phase, shift);
             // the liquid's own pressure cancels to rounding; the pair has one pressure
             properties.pressure = Pressure::pascal(pair.pressure);
@@ -412,7 +412,7 @@ impl Refrigerant {
     }
 
     fn known_shift(&self, zero: ReferenceState) -> Result<Shift> {
-        self.0.shifts[zero.place()]
+        self.0.shifts[zero.index()]
             .get_or_init(|| self.find_shift(zero))
             .clone()
     }
@@ -420,7 +420,7 @@ impl Refrigerant {
     fn find_shift(&self, zero: ReferenceState) -> Result<Shift> {
         let liquid = |pair: PhasePair| {
             let fixed = self.0.mixture.at_composition(&pair.liquid);
-            SinglePhase::at(&fixed, pair.temperature, pair.liquid_density)
+            SinglePhase::at_density(&fixed, pair.temperature, pair.liquid_density)
         };
         let to = |phase: SinglePhase, enthalpy: f64, entropy: f64| Shift {
             zero,

@@ -73,9 +73,9 @@ impl Given {
         Ok(())
     }
 
-    fn molar(&self, molar_mass: f64, shift: &Shift) -> equilibrium::Given {
+    fn molar(&self, molar_mass: f64, shift: &Shift) -> equilibrium::MolarGiven {
         use Given::*;
-        use equilibrium::Given as Molar;
+        use equilibrium::MolarGiven as Molar;
         let rho = |density: f64| density / molar_mass;
         let h = |enthalpy: f64| (enthalpy - shift.enthalpy) * molar_mass;
         let s = |entropy: f64| (entropy - shift.entropy) * molar_mass;

@@ -11,7 +11,7 @@ use crate::units::{
 
 /// What is converted.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Quantity {
+pub enum ConvertedQuantity {
     /// A temperature with the unit in which it was given.
     Temperature(Typed<Temperature, TemperatureUnit>),
     /// A pressure with the unit in which it was given.
@@ -52,7 +52,7 @@ pub struct Converted {
     /// The value as it was written.
     pub written: String,
     /// What that is.
-    pub quantity: Quantity,
+    pub quantity: ConvertedQuantity,
     /// The unit that it is converted to.
     pub unit: Unit,
     /// The figure in that unit.
@@ -73,9 +73,9 @@ impl Conversion {
     pub fn has_gauge(&self) -> bool {
         self.values.iter().any(|one| {
             let given = match one.quantity {
-                Quantity::Temperature(typed) => Unit::Temperature(typed.unit),
-                Quantity::Pressure(typed) => Unit::Pressure(typed.unit),
-                Quantity::Amount(amount) => Unit::Amount(amount.unit),
+                ConvertedQuantity::Temperature(typed) => Unit::Temperature(typed.unit),
+                ConvertedQuantity::Pressure(typed) => Unit::Pressure(typed.unit),
+                ConvertedQuantity::Amount(amount) => Unit::Amount(amount.unit),
             };
             one.unit.is_gauge() || given.is_gauge()
         })
@@ -90,9 +90,9 @@ impl Conversion {
 ///
 /// # Example
 /// ```
-/// use zeotrope::service::conversion::{Quantity, Unit, convert};
+/// use zeotrope::service::conversion::{ConvertedQuantity, Unit, convert};
 /// use zeotrope::units::{Atmosphere, TemperatureUnit, parse_temperature};
-/// let value = ("-40C".to_owned(), Quantity::Temperature(parse_temperature("-40C")?));
+/// let value = ("-40C".to_owned(), ConvertedQuantity::Temperature(parse_temperature("-40C")?));
 /// let unit = Unit::Temperature(TemperatureUnit::Fahrenheit);
 /// let found = convert(vec![value], Some(unit), Atmosphere::SEA_LEVEL)?;
 /// // both scales meet at -40 by definition
@@ -100,7 +100,7 @@ impl Conversion {
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn convert(
-    given: Vec<(String, Quantity)>,
+    given: Vec<(String, ConvertedQuantity)>,
     to: Option<Unit>,
     atmosphere: Atmosphere,
 ) -> Result<Conversion> {
@@ -123,9 +123,9 @@ pub fn convert(
 }
 
 /// Every unit of the kind but the one in which the value was given.
-fn others(quantity: &Quantity, atmosphere: &Atmosphere) -> Vec<Unit> {
+fn others(quantity: &ConvertedQuantity, atmosphere: &Atmosphere) -> Vec<Unit> {
     match quantity {
-        Quantity::Temperature(typed) => [
+        ConvertedQuantity::Temperature(typed) => [
             TemperatureUnit::Celsius,
             TemperatureUnit::Fahrenheit,
             TemperatureUnit::Kelvin,
@@ -135,7 +135,7 @@ fn others(quantity: &Quantity, atmosphere: &Atmosphere) -> Vec<Unit> {
         .map(Unit::Temperature)
         .collect(),
         // Above local atmospheric pressure there is no vacuum.
-        Quantity::Pressure(typed) => PressureUnit::ALL
+        ConvertedQuantity::Pressure(typed) => PressureUnit::ALL
             .into_iter()
             .filter(|unit| *unit != typed.unit)
             .filter(|unit| {
@@ -143,7 +143,7 @@ fn others(quantity: &Quantity, atmosphere: &Atmosphere) -> Vec<Unit> {
             })
             .map(Unit::Pressure)
             .collect(),
-        Quantity::Amount(amount) => {
+        ConvertedQuantity::Amount(amount) => {
             let units = amount.unit.kind.units();
             let others = units.filter(|unit| unit.name != amount.unit.name);
             others.map(Unit::Amount).collect()
@@ -151,7 +151,7 @@ fn others(quantity: &Quantity, atmosphere: &Atmosphere) -> Vec<Unit> {
     }
 }
 
-fn read(quantity: &Quantity, unit: Unit, atmosphere: &Atmosphere) -> Result<f64> {
+fn read(quantity: &ConvertedQuantity, unit: Unit, atmosphere: &Atmosphere) -> Result<f64> {
     let other_kind = |quantity| Error::Value {
         quantity: "unit",
         text: unit.typed().into(),
@@ -159,8 +159,10 @@ fn read(quantity: &Quantity, unit: Unit, atmosphere: &Atmosphere) -> Result<f64>
         hint: format!("name a unit of {quantity}"),
     };
     match (quantity, unit) {
-        (Quantity::Temperature(typed), Unit::Temperature(unit)) => Ok(unit.read(typed.value)),
-        (Quantity::Pressure(typed), Unit::Pressure(unit)) => {
+        (ConvertedQuantity::Temperature(typed), Unit::Temperature(unit)) => {
+            Ok(unit.read(typed.value))
+        }
+        (ConvertedQuantity::Pressure(typed), Unit::Pressure(unit)) => {
             let value = unit.read(typed.value, atmosphere);
             // Rounding in the sum may leave a trace below zero.
             if unit == PressureUnit::InchesOfMercuryVacuum && value < -1e-9 {
@@ -173,12 +175,14 @@ fn read(quantity: &Quantity, unit: Unit, atmosphere: &Atmosphere) -> Result<f64>
             }
             Ok(value)
         }
-        (Quantity::Amount(amount), Unit::Amount(unit)) if unit.kind == amount.unit.kind => {
+        (ConvertedQuantity::Amount(amount), Unit::Amount(unit))
+            if unit.kind == amount.unit.kind =>
+        {
             Ok(amount.si / unit.si)
         }
-        (Quantity::Amount(amount), _) => Err(other_kind(amount.unit.kind.name())),
-        (Quantity::Temperature(_), _) => Err(other_kind("temperature")),
-        (Quantity::Pressure(_), _) => Err(other_kind("pressure")),
+        (ConvertedQuantity::Amount(amount), _) => Err(other_kind(amount.unit.kind.name())),
+        (ConvertedQuantity::Temperature(_), _) => Err(other_kind("temperature")),
+        (ConvertedQuantity::Pressure(_), _) => Err(other_kind("pressure")),
     }
 }
 
@@ -197,9 +201,11 @@ impl Serialize for Converted {
             result: f64,
         }
         let (temperature, pressure, amount) = match self.quantity {
-            Quantity::Temperature(typed) => (Some(typed.value), None, None),
-            Quantity::Pressure(typed) => (None, Some(typed.value), None),
-            Quantity::Amount(amount) => (None, None, Some((amount.unit.kind.key(), amount.si))),
+            ConvertedQuantity::Temperature(typed) => (Some(typed.value), None, None),
+            ConvertedQuantity::Pressure(typed) => (None, Some(typed.value), None),
+            ConvertedQuantity::Amount(amount) => {
+                (None, None, Some((amount.unit.kind.key(), amount.si)))
+            }
         };
         Keys {
             value: &self.written,

@@ -3,7 +3,9 @@
 use serde::Serialize;
 
 use crate::catalogue::Component;
-use crate::catalogue::records::{Measured, MeasuredVapors, PairKind, Reference, Refit, Sourced};
+use crate::catalogue::records::{
+    MeasuredDeviation, MeasuredVapors, PairKind, Reference, Refit, Sourced,
+};
 use crate::refrigerant::{PairTrust, Refrigerant};
 use crate::service::deviation::{BlendDeviation, deviations};
 
@@ -31,7 +33,7 @@ pub struct PairFact {
     #[serde(rename = "refitted")]
     pub refit: Option<Refit>,
     /// How far what is in use lies from measured bubble points, where some are on record.
-    pub measured: Option<Measured>,
+    pub measured: Option<MeasuredDeviation>,
     /// How far it lies from measured vapors, where some are on record.
     pub measured_vapors: Option<MeasuredVapors>,
 }

@@ -9,14 +9,14 @@ use crate::units::short;
 /// What a refrigerant is.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "lowercase")]
-pub enum Kind {
+pub enum RefrigerantKind {
     /// One component.
     Pure,
     /// Several.
     Blend,
 }
 
-impl Kind {
+impl RefrigerantKind {
     /// `pure` or `blend`.
     pub const fn name(self) -> &'static str {
         match self {
@@ -28,19 +28,19 @@ impl Kind {
 
 /// One refrigerant of a list.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
-pub struct Entry {
+pub struct ListEntry {
     /// Its designation.
     #[serde(rename = "refrigerant")]
     pub designation: String,
     /// Its safety class, where one is on record.
     pub safety_class: Option<String>,
     /// What it is.
-    pub kind: Kind,
+    pub kind: RefrigerantKind,
     /// Its chemical name; a blend's composition by mass.
     pub name: String,
 }
 
-impl Entry {
+impl ListEntry {
     /// Whether a word occurs: a class or a kind as a whole, anything else as a part.
     pub fn has(&self, word: &str) -> bool {
         let word = word.to_lowercase();
@@ -65,15 +65,15 @@ impl Entry {
 /// assert!(found.iter().any(|one| one.designation == "R-290"));
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn list(catalogue: &Catalogue, words: &[impl AsRef<str>]) -> Result<Vec<Entry>> {
+pub fn list(catalogue: &Catalogue, words: &[impl AsRef<str>]) -> Result<Vec<ListEntry>> {
     let mut entries = Vec::new();
     for designation in catalogue.pure_designations() {
         let record = catalogue.pure(&designation)?;
         let class = record.safety_class.as_ref();
-        entries.push(Entry {
+        entries.push(ListEntry {
             designation,
             safety_class: class.map(|class| class.value.clone()),
-            kind: Kind::Pure,
+            kind: RefrigerantKind::Pure,
             name: record.name.clone(),
         });
     }
@@ -84,10 +84,10 @@ pub fn list(catalogue: &Catalogue, words: &[impl AsRef<str>]) -> Result<Vec<Entr
             .map(|one| (one.refrigerant.as_str(), short(one.mass_percent, 5)))
             .unzip();
         let class = record.safety_class.as_ref();
-        entries.push(Entry {
+        entries.push(ListEntry {
             designation,
             safety_class: class.map(|class| class.value.clone()),
-            kind: Kind::Blend,
+            kind: RefrigerantKind::Blend,
             name: format!("{} ({})", names.join("/"), amounts.join("/")),
         });
     }

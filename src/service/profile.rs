@@ -27,7 +27,7 @@ pub struct Profile {
     pub range: Limits,
     /// What only a pure refrigerant or only a blend has.
     #[serde(flatten)]
-    pub kind: Kind,
+    pub kind: ProfileKind,
     /// Warming potentials, a report each.
     #[serde(serialize_with = "potentials")]
     pub gwp: Vec<Gwp>,
@@ -38,7 +38,7 @@ pub struct Profile {
 /// What only a pure refrigerant or only a blend has.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 #[serde(untagged)]
-pub enum Kind {
+pub enum ProfileKind {
     /// A pure refrigerant.
     Pure(Box<Pure>),
     /// A blend.
@@ -129,7 +129,7 @@ pub fn profile(refrigerant: &Refrigerant, facts: &Facts) -> Profile {
                 missing: Vec::new(),
                 summed: false,
             });
-            (Kind::Pure(Box::new(pure)), gwp.collect())
+            (ProfileKind::Pure(Box::new(pure)), gwp.collect())
         }
         _ => {
             let published = |branch| {
@@ -153,7 +153,7 @@ pub fn profile(refrigerant: &Refrigerant, facts: &Facts) -> Profile {
                 bubble: published(Branch::Bubble),
                 dew: published(Branch::Dew),
             };
-            (Kind::Blend(blend), by_mass(refrigerant))
+            (ProfileKind::Blend(blend), by_mass(refrigerant))
         }
     };
     Profile {

@@ -15,7 +15,7 @@ use crate::units::{
 
 /// What is held fixed, in the unit of the question.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum At {
+pub enum SaturationAt {
     /// A temperature.
     Temperature(Typed<Temperature, TemperatureUnit>),
     /// A pressure.
@@ -24,9 +24,9 @@ pub enum At {
 
 /// What is asked of a refrigerant.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Question {
+pub struct SaturationQuestion {
     /// Where.
-    pub at: At,
+    pub at: SaturationAt,
     /// The reference state of enthalpy and entropy.
     pub reference: ReferenceState,
     /// Whether the band of tolerances is asked for.
@@ -51,10 +51,10 @@ pub struct SaturationAnswer {
     pub tolerance: Option<Tolerance>,
     /// Raoult's law, where asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub ideal: Option<Ideal>,
+    pub ideal: Option<IdealSaturation>,
     /// What was held fixed.
     #[serde(skip)]
-    pub at: At,
+    pub at: SaturationAt,
 }
 
 /// Answers a question about bubble and dew.
@@ -64,11 +64,11 @@ pub struct SaturationAnswer {
 ///
 /// # Example
 /// ```
-/// use zeotrope::service::{facts::Facts, saturation::{At, Question, saturation}};
+/// use zeotrope::service::{facts::Facts, saturation::{SaturationAt, SaturationQuestion, saturation}};
 /// use zeotrope::{Refrigerant, ReferenceState, units::parse_temperature};
 /// let r134a = Refrigerant::named("R-134a")?;
-/// let question = Question {
-///     at: At::Temperature(parse_temperature("5C")?),
+/// let question = SaturationQuestion {
+///     at: SaturationAt::Temperature(parse_temperature("5C")?),
 ///     reference: ReferenceState::Usual,
 ///     tolerance: false,
 ///     ideal: false,
@@ -81,12 +81,14 @@ pub struct SaturationAnswer {
 pub fn saturation(
     refrigerant: &Refrigerant,
     facts: &Facts,
-    question: &Question,
+    question: &SaturationQuestion,
 ) -> Result<SaturationAnswer> {
-    let Question { at, reference, .. } = *question;
+    let SaturationQuestion { at, reference, .. } = *question;
     let saturation = match at {
-        At::Temperature(typed) => refrigerant.saturation_at_temperature(typed.value, reference),
-        At::Pressure(typed) => refrigerant.saturation_at_pressure(typed.value, reference),
+        SaturationAt::Temperature(typed) => {
+            refrigerant.saturation_at_temperature(typed.value, reference)
+        }
+        SaturationAt::Pressure(typed) => refrigerant.saturation_at_pressure(typed.value, reference),
     }?;
     let real = [&saturation.bubble, &saturation.dew]
         .map(|point| point.as_ref().map(|at| (at.temperature, at.pressure)));
@@ -94,7 +96,9 @@ pub fn saturation(
         tolerance: question
             .tolerance
             .then(|| Tolerance::around(refrigerant, &saturation)),
-        ideal: question.ideal.then(|| Ideal::at(refrigerant, at, real)),
+        ideal: question
+            .ideal
+            .then(|| IdealSaturation::at(refrigerant, at, real)),
         identity: facts.identity.clone(),
         model: facts.model.clone(),
         saturation,
@@ -217,31 +221,31 @@ pub struct IdealBranch {
 
 /// Bubble and dew by Raoult's law, for teaching.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Ideal {
+pub struct IdealSaturation {
     /// Bubble and dew.
     pub branches: [IdealBranch; 2],
     /// Dew minus bubble temperature, K, at a pressure.
     pub glide: Option<f64>,
 }
 
-impl Ideal {
+impl IdealSaturation {
     /// Next to the real bubble and dew point.
     pub(crate) fn at(
         refrigerant: &Refrigerant,
-        at: At,
+        at: SaturationAt,
         real: [Option<(Temperature, Pressure)>; 2],
     ) -> Self {
         let of = |branch, real: Option<(Temperature, Pressure)>| {
             let point = match at {
-                At::Temperature(at) => refrigerant.ideal_at_temperature(branch, at.value),
-                At::Pressure(at) => refrigerant.ideal_at_pressure(branch, at.value),
+                SaturationAt::Temperature(at) => refrigerant.ideal_at_temperature(branch, at.value),
+                SaturationAt::Pressure(at) => refrigerant.ideal_at_pressure(branch, at.value),
             };
             let both = point.as_ref().ok().zip(real);
             IdealBranch {
                 branch,
                 deviation: both.map(|(ideal, real)| match at {
-                    At::Pressure(_) => Deviation::Temperature(ideal.temperature - real.0),
-                    At::Temperature(_) => {
+                    SaturationAt::Pressure(_) => Deviation::Temperature(ideal.temperature - real.0),
+                    SaturationAt::Temperature(_) => {
                         Deviation::Pressure(ideal.pressure.in_pascal() / real.1.in_pascal() - 1.0)
                     }
                 }),
@@ -257,7 +261,7 @@ impl Ideal {
                     },
                     IdealBranch { point: Ok(dew), .. },
                 ],
-                At::Pressure(_),
+                SaturationAt::Pressure(_),
             ) => Some((dew.temperature - bubble.temperature).in_kelvin()),
             _ => None,
         };
@@ -265,7 +269,7 @@ impl Ideal {
     }
 }
 
-impl Serialize for Ideal {
+impl Serialize for IdealSaturation {
     fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
         #[derive(Serialize)]
         struct Keys<'a> {

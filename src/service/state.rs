@@ -6,7 +6,7 @@ use crate::Phase;
 use crate::error::{Error, Result};
 use crate::refrigerant::{Given, ReferenceState, Refrigerant, State};
 use crate::service::facts::{Facts, Identity, Model};
-use crate::units::{Density, Measured, Pressure, Temperature};
+use crate::units::{CellValue, Density, Pressure, Temperature};
 
 /// The properties that were given.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -27,14 +27,14 @@ pub struct Properties {
 
 impl Properties {
     /// Takes a measured value.
-    pub fn set(&mut self, value: Measured) {
+    pub fn set(&mut self, value: CellValue) {
         match value {
-            Measured::Temperature(value) => self.temperature = Some(value),
-            Measured::Pressure(value) => self.pressure = Some(value),
-            Measured::Density(value) => self.density = Some(value),
-            Measured::Enthalpy(value) => self.enthalpy = Some(value),
-            Measured::Entropy(value) => self.entropy = Some(value),
-            Measured::Quality(value) => self.quality = Some(value),
+            CellValue::Temperature(value) => self.temperature = Some(value),
+            CellValue::Pressure(value) => self.pressure = Some(value),
+            CellValue::Density(value) => self.density = Some(value),
+            CellValue::Enthalpy(value) => self.enthalpy = Some(value),
+            CellValue::Entropy(value) => self.entropy = Some(value),
+            CellValue::Quality(value) => self.quality = Some(value),
         }
     }
 

@@ -58,7 +58,7 @@ pub struct SinglePhase {
 
 impl SinglePhase {
     /// The phase at a temperature in K and a density in mol/m3.
-    pub fn at(fixed: &FixedComposition<'_>, temperature: f64, density: f64) -> Self {
+    pub fn at_density(fixed: &FixedComposition<'_>, temperature: f64, density: f64) -> Self {
         let r = fixed.residual(temperature, density);
         let gas_constant = fixed.gas_constant;
         let (mut h0, mut s0, mut cv0) = (0.0, 0.0, 0.0);
@@ -67,7 +67,7 @@ impl SinglePhase {
                 continue;
             }
             let weight = x * component.record.gas_constant_j_mol_k;
-            let ideal = component.ideal.at(temperature);
+            let ideal = component.ideal.derivatives(temperature);
             h0 += weight * (1.0 + ideal.t);
             s0 += weight * (ideal.t - ideal.a - (x * density).ln());
             cv0 -= weight * (ideal.tt - ideal.t);

@@ -14,7 +14,7 @@ use crate::Result;
 /// What a column measures.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[allow(missing_docs)] // each variant is a quantity by its own name
-pub enum Quantity {
+pub enum ColumnQuantity {
     Temperature,
     Pressure,
     Density,
@@ -23,9 +23,9 @@ pub enum Quantity {
     Quality,
 }
 
-impl Quantity {
+impl ColumnQuantity {
     /// Every quantity.
-    pub const ALL: [Quantity; 6] = [
+    pub const ALL: [ColumnQuantity; 6] = [
         Self::Temperature,
         Self::Pressure,
         Self::Density,
@@ -61,7 +61,7 @@ impl Quantity {
 
 /// A cell's value, SI inside.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Measured {
+pub enum CellValue {
     /// A temperature.
     Temperature(Temperature),
     /// An absolute pressure.
@@ -90,23 +90,23 @@ enum Unit {
 ///
 /// # Example
 /// ```
-/// use zeotrope::units::{Atmosphere, BareUnit, Column, Measured, Pressure};
-/// let column = Column::named("suction_pressure_psig", BareUnit::Refused).unwrap()?;
+/// use zeotrope::units::{Atmosphere, BareUnit, ColumnHeader, CellValue, Pressure};
+/// let column = ColumnHeader::named("suction_pressure_psig", BareUnit::Refused).unwrap()?;
 /// assert_eq!(column.meaning(), "suction_pressure");
-/// let Measured::Pressure(pressure) = column.read("70", &Atmosphere::SEA_LEVEL)? else {
+/// let CellValue::Pressure(pressure) = column.read("70", &Atmosphere::SEA_LEVEL)? else {
 ///     panic!("a pressure was asked for");
 /// };
 /// assert!((pressure.in_psia() - 84.696).abs() < 0.001);
-/// assert!(Column::named("time", BareUnit::Refused).is_none());
+/// assert!(ColumnHeader::named("time", BareUnit::Refused).is_none());
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Column {
+pub struct ColumnHeader {
     meaning: String,
     unit: Unit,
 }
 
-impl Column {
+impl ColumnHeader {
     /// Reads the header of a column: NAME_UNIT, of which NAME ends in the word for the quantity.
     ///
     /// `line_temperature_F`, `pressure_Pa`, `enthalpy_kJ_kg` and `quality`, in any case of the
@@ -122,8 +122,8 @@ impl Column {
             .filter(|word| !word.is_empty())
             .collect();
         let (place, quantity) = words.iter().enumerate().rev().find_map(|(place, word)| {
-            let is = |quantity: &Quantity| quantity.name().eq_ignore_ascii_case(word);
-            Some((place, Quantity::ALL.into_iter().find(is)?))
+            let is = |quantity: &ColumnQuantity| quantity.name().eq_ignore_ascii_case(word);
+            Some((place, ColumnQuantity::ALL.into_iter().find(is)?))
         })?;
         let meaning = words[..=place].join("_").to_lowercase();
         Some(Self::with_unit(
@@ -138,7 +138,7 @@ impl Column {
     fn with_unit(
         head: &str,
         meaning: String,
-        quantity: Quantity,
+        quantity: ColumnQuantity,
         unit: &str,
         bare: BareUnit,
     ) -> Result<Self> {
@@ -149,20 +149,20 @@ impl Column {
             .map(|end| format!("{meaning}{end}"))
             .collect();
         let hint = || format!("name it {}", ends.join(" or "));
-        if unit.is_empty() && quantity != Quantity::Quality {
+        if unit.is_empty() && quantity != ColumnQuantity::Quality {
             return Err(wrong(COLUMN, head, "has no unit", hint()));
         }
         let known = match quantity {
-            Quantity::Temperature => temperature_unit(unit).map(Unit::Temperature),
-            Quantity::Pressure => {
+            ColumnQuantity::Temperature => temperature_unit(unit).map(Unit::Temperature),
+            ColumnQuantity::Pressure => {
                 let prefix = format!("{meaning}_");
                 let unit = resolve_pressure_unit(COLUMN, head, &prefix, unit, bare)?;
                 Some(Unit::Pressure(unit))
             }
-            Quantity::Density => DensityUnit::from_typed(unit).map(Unit::Density),
-            Quantity::Enthalpy => EnthalpyUnit::from_typed(unit).map(Unit::Enthalpy),
-            Quantity::Entropy => EntropyUnit::from_typed(unit).map(Unit::Entropy),
-            Quantity::Quality => unit.is_empty().then_some(Unit::Quality),
+            ColumnQuantity::Density => DensityUnit::from_typed(unit).map(Unit::Density),
+            ColumnQuantity::Enthalpy => EnthalpyUnit::from_typed(unit).map(Unit::Enthalpy),
+            ColumnQuantity::Entropy => EntropyUnit::from_typed(unit).map(Unit::Entropy),
+            ColumnQuantity::Quality => unit.is_empty().then_some(Unit::Quality),
         };
         let unit = known.ok_or_else(|| {
             let name = quantity.name();
@@ -178,14 +178,14 @@ impl Column {
     }
 
     /// The quantity.
-    pub fn quantity(&self) -> Quantity {
+    pub fn quantity(&self) -> ColumnQuantity {
         match self.unit {
-            Unit::Temperature(_) => Quantity::Temperature,
-            Unit::Pressure(_) => Quantity::Pressure,
-            Unit::Density(_) => Quantity::Density,
-            Unit::Enthalpy(_) => Quantity::Enthalpy,
-            Unit::Entropy(_) => Quantity::Entropy,
-            Unit::Quality => Quantity::Quality,
+            Unit::Temperature(_) => ColumnQuantity::Temperature,
+            Unit::Pressure(_) => ColumnQuantity::Pressure,
+            Unit::Density(_) => ColumnQuantity::Density,
+            Unit::Enthalpy(_) => ColumnQuantity::Enthalpy,
+            Unit::Entropy(_) => ColumnQuantity::Entropy,
+            Unit::Quality => ColumnQuantity::Quality,
         }
     }
 
@@ -211,7 +211,7 @@ impl Column {
     /// [`crate::Error::Value`] where the cell is empty, no finite number, bears a unit, or is no
     /// value of the quantity: a temperature below absolute zero, a pressure below a perfect
     /// vacuum, a density not above zero, a quality outside 0 to 1.
-    pub fn read(&self, cell: &str, site: &Atmosphere) -> Result<Measured> {
+    pub fn read(&self, cell: &str, site: &Atmosphere) -> Result<CellValue> {
         let name = self.quantity().name();
         let number = || -> Result<f64> {
             let hint = "write a bare number; the column header says the unit";
@@ -235,15 +235,15 @@ impl Column {
         };
         Ok(match self.unit {
             Unit::Temperature(unit) => {
-                Measured::Temperature(temperature_of(number()?, unit, cell)?)
+                CellValue::Temperature(temperature_of(number()?, unit, cell)?)
             }
-            Unit::Pressure(unit) => Measured::Pressure(pressure_of(number()?, unit, site, cell)?),
-            Unit::Density(unit) => Measured::Density(density_of(number()?, unit, cell)?),
-            Unit::Enthalpy(unit) => Measured::Enthalpy(number()? * unit.joule_per_kg()),
-            Unit::Entropy(unit) => Measured::Entropy(number()? * unit.joule_per_kg_k()),
+            Unit::Pressure(unit) => CellValue::Pressure(pressure_of(number()?, unit, site, cell)?),
+            Unit::Density(unit) => CellValue::Density(density_of(number()?, unit, cell)?),
+            Unit::Enthalpy(unit) => CellValue::Enthalpy(number()? * unit.joule_per_kg()),
+            Unit::Entropy(unit) => CellValue::Entropy(number()? * unit.joule_per_kg_k()),
             Unit::Quality => {
                 number()?;
-                Measured::Quality(parse_quality(cell)?)
+                CellValue::Quality(parse_quality(cell)?)
             }
         })
     }

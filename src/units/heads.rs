@@ -1,27 +1,27 @@
 //! The columns of a sheet whose headers name quantities with their units: which one is meant.
 
-use super::{BareUnit, Column, Quantity};
+use super::{BareUnit, ColumnHeader, ColumnQuantity};
 use crate::{Error, Result};
 
 /// A column that is read: its place, its header and what it says.
 #[derive(Debug, Clone)]
-pub struct Place {
+pub struct ReadColumn {
     /// Columns left of it.
     pub index: usize,
     /// Its header, blanks aside.
     pub head: String,
     /// What it says.
-    pub column: Column,
+    pub column: ColumnHeader,
 }
 
 /// The headers of a sheet.
 ///
 /// # Example
 /// ```
-/// use zeotrope::units::{BareUnit, Heads, Quantity};
+/// use zeotrope::units::{BareUnit, Heads, ColumnQuantity};
 /// let heads = ["time_s", "suction_pressure_psig", "note"].map(str::to_owned);
 /// let heads = Heads::new("log.csv", heads.to_vec(), BareUnit::Refused);
-/// let found = heads.choose(&[Quantity::Pressure], 1, &[])?;
+/// let found = heads.choose(&[ColumnQuantity::Pressure], 1, &[])?;
 /// assert_eq!(found[0].index, 1);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
@@ -33,7 +33,7 @@ pub struct Heads {
     names: Vec<Option<String>>,
     bare: BareUnit,
     /// What each column says, where it says a quantity.
-    columns: Vec<Option<Result<Column>>>,
+    columns: Vec<Option<Result<ColumnHeader>>>,
 }
 
 fn wrong(problem: impl Into<String>, hint: impl Into<String>) -> Error {
@@ -48,7 +48,9 @@ impl Heads {
     /// Reads the headers of a sheet of some name, which errors say; `bare` says what a header with
     /// `kPa` or `MPa` means.
     pub fn new(name: impl Into<String>, heads: Vec<String>, bare: BareUnit) -> Self {
-        let columns = heads.iter().map(|head| Column::named(head.trim(), bare));
+        let columns = heads
+            .iter()
+            .map(|head| ColumnHeader::named(head.trim(), bare));
         Self {
             name: name.into(),
             columns: columns.collect(),
@@ -101,7 +103,7 @@ impl Heads {
                 "" => name.to_owned(),
                 unit => format!("{name}_{unit}"),
             };
-            Column::named(&head, self.bare)
+            ColumnHeader::named(&head, self.bare)
         };
         // A colon may be part of the header.
         let (index, unit) = match (place(header), header.rsplit_once(':')) {
@@ -163,10 +165,10 @@ impl Heads {
     /// quantities; of more, those named by their quantity alone.
     pub fn choose(
         &self,
-        wanted: &[Quantity],
+        wanted: &[ColumnQuantity],
         count: usize,
         named: &[String],
-    ) -> Result<Vec<Place>> {
+    ) -> Result<Vec<ReadColumn>> {
         let words = either(wanted);
         if !named.is_empty() {
             if named.len() != count {
@@ -248,7 +250,7 @@ impl Heads {
     /// The column that says a quantity by one of some names, without its unit.
     ///
     /// A head that begins with such a name and has no unit that can be read is an error.
-    pub fn meaning(&self, names: &[&str]) -> Result<Option<Place>> {
+    pub fn meaning(&self, names: &[&str]) -> Result<Option<ReadColumn>> {
         let says = |index: &usize| match &self.columns[*index] {
             Some(Ok(column)) => names.contains(&column.meaning()),
             Some(Err(_)) => {
@@ -275,7 +277,7 @@ impl Heads {
     }
 
     /// The column of a head as written, blanks aside.
-    fn named(&self, head: &str) -> Result<Place> {
+    fn named(&self, head: &str) -> Result<ReadColumn> {
         let index = self.heads.iter().position(|own| own.trim() == head.trim());
         let index = index.ok_or_else(|| {
             wrong(
@@ -286,7 +288,7 @@ impl Heads {
         self.place(index)
     }
 
-    fn place(&self, index: usize) -> Result<Place> {
+    fn place(&self, index: usize) -> Result<ReadColumn> {
         let head = &self.heads[index];
         if self
             .heads
@@ -301,7 +303,7 @@ impl Heads {
             ));
         }
         match &self.columns[index] {
-            Some(Ok(column)) => Ok(Place {
+            Some(Ok(column)) => Ok(ReadColumn {
                 index,
                 head: head.trim().to_owned(),
                 column: column.clone(),
@@ -324,7 +326,7 @@ impl Heads {
 }
 
 /// Quantities in a sentence.
-fn either(wanted: &[Quantity]) -> String {
+fn either(wanted: &[ColumnQuantity]) -> String {
     let names: Vec<&str> = wanted.iter().map(|quantity| quantity.name()).collect();
     match names.split_last() {
         Some((last, rest)) if !rest.is_empty() => format!("{} or {last}", rest.join(", ")),

@@ -17,10 +17,10 @@ mod text;
 
 pub use amounts::{Amount, AmountKind, AmountUnit, amount, parse_length};
 pub use atmosphere::{Atmosphere, AtmosphereSource};
-pub use column::{Column, Measured, Quantity};
+pub use column::{CellValue, ColumnHeader, ColumnQuantity};
 pub use dates::DateOrder;
 pub use display::{PressureUnit, TemperatureUnit};
-pub use heads::{Heads, Place};
+pub use heads::{Heads, ReadColumn};
 pub use number::{fixed, short, significant};
 pub use parsing::{
     BareUnit, Typed, parse_band, parse_elevation, parse_pressure, parse_pressure_difference,

@@ -2,7 +2,7 @@
 
 use std::collections::HashMap;
 
-use super::rows::Row;
+use super::rows::PublishedRow;
 use crate::catalogue::{Basis, Catalogue, Composition, normalized};
 use crate::error::{Error, Result};
 use crate::refrigerant::{Given, PhaseProperties, ReferenceState, Refrigerant, SaturationPoint};
@@ -42,7 +42,7 @@ impl Engine {
     }
 
     /// The value in the row's unit; a sentence where there is none.
-    pub(super) fn value(&mut self, row: &Row) -> std::result::Result<f64, String> {
+    pub(super) fn value(&mut self, row: &PublishedRow) -> std::result::Result<f64, String> {
         let refrigerant = self
             .refrigerant(row)
             .map_err(|problem| problem.to_string())?;
@@ -52,7 +52,7 @@ impl Engine {
             .ok_or_else(|| format!("unit '{}' is not one of the table's", row.unit))
     }
 
-    fn refrigerant(&mut self, row: &Row) -> Result<Refrigerant> {
+    fn refrigerant(&mut self, row: &PublishedRow) -> Result<Refrigerant> {
         let key = format!("{} {}", row.refrigerant, row.composition);
         if let Some(known) = self.known.get(&key) {
             return Ok(known.clone());
@@ -103,7 +103,11 @@ impl Engine {
     }
 }
 
-fn value_in_si(catalogue: &Catalogue, refrigerant: &Refrigerant, row: &Row) -> Result<f64> {
+fn value_in_si(
+    catalogue: &Catalogue,
+    refrigerant: &Refrigerant,
+    row: &PublishedRow,
+) -> Result<f64> {
     let mass = refrigerant.molar_mass();
     match row.property.as_str() {
         "molar_mass" => return Ok(mass),
@@ -189,7 +193,7 @@ fn critical_point(catalogue: &Catalogue, refrigerant: &Refrigerant) -> Result<(f
 }
 
 /// Mass of a mole where a value by mass is to be one by mole.
-fn per_mole(row: &Row, mass: f64) -> f64 {
+fn per_mole(row: &PublishedRow, mass: f64) -> f64 {
     if row.unit.ends_with("/mol") {
         mass
     } else {
@@ -197,7 +201,7 @@ fn per_mole(row: &Row, mass: f64) -> f64 {
     }
 }
 
-fn phase(refrigerant: &Refrigerant, row: &Row) -> Result<Phase> {
+fn phase(refrigerant: &Refrigerant, row: &PublishedRow) -> Result<Phase> {
     if let Some(quality) = row.quality {
         let point = saturated(refrigerant, row, quality)?;
         return Ok(by_mass(if quality < 0.5 {
@@ -228,7 +232,7 @@ fn phase(refrigerant: &Refrigerant, row: &Row) -> Result<Phase> {
 
 /// Some check values are printed beyond the range that the record gives. Above the critical
 /// temperature, where a pressure has one density, the equation is asked all the same.
-fn beyond_range(refrigerant: &Refrigerant, row: &Row, temperature: f64) -> Result<Phase> {
+fn beyond_range(refrigerant: &Refrigerant, row: &PublishedRow, temperature: f64) -> Result<Phase> {
     let pressure = needed(row.pressure)?;
     let (mixture, x) = refrigerant.model();
     let fixed = mixture.at_composition(x);
@@ -252,14 +256,14 @@ fn beyond_range(refrigerant: &Refrigerant, row: &Row, temperature: f64) -> Resul
 /// Values printed at temperature and density are the equation's, even between the phases.
 fn at_density(
     refrigerant: &Refrigerant,
-    row: &Row,
+    row: &PublishedRow,
     temperature: f64,
     density: f64,
 ) -> Result<Phase> {
     let mass = refrigerant.molar_mass();
     let density = density.max(NEARLY_NO_DENSITY);
     let (mixture, x) = refrigerant.model();
-    let phase = SinglePhase::at(&mixture.at_composition(x), temperature, density);
+    let phase = SinglePhase::at_density(&mixture.at_composition(x), temperature, density);
     let (enthalpy, entropy) = shift(refrigerant, zero(row))?;
     Ok(Phase {
         pressure: phase.pressure,
@@ -301,7 +305,11 @@ fn shift(refrigerant: &Refrigerant, zero: ReferenceState) -> Result<(f64, f64)> 
     Ok((there.enthalpy - here.enthalpy, there.entropy - here.entropy))
 }
 
-fn saturated(refrigerant: &Refrigerant, row: &Row, quality: f64) -> Result<SaturationPoint> {
+fn saturated(
+    refrigerant: &Refrigerant,
+    row: &PublishedRow,
+    quality: f64,
+) -> Result<SaturationPoint> {
     let saturation = match (row.temperature, row.pressure) {
         (Some(temperature), _) => {
             let temperature = Temperature::kelvin(on_line(refrigerant, temperature));
@@ -349,7 +357,7 @@ fn by_mass(phase: &PhaseProperties) -> Phase {
 }
 
 /// The zero of enthalpy and entropy that the row's note names.
-fn zero(row: &Row) -> ReferenceState {
+fn zero(row: &PublishedRow) -> ReferenceState {
     let names = |zero: &str| row.note.contains(&format!("reference state: {zero}"));
     if names("IIR") {
         ReferenceState::Iir
@@ -363,7 +371,7 @@ fn zero(row: &Row) -> ReferenceState {
 }
 
 /// Density of the row's state, mol/m3.
-fn given_density(row: &Row, mass: f64) -> Result<f64> {
+fn given_density(row: &PublishedRow, mass: f64) -> Result<f64> {
     match row.density {
         // printed by mass; the molar one beside it was converted
         Some(density) => Ok(density / mass),

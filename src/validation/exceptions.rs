@@ -1,7 +1,7 @@
 //! Tolerances that differ from the table's, rows that are not judged, and rows that are known to
 //! lie outside, each with its reason.
 
-use super::rows::{Row, Tier};
+use super::rows::{PublishedRow, Tier};
 
 /// Refrigerants whose printed tables come from pseudo-pure equations.
 const PSEUDO_PURE: [&str; 4] = ["R-404A", "R-407C", "R-410A", "R-507A"];
@@ -32,7 +32,7 @@ pub const OUT_OF_RANGE: &[(&[&str], &str)] = &[(
 )];
 
 /// Deviation allowed, in the row's unit; K for temperatures in degree C.
-pub(super) fn tolerance(row: &Row) -> f64 {
+pub(super) fn tolerance(row: &PublishedRow) -> f64 {
     if let Some(relative) = pseudo_pure_tolerance(row) {
         return relative * row.value.abs();
     }
@@ -45,7 +45,7 @@ pub(super) fn tolerance(row: &Row) -> f64 {
 
 /// Relative tolerance of the mixture model against a pseudo-pure equation
 /// ([`PSEUDO_PURE_REASON`]).
-fn pseudo_pure_tolerance(row: &Row) -> Option<f64> {
+fn pseudo_pure_tolerance(row: &PublishedRow) -> Option<f64> {
     let printed_from_one = PSEUDO_PURE.contains(&row.refrigerant.as_str())
         && row.tier == Tier::A
         && row.note.contains("pseudo-pure equation");
@@ -63,7 +63,7 @@ fn pseudo_pure_tolerance(row: &Row) -> Option<f64> {
 }
 
 /// Why a row is shown but not judged; `None` for one that is judged.
-pub(super) fn listed(row: &Row) -> Option<&'static str> {
+pub(super) fn listed(row: &PublishedRow) -> Option<&'static str> {
     if PSEUDO_PURE.contains(&row.refrigerant.as_str()) && row.property.starts_with("critical") {
         return Some(
             "critical point of a pseudo-pure equation, which is not carried; the mixture model's \
@@ -77,7 +77,7 @@ pub(super) fn listed(row: &Row) -> Option<&'static str> {
 }
 
 /// Why a row is known to lie outside its tolerance.
-pub(super) fn reason(row: &Row) -> Option<&'static str> {
+pub(super) fn reason(row: &PublishedRow) -> Option<&'static str> {
     EXCEPTIONS
         .iter()
         .find(|(rows, _)| rows.contains(&row.id.as_str()))

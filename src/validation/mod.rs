@@ -20,7 +20,7 @@ pub use measured::{
     measured_ternaries, measured_vapors,
 };
 pub use report::Report;
-pub use rows::{Row, Tier};
+pub use rows::{PublishedRow, Tier};
 
 use crate::catalogue::Catalogue;
 use crate::error::Result;
@@ -28,7 +28,7 @@ use engine::Engine;
 
 /// What became of a row.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Verdict {
+pub enum CheckOutcome {
     /// Within its tolerance.
     Within,
     /// Outside its tolerance, for the reason named.
@@ -41,9 +41,9 @@ pub enum Verdict {
 
 /// A row beside what the engine gives for it.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Comparison {
+pub struct CheckedRow {
     /// The published value and its state.
-    pub row: Row,
+    pub row: PublishedRow,
     /// The engine's value in the row's unit; what went wrong where there is none.
     pub computed: std::result::Result<f64, String>,
     /// Deviation allowed, in the row's unit (K for temperatures in degree C).
@@ -51,7 +51,7 @@ pub struct Comparison {
     /// Deviation in units of the tolerance; infinite where there is no value.
     pub deviation: f64,
     /// What became of it.
-    pub verdict: Verdict,
+    pub verdict: CheckOutcome,
 }
 
 /// The rows of one source.
@@ -82,7 +82,7 @@ pub struct SourceSummary {
 ///
 /// # Errors
 /// [`crate::Error::File`] for a table that cannot be read; a row without an answer is no error
-/// but counts as [`Verdict::Outside`].
+/// but counts as [`CheckOutcome::Outside`].
 ///
 /// # Example
 /// ```no_run
@@ -91,7 +91,7 @@ pub struct SourceSummary {
 /// assert_eq!(comparisons.len(), 2276);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn published_values(catalogue: &Catalogue) -> Result<Vec<Comparison>> {
+pub fn published_values(catalogue: &Catalogue) -> Result<Vec<CheckedRow>> {
     let mut engine = Engine::new(catalogue);
     Ok(rows::published()?
         .into_iter()
@@ -99,7 +99,7 @@ pub fn published_values(catalogue: &Catalogue) -> Result<Vec<Comparison>> {
         .collect())
 }
 
-fn compare(engine: &mut Engine, row: Row) -> Comparison {
+fn compare(engine: &mut Engine, row: PublishedRow) -> CheckedRow {
     let computed = engine.value(&row);
     let tolerance = exceptions::tolerance(&row);
     let deviation = match &computed {
@@ -107,13 +107,13 @@ fn compare(engine: &mut Engine, row: Row) -> Comparison {
         _ => f64::INFINITY,
     };
     let verdict = if let Some(reason) = exceptions::listed(&row) {
-        Verdict::Listed(reason)
+        CheckOutcome::Listed(reason)
     } else if deviation <= 1.0 {
-        Verdict::Within
+        CheckOutcome::Within
     } else {
-        exceptions::reason(&row).map_or(Verdict::Outside, Verdict::Excepted)
+        exceptions::reason(&row).map_or(CheckOutcome::Outside, CheckOutcome::Excepted)
     };
-    Comparison {
+    CheckedRow {
         row,
         computed,
         tolerance,
@@ -123,7 +123,7 @@ fn compare(engine: &mut Engine, row: Row) -> Comparison {
 }
 
 /// The comparisons by source, in the order of tiers and then of the table.
-pub fn by_source(comparisons: &[Comparison]) -> Vec<SourceSummary> {
+pub fn by_source(comparisons: &[CheckedRow]) -> Vec<SourceSummary> {
     let mut summaries: Vec<SourceSummary> = Vec::new();
     for comparison in comparisons {
         let row = &comparison.row;
@@ -147,11 +147,11 @@ pub fn by_source(comparisons: &[Comparison]) -> Vec<SourceSummary> {
         let summary = &mut summaries[place];
         summary.rows += 1;
         match comparison.verdict {
-            Verdict::Excepted(_) => summary.excepted += 1,
-            Verdict::Listed(_) => summary.listed += 1,
-            Verdict::Within | Verdict::Outside => {
+            CheckOutcome::Excepted(_) => summary.excepted += 1,
+            CheckOutcome::Listed(_) => summary.listed += 1,
+            CheckOutcome::Within | CheckOutcome::Outside => {
                 summary.judged += 1;
-                summary.outside += usize::from(comparison.verdict == Verdict::Outside);
+                summary.outside += usize::from(comparison.verdict == CheckOutcome::Outside);
                 if comparison.deviation >= summary.worst {
                     summary.worst = comparison.deviation;
                     summary.worst_row = row.name();

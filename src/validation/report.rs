@@ -3,10 +3,10 @@
 use serde::{Serialize, Serializer};
 
 use super::{
-    AllVapors, AzeotropeDistance, BlendDeviation, Comparison, DewDistance, PairDistance,
-    SourceSummary, TernaryDistance, VaporDistance, Verdict, all_vapors, blend_distances, by_source,
-    measured_azeotropes, measured_bubble_points, measured_dew_points, measured_ternaries,
-    measured_vapors, published_values,
+    AllVapors, AzeotropeDistance, BlendDeviation, CheckOutcome, CheckedRow, DewDistance,
+    PairDistance, SourceSummary, TernaryDistance, VaporDistance, all_vapors, blend_distances,
+    by_source, measured_azeotropes, measured_bubble_points, measured_dew_points,
+    measured_ternaries, measured_vapors, published_values,
 };
 use crate::Branch;
 use crate::catalogue::Catalogue;
@@ -16,7 +16,7 @@ use crate::error::Result;
 #[derive(Debug, Clone, PartialEq)]
 pub struct Report {
     /// Every published value.
-    pub comparisons: Vec<Comparison>,
+    pub comparisons: Vec<CheckedRow>,
     /// The same by source.
     pub sources: Vec<SourceSummary>,
     /// Listed blends at 101.325 kPa, each with what may be behind a large deviation.
@@ -53,9 +53,9 @@ impl Report {
     }
 
     /// The values outside their tolerance without a reason on record.
-    pub fn outside(&self) -> impl Iterator<Item = &Comparison> {
+    pub fn outside(&self) -> impl Iterator<Item = &CheckedRow> {
         let all = self.comparisons.iter();
-        all.filter(|one| one.verdict == Verdict::Outside)
+        all.filter(|one| one.verdict == CheckOutcome::Outside)
     }
 
     /// All measured vapors together.
@@ -102,7 +102,7 @@ impl Serialize for Report {
             rows: usize,
             outside: usize,
             sources: &'a [SourceSummary],
-            not_within: Vec<&'a Comparison>,
+            not_within: Vec<&'a CheckedRow>,
             blends: Vec<Blend<'a>>,
             measured_bubble_points: &'a [PairDistance],
             measured_vapors: &'a [VaporDistance],
@@ -127,7 +127,7 @@ impl Serialize for Report {
             outside: self.outside().count(),
             sources: &self.sources,
             not_within: not_within
-                .filter(|one| one.verdict != Verdict::Within)
+                .filter(|one| one.verdict != CheckOutcome::Within)
                 .collect(),
             blends: blends.collect(),
             measured_bubble_points: &self.pairs,
@@ -141,7 +141,7 @@ impl Serialize for Report {
     }
 }
 
-impl Serialize for Comparison {
+impl Serialize for CheckedRow {
     fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
         #[derive(Serialize)]
         struct Keys<'a> {
@@ -156,10 +156,10 @@ impl Serialize for Comparison {
             problem: Option<&'a String>,
         }
         let (verdict, reason) = match self.verdict {
-            Verdict::Within => ("within", None),
-            Verdict::Excepted(reason) => ("excepted", Some(reason)),
-            Verdict::Listed(reason) => ("listed", Some(reason)),
-            Verdict::Outside => ("outside", None),
+            CheckOutcome::Within => ("within", None),
+            CheckOutcome::Excepted(reason) => ("excepted", Some(reason)),
+            CheckOutcome::Listed(reason) => ("listed", Some(reason)),
+            CheckOutcome::Outside => ("outside", None),
         };
         Keys {
             row: self.row.name(),

@@ -31,7 +31,7 @@ impl Tier {
 
 /// A published value.
 #[derive(Debug, Clone, PartialEq, Deserialize)]
-pub struct Row {
+pub struct PublishedRow {
     /// Number of the row, for example `O0001`.
     pub id: String,
     /// How near its source is to the equations carried.
@@ -71,7 +71,7 @@ pub struct Row {
     pub note: String,
 }
 
-impl Row {
+impl PublishedRow {
     /// Number, refrigerant, property and temperature, to find the row by.
     pub fn name(&self) -> String {
         let mut name = format!("{} {} {}", self.id, self.refrigerant, self.property);
@@ -88,8 +88,8 @@ impl Row {
 ///
 /// # Errors
 /// [`Error::File`] for a row that does not say a value.
-pub(super) fn published() -> Result<Vec<Row>> {
-    let mut rows: Vec<Row> = read("published_values.csv", TABLE)?;
+pub(super) fn published() -> Result<Vec<PublishedRow>> {
+    let mut rows: Vec<PublishedRow> = read("published_values.csv", TABLE)?;
     for row in &mut rows {
         // the paper is the source; whose program evaluated it is told in the table
         if let Some((paper, _)) = row.source.split_once(" as coded in ") {

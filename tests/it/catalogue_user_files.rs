@@ -2,7 +2,7 @@
 
 use zeotrope::Error;
 use zeotrope::catalogue::records::PairKind;
-use zeotrope::catalogue::{Basis, Catalogue, CompositionNote, Found};
+use zeotrope::catalogue::{Basis, Catalogue, CompositionNote, SpellingMeaning};
 
 use crate::catalogue_samples::{BLENDS, DEPARTURE, Directory, PAIR, PURE, complete, second_pure};
 
@@ -38,15 +38,15 @@ fn a_complete_directory_is_read() {
     let catalogue = Catalogue::with_directory(directory.path()).unwrap();
     assert_eq!(
         catalogue.find("r9001").unwrap(),
-        Found::Pure("R-9001".into())
+        SpellingMeaning::Pure("R-9001".into())
     );
     assert_eq!(
         catalogue.find("Test Fluid-One").unwrap(),
-        Found::Pure("R-9001".into())
+        SpellingMeaning::Pure("R-9001".into())
     );
     assert_eq!(
         catalogue.find("9401a").unwrap(),
-        Found::Blend("R-9401A".into())
+        SpellingMeaning::Blend("R-9401A".into())
     );
     assert_eq!(catalogue.pure("R-9002").unwrap().molar_mass_kg_mol, 0.05);
     let (pair, swapped) = catalogue.pair("R-9002", "R-9001").unwrap().unwrap();

@@ -1,7 +1,7 @@
 //! Along the coil: inlet, glide and means against a general library's figures, and what must hold
 //! whatever the blend.
 
-use zeotrope::process::coil::{Coil, Liquid, Station};
+use zeotrope::process::coil::{Coil, LiquidFeed, Station};
 use zeotrope::units::{Atmosphere, Pressure, Temperature};
 use zeotrope::{Error, Given, ReferenceState, Refrigerant};
 
@@ -19,7 +19,7 @@ fn fahrenheit(value: f64) -> Temperature {
 fn usual_evaporator(name: &str) -> Coil {
     let refrigerant = named(name);
     let pressure = refrigerant.dew_pressure(fahrenheit(40.0)).unwrap();
-    let liquid = Liquid {
+    let liquid = LiquidFeed {
         temperature: fahrenheit(100.0),
         pressure: None,
     };
@@ -257,7 +257,7 @@ fn a_pure_refrigerant_has_no_glide() {
 fn liquids_that_feed_no_coil() {
     let r455a = named("R-455A");
     let evaporator = |liquid: f64, pressure: Option<f64>| {
-        let liquid = Liquid {
+        let liquid = LiquidFeed {
             temperature: fahrenheit(liquid),
             pressure: pressure.map(Pressure::psia),
         };
@@ -297,7 +297,7 @@ fn liquids_that_feed_no_coil() {
     let quality = |coil: zeotrope::Result<Coil>| coil.unwrap().inlet.unwrap().quality;
     assert!((quality(known) - quality(taken)).abs() < 2e-3);
     // at the bubble point itself nothing evaporates
-    let liquid = Liquid {
+    let liquid = LiquidFeed {
         temperature: bubble,
         pressure: None,
     };
@@ -310,7 +310,7 @@ fn liquids_that_feed_no_coil() {
     .unwrap();
     assert_eq!(coil.inlet.unwrap().quality, 0.0);
     // isobutane near its critical point holds more heat than cold vapour
-    let hot = Liquid {
+    let hot = LiquidFeed {
         temperature: Temperature::celsius(130.0),
         pressure: None,
     };

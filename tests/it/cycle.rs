@@ -1,6 +1,8 @@
 //! Cycles against a handbook's table and examples, a general-purpose open library, and the laws.
 
-use zeotrope::process::cycle::{Cycle, CycleAnswer, GasCoolerPressure, Kind, Level, Place, Stages};
+use zeotrope::process::cycle::{
+    CoilTemperature, Cycle, CycleAnswer, GasCoolerPressure, Level, Place, Stages,
+};
 use zeotrope::units::{Pressure, Temperature, TemperatureDifference};
 use zeotrope::{Error, Given, ReferenceState, Refrigerant};
 
@@ -42,11 +44,11 @@ fn every_row_of_the_handbook_table() {
         let r = named(&row[0]);
         let evaporating = Level::inlet_mean(table_temperature(&row[1]));
         let question = Cycle::between(evaporating, Level::mean(celsius(number(2))));
-        let mut found = question.of(&r).unwrap();
+        let mut found = question.solve(&r).unwrap();
         if !row[14].is_empty() {
             let wet = found.wet_compression.expect("the note tells a superheat");
             let dry = wet.dry_superheat.unwrap();
-            found = question.superheat(dry).of(&r).unwrap();
+            found = question.superheat(dry).solve(&r).unwrap();
             superheated += 1;
         }
         assert!(found.wet_compression.is_none(), "{row:?}");
@@ -89,7 +91,7 @@ fn every_row_of_the_handbook_table() {
 fn the_handbook_example_of_one_stage() {
     let found = Cycle::between(Level::dew(celsius(-20.0)), Level::dew(celsius(30.0)))
         .capacity(50e3)
-        .of(&named("R-134a"))
+        .solve(&named("R-134a"))
         .unwrap();
     let places = [
         Place::Suction,
@@ -188,7 +190,7 @@ fn a_discharge_temperature_question() {
         ("R-449A", 9.39, 243.1),
     ];
     for (name, ratio, discharge) in expected {
-        let found = question.of(&named(name)).unwrap();
+        let found = question.solve(&named(name)).unwrap();
         assert!(
             (found.pressure_ratio - ratio).abs() < 0.005,
             "{name} {}",
@@ -206,7 +208,7 @@ fn a_zeotrope_by_dew_and_bubble() {
         .superheat(kelvin(5.0))
         .subcooling(kelvin(3.0))
         .efficiency(0.7)
-        .of(&named("R-407C"))
+        .solve(&named("R-407C"))
         .unwrap();
     assert!((found.evaporating_pressure.in_bar() - 4.607).abs() < 5e-4);
     assert!((found.condensing_pressure.in_bar() - 17.490).abs() < 5e-4);
@@ -254,7 +256,7 @@ fn twenty_cycles_of_another_library() {
             },
         });
         let found = question
-            .of(&named(&row[0]))
+            .solve(&named(&row[0]))
             .unwrap_or_else(|error| panic!("{row:?}: {error}"));
         let values = [
             found.evaporating_pressure.in_pascal(),
@@ -342,15 +344,19 @@ fn second_law(found: &CycleAnswer) {
 #[test]
 fn blends_obey_the_second_law_by_entropic_means() {
     for name in ["R-407C", "R-454C", "R-448A", "R-455A", "R-410A"] {
-        for kind in [Kind::Dew, Kind::Mean, Kind::Bubble] {
+        for kind in [
+            CoilTemperature::Dew,
+            CoilTemperature::Mean,
+            CoilTemperature::Bubble,
+        ] {
             let high = Level::Temperature(celsius(40.0), kind);
-            let low = if kind == Kind::Mean {
-                Kind::InletMean
+            let low = if kind == CoilTemperature::Mean {
+                CoilTemperature::InletMean
             } else {
                 kind
             };
             let low = Level::Temperature(celsius(-10.0), low);
-            let found = Cycle::between(low, high).of(&named(name)).unwrap();
+            let found = Cycle::between(low, high).solve(&named(name)).unwrap();
             balances(&found);
             second_law(&found);
         }
@@ -363,7 +369,7 @@ fn a_kind_of_temperature_is_met() {
     let found = Cycle::between(Level::inlet_mean(celsius(-8.0)), Level::mean(celsius(42.0)))
         .evaporator_drop(15e3)
         .subcooling(kelvin(4.0))
-        .of(&r)
+        .solve(&r)
         .unwrap();
     let dew = r.dew_temperature(found.evaporating_pressure).unwrap();
     let inlet = found.point(Place::EvaporatorInlet).unwrap();
@@ -388,11 +394,13 @@ fn the_pressure_of_best_cop() {
         Cycle::transcritical(Level::dew(celsius(-5.0)), pressure, celsius(outlet)).efficiency(0.75)
     };
     for outlet in [33.0, 38.0, 45.0] {
-        let best = question(GasCoolerPressure::Best, outlet).of(&r744).unwrap();
+        let best = question(GasCoolerPressure::Best, outlet)
+            .solve(&r744)
+            .unwrap();
         let at = best.condensing_pressure.in_bar();
         for by in [-0.5, -0.05, 0.05, 0.5] {
             let beside = GasCoolerPressure::At(Pressure::bar(at + by));
-            let beside = question(beside, outlet).of(&r744).unwrap();
+            let beside = question(beside, outlet).solve(&r744).unwrap();
             assert!(beside.cop_cooling < best.cop_cooling, "{outlet} {at} {by}");
         }
         let printed = (2.778 + 0.0157 * 5.0) * outlet + (-0.381 * 5.0 - 9.34);
@@ -408,10 +416,10 @@ fn a_best_pressure_below_the_critical_one_is_told() {
         Cycle::transcritical(low, GasCoolerPressure::Best, celsius(outlet))
     };
     for (name, outlet) in [("R-744", 20.0), ("R-290", 35.0)] {
-        let error = question(outlet).of(&named(name)).unwrap_err();
+        let error = question(outlet).solve(&named(name)).unwrap_err();
         assert!(error.to_string().contains("condenses"), "{name}: {error}");
     }
-    let hot = question(60.0).of(&named("R-744")).unwrap();
+    let hot = question(60.0).solve(&named("R-744")).unwrap();
     assert!(hot.condensing_pressure > Pressure::bar(110.0));
 }
 
@@ -421,11 +429,11 @@ fn a_compression_through_the_dome_is_told_with_the_superheat_that_avoids_it() {
         let r = named(name);
         let question = Cycle::between(Level::dew(celsius(-5.0)), Level::bubble(celsius(45.0)))
             .efficiency(efficiency);
-        let wet = question.of(&r).unwrap().wet_compression.expect(name);
+        let wet = question.solve(&r).unwrap().wet_compression.expect(name);
         let dry = wet.dry_superheat.unwrap().in_kelvin();
         assert!(dry > 0.0, "{name} {dry}");
-        let less = question.superheat(kelvin(0.98 * dry)).of(&r).unwrap();
-        let more = question.superheat(kelvin(1.02 * dry)).of(&r).unwrap();
+        let less = question.superheat(kelvin(0.98 * dry)).solve(&r).unwrap();
+        let more = question.superheat(kelvin(1.02 * dry)).solve(&r).unwrap();
         assert!(
             less.wet_compression.is_some() && more.wet_compression.is_none(),
             "{name}"
@@ -433,7 +441,7 @@ fn a_compression_through_the_dome_is_told_with_the_superheat_that_avoids_it() {
     }
     let r134a = named("R-134a");
     let question = Cycle::between(Level::dew(celsius(-5.0)), Level::bubble(celsius(45.0)));
-    assert!(question.of(&r134a).unwrap().wet_compression.is_none());
+    assert!(question.solve(&r134a).unwrap().wet_compression.is_none());
 }
 
 #[test]
@@ -442,7 +450,7 @@ fn a_failure_names_its_point() {
     let between = |low: f64, high: f64| {
         Cycle::between(Level::dew(celsius(low)), Level::bubble(celsius(high)))
     };
-    let told = |question: Cycle, r: &Refrigerant| question.of(r).unwrap_err();
+    let told = |question: Cycle, r: &Refrigerant| question.solve(r).unwrap_err();
     let at = |error: Error, name: &str| match &error {
         Error::CyclePoint { point, .. } => assert_eq!(*point, name, "{error}"),
         _ => panic!("{error}"),
@@ -508,7 +516,10 @@ fn quick_points_are_those_of_the_equation() {
                 .superheat(kelvin(7.0))
                 .subcooling(kelvin(4.0))
                 .efficiency(0.68);
-            let (quick, solved) = (question.of(&r).unwrap(), question.of(&r.exact()).unwrap());
+            let (quick, solved) = (
+                question.solve(&r).unwrap(),
+                question.solve(&r.exact()).unwrap(),
+            );
             for (a, b) in quick.points.iter().zip(&solved.points) {
                 assert_eq!(a.place, b.place);
                 for (a, b) in [
@@ -541,7 +552,7 @@ fn an_inlet_mean_is_the_same_from_curves_and_from_the_equation() {
             .subcooling(kelvin(3.0))
             .evaporator_drop(drop)
             .efficiency(0.7);
-            let (found, solved) = (cycle.of(&quick).unwrap(), cycle.of(&exact).unwrap());
+            let (found, solved) = (cycle.solve(&quick).unwrap(), cycle.solve(&exact).unwrap());
             let inlet = found.point(Place::EvaporatorInlet).unwrap();
             let dew = exact.dew_temperature(found.evaporating_pressure).unwrap();
             let mean = (inlet.temperature.in_celsius() + dew.in_celsius()) / 2.0;

@@ -138,7 +138,7 @@ fn ideal_parts_of_all_pure_refrigerants() {
                 let reducing = record.reducing.temperature_k;
                 let tau = logarithmic(reducing / temperature, true, true);
                 let terms = ideal_terms(&record.ideal_gas, reducing, tau);
-                let ours = component.ideal.at(temperature);
+                let ours = component.ideal.derivatives(temperature);
                 let [constant, linear] = component.ideal.published_shift(temperature);
                 // ln(delta) = ln(rho) - ln(rho_r)
                 let unit = -record.reducing.density_mol_m3.ln();

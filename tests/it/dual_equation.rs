@@ -7,10 +7,14 @@
 use num_dual::DualNum;
 use zeotrope::Refrigerant;
 use zeotrope::catalogue::Catalogue;
-use zeotrope::catalogue::records::{IdealGas, PairReducing, Residual};
+use zeotrope::catalogue::records::{IdealGasRecord, PairReducing, ResidualRecord};
 
 /// All terms of a residual part at (tau, delta).
-pub(crate) fn residual_terms<D: DualNum<f64> + Copy>(terms: &Residual, tau: D, delta: D) -> Vec<D> {
+pub(crate) fn residual_terms<D: DualNum<f64> + Copy>(
+    terms: &ResidualRecord,
+    tau: D,
+    delta: D,
+) -> Vec<D> {
     let mut all = Vec::new();
     let monomial = |n: f64, t: f64, d: f64| tau.powf(t) * delta.powf(d) * n;
     let square = |x: D| x * x;
@@ -66,7 +70,7 @@ pub(crate) fn residual_terms<D: DualNum<f64> + Copy>(terms: &Residual, tau: D, d
 
 /// All terms of an ideal-gas part but ln(delta), with the published zero.
 pub(crate) fn ideal_terms<D: DualNum<f64> + Copy>(
-    terms: &IdealGas,
+    terms: &IdealGasRecord,
     reducing_temperature: f64,
     tau: D,
 ) -> Vec<D> {
@@ -98,7 +102,11 @@ pub(crate) fn ideal_terms<D: DualNum<f64> + Copy>(
 }
 
 /// cp0/R at a temperature in K, straight from the record, without any derivative.
-pub(crate) fn ideal_heat_capacity(terms: &IdealGas, reducing_temperature: f64, t_k: f64) -> f64 {
+pub(crate) fn ideal_heat_capacity(
+    terms: &IdealGasRecord,
+    reducing_temperature: f64,
+    t_k: f64,
+) -> f64 {
     let tau = reducing_temperature / t_k;
     let mut cp = 1.0 + terms.log_tau;
     if let Some(p) = &terms.power {
@@ -126,7 +134,7 @@ pub(crate) struct PairTerms {
     first: usize,
     second: usize,
     reducing: PairReducing,
-    departure: Option<(Residual, f64)>,
+    departure: Option<(ResidualRecord, f64)>,
 }
 
 /// The pairs of a refrigerant's model, from the catalogue.

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use std::process::Command;
 
 use zeotrope::Refrigerant;
-use zeotrope::chart::lookup::{Arithmetic, Quantity, Question, lookup};
+use zeotrope::chart::lookup::{Arithmetic, LookupQuantity, LookupQuestion, lookup};
 use zeotrope::units::{Pressure, Temperature, TemperatureDifference};
 
 use crate::catalogue_samples::Directory;
@@ -21,8 +21,8 @@ pub(crate) fn folder(name: &str) -> PathBuf {
     folder
 }
 
-pub(crate) fn question(of: &[Quantity], arithmetic: Arithmetic) -> Question {
-    Question {
+pub(crate) fn question(of: &[LookupQuantity], arithmetic: Arithmetic) -> LookupQuestion {
+    LookupQuestion {
         resolution: TemperatureDifference::kelvin(0.05),
         range: (Temperature::celsius(-40.0), Temperature::celsius(60.0)),
         of: of.to_vec(),
@@ -253,7 +253,7 @@ fn the_range_ends_at_the_critical_point_and_estimated_pairs_are_refused() {
     let refrigerant = Refrigerant::named("R-744").unwrap();
     let found = lookup(
         &refrigerant,
-        &question(&[Quantity::DewTemperature], Arithmetic::F32),
+        &question(&[LookupQuantity::DewTemperature], Arithmetic::F32),
     );
     let found = found.unwrap();
     // Critical temperature: Span and Wagner 1996, 304.1282 K.
@@ -268,7 +268,7 @@ fn the_range_ends_at_the_critical_point_and_estimated_pairs_are_refused() {
     // A blend's range ends there too, but for the last hundredth of a kelvin, where the line by
     // pressure has no answer. R-410A: 344.494 K (Lemmon 2003, pseudo-pure; from memory).
     let refrigerant = Refrigerant::named("R-410A").unwrap();
-    let mut asked = question(&Quantity::ALL, Arithmetic::F32);
+    let mut asked = question(&LookupQuantity::ALL, Arithmetic::F32);
     asked.range.1 = Temperature::celsius(90.0);
     let found = lookup(&refrigerant, &asked).unwrap();
     let critical = refrigerant

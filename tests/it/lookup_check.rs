@@ -2,7 +2,7 @@
 
 use std::fs;
 
-use zeotrope::chart::lookup::{Arithmetic, Form, Quantity, lookup, recheck};
+use zeotrope::chart::lookup::{Arithmetic, LookupForm, LookupQuantity, lookup, recheck};
 use zeotrope::units::{Pressure, Temperature};
 use zeotrope::{Branch, Refrigerant};
 
@@ -14,7 +14,7 @@ fn lookups_hold_their_resolution_against_the_equation() {
     for name in FOUR {
         let refrigerant = Refrigerant::named(name).unwrap();
         for arithmetic in [Arithmetic::F32, Arithmetic::Integer] {
-            let found = lookup(&refrigerant, &question(&Quantity::ALL, arithmetic)).unwrap();
+            let found = lookup(&refrigerant, &question(&LookupQuantity::ALL, arithmetic)).unwrap();
             for entry in &found.entries {
                 assert!(
                     entry.check.largest <= 0.05 && entry.check.monotonic,
@@ -48,10 +48,10 @@ fn lookups_hold_their_resolution_against_the_equation() {
 fn an_entry_changed_by_one_unit_fails_the_check() {
     for name in FOUR {
         let refrigerant = Refrigerant::named(name).unwrap();
-        let asked = question(&[Quantity::DewTemperature], Arithmetic::F32);
+        let asked = question(&[LookupQuantity::DewTemperature], Arithmetic::F32);
         let found = lookup(&refrigerant, &asked).unwrap();
         let stated = &found.entries[0];
-        let check = |form: &Form| {
+        let check = |form: &LookupForm| {
             let mut entry = stated.clone();
             entry.form = form.clone();
             recheck(&refrigerant, &found, &entry, EVERY).unwrap()
@@ -60,7 +60,7 @@ fn an_entry_changed_by_one_unit_fails_the_check() {
         assert_eq!(check(&stated.form).mean, stated.check.mean);
 
         let worst = (stated.check.largest_at as f32).to_bits();
-        let (key, t) = stated.form.place(worst);
+        let (key, t) = stated.form.interval_of(worst);
         let half = 1 << (stated.form.fraction_bits - 1);
         let node = (key - stated.form.first + u32::from(t > half)) as usize;
         let line = refrigerant.dew_temperature(Pressure::pascal(stated.check.largest_at));
@@ -85,7 +85,7 @@ fn an_entry_changed_by_one_unit_fails_the_check() {
 #[test]
 fn every_integer_pressure_is_read_once() {
     let refrigerant = Refrigerant::named("R-134a").unwrap();
-    let mut asked = question(&[Quantity::DewTemperature], Arithmetic::Integer);
+    let mut asked = question(&[LookupQuantity::DewTemperature], Arithmetic::Integer);
     asked.every = 1;
     let found = lookup(&refrigerant, &asked).unwrap();
     let ends = [-40.0, 60.0].map(|celsius| {
@@ -173,7 +173,11 @@ fn the_inputs_claimed_are_those_of_the_range() {
 fn a_round_trip_is_within_both_errors() {
     for name in FOUR {
         let refrigerant = Refrigerant::named(name).unwrap();
-        let found = lookup(&refrigerant, &question(&Quantity::ALL, Arithmetic::F32)).unwrap();
+        let found = lookup(
+            &refrigerant,
+            &question(&LookupQuantity::ALL, Arithmetic::F32),
+        )
+        .unwrap();
         for (temperature, pressure) in [(0, 2), (1, 3)] {
             let [there, back] = [temperature, pressure].map(|at| &found.entries[at].check);
             let trip = there.round_trip.unwrap();
@@ -233,7 +237,7 @@ fn the_check_stands_in_the_json() {
 #[test]
 fn where_no_curve_answers_the_check_holds_the_equation() {
     let refrigerant = Refrigerant::named("R-514A").unwrap();
-    let mut asked = question(&[Quantity::DewPressure], Arithmetic::Integer);
+    let mut asked = question(&[LookupQuantity::DewPressure], Arithmetic::Integer);
     asked.range = (Temperature::celsius(-38.0), Temperature::celsius(-36.0));
     asked.every = 1;
     let found = lookup(&refrigerant, &asked).unwrap();

@@ -1,8 +1,8 @@
 //! Pressure tests and evacuation against papers, an open library and hand arithmetic.
 
 use zeotrope::service::vessel::evacuation::{Water, saturation_pressure, saturation_temperature};
-use zeotrope::service::vessel::pressure_test::{Reading, expected};
-use zeotrope::service::vessel::rise::{Shape, rise};
+use zeotrope::service::vessel::pressure_test::{TestReading, expected};
+use zeotrope::service::vessel::rise::{RiseShape, rise};
 use zeotrope::units::{
     Atmosphere, PASCAL_PER_PSI, Pressure, PressureUnit, Temperature, TemperatureDifference,
 };
@@ -89,7 +89,7 @@ fn the_expected_pressure_of_a_test() {
         (150.0, 95.0, 75.0, 144.06, 143.915),
         (500.0, 85.0, 60.0, 476.38, 474.489),
     ] {
-        let start = Reading {
+        let start = TestReading {
             pressure: unit.write(psig, &site),
             temperature: Temperature::fahrenheit(from),
         };
@@ -104,7 +104,7 @@ fn the_expected_pressure_of_a_test() {
 fn the_instruments_part_of_a_test() {
     let nitrogen = Refrigerant::named("R-728").unwrap();
     let (site, unit) = (Atmosphere::SEA_LEVEL, PressureUnit::PsiGauge);
-    let start = Reading {
+    let start = TestReading {
         pressure: unit.write(150.0, &site),
         temperature: Temperature::fahrenheit(95.0),
     };
@@ -304,20 +304,20 @@ fn shapes_of_a_rise() {
     // Water at 20.9 °C saturates at about 2.47 kPa.
     let at = Some(Pressure::pascal(2470.0));
     let shape = |law: &dyn Fn(f64) -> f64| rise(&series(law), at, None, None).unwrap().shape;
-    assert_eq!(shape(&|t| 60.0 + 5.0 * t), Shape::Straight);
+    assert_eq!(shape(&|t| 60.0 + 5.0 * t), RiseShape::Straight);
     assert_eq!(
         shape(&|t| 60.0 + (water - 60.0) * (1.0 - (-t / 4.0).exp())),
-        Shape::LevelsAtWater
+        RiseShape::LevelsAtWater
     );
     assert_eq!(
         shape(&|t| 60.0 + 100.0 * (1.0 - (-t / 4.0).exp())),
-        Shape::Levels
+        RiseShape::Levels
     );
     assert_eq!(
         shape(&|t| 60.0 + 100.0 * (1.0 - (-t / 20.0).exp())),
-        Shape::Between
+        RiseShape::Between
     );
-    assert_eq!(shape(&|_| 60.0), Shape::None);
+    assert_eq!(shape(&|_| 60.0), RiseShape::None);
     let unknown = rise(
         &series(&|t| 60.0 + 2400.0 * (1.0 - (-t / 4.0).exp())),
         None,
@@ -327,7 +327,7 @@ fn shapes_of_a_rise() {
     .unwrap();
     assert_eq!(
         (unknown.shape, unknown.share_of_water),
-        (Shape::Levels, None)
+        (RiseShape::Levels, None)
     );
 }
 

@@ -2,9 +2,9 @@
 
 use zeotrope::chart::Rows;
 use zeotrope::equilibrium::bubble_dew::Branch;
-use zeotrope::process::coil::{Coil, Liquid};
+use zeotrope::process::coil::{Coil, LiquidFeed};
 use zeotrope::process::cycle::{Cycle, GasCoolerPressure, Level};
-use zeotrope::process::shift::{Question, loss};
+use zeotrope::process::shift::{LossQuestion, loss};
 use zeotrope::refrigerant::Wanted;
 use zeotrope::service::air::moist_air::{Humidity, MoistAir, TwoStates};
 use zeotrope::service::reading::superheat_subcooling::{Measure, Reading, subcooling, superheat};
@@ -260,7 +260,7 @@ fn processes() -> Vec<Entry> {
     );
     vec![
         entry("Coil", &[5e5, 300.0, 15e5], move |at| {
-            let liquid = Liquid {
+            let liquid = LiquidFeed {
                 temperature: kelvin(at[1]),
                 pressure: Some(pascal(at[2])),
             };
@@ -278,15 +278,15 @@ fn processes() -> Vec<Entry> {
                     .evaporator_drop(at[6])
                     .condenser_drop(at[7])
                     .capacity(at[8])
-                    .of(&b)
+                    .solve(&b)
             },
         ),
         entry("transcritical Cycle", &[265.0, 95e5, 308.0], move |at| {
             let pressure = GasCoolerPressure::At(pascal(at[1]));
-            Cycle::transcritical(Level::dew(kelvin(at[0])), pressure, kelvin(at[2])).of(&c)
+            Cycle::transcritical(Level::dew(kelvin(at[0])), pressure, kelvin(at[2])).solve(&c)
         }),
         entry("loss", &[297.0], move |at| {
-            loss(&d, &Question::vapor(kelvin(at[0])))
+            loss(&d, &LossQuestion::vapor(kelvin(at[0])))
         }),
     ]
 }

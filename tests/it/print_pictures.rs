@@ -184,7 +184,7 @@ fn lens_as_each_composition_answers() {
 #[test]
 fn lines_of_equal_glide() {
     use zeotrope::catalogue::Catalogue;
-    use zeotrope::chart::picture::{Kind, Name, Picture};
+    use zeotrope::chart::picture::{Name, Picture, PictureKind};
     use zeotrope::chart::{Choices, Request, Rows};
     use zeotrope::units::{Atmosphere, Pressure, PressureUnit, TemperatureUnit};
     use zeotrope::{Refrigerant, Result};
@@ -196,7 +196,7 @@ fn lines_of_equal_glide() {
         site: Atmosphere::SEA_LEVEL,
         choices: Choices::default(),
     };
-    let found = Picture::new(Kind::Triangle, &request, &Catalogue::embedded()).unwrap();
+    let found = Picture::new(PictureKind::Triangle, &request, &Catalogue::embedded()).unwrap();
     let glide = |shares: [f64; 3]| -> Result<f64> {
         let names = ["R-32", "R-125", "R-134a"];
         let all = names.iter().zip(shares).filter(|(_, share)| *share > 1e-9);

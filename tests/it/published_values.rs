@@ -4,17 +4,17 @@
 use std::sync::OnceLock;
 
 use zeotrope::catalogue::Catalogue;
-use zeotrope::validation::{self, Comparison, Verdict, exceptions};
+use zeotrope::validation::{self, CheckOutcome, CheckedRow, exceptions};
 
 /// The table's rows, counted by hand of `wc -l`, head line apart.
 const ROWS: usize = 2276;
 
-fn comparisons() -> &'static [Comparison] {
-    static ONCE: OnceLock<Vec<Comparison>> = OnceLock::new();
+fn comparisons() -> &'static [CheckedRow] {
+    static ONCE: OnceLock<Vec<CheckedRow>> = OnceLock::new();
     ONCE.get_or_init(|| validation::published_values(&Catalogue::embedded()).unwrap())
 }
 
-fn line(comparison: &Comparison) -> String {
+fn line(comparison: &CheckedRow) -> String {
     format!(
         "{}: published {} {}, computed {:?}, {:.3} of its tolerance; {} [{}]",
         comparison.row.name(),
@@ -45,7 +45,7 @@ fn no_row_is_skipped() {
 fn every_row_is_within_its_tolerance_or_named() {
     let outside: Vec<String> = comparisons()
         .iter()
-        .filter(|one| one.verdict == Verdict::Outside)
+        .filter(|one| one.verdict == CheckOutcome::Outside)
         .map(line)
         .collect();
     assert!(
@@ -64,7 +64,7 @@ fn every_exception_is_really_outside() {
                 .iter()
                 .find(|one| one.row.id == *id)
                 .unwrap_or_else(|| panic!("{id}: no such row"));
-            assert_eq!(one.verdict, Verdict::Excepted(reason), "{}", line(one));
+            assert_eq!(one.verdict, CheckOutcome::Excepted(reason), "{}", line(one));
             assert!(one.deviation > 1.0, "{}", line(one));
             assert!(
                 one.computed.is_ok(),
@@ -80,7 +80,7 @@ fn every_row_out_of_range_really_has_no_answer() {
     for (rows, reason) in exceptions::OUT_OF_RANGE {
         for id in *rows {
             let one = comparisons().iter().find(|one| one.row.id == *id).unwrap();
-            assert_eq!(one.verdict, Verdict::Listed(reason), "{}", line(one));
+            assert_eq!(one.verdict, CheckOutcome::Listed(reason), "{}", line(one));
             let problem = one.computed.as_ref().unwrap_err();
             assert!(problem.contains("is outside"), "{}", line(one));
         }
@@ -90,7 +90,7 @@ fn every_row_out_of_range_really_has_no_answer() {
 #[test]
 fn every_judged_row_has_a_tolerance() {
     for one in comparisons() {
-        if !matches!(one.verdict, Verdict::Listed(_)) {
+        if !matches!(one.verdict, CheckOutcome::Listed(_)) {
             assert!(one.tolerance > 0.0, "{}", line(one));
         }
     }

@@ -37,7 +37,12 @@ fn answers_about_refrigerants_withstand_the_judge() {
                 Fault::DewOrder,
             ] {
                 let (name, what) = (class.name(), fault.name());
-                assert_eq!(counts.of(fault), 0, "{name} {what}:\n{}", listed(&report));
+                assert_eq!(
+                    counts.count(fault),
+                    0,
+                    "{name} {what}:\n{}",
+                    listed(&report)
+                );
             }
         }
     }
@@ -52,9 +57,9 @@ fn answers_with_water_or_a_gas_withstand_the_judge() {
         let report = ask_about(&Catalogue::embedded(), &classes, QUESTIONS / 2, seed);
         let counts = &report.counts[&Class::WithWaterOrGas];
         assert!(3 * counts.answered > counts.questions, "{counts:?}");
-        assert_eq!(counts.of(Fault::Unbalanced), 0, "{}", listed(&report));
-        assert_eq!(counts.of(Fault::DewOrder), 0, "{}", listed(&report));
-        let wrong = counts.of(Fault::WrongPhase);
+        assert_eq!(counts.count(Fault::Unbalanced), 0, "{}", listed(&report));
+        assert_eq!(counts.count(Fault::DewOrder), 0, "{}", listed(&report));
+        let wrong = counts.count(Fault::WrongPhase);
         assert!(200 * wrong <= counts.questions, "{}", listed(&report));
     }
 }

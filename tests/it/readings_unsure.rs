@@ -3,7 +3,7 @@
 use zeotrope::Refrigerant;
 use zeotrope::service::measurement::decision::{Target, Verdict};
 use zeotrope::service::measurement::kit::Kit;
-use zeotrope::service::measurement::uncertainty::{Limits, Method, without_draws};
+use zeotrope::service::measurement::uncertainty::{CombinationMethod, ErrorLimits, without_draws};
 use zeotrope::service::reading::superheat_subcooling::{Measure, Reading};
 use zeotrope::units::{Atmosphere, PASCAL_PER_PSI, Pressure, Temperature};
 
@@ -16,11 +16,11 @@ fn near(value: f64, expected: f64, within: f64, what: &str) {
     );
 }
 
-fn psi_and_degrees(psi: f64, fahrenheit: f64) -> Limits {
-    Limits {
+fn psi_and_degrees(psi: f64, fahrenheit: f64) -> ErrorLimits {
+    ErrorLimits {
         pressure: Some(psi * PASCAL_PER_PSI),
         clamp: (fahrenheit > 0.0).then_some(fahrenheit / 1.8),
-        ..Limits::default()
+        ..ErrorLimits::default()
     }
 }
 
@@ -44,7 +44,7 @@ fn worked_examples() {
         let found = reading
             .uncertainty(&r410a, &psi_and_degrees(psi, degrees))
             .unwrap();
-        assert_eq!(found.method, Method::Squares);
+        assert_eq!(found.method, CombinationMethod::Squares);
         near(found.worst_case() * 1.8, worst, 0.03, "worst case");
         // limits are u sqrt(3)
         near(
@@ -82,7 +82,12 @@ impl Splitmix {
 }
 
 /// Draws superheats with the equation itself at every draw.
-fn draws(reading: &Reading, refrigerant: &Refrigerant, limits: &Limits, count: usize) -> Vec<f64> {
+fn draws(
+    reading: &Reading,
+    refrigerant: &Refrigerant,
+    limits: &ErrorLimits,
+    count: usize,
+) -> Vec<f64> {
     let mut random = Splitmix(7);
     (0..count)
         .map(|_| {
@@ -108,15 +113,15 @@ fn deviation(values: &[f64]) -> f64 {
 fn standard_uncertainty_against_draws() {
     let r134a = Refrigerant::named("R-134a").unwrap();
     let reading = suction(&r134a, 40.0);
-    let limits = Limits {
+    let limits = ErrorLimits {
         pressure: Some(1.25 * PASCAL_PER_PSI),
         site: Some(1000.0),
         clamp: Some(0.5),
         contact: Some(0.3),
-        ..Limits::default()
+        ..ErrorLimits::default()
     };
     let found = reading.uncertainty(&r134a, &limits).unwrap();
-    assert_eq!(found.method, Method::Squares);
+    assert_eq!(found.method, CombinationMethod::Squares);
     let drawn = deviation(&draws(&reading, &r134a, &limits, 100_000));
     near(found.standard / drawn, 1.0, 0.02, "against draws");
 }
@@ -135,7 +140,7 @@ fn expanded_is_never_above_the_worst_case() {
                 let size = random.uniform();
                 (random.uniform() < 0.6).then_some(most * size * size)
             };
-            let limits = Limits {
+            let limits = ErrorLimits {
                 pressure: some(0.6 * reading.pressure.in_pascal()),
                 site: some(0.2 * reading.pressure.in_pascal()),
                 clamp: some(2.0),
@@ -147,7 +152,7 @@ fn expanded_is_never_above_the_worst_case() {
                 // So coarse that nothing bounds the result.
                 continue;
             };
-            methods[usize::from(found.method == Method::MonteCarlo)] += 1;
+            methods[usize::from(found.method == CombinationMethod::MonteCarlo)] += 1;
             let plain = reading
                 .on_branch(&refrigerant, |branch| without_draws(branch, &limits))
                 .unwrap();
@@ -171,7 +176,7 @@ fn the_sides_differ_at_low_pressure() {
     let reading = suction(&r134a, -10.0);
     let limits = psi_and_degrees(3.5, 0.0);
     let found = reading.uncertainty(&r134a, &limits).unwrap();
-    assert_eq!(found.method, Method::MonteCarlo);
+    assert_eq!(found.method, CombinationMethod::MonteCarlo);
     near(found.worst[0] * 1.8, 7.9, 0.06, "superheat down");
     near(found.worst[1] * 1.8, 9.3, 0.06, "superheat up");
 

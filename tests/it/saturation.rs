@@ -8,7 +8,7 @@ use zeotrope::Refrigerant;
 use zeotrope::catalogue::Catalogue;
 use zeotrope::equilibrium::critical::critical_point;
 use zeotrope::equilibrium::pure::{saturation_at_pressure, saturation_at_temperature};
-use zeotrope::helmholtz::pure::Point;
+use zeotrope::helmholtz::pure::DensityPoint;
 
 use crate::derivatives::pures;
 use crate::dual_equation::residual_terms;
@@ -148,7 +148,7 @@ fn the_critical_point_is_sought_where_the_isotherm_is_flat() {
         let component = &mixture.components()[0];
         let record = &component.record;
         let published = &record.critical_point.published;
-        let start = Point {
+        let start = DensityPoint {
             temperature: published.temperature_k,
             density: published.density_mol_m3,
         };

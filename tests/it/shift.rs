@@ -6,7 +6,7 @@ use zeotrope::Refrigerant;
 use zeotrope::catalogue::Catalogue;
 use zeotrope::equilibrium::bubble_dew::{self, Branch};
 use zeotrope::helmholtz::MoleFractions;
-use zeotrope::process::shift::{End, Leaving, Question, Refill, Row, Until, loss};
+use zeotrope::process::shift::{End, Leaving, LossQuestion, Refill, Row, Until, loss};
 use zeotrope::units::{Pressure, Temperature};
 
 fn named(text: &str) -> Refrigerant {
@@ -17,8 +17,8 @@ fn room() -> Temperature {
     Temperature::fahrenheit(75.0)
 }
 
-fn vapor(lost: &[f64], filled: Option<f64>) -> Question {
-    let mut question = Question::vapor(room());
+fn vapor(lost: &[f64], filled: Option<f64>) -> LossQuestion {
+    let mut question = LossQuestion::vapor(room());
     question.lost = lost.to_vec();
     question.filled = filled;
     question

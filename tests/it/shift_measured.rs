@@ -8,8 +8,8 @@ use zeotrope::Refrigerant;
 use zeotrope::catalogue::Catalogue;
 use zeotrope::chart::{Chart, Request};
 use zeotrope::page::{self, Block, Document, Print, ShiftPicture, Style};
-use zeotrope::process::azeotrope::{BlendKind, Series};
-use zeotrope::process::shift::{Leaving, Question, Refill, Until, loss};
+use zeotrope::process::azeotrope::{BlendKind, BlendSeries};
+use zeotrope::process::shift::{Leaving, LossQuestion, Refill, Until, loss};
 use zeotrope::service::hazard::hazards::Work;
 use zeotrope::units::{Atmosphere, Temperature, UnitSet};
 use zeotrope::validation::{self, VaporDistance};
@@ -230,7 +230,7 @@ fn leaks_integrated_from_measured_vapors_are_met() {
         let masses = [0, 1].map(|k| both.components()[k].molar_mass);
         let mass = start * masses[0] / (start * masses[0] + (1.0 - start) * masses[1]) * 100.0;
         let blend = named(&format!("{first}/{second} ({mass:.8}/{:.8})", 100.0 - mass));
-        let mut question = Question::vapor(Temperature::kelvin(one.temperature));
+        let mut question = LossQuestion::vapor(Temperature::kelvin(one.temperature));
         question.lost = lost.to_vec();
         question.until = Until::Drawn;
         let Ok(found) = loss(&blend, &question) else {
@@ -271,7 +271,7 @@ fn leaks_integrated_from_measured_vapors_are_met() {
 #[test]
 fn the_uncertainty_begins_with_that_of_the_vapor() {
     let blend = named("R-32/R-134a (30/70)");
-    let mut question = Question::vapor(Temperature::celsius(20.0));
+    let mut question = LossQuestion::vapor(Temperature::celsius(20.0));
     question.lost = vec![0.3, 0.6];
     let found = loss(&blend, &question).unwrap();
     let pair = blend.pairs()[0].measured_vapors().unwrap();
@@ -309,7 +309,7 @@ fn the_uncertainty_begins_with_that_of_the_vapor() {
 fn pairs_without_a_measured_vapor_are_named() {
     let found = loss(
         &named("R-448A"),
-        &Question::vapor(Temperature::celsius(20.0)),
+        &LossQuestion::vapor(Temperature::celsius(20.0)),
     )
     .unwrap();
     let pairs = &found.vapor_pairs;
@@ -321,7 +321,7 @@ fn pairs_without_a_measured_vapor_are_named() {
 #[test]
 fn rounds_of_top_up_have_their_uncertainty() {
     let blend = named("R-407C");
-    let mut question = Question::vapor(Temperature::celsius(24.0));
+    let mut question = LossQuestion::vapor(Temperature::celsius(24.0));
     question.lost = vec![0.3];
     question.refill = Some(Refill::new(&Catalogue::embedded(), &blend, blend.clone(), 4).unwrap());
     let found = loss(&blend, &question).unwrap();
@@ -343,7 +343,7 @@ fn rounds_of_top_up_have_their_uncertainty() {
 #[test]
 fn a_loss_at_the_circulating_composition_shifts_nothing() {
     let blend = named("R-407C");
-    let mut question = Question::vapor(Temperature::celsius(24.0));
+    let mut question = LossQuestion::vapor(Temperature::celsius(24.0));
     question.leaving = Leaving::Circulating;
     question.filled = Some(0.8);
     let found = loss(&blend, &question).unwrap();
@@ -367,8 +367,8 @@ fn a_loss_at_the_circulating_composition_shifts_nothing() {
 #[test]
 fn the_kind_of_a_blend_is_told() {
     let kind = |name: &str| BlendKind::of(&named(name)).unwrap();
-    assert_eq!(kind("R-507A").by_number, Some(Series::Azeotrope));
-    assert_eq!(kind("R-407C").by_number, Some(Series::Zeotrope));
+    assert_eq!(kind("R-507A").by_number, Some(BlendSeries::Azeotrope));
+    assert_eq!(kind("R-407C").by_number, Some(BlendSeries::Zeotrope));
     assert_eq!(kind("R-290/R-134a (50/50)").by_number, None);
     let azeotropes = kind("R-290/R-134a (50/50)").azeotropes.unwrap();
     assert_eq!(azeotropes.len(), 1);
@@ -388,7 +388,7 @@ fn titles(document: &Document) -> Vec<&str> {
 #[test]
 fn a_card_of_what_is_left_is_not_the_listed_blends() {
     let blend = named("R-407C");
-    let mut question = Question::vapor(Temperature::fahrenheit(75.0));
+    let mut question = LossQuestion::vapor(Temperature::fahrenheit(75.0));
     question.lost = vec![0.3];
     let found = loss(&blend, &question).unwrap();
     let (left, was) = found.left(&question, &Catalogue::embedded()).unwrap();
@@ -411,7 +411,7 @@ fn a_loss_is_drawn() {
     let style = Style::new(UnitSet::SI, Atmosphere::SEA_LEVEL);
     let drawn = |name: &str, kind: ShiftPicture| {
         let blend = named(name);
-        let question = Question::vapor(Temperature::celsius(24.0));
+        let question = LossQuestion::vapor(Temperature::celsius(24.0));
         let (more, marked) = question.for_picture();
         let found = loss(&blend, &more).unwrap();
         let print = (Work::Loss, None);

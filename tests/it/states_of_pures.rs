@@ -3,7 +3,7 @@
 use zeotrope::Refrigerant;
 use zeotrope::equilibrium::pure::saturation_at_temperature;
 use zeotrope::equilibrium::state_of_pure::states_of_pure;
-use zeotrope::equilibrium::{EquilibriumState, Given, Phase, Phases};
+use zeotrope::equilibrium::{EquilibriumState, MolarGiven, Phase, Phases};
 use zeotrope::helmholtz::FixedComposition;
 use zeotrope::state::SinglePhase;
 
@@ -19,7 +19,7 @@ struct Made {
 }
 
 fn single(fixed: &FixedComposition<'_>, temperature: f64, density: f64) -> Made {
-    let phase = SinglePhase::at(fixed, temperature, density);
+    let phase = SinglePhase::at_density(fixed, temperature, density);
     Made {
         state: EquilibriumState::single(phase, Phase::Vapor),
         quality: None,
@@ -61,8 +61,8 @@ fn made(refrigerant: &Refrigerant, place: f64, depth: f64, which: usize) -> Opti
                 temperature,
                 pressure: line.pressure,
                 phases: Phases::Two {
-                    liquid: SinglePhase::at(&fixed, temperature, line.liquid_density),
-                    vapor: SinglePhase::at(&fixed, temperature, line.vapor_density),
+                    liquid: SinglePhase::at_density(&fixed, temperature, line.liquid_density),
+                    vapor: SinglePhase::at_density(&fixed, temperature, line.vapor_density),
                     vapor_fraction: depth,
                 },
             },
@@ -74,7 +74,7 @@ fn made(refrigerant: &Refrigerant, place: f64, depth: f64, which: usize) -> Opti
 }
 
 /// The pairs by which a state can be asked, with what they are called.
-fn questions(made: &Made) -> Vec<(&'static str, Given)> {
+fn questions(made: &Made) -> Vec<(&'static str, MolarGiven)> {
     let (t, p) = (made.state.temperature, made.state.pressure);
     let (rho, h, s) = (
         made.state.density(),
@@ -82,26 +82,26 @@ fn questions(made: &Made) -> Vec<(&'static str, Given)> {
         made.state.entropy(),
     );
     let mut all = vec![
-        ("T, rho", Given::TemperatureDensity(t, rho)),
-        ("T, h", Given::TemperatureEnthalpy(t, h)),
-        ("T, s", Given::TemperatureEntropy(t, s)),
-        ("p, rho", Given::PressureDensity(p, rho)),
-        ("p, h", Given::PressureEnthalpy(p, h)),
-        ("p, s", Given::PressureEntropy(p, s)),
-        ("rho, h", Given::DensityEnthalpy(rho, h)),
-        ("rho, s", Given::DensityEntropy(rho, s)),
-        ("h, s", Given::EnthalpyEntropy(h, s)),
+        ("T, rho", MolarGiven::TemperatureDensity(t, rho)),
+        ("T, h", MolarGiven::TemperatureEnthalpy(t, h)),
+        ("T, s", MolarGiven::TemperatureEntropy(t, s)),
+        ("p, rho", MolarGiven::PressureDensity(p, rho)),
+        ("p, h", MolarGiven::PressureEnthalpy(p, h)),
+        ("p, s", MolarGiven::PressureEntropy(p, s)),
+        ("rho, h", MolarGiven::DensityEnthalpy(rho, h)),
+        ("rho, s", MolarGiven::DensityEntropy(rho, s)),
+        ("h, s", MolarGiven::EnthalpyEntropy(h, s)),
     ];
     match made.quality {
         // temperature and pressure do not say how much has boiled
         Some(q) => all.extend([
-            ("T, q", Given::TemperatureQuality(t, q)),
-            ("p, q", Given::PressureQuality(p, q)),
-            ("rho, q", Given::DensityQuality(rho, q)),
-            ("h, q", Given::EnthalpyQuality(h, q)),
-            ("s, q", Given::EntropyQuality(s, q)),
+            ("T, q", MolarGiven::TemperatureQuality(t, q)),
+            ("p, q", MolarGiven::PressureQuality(p, q)),
+            ("rho, q", MolarGiven::DensityQuality(rho, q)),
+            ("h, q", MolarGiven::EnthalpyQuality(h, q)),
+            ("s, q", MolarGiven::EntropyQuality(s, q)),
         ]),
-        None => all.push(("T, p", Given::TemperaturePressure(t, p))),
+        None => all.push(("T, p", MolarGiven::TemperaturePressure(t, p))),
     }
     all
 }
@@ -174,12 +174,13 @@ fn found_again(
     refrigerant: &str,
     temperature: f64,
     density: f64,
-    pair: fn(&EquilibriumState) -> Given,
+    pair: fn(&EquilibriumState) -> MolarGiven,
 ) -> zeotrope::Result<f64> {
     let refrigerant = Refrigerant::named(refrigerant).unwrap();
     let (mixture, x) = refrigerant.model();
     let fixed = mixture.at_composition(x);
-    let made = states_of_pure(&fixed, Given::TemperatureDensity(temperature, density)).unwrap()[0];
+    let made =
+        states_of_pure(&fixed, MolarGiven::TemperatureDensity(temperature, density)).unwrap()[0];
     let found = states_of_pure(&fixed, pair(&made))?;
     let distances = found.iter().map(|state| distance(&fixed, state, &made));
     Ok(distances.fold(f64::INFINITY, f64::min))
@@ -192,7 +193,7 @@ fn wet_vapour_of_r_22_by_enthalpy_and_entropy() {
         (287.26485439715754, 2148.2765279645805),
     ] {
         let nearest = found_again("R-22", temperature, density, |state| {
-            Given::EnthalpyEntropy(state.enthalpy(), state.entropy())
+            MolarGiven::EnthalpyEntropy(state.enthalpy(), state.entropy())
         });
         assert!(
             nearest.as_ref().is_ok_and(|nearest| *nearest < SAME),
@@ -203,9 +204,9 @@ fn wet_vapour_of_r_22_by_enthalpy_and_entropy() {
 
 #[test]
 fn dense_helium_by_temperature_and_enthalpy_or_entropy() {
-    let pairs: [fn(&EquilibriumState) -> Given; 2] = [
-        |state| Given::TemperatureEnthalpy(state.temperature, state.enthalpy()),
-        |state| Given::TemperatureEntropy(state.temperature, state.entropy()),
+    let pairs: [fn(&EquilibriumState) -> MolarGiven; 2] = [
+        |state| MolarGiven::TemperatureEnthalpy(state.temperature, state.enthalpy()),
+        |state| MolarGiven::TemperatureEntropy(state.temperature, state.entropy()),
     ];
     for pair in pairs {
         let nearest = found_again("R-704", 16.105942576905544, 23453.99550448104, pair);
@@ -221,22 +222,22 @@ fn questions_outside_are_refused() {
     let refrigerant = Refrigerant::named("R-134a").unwrap();
     let (mixture, x) = refrigerant.model();
     let fixed = mixture.at_composition(x);
-    let pairs: [fn(f64, f64) -> Given; 15] = [
-        Given::TemperaturePressure,
-        Given::TemperatureDensity,
-        Given::TemperatureEnthalpy,
-        Given::TemperatureEntropy,
-        Given::TemperatureQuality,
-        Given::PressureDensity,
-        Given::PressureEnthalpy,
-        Given::PressureEntropy,
-        Given::PressureQuality,
-        Given::DensityEnthalpy,
-        Given::DensityEntropy,
-        Given::DensityQuality,
-        Given::EnthalpyEntropy,
-        Given::EnthalpyQuality,
-        Given::EntropyQuality,
+    let pairs: [fn(f64, f64) -> MolarGiven; 15] = [
+        MolarGiven::TemperaturePressure,
+        MolarGiven::TemperatureDensity,
+        MolarGiven::TemperatureEnthalpy,
+        MolarGiven::TemperatureEntropy,
+        MolarGiven::TemperatureQuality,
+        MolarGiven::PressureDensity,
+        MolarGiven::PressureEnthalpy,
+        MolarGiven::PressureEntropy,
+        MolarGiven::PressureQuality,
+        MolarGiven::DensityEnthalpy,
+        MolarGiven::DensityEntropy,
+        MolarGiven::DensityQuality,
+        MolarGiven::EnthalpyEntropy,
+        MolarGiven::EnthalpyQuality,
+        MolarGiven::EntropyQuality,
     ];
     for pair in pairs {
         for (first, second) in [
@@ -253,17 +254,17 @@ fn questions_outside_are_refused() {
         }
     }
     for given in [
-        Given::TemperaturePressure(100.0, 1e5),
-        Given::TemperaturePressure(300.0, -1e5),
-        Given::TemperaturePressure(300.0, 1e10),
-        Given::TemperatureDensity(300.0, -1.0),
-        Given::TemperatureQuality(300.0, 1.5),
-        Given::TemperatureQuality(300.0, -0.5),
-        Given::TemperatureQuality(400.0, 0.5),
-        Given::PressureQuality(5e6, 0.5),
-        Given::PressureQuality(-1.0, 0.5),
-        Given::PressureDensity(-1e5, 10.0),
-        Given::DensityQuality(100.0, 2.0),
+        MolarGiven::TemperaturePressure(100.0, 1e5),
+        MolarGiven::TemperaturePressure(300.0, -1e5),
+        MolarGiven::TemperaturePressure(300.0, 1e10),
+        MolarGiven::TemperatureDensity(300.0, -1.0),
+        MolarGiven::TemperatureQuality(300.0, 1.5),
+        MolarGiven::TemperatureQuality(300.0, -0.5),
+        MolarGiven::TemperatureQuality(400.0, 0.5),
+        MolarGiven::PressureQuality(5e6, 0.5),
+        MolarGiven::PressureQuality(-1.0, 0.5),
+        MolarGiven::PressureDensity(-1e5, 10.0),
+        MolarGiven::DensityQuality(100.0, 2.0),
     ] {
         let answer = states_of_pure(&fixed, given);
         assert!(answer.is_err(), "{given:?}: {answer:?}");

@@ -1,6 +1,6 @@
 //! A technician's day: what answers must say.
 
-use zeotrope::service::vessel::rise::{Held, Hold, Resolution, Shape, rise};
+use zeotrope::service::vessel::rise::{Held, Hold, Resolution, RiseShape, rise};
 use zeotrope::units::{Atmosphere, Pressure, PressureUnit};
 
 use crate::program::{answer, json, zeotrope};
@@ -41,7 +41,7 @@ fn a_small_rise_has_no_shape() {
     };
     let hold = Some(asked);
     let small = rise(&series(16.0 / 6.0), None, None, hold).unwrap();
-    assert_eq!(small.shape, Shape::TooLittle);
+    assert_eq!(small.shape, RiseShape::TooLittle);
     near(micron(small.total()), 16.0, 1e-9, "rise");
     near(micron(small.rate()) * 3600.0, 32.0, 1e-9, "per hour");
     assert_eq!(small.hold.unwrap().1, Held::Below);
@@ -54,7 +54,7 @@ fn a_small_rise_has_no_shape() {
         rise(&series(20.0 * 16.0 / 6.0), None, fine, hold)
             .unwrap()
             .shape,
-        Shape::Straight
+        RiseShape::Straight
     );
     // 300 + 53.3 k passes 500 micron at k = 4, 20 minutes, behind the 10 asked for
     assert_eq!(large.hold.unwrap().1, Held::Below);

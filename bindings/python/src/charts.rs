@@ -5,7 +5,7 @@
 use pyo3::prelude::*;
 use pyo3::types::PyTuple;
 use zeotrope::catalogue::Catalogue;
-use zeotrope::chart::picture::{Kind, Picture};
+use zeotrope::chart::picture::{Picture, PictureKind};
 use zeotrope::chart::{Chart, Choices, Request, Rows};
 use zeotrope::output::Format;
 use zeotrope::page::{self, Form, Paper, Print, Shape};
@@ -118,8 +118,10 @@ pub(crate) fn chart(
     let kind = match picture {
         None => None,
         Some(name) => {
-            let found = Kind::ALL.into_iter().find(|kind| kind.name() == name);
-            let names = Kind::ALL.map(Kind::name).join(", ");
+            let found = PictureKind::ALL
+                .into_iter()
+                .find(|kind| kind.name() == name);
+            let names = PictureKind::ALL.map(PictureKind::name).join(", ");
             let wrong = || wrong_value(format!("picture is one of {names}, not '{name}'"));
             Some(found.ok_or_else(wrong)?)
         }
@@ -189,7 +191,7 @@ fn rows(
 /// A chart as it was asked for.
 struct Made {
     asked: Request,
-    kind: Option<Kind>,
+    kind: Option<PictureKind>,
     is_card: bool,
     print: Print,
     reading: Reading,
@@ -208,7 +210,7 @@ impl Made {
         let is_drawn = format == Format::Svg
             || self.kind.is_some() && matches!(format, Format::Html | Format::Pdf);
         if is_drawn {
-            let kind = self.kind.unwrap_or(Kind::Curves);
+            let kind = self.kind.unwrap_or(PictureKind::Curves);
             let found = Picture::new(kind, &asked, &Catalogue::embedded())?;
             let is_alone = format == Format::Svg;
             let named = &asked.refrigerants;

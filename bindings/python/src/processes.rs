@@ -7,9 +7,9 @@ use pyo3::types::PyTuple;
 use zeotrope::output::Format;
 use zeotrope::page::{self, CycleParts, CyclePicture, all_warnings};
 use zeotrope::process::cycle::{
-    Comparison, Cycle, GasCoolerPressure, Kind, Level, Stages, Stated, compare,
+    CoilTemperature, Comparison, Cycle, GasCoolerPressure, Level, Stages, Stated, compare,
 };
-use zeotrope::process::shift::{Leaving, Question, Refill, Until, loss};
+use zeotrope::process::shift::{Leaving, LossQuestion, Refill, Until, loss};
 use zeotrope::service::hazard::hazards::Work;
 use zeotrope::units::{Pressure, Temperature, TemperatureDifference};
 
@@ -36,8 +36,13 @@ impl OneOrMore {
     }
 }
 
-fn kind(name: &str, argument: &str) -> PyResult<Kind> {
-    let kinds = [Kind::InletMean, Kind::Mean, Kind::Dew, Kind::Bubble];
+fn kind(name: &str, argument: &str) -> PyResult<CoilTemperature> {
+    let kinds = [
+        CoilTemperature::InletMean,
+        CoilTemperature::Mean,
+        CoilTemperature::Dew,
+        CoilTemperature::Bubble,
+    ];
     let found = kinds.into_iter().find(|kind| kind.name() == name);
     found.ok_or_else(|| {
         wrong_value(format!(
@@ -50,7 +55,7 @@ fn levels(
     place: &str,
     temperatures: Option<&OneOrMore>,
     pressure: Option<f64>,
-    kind: Kind,
+    kind: CoilTemperature,
 ) -> PyResult<Vec<Level>> {
     match (temperatures, pressure) {
         (Some(all), None) => {
@@ -155,7 +160,7 @@ pub(crate) fn cycle(
         stages: self::stages(stages, economizer_approach_K, intermediate_Pa)?,
         capacity: capacity_W,
     };
-    let cycles: Vec<Cycle> = cycles.into_iter().map(|one| around.of(one)).collect();
+    let cycles: Vec<Cycle> = cycles.into_iter().map(|one| around.solve(one)).collect();
     let is_sweep = cycles.len() > 1;
     let picture = match picture {
         None => None,
@@ -319,7 +324,7 @@ fn shift(
     reading: Reading,
 ) -> PyResult<Document> {
     let listed = refrigerant(py, listed)?;
-    let mut question = Question::vapor(Temperature::kelvin(temperature));
+    let mut question = LossQuestion::vapor(Temperature::kelvin(temperature));
     question.leaving = match phase {
         "vapor" => Leaving::Vapor,
         "liquid" => Leaving::Liquid,

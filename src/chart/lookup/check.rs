@@ -1,8 +1,8 @@
 //! Every input of a lookup held against the line.
 
 use super::fit::Target;
-use super::form::Form;
-use crate::refrigerant::each;
+use super::form::LookupForm;
+use crate::refrigerant::for_each_row;
 
 /// What a check over all inputs found.
 #[derive(Debug, Clone, Copy, PartialEq, serde::Serialize)]
@@ -41,7 +41,7 @@ struct Part {
 
 /// Reads every input, or every so manieth and the last.
 pub(super) fn check(
-    form: &Form,
+    form: &LookupForm,
     target: &Target<'_>,
     opposite: Option<&(dyn Fn(f64, f64) -> Option<f64> + Sync)>,
     every: u32,
@@ -64,7 +64,7 @@ pub(super) fn check(
             round_trip: 0.0,
         })
         .collect();
-    each(&mut parts, |part| read(part, form, target, opposite, every));
+    for_each_row(&mut parts, |part| read(part, form, target, opposite, every));
     let mut found = parts[0];
     for part in &parts[1..] {
         found.inputs += part.inputs;
@@ -89,7 +89,7 @@ pub(super) fn check(
 
 fn read(
     part: &mut Part,
-    form: &Form,
+    form: &LookupForm,
     target: &Target<'_>,
     opposite: Option<&(dyn Fn(f64, f64) -> Option<f64> + Sync)>,
     every: u32,

@@ -1,6 +1,6 @@
 //! Entries fitted to a line, and the smallest form that holds a resolution.
 
-use super::form::{Arithmetic, Form};
+use super::form::{Arithmetic, LookupForm};
 use super::line::Line;
 
 /// Points of an interval that entries are fitted to and judged by.
@@ -52,8 +52,8 @@ impl Target<'_> {
     }
 
     /// Every form in reach, the smallest first, of equal ones that of fewer operations.
-    pub(super) fn forms(&self, resolution: f64) -> Vec<Form> {
-        let mut found: Vec<Form> = Vec::new();
+    pub(super) fn forms(&self, resolution: f64) -> Vec<LookupForm> {
+        let mut found: Vec<LookupForm> = Vec::new();
         for quadratic in [false, true] {
             for bits in 0..=MOST_INTERVAL_BITS {
                 let Some(form) = self.fitted(bits, quadratic) else {
@@ -77,7 +77,7 @@ impl Target<'_> {
         found
     }
 
-    fn sampled_error(&self, form: &Form) -> f64 {
+    fn sampled_error(&self, form: &LookupForm) -> f64 {
         let (low, high) = self.ends;
         let step = ((high - low) / 4096).max(1);
         let raws = (low..=high).step_by(step as usize).chain([high]);
@@ -94,8 +94,8 @@ impl Target<'_> {
         .fold(0.0, f64::max)
     }
 
-    fn fitted(&self, bits: u32, quadratic: bool) -> Option<Form> {
-        let mut form = Form {
+    fn fitted(&self, bits: u32, quadratic: bool) -> Option<LookupForm> {
+        let mut form = LookupForm {
             arithmetic: self.arithmetic,
             low: self.ends.0,
             high: self.ends.1,
@@ -108,7 +108,7 @@ impl Target<'_> {
             curvature: Vec::new(),
             is_convex: !self.gives_temperature,
         };
-        let (first, last) = (form.place(form.low).0, form.place(form.high).0);
+        let (first, last) = (form.interval_of(form.low).0, form.interval_of(form.high).0);
         form.first = first;
         let count = (last - first + 1) as usize;
         let samples: Vec<Vec<(f64, f64)>> = (first..=last)

@@ -18,7 +18,7 @@ pub enum Arithmetic {
 
 /// Entries of one line with what is needed to read them.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Form {
+pub struct LookupForm {
     /// The numbers that it takes and gives.
     pub arithmetic: Arithmetic,
     /// The lowest input: the bits of the f32, or the integer.
@@ -43,10 +43,10 @@ pub struct Form {
     pub is_convex: bool,
 }
 
-impl Form {
+impl LookupForm {
     /// The key of the interval that holds an input, and the fraction of it.
     #[inline]
-    pub fn place(&self, raw: u32) -> (u32, u32) {
+    pub fn interval_of(&self, raw: u32) -> (u32, u32) {
         let (k, fraction) = (self.interval_bits, self.fraction_bits);
         let mask = (1 << fraction) - 1;
         match self.arithmetic {
@@ -66,7 +66,7 @@ impl Form {
         if raw < self.low || raw > self.high {
             return None;
         }
-        let (key, t) = self.place(raw);
+        let (key, t) = self.interval_of(raw);
         let index = key.wrapping_sub(self.first) as usize;
         let start = u32::from(*self.nodes.get(index)?);
         let end = u32::from(*self.nodes.get(index + 1)?);

@@ -7,7 +7,7 @@ mod form;
 mod line;
 
 pub use check::Check;
-pub use form::{Arithmetic, Form};
+pub use form::{Arithmetic, LookupForm};
 
 use serde::Serialize;
 
@@ -37,7 +37,7 @@ const SLOPES: usize = 4096;
 /// What a lookup gives.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Quantity {
+pub enum LookupQuantity {
     /// Dew temperature at a pressure.
     DewTemperature,
     /// Bubble temperature at a pressure.
@@ -48,34 +48,37 @@ pub enum Quantity {
     BubblePressure,
 }
 
-impl Quantity {
+impl LookupQuantity {
     /// Every one, temperatures first.
-    pub const ALL: [Quantity; 4] = [
-        Quantity::DewTemperature,
-        Quantity::BubbleTemperature,
-        Quantity::DewPressure,
-        Quantity::BubblePressure,
+    pub const ALL: [LookupQuantity; 4] = [
+        LookupQuantity::DewTemperature,
+        LookupQuantity::BubbleTemperature,
+        LookupQuantity::DewPressure,
+        LookupQuantity::BubblePressure,
     ];
 
     /// Its name as programs write it.
     pub const fn name(self) -> &'static str {
         match self {
-            Quantity::DewTemperature => "dew_temperature",
-            Quantity::BubbleTemperature => "bubble_temperature",
-            Quantity::DewPressure => "dew_pressure",
-            Quantity::BubblePressure => "bubble_pressure",
+            LookupQuantity::DewTemperature => "dew_temperature",
+            LookupQuantity::BubbleTemperature => "bubble_temperature",
+            LookupQuantity::DewPressure => "dew_pressure",
+            LookupQuantity::BubblePressure => "bubble_pressure",
         }
     }
 
     /// Whether it is a temperature.
     pub const fn is_temperature(self) -> bool {
-        matches!(self, Quantity::DewTemperature | Quantity::BubbleTemperature)
+        matches!(
+            self,
+            LookupQuantity::DewTemperature | LookupQuantity::BubbleTemperature
+        )
     }
 
     /// The line that it is read from.
     pub const fn branch(self) -> Branch {
         match self {
-            Quantity::DewTemperature | Quantity::DewPressure => Branch::Dew,
+            LookupQuantity::DewTemperature | LookupQuantity::DewPressure => Branch::Dew,
             _ => Branch::Bubble,
         }
     }
@@ -83,13 +86,13 @@ impl Quantity {
 
 /// What a lookup is made for.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Question {
+pub struct LookupQuestion {
     /// The largest error wanted.
     pub resolution: TemperatureDifference,
     /// The range of temperatures.
     pub range: (Temperature, Temperature),
     /// What is to be given.
-    pub of: Vec<Quantity>,
+    pub of: Vec<LookupQuantity>,
     /// The numbers of the instrument.
     pub arithmetic: Arithmetic,
     /// Every how manieth input is checked: 1 for all.
@@ -100,9 +103,9 @@ pub struct Question {
 
 /// One quantity's lookup.
 #[derive(Debug, Clone, PartialEq, Serialize)]
-pub struct Entry {
+pub struct LookupEntry {
     /// What it gives.
-    pub quantity: Quantity,
+    pub quantity: LookupQuantity,
     /// Bytes of its entries.
     pub bytes: usize,
     /// Operations of a reading.
@@ -115,7 +118,7 @@ pub struct Entry {
     pub check: Check,
     /// The entries.
     #[serde(skip)]
-    pub form: Form,
+    pub form: LookupForm,
 }
 
 /// The lookups of one refrigerant.
@@ -142,7 +145,7 @@ pub struct Lookup {
     /// Bytes of all entries.
     pub bytes: usize,
     /// The lookups.
-    pub entries: Vec<Entry>,
+    pub entries: Vec<LookupEntry>,
 }
 
 /// Makes the smallest lookups of a refrigerant that hold a resolution, checked over the inputs.
@@ -156,13 +159,13 @@ pub struct Lookup {
 /// # Example
 /// ```
 /// use zeotrope::Refrigerant;
-/// use zeotrope::chart::lookup::{Arithmetic, Quantity, Question, lookup};
+/// use zeotrope::chart::lookup::{Arithmetic, LookupQuantity, LookupQuestion, lookup};
 /// use zeotrope::units::{Temperature, TemperatureDifference};
 /// let r134a = Refrigerant::named("R-134a")?;
-/// let found = lookup(&r134a, &Question {
+/// let found = lookup(&r134a, &LookupQuestion {
 ///     resolution: TemperatureDifference::kelvin(0.05),
 ///     range: (Temperature::celsius(-40.0), Temperature::celsius(60.0)),
-///     of: vec![Quantity::DewTemperature],
+///     of: vec![LookupQuantity::DewTemperature],
 ///     arithmetic: Arithmetic::F32,
 ///     every: 1009,
 ///     accept_estimated: false,
@@ -170,7 +173,7 @@ pub struct Lookup {
 /// assert!(found.bytes < 250 && found.entries[0].check.largest <= 0.05);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn lookup(refrigerant: &Refrigerant, question: &Question) -> Result<Lookup> {
+pub fn lookup(refrigerant: &Refrigerant, question: &LookupQuestion) -> Result<Lookup> {
     let (from, to) = question.range;
     sensible(question)?;
     let estimated = refrigerant
@@ -246,7 +249,7 @@ impl Lines<'_> {
     }
 
     /// A quantity by its curve alone, where that has an answer.
-    fn curve(&self, quantity: Quantity) -> impl Fn(f64) -> Option<f64> + Sync {
+    fn curve(&self, quantity: LookupQuantity) -> impl Fn(f64) -> Option<f64> + Sync {
         let (refrigerant, branch) = (self.refrigerant, quantity.branch());
         let (curve, _) = refrigerant.curve(branch);
         move |input| {
@@ -268,7 +271,7 @@ impl Lines<'_> {
 
     /// The highest temperature up to the one wanted at which every line is answered and rises:
     /// where the pressure of a blend has its maximum below the critical point, the range ends there.
-    fn top(&self, wanted: f64, of: &[Quantity]) -> Result<f64> {
+    fn top(&self, wanted: f64, of: &[LookupQuantity]) -> Result<f64> {
         let answered = |kelvin: f64| {
             of.iter().all(|one| {
                 let below = (kelvin - RISE).max(self.from);
@@ -321,8 +324,8 @@ impl Lines<'_> {
     }
 
     /// All entries of a question, in its order.
-    fn entries(&self, top: f64, question: &Question) -> Result<Vec<Entry>> {
-        let mut made: Vec<Option<Entry>> = vec![None; question.of.len()];
+    fn entries(&self, top: f64, question: &LookupQuestion) -> Result<Vec<LookupEntry>> {
+        let mut made: Vec<Option<LookupEntry>> = vec![None; question.of.len()];
         // Pressures first: temperatures are read back by them.
         for temperatures in [false, true] {
             for (at, quantity) in question.of.iter().enumerate() {
@@ -341,11 +344,11 @@ impl Lines<'_> {
 
     fn entry(
         &self,
-        quantity: Quantity,
+        quantity: LookupQuantity,
         top: f64,
-        question: &Question,
-        pressures: Option<&Entry>,
-    ) -> Result<Entry> {
+        question: &LookupQuestion,
+        pressures: Option<&LookupEntry>,
+    ) -> Result<LookupEntry> {
         let branch = quantity.branch();
         let step = (top - self.from) / SLOPES as f64;
         let table: Option<Vec<f64>> = (0..=SLOPES)
@@ -395,7 +398,7 @@ impl Lines<'_> {
                 question.every.clamp(1, MOST_EVERY),
             );
             if check.largest <= question.resolution.in_kelvin() {
-                return Ok(Entry {
+                return Ok(LookupEntry {
                     quantity,
                     bytes: form.bytes(),
                     operations: form.operations(),
@@ -409,7 +412,7 @@ impl Lines<'_> {
         Err(self.no_form(quantity))
     }
 
-    fn no_form(&self, quantity: Quantity) -> Error {
+    fn no_form(&self, quantity: LookupQuantity) -> Error {
         Error::NoState {
             reason: format!(
                 "no form of {} of {} holds the resolution",
@@ -422,7 +425,7 @@ impl Lines<'_> {
 }
 
 /// Refuses a range that is empty and a resolution that the numbers themselves do not have.
-fn sensible(question: &Question) -> Result<()> {
+fn sensible(question: &LookupQuestion) -> Result<()> {
     let (from, to) = question.range;
     let resolution = question.resolution.in_kelvin();
     if from >= to {
@@ -459,7 +462,7 @@ fn sensible(question: &Question) -> Result<()> {
 pub fn recheck(
     refrigerant: &Refrigerant,
     found: &Lookup,
-    entry: &Entry,
+    entry: &LookupEntry,
     every: u32,
 ) -> Result<Check> {
     let lines = Lines {

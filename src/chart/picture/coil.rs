@@ -3,13 +3,13 @@
 
 use super::super::Request;
 use super::super::plot::{Axis, Scale, Stroke};
-use super::{Drawn, Kind, Name, Subject, Trace, axis, nothing, pressures};
+use super::{Drawn, Name, PictureKind, PictureSubject, Trace, axis, nothing, pressures};
 use crate::Result;
 use crate::process::coil::Coil;
 use crate::refrigerant::ReferenceState;
 
 pub(super) fn draw(request: &Request) -> Result<Drawn> {
-    let pressures = pressures(request, Kind::Coil)?;
+    let pressures = pressures(request, PictureKind::Coil)?;
     let mut curves = Vec::new();
     for refrigerant in &request.refrigerants {
         for pressure in &pressures {
@@ -38,14 +38,14 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
     }
     let all = curves.iter().flat_map(|curve| &curve.points);
     Ok(Drawn {
-        subject: Subject::Coil {
+        subject: PictureSubject::Coil {
             pressure: match pressures.as_slice() {
                 [only] => Some(*only),
                 _ => None,
             },
         },
         x: axis(0.0, 100.0, Scale::Linear),
-        y: Axis::around("", all.map(|point| point.1)),
+        y: Axis::spanning("", all.map(|point| point.1)),
         curves,
         marks: Vec::new(),
     })

@@ -4,7 +4,7 @@
 use super::super::plot::{Axis, Stroke};
 use super::super::rows::ends;
 use super::super::{Request, Rows};
-use super::{Drawn, Name, Subject, Trace};
+use super::{Drawn, Name, PictureSubject, Trace};
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature};
 use crate::{Error, Result};
@@ -57,8 +57,8 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
     }
     let all = || curves.iter().flat_map(|curve| &curve.points);
     Ok(Drawn {
-        subject: Subject::Curves { has_blend },
-        x: Axis::around("", all().map(|point| point.0)),
+        subject: PictureSubject::Curves { has_blend },
+        x: Axis::spanning("", all().map(|point| point.0)),
         y: Axis::logarithmic_around("", all().map(|point| point.1)),
         curves,
         marks: Vec::new(),

@@ -13,14 +13,14 @@ const LEG: usize = 24;
 
 /// A state on both planes: pressure Pa, enthalpy J/kg, temperature K, entropy J/(kg K).
 #[derive(Clone, Copy)]
-pub(crate) struct At {
+pub(crate) struct PlanePoint {
     pub(crate) pressure: f64,
     pub(crate) enthalpy: f64,
     pub(crate) temperature: f64,
     pub(crate) entropy: f64,
 }
 
-impl At {
+impl PlanePoint {
     pub(crate) const fn of(phase: &PhaseProperties) -> Self {
         Self {
             pressure: phase.pressure.in_pascal(),
@@ -41,7 +41,7 @@ impl At {
 }
 
 /// Bubble and dew line from a pressure up to the critical point, where they meet.
-pub(crate) fn dome(refrigerant: &Refrigerant, from: f64) -> Vec<Vec<At>> {
+pub(crate) fn dome(refrigerant: &Refrigerant, from: f64) -> Vec<Vec<PlanePoint>> {
     let Some(critical) = refrigerant.critical_point() else {
         return Vec::new();
     };
@@ -57,8 +57,8 @@ pub(crate) fn dome(refrigerant: &Refrigerant, from: f64) -> Vec<Vec<At>> {
         let Ok(found) = refrigerant.saturation_at_temperature(kelvin, ReferenceState::Usual) else {
             continue;
         };
-        bubble.extend(found.bubble.map(|point| At::of(&point.liquid)));
-        dew.extend(found.dew.map(|point| At::of(&point.vapor)));
+        bubble.extend(found.bubble.map(|point| PlanePoint::of(&point.liquid)));
+        dew.extend(found.dew.map(|point| PlanePoint::of(&point.vapor)));
     }
     let warm = Temperature::kelvin(critical.temperature.in_kelvin() + 0.01);
     let given = Given::TemperatureDensity(warm, critical.density);
@@ -66,7 +66,7 @@ pub(crate) fn dome(refrigerant: &Refrigerant, from: f64) -> Vec<Vec<At>> {
         .state(given, ReferenceState::Usual)
         .unwrap_or_default();
     if let Some(state) = states.first() {
-        let at = At::of(&state.properties);
+        let at = PlanePoint::of(&state.properties);
         bubble.push(at);
         dew.push(at);
     }
@@ -74,13 +74,18 @@ pub(crate) fn dome(refrigerant: &Refrigerant, from: f64) -> Vec<Vec<At>> {
 }
 
 /// Lines of one quality at the pressures of the bubble line.
-pub(crate) fn qualities(refrigerant: &Refrigerant, outline: &[Vec<At>]) -> Vec<(f64, Vec<At>)> {
+pub(crate) fn qualities(
+    refrigerant: &Refrigerant,
+    outline: &[Vec<PlanePoint>],
+) -> Vec<(f64, Vec<PlanePoint>)> {
     let pressures = || outline.first().into_iter().flatten().map(|at| at.pressure);
     let line = |quality: f64| {
         let state = |pascal: f64| {
             let given = Given::PressureQuality(Pressure::pascal(pascal), quality);
             let states = refrigerant.state(given, ReferenceState::Usual).ok()?;
-            states.first().map(|state| At::of(&state.properties))
+            states
+                .first()
+                .map(|state| PlanePoint::of(&state.properties))
         };
         // The last pressure is the critical one, where all of them meet.
         let critical = outline.first().and_then(|line| line.last()).copied();
@@ -95,11 +100,11 @@ pub(crate) fn qualities(refrigerant: &Refrigerant, outline: &[Vec<At>]) -> Vec<(
 pub(crate) fn isotherms(
     refrigerant: &Refrigerant,
     points: &[Point],
-    outline: &[Vec<At>],
+    outline: &[Vec<PlanePoint>],
     unit: TemperatureUnit,
-) -> Vec<(Tick, Vec<At>)> {
+) -> Vec<(Tick, Vec<PlanePoint>)> {
     let read = points.iter().map(|point| unit.read(point.temperature));
-    let axis = Axis::around("", read);
+    let axis = Axis::spanning("", read);
     let bounds = outline
         .first()
         .and_then(|line| line.first().zip(line.last()));
@@ -111,7 +116,7 @@ pub(crate) fn isotherms(
     let line = |tick: Tick| {
         let temperature = unit.write(tick.at);
         let along = isotherm(refrigerant, temperature, low.pressure, highest);
-        let state = |(enthalpy, pressure)| At {
+        let state = |(enthalpy, pressure)| PlanePoint {
             pressure,
             enthalpy,
             temperature: temperature.in_kelvin(),
@@ -128,9 +133,9 @@ pub(crate) fn isotherms(
 pub(crate) fn isentropes(
     refrigerant: &Refrigerant,
     points: &[Point],
-    outline: &[Vec<At>],
+    outline: &[Vec<PlanePoint>],
     unit: EntropyUnit,
-) -> Vec<(Tick, Vec<At>)> {
+) -> Vec<(Tick, Vec<PlanePoint>)> {
     let unit = unit.joule_per_kg_k();
     let bounds = outline
         .last()
@@ -142,7 +147,7 @@ pub(crate) fn isentropes(
     let highest = highest.fold(high.pressure, f64::max);
     let largest = points.iter().map(|point| point.entropy);
     let largest = largest.fold(high.entropy, f64::max);
-    let axis = Axis::around("", [high.entropy / unit, largest / unit]);
+    let axis = Axis::spanning("", [high.entropy / unit, largest / unit]);
     let line = |tick: Tick| {
         let state = |step: usize| {
             let share = step as f64 / LEG as f64;
@@ -150,7 +155,7 @@ pub(crate) fn isentropes(
             let given = Given::PressureEntropy(Pressure::pascal(pascal), tick.at * unit);
             let states = refrigerant.state(given, ReferenceState::Usual).ok()?;
             let vapor = states.first().filter(|state| state.quality.is_none())?;
-            Some(At::of(&vapor.properties))
+            Some(PlanePoint::of(&vapor.properties))
         };
         let points: Vec<_> = (0..=LEG).filter_map(state).collect();
         (tick, points)
@@ -162,7 +167,7 @@ pub(crate) fn isentropes(
 
 /// The legs of a cycle, each along what the device does: heat at the pressure of its ends,
 /// compression and expansion straight between their states.
-pub(crate) fn legs(refrigerant: &Refrigerant, points: &[Point]) -> Vec<Vec<At>> {
+pub(crate) fn legs(refrigerant: &Refrigerant, points: &[Point]) -> Vec<Vec<PlanePoint>> {
     let get = |place: Place| points.iter().find(|point| point.place == place);
     let two_stages = get(Place::HighDischarge).is_some();
     let last = match two_stages {
@@ -202,7 +207,7 @@ pub(crate) fn legs(refrigerant: &Refrigerant, points: &[Point]) -> Vec<Vec<At>> 
 
 /// States in equal steps of enthalpy and of the logarithm of pressure; along an expansion the
 /// enthalpy is the same, along a compression entropy rises evenly.
-fn leg(refrigerant: &Refrigerant, from: &Point, to: &Point) -> Vec<At> {
+fn leg(refrigerant: &Refrigerant, from: &Point, to: &Point) -> Vec<PlanePoint> {
     let compressed = matches!(to.place, Place::Discharge | Place::HighDischarge);
     let between = |index: usize| {
         let share = index as f64 / LEG as f64;
@@ -214,10 +219,12 @@ fn leg(refrigerant: &Refrigerant, from: &Point, to: &Point) -> Vec<At> {
             false => Given::PressureEnthalpy(pressure, mean(from.enthalpy, to.enthalpy)),
         };
         let states = refrigerant.state(given, ReferenceState::Usual).ok()?;
-        states.first().map(|state| At::of(&state.properties))
+        states
+            .first()
+            .map(|state| PlanePoint::of(&state.properties))
     };
-    let mut points = vec![At::point(from)];
+    let mut points = vec![PlanePoint::point(from)];
     points.extend((1..LEG).filter_map(between));
-    points.push(At::point(to));
+    points.push(PlanePoint::point(to));
     points
 }

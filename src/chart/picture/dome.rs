@@ -2,7 +2,7 @@
 
 use super::super::plot::{Axis, Scale, Stroke};
 use super::super::{Request, Rows};
-use super::{Drawn, Name, Subject, Trace, axis, nothing};
+use super::{Drawn, Name, PictureSubject, Trace, axis, nothing};
 use crate::refrigerant::{Given, ReferenceState, Refrigerant};
 use crate::units::{EnthalpyUnit, Pressure, Temperature, TemperatureUnit};
 use crate::{Error, Result};
@@ -118,12 +118,12 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
         .flat_map(|curve| &curve.points)
         .map(|point| point.0);
     Ok(Drawn {
-        subject: Subject::Dome {
+        subject: PictureSubject::Dome {
             refrigerant: refrigerant.designation().to_owned(),
             unit,
             zero,
         },
-        x: Axis::around("", enthalpies),
+        x: Axis::spanning("", enthalpies),
         y: axis(low, high, Scale::Logarithmic),
         curves,
         marks,

@@ -6,7 +6,7 @@
 use super::super::Request;
 use super::super::plot::{Axis, Scale, Stroke};
 use super::compositions::{Compositions, Steps};
-use super::{Drawn, Kind, Name, Subject, Trace, axis, nothing, pressures};
+use super::{Drawn, Name, PictureKind, PictureSubject, Trace, axis, nothing, pressures};
 use crate::catalogue::{Basis, Catalogue};
 use crate::numeric::bracketed_root;
 use crate::refrigerant::{ReferenceState, Refrigerant};
@@ -17,7 +17,7 @@ use crate::{Error, Result};
 const STEPS: usize = 40;
 
 pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
-    let pressures = pressures(request, Kind::Lens)?;
+    let pressures = pressures(request, PictureKind::Lens)?;
     let (first, second, blend) = two(request)?;
     let names = [first.clone(), second.clone()];
     let pure = [
@@ -89,11 +89,11 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
         return Err(nothing("lens"));
     }
     let all = curves.iter().flat_map(|curve| &curve.points);
-    let y = Axis::around("", all.map(|point| point.1));
+    let y = Axis::spanning("", all.map(|point| point.1));
     // Tie lines stand last: a curve without a name belongs to the one before it.
     curves.extend(ties);
     Ok(Drawn {
-        subject: Subject::Lens { first, second },
+        subject: PictureSubject::Lens { first, second },
         x: axis(0.0, 100.0, Scale::Linear),
         y,
         curves,

@@ -21,7 +21,7 @@ use crate::{Error, Result};
 
 /// A kind of picture.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
+pub enum PictureKind {
     /// Saturation pressure against temperature, bubble and dew, on a logarithmic axis.
     Curves,
     /// Bubble and dew temperature of two components against composition at a pressure, beside
@@ -35,24 +35,24 @@ pub enum Kind {
     Dome,
 }
 
-impl Kind {
+impl PictureKind {
     /// Every kind there is.
-    pub const ALL: [Kind; 5] = [
-        Kind::Curves,
-        Kind::Lens,
-        Kind::Triangle,
-        Kind::Coil,
-        Kind::Dome,
+    pub const ALL: [PictureKind; 5] = [
+        PictureKind::Curves,
+        PictureKind::Lens,
+        PictureKind::Triangle,
+        PictureKind::Coil,
+        PictureKind::Dome,
     ];
 
     /// The name by which it is asked for.
     pub const fn name(self) -> &'static str {
         match self {
-            Kind::Curves => "curves",
-            Kind::Lens => "lens",
-            Kind::Triangle => "triangle",
-            Kind::Coil => "coil",
-            Kind::Dome => "dome",
+            PictureKind::Curves => "curves",
+            PictureKind::Lens => "lens",
+            PictureKind::Triangle => "triangle",
+            PictureKind::Coil => "coil",
+            PictureKind::Dome => "dome",
         }
     }
 }
@@ -93,7 +93,7 @@ pub struct Trace {
 
 /// What a picture is of, beside its kind.
 #[derive(Debug, Clone, PartialEq)]
-pub enum Subject {
+pub enum PictureSubject {
     /// Saturation lines, of a blend among others or not.
     Curves {
         /// Whether bubble and dew part.
@@ -137,7 +137,7 @@ pub enum Subject {
 #[derive(Debug, Clone, PartialEq)]
 pub struct Picture {
     /// What it is of.
-    pub subject: Subject,
+    pub subject: PictureSubject,
     /// The horizontal axis, without its label.
     pub x: Axis,
     /// The vertical axis, without its label.
@@ -162,13 +162,13 @@ impl Picture {
     /// # Errors
     /// [`Error::NoState`] where nothing of it can be drawn; [`Error::Value`] where it needs
     /// pressures for rows, one refrigerant, or one of two or three components.
-    pub fn new(kind: Kind, request: &Request, catalogue: &Catalogue) -> Result<Self> {
+    pub fn new(kind: PictureKind, request: &Request, catalogue: &Catalogue) -> Result<Self> {
         let drawn = match kind {
-            Kind::Curves => curves::draw(request),
-            Kind::Lens => lens::draw(request, catalogue),
-            Kind::Triangle => triangle::draw(request, catalogue),
-            Kind::Coil => coil::draw(request),
-            Kind::Dome => dome::draw(request),
+            PictureKind::Curves => curves::draw(request),
+            PictureKind::Lens => lens::draw(request, catalogue),
+            PictureKind::Triangle => triangle::draw(request, catalogue),
+            PictureKind::Coil => coil::draw(request),
+            PictureKind::Dome => dome::draw(request),
         }?;
         Ok(Self {
             subject: drawn.subject,
@@ -186,7 +186,7 @@ impl Picture {
 
 /// What a kind of picture draws.
 struct Drawn {
-    subject: Subject,
+    subject: PictureSubject,
     x: Axis,
     y: Axis,
     curves: Vec<Trace>,
@@ -204,7 +204,7 @@ fn axis(from: f64, to: f64, scale: Scale) -> Axis {
 }
 
 /// The pressures of the rows, for a picture at given pressures.
-fn pressures(request: &Request, kind: Kind) -> Result<Vec<Pressure>> {
+fn pressures(request: &Request, kind: PictureKind) -> Result<Vec<Pressure>> {
     match &request.rows {
         Rows::Pressures(values) => Ok(values
             .iter()

@@ -5,7 +5,7 @@ use super::super::Request;
 use super::super::plot::{Scale, Stroke};
 use super::compositions::{Compositions, Steps};
 use super::contours::{Valued, levels, lines};
-use super::{Drawn, Kind, Name, Subject, Trace, axis, nothing, pressures};
+use super::{Drawn, Name, PictureKind, PictureSubject, Trace, axis, nothing, pressures};
 use crate::catalogue::Catalogue;
 use crate::refrigerant::{ReferenceState, Refrigerant};
 use crate::units::{Pressure, TemperatureUnit};
@@ -17,12 +17,12 @@ const STEPS: usize = 10;
 const LINES: usize = 7;
 
 pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
-    let pressures = pressures(request, Kind::Triangle)?;
+    let pressures = pressures(request, PictureKind::Triangle)?;
     let (names, blend) = three(request)?;
     let [pressure] = pressures[..] else {
         return Err(Error::Value {
             quantity: "picture",
-            text: Kind::Triangle.name().into(),
+            text: PictureKind::Triangle.name().into(),
             problem: "is drawn at one pressure".into(),
             hint: "give one pressure, for example 5bara".into(),
         });
@@ -68,7 +68,7 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
     }
     let [first, second, third] = names;
     Ok(Drawn {
-        subject: Subject::Triangle {
+        subject: PictureSubject::Triangle {
             first,
             second,
             third,
@@ -96,7 +96,7 @@ fn three(request: &Request) -> Result<([String; 3], Option<&Refrigerant>)> {
         }
         _ => Err(Error::Value {
             quantity: "picture",
-            text: Kind::Triangle.name().into(),
+            text: PictureKind::Triangle.name().into(),
             problem: "is of three components".into(),
             hint: "name a blend of three, or three pure refrigerants".into(),
         }),

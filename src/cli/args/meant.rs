@@ -59,15 +59,6 @@ pub(crate) fn format(args: &OutputArgs) -> Result<Format, Failure> {
     }
 }
 
-/// Refuses a format or a file that cannot be, before any work is done.
-pub(crate) fn check_output(args: &OutputArgs) -> Result<(), Failure> {
-    format(args)?;
-    match &args.output {
-        Some(path) => crate::cli::io::deliver::check_target(path, args.force),
-        None => Ok(()),
-    }
-}
-
 /// The facts to answer from.
 pub(crate) fn catalogue(args: &DataArgs) -> Result<Catalogue, Failure> {
     match &args.data {

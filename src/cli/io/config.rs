@@ -3,10 +3,9 @@
 use std::ffi::OsString;
 use std::path::{Path, PathBuf};
 
-use clap::CommandFactory;
+use clap::Command;
 
 use crate::cli::errors::Failure;
-use crate::cli::verbs::Args;
 use crate::service::defaults::Defaults;
 
 /// The file's name.
@@ -68,8 +67,11 @@ impl Config {
 
     /// The arguments with the defaults that their command takes and they do not give, and what
     /// was added, a word each.
-    pub(crate) fn join(&self, arguments: Vec<OsString>) -> (Vec<OsString>, Vec<String>) {
-        let command = Args::command();
+    pub(crate) fn join(
+        &self,
+        arguments: Vec<OsString>,
+        command: &Command,
+    ) -> (Vec<OsString>, Vec<String>) {
         let verb = arguments.get(1).and_then(|word| word.to_str());
         let Some(verb) = verb.and_then(|word| command.find_subcommand(word)) else {
             return (arguments, Vec::new());

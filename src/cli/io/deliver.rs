@@ -99,6 +99,15 @@ pub(crate) fn stream(
     })
 }
 
+/// Refuses a format or a file that cannot be, before any work is done.
+pub(crate) fn check_output(args: &OutputArgs) -> Result<(), Failure> {
+    meant::format(args)?;
+    match &args.output {
+        Some(path) => check_target(path, args.force),
+        None => Ok(()),
+    }
+}
+
 /// Refuses a place that must not be written, before any work is done.
 pub(crate) fn check_target(path: &Path, force: bool) -> Result<(), Failure> {
     let shown = path.display();
@@ -137,7 +146,7 @@ fn appear(
         )
     })?;
     let failed = |problem| not_written(path, &problem);
-    let mut part = Part::beside(path, name).map_err(failed)?;
+    let mut part = Part::begin_beside(path, name).map_err(failed)?;
     write(&mut part.file)?;
     part.finish(path).map_err(failed)
 }

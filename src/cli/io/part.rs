@@ -15,7 +15,7 @@ pub(super) struct Part {
 impl Part {
     /// Begins a file beside a target, whose name is given; what an ended program left there is
     /// removed.
-    pub(super) fn beside(target: &Path, name: &std::ffi::OsStr) -> std::io::Result<Self> {
+    pub(super) fn begin_beside(target: &Path, name: &std::ffi::OsStr) -> std::io::Result<Self> {
         watch();
         remove_abandoned(target, name);
         let mut hidden = prefix(name);

@@ -27,7 +27,7 @@ impl Progress {
     }
 
     /// Shows how far the run is, where it is time to.
-    pub(crate) fn at(&mut self, err: &mut dyn Write, told: impl FnOnce() -> String) {
+    pub(crate) fn show_if_due(&mut self, err: &mut dyn Write, told: impl FnOnce() -> String) {
         let now = Instant::now();
         if self.next.is_none_or(|next| now < next) {
             return;

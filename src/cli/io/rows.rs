@@ -17,7 +17,7 @@ use crate::cli::io::deliver;
 use crate::cli::io::follow::Followed;
 use crate::cli::io::progress::Progress;
 use crate::output::Format;
-use crate::refrigerant::each;
+use crate::refrigerant::for_each_row;
 use crate::service::reading::log::Clock;
 use crate::service::sheet::{
     Answers, Decimal, Dialect, Job, LineFormat, Reader, Record, Reply, Subjects, Tally,
@@ -31,7 +31,7 @@ const ERROR: &str = "error";
 const WARNINGS: &str = "warnings";
 
 /// A CSV file whose column headers, and the rows that say how it is written, have been read.
-pub(crate) struct Rows {
+pub(crate) struct CsvRows {
     reader: Reader<Box<dyn Read>>,
     name: String,
     /// Bytes of a file; none where rows come as they come.
@@ -45,7 +45,7 @@ pub(crate) struct Rows {
     pub(crate) heads: Heads,
 }
 
-impl Rows {
+impl CsvRows {
     /// Opens a file, or standard input where the name is `-`, and reads its column headers.
     ///
     /// `bare` says what a header with `kPa` or `MPa` means.
@@ -53,7 +53,7 @@ impl Rows {
         Self::of_source(source(path)?, args, bare)
     }
 
-    /// As [`Rows::open`], for a file that is read on as it is written, until the run is ended.
+    /// As [`CsvRows::open`], for a file that is read on as it is written, until the run is ended.
     pub(crate) fn follow(path: &Path, args: &ColumnArgs, bare: BareUnit) -> Result<Self, Failure> {
         let name = path.display().to_string();
         let file = File::open(path).map_err(|problem| unreadable(&name, &problem))?;
@@ -233,7 +233,7 @@ impl Rows {
             }
             while count > 0 {
                 let jobs = &mut piece[..count];
-                each(jobs, |job| job.answer(&format, answers, &one));
+                for_each_row(jobs, |job| job.answer(&format, answers, &one));
                 text.clear();
                 for job in jobs.iter() {
                     tally.count(&job.reply);
@@ -242,7 +242,7 @@ impl Rows {
                 }
                 sink.write(&text)?;
                 let read = self.reader.position();
-                progress.at(err, || match self.size.filter(|size| *size > 0) {
+                progress.show_if_due(err, || match self.size.filter(|size| *size > 0) {
                     Some(size) => {
                         let percent = 100.0 * read.min(size) as f64 / size as f64;
                         format!("{} rows, {percent:.0} %", tally.rows)
@@ -471,7 +471,7 @@ pub(crate) fn error(error: Error, units: &UnitSet, site: &Atmosphere) -> String 
 /// Refuses what rows of a file cannot be written as, before any work is done.
 pub(crate) fn check_output(args: &OutputArgs) -> Result<(), Failure> {
     let problem = match meant::format(args) {
-        Ok(Format::Csv) => return meant::check_output(args),
+        Ok(Format::Csv) => return deliver::check_output(args),
         Ok(Format::Text) if args.format.is_none() && args.output.is_none() => return Ok(()),
         Err(failure) if args.format.is_some() => return Err(failure),
         Ok(other) => format!(

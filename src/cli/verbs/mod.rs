@@ -23,7 +23,7 @@ use crate::cli::io::deliver;
 use crate::page::Document;
 use air::moist_air::MoistAirArgs;
 use air::target_superheat::TargetSuperheatArgs;
-use charts::chart::ChartArgs;
+use charts::chart_args::ChartArgs;
 use hazards::exposure::ExposureArgs;
 use instruments::lookup::LookupArgs;
 use processes::cycle::CycleArgs;
@@ -179,34 +179,38 @@ pub(crate) fn run(
 /// The one document of a verb that has one; none where rows of a file, several files or a script
 /// are asked for.
 pub(crate) fn document(verb: &Verb) -> Option<(Result<Document, Failure>, &OutputArgs)> {
+    let asked = |answer: &dyn Fn() -> Result<Document, Failure>, output| {
+        let found = deliver::check_output(output).and_then(|()| answer());
+        (found, output)
+    };
     Some(match verb {
-        Verb::List(args) => (refrigerants::list::answer(args), &args.output),
-        Verb::Show(args) => (refrigerants::show::answer(args), &args.output),
-        Verb::Convert(args) => (properties::convert::answer(args), &args.output),
+        Verb::List(args) => asked(&|| refrigerants::list::answer(args), &args.output),
+        Verb::Show(args) => asked(&|| refrigerants::show::answer(args), &args.output),
+        Verb::Convert(args) => asked(&|| properties::convert::answer(args), &args.output),
         Verb::Saturation(args) if args.rows.csv.is_none() => {
-            (properties::saturation::answer(args), &args.output)
+            asked(&|| properties::saturation::answer(args), &args.output)
         }
         Verb::State(args) if args.rows.csv.is_none() => {
-            (properties::state::answer(args), &args.output)
+            asked(&|| properties::state::answer(args), &args.output)
         }
-        Verb::Glide(args) => (properties::glide::answer(args), &args.output),
-        Verb::Superheat(args) => (readings::superheat::answer(args), &args.output),
-        Verb::Subcooling(args) => (readings::subcooling::answer(args), &args.output),
+        Verb::Glide(args) => asked(&|| properties::glide::answer(args), &args.output),
+        Verb::Superheat(args) => asked(&|| readings::superheat::answer(args), &args.output),
+        Verb::Subcooling(args) => asked(&|| readings::subcooling::answer(args), &args.output),
         Verb::Reading(args) if args.csv.is_none() && args.follow.is_none() => {
-            (readings::reading::answer(args), &args.output)
+            asked(&|| readings::reading::answer(args), &args.output)
         }
-        Verb::MoistAir(args) => (air::moist_air::answer(args), &args.output),
-        Verb::TargetSuperheat(args) => (air::target_superheat::answer(args), &args.output),
-        Verb::AtRest(args) => (vessels::at_rest::answer(args), &args.output),
-        Verb::PressureTest(args) => (vessels::pressure_test::answer(args), &args.output),
-        Verb::Evacuation(args) => (vessels::evacuation::answer(args), &args.output),
-        Verb::Cylinder(args) => (vessels::cylinder::answer(args), &args.output),
-        Verb::Leak(args) => (processes::leak::answer(args), &args.loss.output),
-        Verb::Draw(args) => (processes::draw::answer(args), &args.loss.output),
-        Verb::Cycle(args) => (processes::cycle::answer(args), &args.output),
-        Verb::Pipe(args) => (processes::pipe::answer(args), &args.output),
-        Verb::Riser(args) => (processes::riser::answer(args), &args.output),
-        Verb::Exposure(args) => (hazards::exposure::answer(args), &args.output),
+        Verb::MoistAir(args) => asked(&|| air::moist_air::answer(args), &args.output),
+        Verb::TargetSuperheat(args) => asked(&|| air::target_superheat::answer(args), &args.output),
+        Verb::AtRest(args) => asked(&|| vessels::at_rest::answer(args), &args.output),
+        Verb::PressureTest(args) => asked(&|| vessels::pressure_test::answer(args), &args.output),
+        Verb::Evacuation(args) => asked(&|| vessels::evacuation::answer(args), &args.output),
+        Verb::Cylinder(args) => asked(&|| vessels::cylinder::answer(args), &args.output),
+        Verb::Leak(args) => asked(&|| processes::leak::answer(args), &args.loss.output),
+        Verb::Draw(args) => asked(&|| processes::draw::answer(args), &args.loss.output),
+        Verb::Cycle(args) => asked(&|| processes::cycle::answer(args), &args.output),
+        Verb::Pipe(args) => asked(&|| processes::pipe::answer(args), &args.output),
+        Verb::Riser(args) => asked(&|| processes::riser::answer(args), &args.output),
+        Verb::Exposure(args) => asked(&|| hazards::exposure::answer(args), &args.output),
         _ => return None,
     })
 }

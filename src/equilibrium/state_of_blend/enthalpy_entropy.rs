@@ -70,7 +70,7 @@ impl BlendSolver<'_> {
             }
         }
         let rt = self.fixed.gas_constant * temperature;
-        let thin = SinglePhase::at(&self.fixed, temperature, 1.0 / rt);
+        let thin = SinglePhase::at_density(&self.fixed, temperature, 1.0 / rt);
         let density = thin.density * ((thin.entropy - entropy) / self.fixed.gas_constant).exp();
         // denser it is no ideal gas
         let density = density.min(0.5 * self.fixed.reducing_density);
@@ -87,7 +87,7 @@ impl BlendSolver<'_> {
         let at = |k: u32| {
             let temperature = low + (high - low) * f64::from(k) / f64::from(LIQUIDS);
             let density = liquid_density(self.mixture, self.z, temperature);
-            let phase = SinglePhase::at(&self.fixed, temperature, density);
+            let phase = SinglePhase::at_density(&self.fixed, temperature, density);
             (phase.entropy, temperature)
         };
         let first = (0..LIQUIDS).find(|&k| at(k + 1).0 > entropy);
@@ -106,7 +106,7 @@ impl BlendSolver<'_> {
         (mut temperature, mut density): (f64, f64),
     ) -> Option<(f64, SinglePhase)> {
         for _ in 0..MOST_STEPS {
-            let at = SinglePhase::at(&self.fixed, temperature, density);
+            let at = SinglePhase::at_density(&self.fixed, temperature, density);
             let (p_rho, p_t) = (at.pressure_by_density, at.pressure_by_temperature);
             if !(p_rho > 0.0 && at.cv > 0.0) {
                 return None;
@@ -128,7 +128,7 @@ impl BlendSolver<'_> {
             temperature += share * step_t;
             density += share * step_rho;
             if size < SHORT {
-                let found = SinglePhase::at(&self.fixed, temperature, density);
+                let found = SinglePhase::at_density(&self.fixed, temperature, density);
                 return Some((temperature, found));
             }
         }
@@ -154,7 +154,7 @@ impl BlendSolver<'_> {
         // more entropy is too hot
         let beyond = |temperature: f64| {
             let bubble = self.end_at(Branch::Bubble, temperature)?;
-            let at = SinglePhase::at(&self.fixed, temperature, bubble.liquid_density);
+            let at = SinglePhase::at_density(&self.fixed, temperature, bubble.liquid_density);
             let missing = (entropy - at.entropy).max(0.0);
             Ok(enthalpy - at.enthalpy - temperature * missing)
         };

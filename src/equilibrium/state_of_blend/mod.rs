@@ -12,7 +12,7 @@ mod two_phases;
 
 use super::line::{AtTemperature, BlendLine};
 use super::split::{Fixed, Split};
-use super::{BlendLimits, EquilibriumState, Given, KnownLines, Phase, Phases, Property};
+use super::{BlendLimits, EquilibriumState, KnownLines, MolarGiven, Phase, Phases, Property};
 use crate::error::RangeUnit;
 use crate::error::{Error, Result};
 use crate::helmholtz::{FixedComposition, Mixture, MoleFractions};
@@ -59,8 +59,8 @@ impl<'a> BlendSolver<'a> {
     /// [`Error::OutOfRange`] outside the limits; [`Error::NoState`] for a pair that is answered
     /// for pure refrigerants alone, or where nothing has both properties;
     /// [`Error::NotConverged`].
-    pub fn state(&self, given: Given) -> Result<EquilibriumState> {
-        use Given::*;
+    pub fn state(&self, given: MolarGiven) -> Result<EquilibriumState> {
+        use MolarGiven::*;
         let state = match given {
             TemperaturePressure(t, p) => self.at_temperature_pressure(t, p),
             TemperatureQuality(t, q) => {
@@ -131,7 +131,7 @@ impl<'a> BlendSolver<'a> {
     }
 
     fn single(&self, temperature: f64, density: f64, dense: bool) -> EquilibriumState {
-        let phase = SinglePhase::at(&self.fixed, temperature, density);
+        let phase = SinglePhase::at_density(&self.fixed, temperature, density);
         let name = match self.line.envelope(self.mixture, self.z) {
             Ok(envelope) => {
                 let hot = temperature > envelope.critical.temperature;
@@ -152,7 +152,7 @@ impl<'a> BlendSolver<'a> {
     fn two(&self, split: &Split) -> EquilibriumState {
         let pair = &split.pair;
         let phase = |x: &MoleFractions, density| {
-            SinglePhase::at(&self.mixture.at_composition(x), pair.temperature, density)
+            SinglePhase::at_density(&self.mixture.at_composition(x), pair.temperature, density)
         };
         EquilibriumState {
             temperature: pair.temperature,

@@ -16,8 +16,8 @@ use krilla::tagging::{
 };
 
 use super::code::Matrix;
+use super::element::{Element, Panel, Rule, Run};
 use super::face::Faces;
-use super::flow::{Element, Panel, Rule, Run};
 use super::sign::Sign;
 use crate::output::symbol::{self, Step};
 use crate::page::words::{Words, charts::LOGO, print::CODE_MEANS};
@@ -154,7 +154,12 @@ fn metadata(print: &Print<'_>) -> Metadata {
         .creator(program.to_owned())
         .producer(program.to_owned());
     match print.about.date {
-        Some((year, month, day)) => data.creation_date(DateTime::new(year).month(month).day(day)),
+        Some(date) => {
+            let date = DateTime::new(date.year())
+                .month(date.month())
+                .day(date.day());
+            data.creation_date(date)
+        }
         None => data,
     }
 }
@@ -289,7 +294,7 @@ impl Pen<'_, '_> {
         group
     }
 
-    fn table(&mut self, heads: &[Vec<super::flow::Head>], rows: &[Vec<Run>]) -> TagGroup {
+    fn table(&mut self, heads: &[Vec<super::element::Head>], rows: &[Vec<Run>]) -> TagGroup {
         let mut table = TagGroup::new(Tag::Table);
         let mut top = TagGroup::new(Tag::THead);
         for level in heads {

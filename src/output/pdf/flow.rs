@@ -1,82 +1,12 @@
-//! Lays an answer's parts out on panels of one size. Places are in points from a panel's upper left
-//! corner; nothing is drawn here.
+//! Fills panels of one size. Places are in points from a panel's upper left corner; nothing is drawn
+//! here.
 
-use super::code::Matrix;
+use super::element::{Element, Panel, Run};
 use super::face::Faces;
-use super::picture::{self, Picture};
 use super::sign::Sign;
-use super::table;
 use crate::Result;
-use crate::chart::plot::Plot;
-use crate::output::drawing::Drawing;
-use crate::output::{is_said, true_minus};
+use crate::output::true_minus;
 use crate::page::words::Words;
-use crate::page::{Block, Symbol, Table};
-
-/// A text on one line.
-#[derive(Debug, Clone)]
-pub(super) struct Run {
-    pub(super) left: f32,
-    pub(super) baseline: f32,
-    pub(super) size: f32,
-    pub(super) bold: bool,
-    pub(super) text: String,
-}
-
-/// A straight line.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Rule {
-    pub(super) from: (f32, f32),
-    pub(super) to: (f32, f32),
-    pub(super) width: f32,
-    pub(super) dashed: bool,
-}
-
-/// A head of a table, over one column or several.
-#[derive(Debug, Clone)]
-pub(super) struct Head {
-    pub(super) lines: Vec<Run>,
-    pub(super) span: usize,
-}
-
-/// A part of a panel.
-#[derive(Debug, Clone)]
-pub(super) enum Element {
-    Heading(Vec<Run>),
-    Paragraph(Vec<Run>),
-    Table {
-        heads: Vec<Vec<Head>>,
-        rows: Vec<Vec<Run>>,
-        rules: Vec<Rule>,
-        /// Bands behind rows: left, top, width, height.
-        bands: Vec<[f32; 4]>,
-    },
-    /// Lines that mean nothing to who hears the page: boxes, lines to write on.
-    Rules(Vec<Rule>),
-    /// A hazard's drawing: left, top, side.
-    Symbol(Symbol, f32, f32, f32),
-    /// A QR code: left, top, side.
-    Code(Matrix, f32, f32, f32),
-    Picture(Box<Picture>),
-    /// The shop's sign: left, top, width, height.
-    Sign(f32, f32, f32, f32),
-}
-
-impl Element {
-    /// The same lines of text at another place.
-    pub(super) fn moved(mut self, right: f32, down: f32) -> Self {
-        if let Element::Heading(runs) | Element::Paragraph(runs) = &mut self {
-            for run in runs {
-                run.left += right;
-                run.baseline += down;
-            }
-        }
-        self
-    }
-}
-
-/// What stands on one panel.
-pub(super) type Panel = Vec<Element>;
 
 /// Sizes of type of one layout.
 #[derive(Debug, Clone, Copy)]
@@ -90,7 +20,7 @@ pub(super) struct Sizes {
 pub(super) struct Flow<'a> {
     pub(super) faces: &'a Faces,
     sign: Option<&'a Sign>,
-    told: &'a Words,
+    pub(super) told: &'a Words,
     pub(super) width: f32,
     pub(super) height: f32,
     pub(super) sizes: Sizes,
@@ -127,31 +57,6 @@ impl<'a> Flow<'a> {
         }
     }
 
-    /// Lays out all parts.
-    pub(super) fn lay(&mut self, blocks: &[Block]) -> Result<()> {
-        for block in blocks {
-            match block {
-                Block::Title(title) => self.heading(title)?,
-                Block::Table(rows) => table::lay(self, rows)?,
-                Block::Pairs(pairs) => table::lay(self, &as_table(pairs))?,
-                Block::Lines(lines) | Block::Hazards(lines) => {
-                    for line in lines {
-                        self.paragraph(line)?;
-                    }
-                    self.skip(self.sizes.words * 0.5);
-                }
-                Block::Picture(plot) => self.picture(plot, blocks)?,
-                Block::Logo(_) => self.sign(),
-                Block::Paper(_)
-                | Block::About(_)
-                | Block::Face(_)
-                | Block::Code(_)
-                | Block::Blank(_) => {}
-            }
-        }
-        Ok(())
-    }
-
     pub(super) fn left_over(&self) -> f32 {
         self.height - self.used
     }
@@ -172,7 +77,7 @@ impl<'a> Flow<'a> {
         self.used = (self.used + height).min(self.height);
     }
 
-    fn sign(&mut self) {
+    pub(super) fn sign(&mut self) {
         let Some(sign) = self.sign else {
             return;
         };
@@ -184,36 +89,7 @@ impl<'a> Flow<'a> {
         self.beside = (wide + 6.0, self.used + high);
     }
 
-    fn picture(&mut self, plot: &Plot, blocks: &[Block]) -> Result<()> {
-        let drawing = Drawing::new(plot, self.told, 2.0);
-        picture::check(&drawing, self.faces)?;
-        // What is said below it stays on its panel where that lies on its long side.
-        let scale = picture::scale(&drawing, (self.width, 0.66 * self.height))?;
-        let high = scale * drawing.height() as f32;
-        // A title stays with its picture.
-        if self.used > 0.0 && self.left_over() < high + 2.0 * LEADING * self.sizes.title {
-            self.next_panel();
-        }
-        if !is_said(blocks, &plot.title) {
-            self.heading(&plot.title)?;
-        }
-        let notes = drawing.notes.clone();
-        self.push(Element::Picture(Box::new(Picture {
-            left: 0.0,
-            top: self.used,
-            scale,
-            description: drawing.description.clone(),
-            drawing,
-        })));
-        self.skip(high);
-        for note in notes.iter().filter(|note| !is_said(blocks, note)) {
-            self.paragraph(note)?;
-        }
-        self.skip(self.sizes.words * 0.5);
-        Ok(())
-    }
-
-    fn heading(&mut self, title: &str) -> Result<()> {
+    pub(super) fn heading(&mut self, title: &str) -> Result<()> {
         let size = self.sizes.title;
         // A heading stays with the heads and the first rows of its table.
         let wanted = size * LEADING + 10.0 * LEADING * self.sizes.table;
@@ -229,7 +105,7 @@ impl<'a> Flow<'a> {
         Ok(())
     }
 
-    fn paragraph(&mut self, line: &str) -> Result<()> {
+    pub(super) fn paragraph(&mut self, line: &str) -> Result<()> {
         for lines in self.text(line, self.sizes.words, false)? {
             self.push(Element::Paragraph(lines));
         }
@@ -280,19 +156,5 @@ impl<'a> Flow<'a> {
             parts.push(here);
         }
         Ok(parts)
-    }
-}
-
-/// Names with their values as a table of two columns of words.
-fn as_table(pairs: &[(String, String)]) -> Table {
-    Table {
-        groups: Vec::new(),
-        heads: vec![String::new(), String::new()],
-        rows: pairs
-            .iter()
-            .map(|(name, value)| vec![name.clone(), value.clone()])
-            .collect(),
-        words: 2,
-        ..Table::default()
     }
 }

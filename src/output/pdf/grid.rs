@@ -1,8 +1,8 @@
 //! A table measured once at a type of one point and set at any size: columns as wide as they must
 //! be, refrigerants side by side, rows in blocks, decimal signs below each other.
 
+use super::element::{Element, Head, Rule, Run};
 use super::face::Faces;
-use super::flow::{Element, Head, Rule, Run};
 use crate::Result;
 use crate::chart::plot::Stroke;
 use crate::output::true_minus;

@@ -1,7 +1,7 @@
 //! What is read first, at the top of the first panel: whose figures, which hazard, which gauge.
 
+use super::element::{Element, Rule, Run};
 use super::face::Faces;
-use super::flow::{Element, Rule, Run};
 use super::sign::Sign;
 use crate::Result;
 use crate::output::true_minus;

@@ -2,16 +2,17 @@
 //! its panels hold, then small print beside and below it. It is tried at sizes until one fits; the
 //! same code sets wall, folded, wallet, sheet and strip, with other papers and limits.
 
-use super::code::{self, Matrix};
+use super::code;
+use super::content::{Content, FEW, Part, Setting};
+use super::element::Panel;
 use super::face::Faces;
-use super::flow::Panel;
 use super::grid::{Grid, Scale};
 use super::header::{self, HeaderSizes};
 use super::pen::Pen;
 use super::place::Type;
 use super::prose::{self, Paragraph};
 use super::sign::Sign;
-use crate::page::{Block, Face, Form, Shape};
+use crate::page::{Block, Form, Shape};
 use crate::{Error, Result};
 
 /// Usual height of a row, in sizes of type, and the highest where paper is left.
@@ -22,45 +23,12 @@ const GAP: f32 = 0.85;
 const WIDEST_GAP: f32 = 3.4;
 const BLOCK_GAP: f32 = 2.0;
 const WIDEST_BLOCK_GAP: f32 = 7.0;
-/// Fewer rows than these stand on no panel alone.
-pub(super) const FEW: usize = 4;
 /// Most blocks side by side.
 const BLOCKS: usize = 10;
 /// Sizes that are looked at between the largest and the smallest.
 const LOOKS: usize = 12;
 /// Halvings of the span between two sizes of type.
 const HALVINGS: usize = 6;
-
-/// A table under a heading of its own, or under the face.
-pub(super) struct Part<'a> {
-    pub(super) heading: Option<&'a str>,
-    pub(super) grid: Grid<'a>,
-}
-
-/// What stands on one card or wall.
-pub(super) struct Content<'a> {
-    pub(super) faces: &'a Faces,
-    pub(super) sign: Option<&'a Sign>,
-    pub(super) form: &'a Form,
-    pub(super) face: &'a Face,
-    pub(super) parts: Vec<Part<'a>>,
-    pub(super) prose: Vec<Paragraph>,
-    pub(super) code: Option<Matrix>,
-    pub(super) writing: usize,
-    pub(super) limits: Type,
-}
-
-/// What is tried.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Setting {
-    pub(super) scale: Scale,
-    /// Parts of refrigerants below each other.
-    pub(super) parts: usize,
-    /// Blocks of rows side by side.
-    blocks: usize,
-    /// Whether a table may go on with a few rows on a further panel, where nothing else fits.
-    pub(super) is_loose: bool,
-}
 
 /// What a layout came to.
 pub(super) struct Laid {

@@ -1,8 +1,11 @@
 //! PDF: pages and cards with an embedded typeface, selectable text and tagged tables. The same
 //! answer always gives the same bytes.
 
+mod blocks;
 mod code;
+mod content;
 mod draw;
+mod element;
 mod face;
 mod flow;
 mod grid;
@@ -24,10 +27,12 @@ use crate::page::words::{
 use crate::page::{Block, Document, Logo};
 use crate::page::{Form, Shape};
 use crate::{Error, Result};
+use content::Content;
 use draw::{Print, Side};
+use element::{Panel, Rule, Run};
 use face::Faces;
-use flow::{Flow, Panel, Rule, Run, Sizes};
-use layout::{Content, Laid};
+use flow::{Flow, Sizes};
+use layout::Laid;
 use place::Place;
 use sign::Sign;
 

@@ -1,9 +1,9 @@
 //! Sets the parts of a card or wall at one setting, panel after panel.
 
-use super::flow::{Element, Panel, Rule, Run};
+use super::content::{Content, FEW, Part, Setting};
+use super::element::{Element, Panel, Rule, Run};
 use super::grid::{Grid, Scale};
 use super::header;
-use super::layout::{Content, FEW, Part, Setting};
 use super::prose::{self, Rest};
 use crate::page::{Face, Shape};
 

@@ -6,22 +6,11 @@ use krilla::paint::{Fill, FillRule, Stroke, StrokeDash};
 use krilla::tagging::{ContentTag, Tag, TagGroup};
 
 use super::draw::Pen;
+use super::element::{Picture, Run};
 use super::face::Faces;
-use super::flow::Run;
 use crate::output::drawing::{Anchor, Drawing, Line, Point, Text};
 use crate::output::true_minus;
 use crate::{Error, Result};
-
-/// A picture on a panel.
-#[derive(Debug, Clone)]
-pub(super) struct Picture {
-    pub(super) left: f32,
-    pub(super) top: f32,
-    pub(super) scale: f32,
-    pub(super) drawing: Drawing,
-    /// What it shows, for those who do not see it.
-    pub(super) description: String,
-}
 
 /// Type of names and figures in print is never smaller, in points.
 const LEAST: f32 = 6.5;

@@ -1,7 +1,7 @@
 //! Small print: paragraphs poured into columns of one height.
 
+use super::element::{Element, Run};
 use super::face::Faces;
-use super::flow::{Element, Run};
 use crate::Result;
 use crate::output::true_minus;
 

@@ -1,7 +1,8 @@
 //! Lays a table out: columns as wide as they must be, refrigerants side by side as far as they fit,
 //! rows in as many blocks as they need, the heads over each block anew.
 
-use super::flow::{Element, Flow, Head, LEADING, Rule, Run};
+use super::element::{Element, Head, Rule, Run};
+use super::flow::{Flow, LEADING};
 use crate::output::true_minus;
 use crate::page::Table;
 use crate::{Error, Result};

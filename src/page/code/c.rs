@@ -1,7 +1,7 @@
 //! Freestanding C99: no library function, no heap, no recursion, constant time in the range.
 
 use super::{argument, function, numbers};
-use crate::chart::lookup::{Arithmetic, Entry, Lookup};
+use crate::chart::lookup::{Arithmetic, Lookup, LookupEntry};
 
 fn comment(head: &[String]) -> String {
     let lines: String = head.iter().map(|line| format!(" * {line}\n")).collect();
@@ -66,7 +66,7 @@ pub(super) fn source(found: &Lookup, stem: &str, head: &[String]) -> String {
     text
 }
 
-fn tables(stem: &str, entry: &Entry) -> String {
+fn tables(stem: &str, entry: &LookupEntry) -> String {
     let form = &entry.form;
     let name = format!("{stem}_{}", entry.quantity.name());
     let mut text = format!(
@@ -87,7 +87,7 @@ fn tables(stem: &str, entry: &Entry) -> String {
 }
 
 /// From `index` and `t` to the whole number above the base.
-fn middle(stem: &str, entry: &Entry) -> String {
+fn middle(stem: &str, entry: &LookupEntry) -> String {
     let form = &entry.form;
     let name = format!("{stem}_{}", entry.quantity.name());
     let bits = form.fraction_bits;
@@ -105,7 +105,7 @@ fn middle(stem: &str, entry: &Entry) -> String {
     text
 }
 
-fn by_float(found: &Lookup, stem: &str, entry: &Entry) -> String {
+fn by_float(found: &Lookup, stem: &str, entry: &LookupEntry) -> String {
     let form = &entry.form;
     let (name, argument) = (function(found, entry), argument(found, entry));
     let (k, bits) = (form.interval_bits, form.fraction_bits);
@@ -128,7 +128,7 @@ fn by_float(found: &Lookup, stem: &str, entry: &Entry) -> String {
     )
 }
 
-fn by_integer(found: &Lookup, stem: &str, entry: &Entry) -> String {
+fn by_integer(found: &Lookup, stem: &str, entry: &LookupEntry) -> String {
     let form = &entry.form;
     let (name, argument) = (function(found, entry), argument(found, entry));
     let (k, bits) = (form.interval_bits, form.fraction_bits);

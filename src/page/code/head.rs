@@ -3,7 +3,7 @@
 use super::Maker;
 use crate::Branch;
 use crate::Warning;
-use crate::chart::lookup::{Entry, Lookup};
+use crate::chart::lookup::{Lookup, LookupEntry};
 use crate::page::words::lookup::*;
 use crate::page::{Style, cautions, parts};
 use crate::refrigerant::Refrigerant;
@@ -106,7 +106,7 @@ fn band(found: &Lookup, refrigerant: &Refrigerant, style: &Style) -> String {
     )
 }
 
-fn check(entry: &Entry, style: &Style) -> Vec<String> {
+fn check(entry: &LookupEntry, style: &Style) -> Vec<String> {
     let check = &entry.check;
     let phrase = if check.every == 1 {
         HEAD_CHECK_ALL

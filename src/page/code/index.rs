@@ -1,7 +1,7 @@
 //! The index of a folder of lookups, by designation.
 
 use super::{Language, argument, function, stem};
-use crate::chart::lookup::{Arithmetic, Entry, Lookup, Quantity};
+use crate::chart::lookup::{Arithmetic, Lookup, LookupEntry, LookupQuantity};
 
 /// The index of a folder, by designation: names and texts of its files.
 pub fn index(all: &[Lookup], language: Language) -> Vec<(String, String)> {
@@ -21,8 +21,8 @@ fn told(all: &[Lookup]) -> String {
 }
 
 /// A lookup with an entry of each quantity that any has.
-fn columns(all: &[Lookup]) -> Vec<(&Lookup, &Entry)> {
-    let first = |quantity: &Quantity| {
+fn columns(all: &[Lookup]) -> Vec<(&Lookup, &LookupEntry)> {
+    let first = |quantity: &LookupQuantity| {
         all.iter().find_map(|one| {
             let entry = one
                 .entries
@@ -31,7 +31,7 @@ fn columns(all: &[Lookup]) -> Vec<(&Lookup, &Entry)> {
             Some((one, entry))
         })
     };
-    Quantity::ALL.iter().filter_map(first).collect()
+    LookupQuantity::ALL.iter().filter_map(first).collect()
 }
 
 /// A refrigerant's functions in the order of the columns.

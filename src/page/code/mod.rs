@@ -9,7 +9,7 @@ pub use index::index;
 use serde::Serialize;
 
 use super::{Style, words::lookup as words};
-use crate::chart::lookup::{Arithmetic, Check, Entry, Lookup};
+use crate::chart::lookup::{Arithmetic, Check, Lookup, LookupEntry};
 use crate::refrigerant::Refrigerant;
 use crate::units::significant;
 
@@ -74,7 +74,7 @@ pub fn stem(designation: &str) -> String {
 }
 
 /// The name of a function: the quantity and its unit.
-fn function(found: &Lookup, entry: &Entry) -> String {
+fn function(found: &Lookup, entry: &LookupEntry) -> String {
     let unit = match (found.arithmetic, entry.quantity.is_temperature()) {
         (_, false) => "Pa",
         (Arithmetic::F32, true) => "K",
@@ -84,7 +84,7 @@ fn function(found: &Lookup, entry: &Entry) -> String {
 }
 
 /// The name of a function's argument.
-fn argument(found: &Lookup, entry: &Entry) -> &'static str {
+fn argument(found: &Lookup, entry: &LookupEntry) -> &'static str {
     match (found.arithmetic, entry.quantity.is_temperature()) {
         (_, true) => "pressure_Pa",
         (Arithmetic::F32, false) => "temperature_K",

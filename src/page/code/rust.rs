@@ -1,7 +1,7 @@
 //! Rust without its standard library and without dependencies.
 
 use super::{argument, function, numbers};
-use crate::chart::lookup::{Arithmetic, Entry, Lookup};
+use crate::chart::lookup::{Arithmetic, Lookup, LookupEntry};
 
 pub(super) fn source(found: &Lookup, head: &[String]) -> String {
     let mut text: String = head.iter().map(|line| format!("//! {line}\n")).collect();
@@ -13,7 +13,7 @@ pub(super) fn source(found: &Lookup, head: &[String]) -> String {
     text
 }
 
-fn one(found: &Lookup, entry: &Entry) -> String {
+fn one(found: &Lookup, entry: &LookupEntry) -> String {
     let form = &entry.form;
     let name = function(found, entry);
     let argument = argument(found, entry);

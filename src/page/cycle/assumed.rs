@@ -4,7 +4,7 @@ use super::super::Style;
 use super::super::words::Phrase;
 use super::super::words::cycle::*;
 use crate::process::cycle::{
-    Cycle, Discharge, Entry, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction,
+    CoilTemperature, Cycle, Discharge, Entry, GasCoolerPressure, Level, Liquid, Stages, Suction,
 };
 use crate::units::TemperatureDifference;
 
@@ -49,17 +49,17 @@ fn kinds(cycle: &Cycle) -> Vec<Phrase> {
     let low = match cycle.evaporating {
         Level::Pressure(_) => None,
         Level::Temperature(_, kind) => Some(match kind {
-            Kind::InletMean => CYCLE_OF_INLET_MEAN,
-            Kind::Mean => CYCLE_OF_LOW_MEAN,
-            Kind::Dew => CYCLE_OF_LOW_DEW,
-            Kind::Bubble => CYCLE_OF_LOW_BUBBLE,
+            CoilTemperature::InletMean => CYCLE_OF_INLET_MEAN,
+            CoilTemperature::Mean => CYCLE_OF_LOW_MEAN,
+            CoilTemperature::Dew => CYCLE_OF_LOW_DEW,
+            CoilTemperature::Bubble => CYCLE_OF_LOW_BUBBLE,
         }),
     };
     let high = match cycle.discharge {
         Discharge::Condenser(Level::Temperature(_, kind)) => Some(match kind {
-            Kind::InletMean | Kind::Mean => CYCLE_OF_HIGH_MEAN,
-            Kind::Dew => CYCLE_OF_HIGH_DEW,
-            Kind::Bubble => CYCLE_OF_HIGH_BUBBLE,
+            CoilTemperature::InletMean | CoilTemperature::Mean => CYCLE_OF_HIGH_MEAN,
+            CoilTemperature::Dew => CYCLE_OF_HIGH_DEW,
+            CoilTemperature::Bubble => CYCLE_OF_HIGH_BUBBLE,
         }),
         _ => None,
     };
@@ -72,10 +72,10 @@ fn level(level: Level, style: &Style) -> String {
         Level::Temperature(temperature, kind) => (style.temperature(temperature), kind),
     };
     let phrase = match kind {
-        Kind::InletMean => CYCLE_INLET_MEAN,
-        Kind::Mean => CYCLE_MEAN,
-        Kind::Dew => CYCLE_DEW,
-        Kind::Bubble => CYCLE_BUBBLE,
+        CoilTemperature::InletMean => CYCLE_INLET_MEAN,
+        CoilTemperature::Mean => CYCLE_MEAN,
+        CoilTemperature::Dew => CYCLE_DEW,
+        CoilTemperature::Bubble => CYCLE_BUBBLE,
     };
     style.say(phrase, &[("temperature", &temperature)])
 }

@@ -3,14 +3,14 @@
 use super::super::Style;
 use super::super::words::cycle::*;
 use super::CyclePicture;
-use crate::chart::picture::cycle::{At, dome, isentropes, isotherms, legs, qualities};
-use crate::chart::plot::{Axis, Curve, Mark, Plot, Stroke};
+use crate::chart::picture::cycle::{PlanePoint, dome, isentropes, isotherms, legs, qualities};
+use crate::chart::plot::{Axis, Mark, Plot, PlotCurve, Stroke};
 use crate::process::cycle::{Entry, Place};
 use crate::refrigerant::Refrigerant;
 use crate::units::Temperature;
 
 /// Where a state lies on a plane, in the style's units.
-fn on(at: At, plane: CyclePicture, style: &Style) -> (f64, f64) {
+fn on(at: PlanePoint, plane: CyclePicture, style: &Style) -> (f64, f64) {
     let units = &style.units;
     match plane {
         CyclePicture::PressureEnthalpy => (
@@ -37,7 +37,7 @@ pub(super) fn plot<'a>(
     let is_one = entries.len() == 1;
     for ((entry, refrigerant), stroke) in entries.iter().zip(strokes.into_iter().cycle()) {
         let Ok(found) = &entry.found else { continue };
-        let drawn = |points: Vec<At>, label: &str, stroke| Curve {
+        let drawn = |points: Vec<PlanePoint>, label: &str, stroke| PlotCurve {
             label: label.to_owned(),
             points: points.into_iter().map(|at| on(at, plane, style)).collect(),
             stroke,
@@ -88,12 +88,12 @@ pub(super) fn plot<'a>(
             });
             marks.extend(real.map(|point| Mark {
                 label: point.place.name().to_owned(),
-                at: on(At::point(point), plane, style),
+                at: on(PlanePoint::point(point), plane, style),
             }));
         }
     }
     let numbers = |read: fn(&(f64, f64)) -> f64| {
-        let points = curves.iter().flat_map(|curve: &Curve| &curve.points);
+        let points = curves.iter().flat_map(|curve: &PlotCurve| &curve.points);
         points.map(read).collect::<Vec<f64>>()
     };
     let (xs, ys) = (numbers(|at| at.0), numbers(|at| at.1));
@@ -104,7 +104,7 @@ pub(super) fn plot<'a>(
             let y = [("unit", units.absolute.words())];
             (
                 CYCLE_PICTURE_PH,
-                Axis::around(style.say(CYCLE_AXIS_ENTHALPY, &x), xs),
+                Axis::spanning(style.say(CYCLE_AXIS_ENTHALPY, &x), xs),
                 Axis::logarithmic_around(style.say(CYCLE_AXIS_PRESSURE, &y), ys),
             )
         }
@@ -113,8 +113,8 @@ pub(super) fn plot<'a>(
             let y = [("unit", units.temperature.symbol())];
             (
                 CYCLE_PICTURE_TS,
-                Axis::around(style.say(CYCLE_AXIS_ENTROPY, &x), xs),
-                Axis::around(style.say(CYCLE_AXIS_TEMPERATURE, &y), ys),
+                Axis::spanning(style.say(CYCLE_AXIS_ENTROPY, &x), xs),
+                Axis::spanning(style.say(CYCLE_AXIS_TEMPERATURE, &y), ys),
             )
         }
     };

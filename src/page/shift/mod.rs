@@ -13,7 +13,7 @@ use super::words::Phrase;
 use super::words::shift::*;
 use super::{Document, Figures, Sheet, Style, cautions, parts};
 use crate::Warning;
-use crate::process::shift::{Corners, End, Leaving, Question, Range, Row, Shift};
+use crate::process::shift::{Corners, End, Leaving, LossQuestion, Range, Row, Shift};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::hazard::hazards::Work;
@@ -23,7 +23,7 @@ use crate::units::{KG_PER_POUND, Pressure};
 pub fn shift(
     answer: &Shift,
     listed: &Refrigerant,
-    question: &Question,
+    question: &LossQuestion,
     work: Work,
     warnings: Vec<Warning>,
     style: &Style,
@@ -277,7 +277,7 @@ fn flammable(document: &mut Document, answer: &Shift, style: &Style) {
     document.lines(lines);
 }
 
-fn rounds(document: &mut Document, answer: &Shift, question: &Question, style: &Style) {
+fn rounds(document: &mut Document, answer: &Shift, question: &LossQuestion, style: &Style) {
     let Some(refill) = &question.refill else {
         return;
     };
@@ -344,7 +344,7 @@ fn over_corners(document: &mut Document, corners: &Corners, style: &Style) {
     document.rows(1, rows.collect());
 }
 
-fn notes(answer: &Shift, question: &Question, style: &Style) -> Vec<String> {
+fn notes(answer: &Shift, question: &LossQuestion, style: &Style) -> Vec<String> {
     let share = |phrase: Phrase, blank: &str, value: f64| {
         style.say(phrase, &[(blank, &percent(value, style))])
     };

@@ -2,7 +2,7 @@
 
 use super::{names, title};
 use crate::Warning;
-use crate::chart::plot::{Axis, Curve, Mark, Plot, Scale, Stroke};
+use crate::chart::plot::{Axis, Mark, Plot, PlotCurve, Scale, Stroke};
 use crate::error::{Error, Result};
 use crate::page::print::signature;
 use crate::page::warning::told;
@@ -83,15 +83,15 @@ impl Drawn<'_> {
         label: String,
         stroke: Stroke,
         point: impl Fn(&Row) -> Option<(f64, f64)>,
-    ) -> Curve {
-        Curve {
+    ) -> PlotCurve {
+        PlotCurve {
             label,
             points: self.answer.rows.iter().filter_map(point).collect(),
             stroke,
         }
     }
 
-    fn plot(&self, x: Axis, y: Axis, curves: Vec<Curve>, notes: &[Phrase]) -> Plot {
+    fn plot(&self, x: Axis, y: Axis, curves: Vec<PlotCurve>, notes: &[Phrase]) -> Plot {
         Plot {
             title: String::new(),
             x,
@@ -110,11 +110,11 @@ impl Drawn<'_> {
         value.in_pascal() / self.style.units.absolute.pascal()
     }
 
-    fn pressure_axis(&self, curves: &[Curve]) -> Axis {
+    fn pressure_axis(&self, curves: &[PlotCurve]) -> Axis {
         let unit = self.style.units.absolute.typed();
         let label = self.style.say(AXIS_PRESSURE, &[("unit", unit)]);
         let points = curves.iter().flat_map(|curve| &curve.points);
-        Axis::around(label, points.map(|point| point.1))
+        Axis::spanning(label, points.map(|point| point.1))
     }
 
     fn composition(&self) -> Plot {
@@ -166,7 +166,7 @@ impl Drawn<'_> {
     /// vapor of the marked rows.
     fn in_lens(&self, listed: &Refrigerant) -> Plot {
         let lens = lens(listed, self.answer.temperature);
-        let line = |label: Phrase, stroke, which: usize| Curve {
+        let line = |label: Phrase, stroke, which: usize| PlotCurve {
             label: self.style.word(label),
             points: lens
                 .iter()
@@ -182,7 +182,7 @@ impl Drawn<'_> {
         let marked = self.answer.rows.iter();
         for row in marked.filter(|row| self.marked.contains(&row.lost_mass_fraction)) {
             if let Some(liquid) = &row.liquid_mass_fractions {
-                curves.push(Curve {
+                curves.push(PlotCurve {
                     label: String::new(),
                     points: vec![at(row, liquid), at(row, &row.vapor_mass_fractions)],
                     stroke: Stroke::Faint,
@@ -208,7 +208,7 @@ impl Drawn<'_> {
         let without = self
             .style
             .say(SHIFT_PICTURE_WITHOUT, &[("refrigerant", names[2])]);
-        let edge = Curve {
+        let edge = PlotCurve {
             label: without,
             points: vec![(100.0, 0.0), (50.0, 50.0), (0.0, 100.0)],
             stroke: Stroke::Faint,

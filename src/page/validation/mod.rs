@@ -8,8 +8,8 @@ use super::words::validation::*;
 use super::{Document, Figures, Style};
 use crate::units::significant;
 use crate::validation::{
-    self, AZEOTROPES, AZEOTROPES_REASON, BlendDeviation, Comparison, Report, SourceSummary,
-    Verdict, exceptions,
+    self, AZEOTROPES, AZEOTROPES_REASON, BlendDeviation, CheckOutcome, CheckedRow, Report,
+    SourceSummary, exceptions,
 };
 
 /// Deviation from a published point of a blend from which it is listed by name, K.
@@ -91,7 +91,7 @@ fn source(at: usize, one: &SourceSummary, style: &Style) -> Figures {
     figures
 }
 
-fn line(one: &Comparison, style: &Style) -> String {
+fn line(one: &CheckedRow, style: &Style) -> String {
     let row = &one.row;
     let known = match &one.computed {
         Ok(value) => {
@@ -116,13 +116,13 @@ fn line(one: &Comparison, style: &Style) -> String {
 }
 
 /// A paragraph a reason, its rows below it.
-fn reasons(comparisons: &[Comparison], style: &Style) -> Vec<String> {
+fn reasons(comparisons: &[CheckedRow], style: &Style) -> Vec<String> {
     let mut by_reason: BTreeMap<(bool, &str), Vec<String>> = BTreeMap::new();
     for one in comparisons {
         let key = match one.verdict {
-            Verdict::Listed(reason) => (false, reason),
-            Verdict::Excepted(reason) => (true, reason),
-            Verdict::Within | Verdict::Outside => continue,
+            CheckOutcome::Listed(reason) => (false, reason),
+            CheckOutcome::Excepted(reason) => (true, reason),
+            CheckOutcome::Within | CheckOutcome::Outside => continue,
         };
         by_reason.entry(key).or_default().push(line(one, style));
     }

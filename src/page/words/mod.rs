@@ -40,7 +40,7 @@ phrases! {
 /// let all = zeotrope::page::words::all();
 /// assert!(all.iter().any(|phrase| phrase.name() == "inhg_vacuum"));
 /// ```
-pub fn all() -> Vec<Phrase> {
+pub fn all_phrases() -> Vec<Phrase> {
     [
         ALL,
         air::ALL,

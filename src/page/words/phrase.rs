@@ -78,7 +78,7 @@ impl Words {
     /// ```
     pub fn translated(mut given: BTreeMap<String, String>) -> Result<Self> {
         let language = given.remove("language").unwrap_or_default();
-        let known: BTreeMap<String, Phrase> = super::all()
+        let known: BTreeMap<String, Phrase> = super::all_phrases()
             .into_iter()
             .map(|one| (one.name(), one))
             .collect();

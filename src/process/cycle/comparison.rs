@@ -3,7 +3,8 @@
 use serde::{Serialize, Serializer};
 
 use super::{
-    Cycle, CycleAnswer, Discharge, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction,
+    CoilTemperature, Cycle, CycleAnswer, Discharge, GasCoolerPressure, Level, Liquid, Stages,
+    Suction,
 };
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Identity;
@@ -83,7 +84,7 @@ pub struct Comparison {
 /// Solves cycles for refrigerants, each against the first.
 ///
 /// # Errors
-/// That of the first cycle where none is solved ([`Cycle::of`]); [`Error::NoAnswer`] without a
+/// That of the first cycle where none is solved ([`Cycle::solve`]); [`Error::NoAnswer`] without a
 /// refrigerant or without a cycle.
 ///
 /// # Example
@@ -110,7 +111,7 @@ pub fn compare(
     for cycle in cycles {
         let first = entries.len();
         for (refrigerant, identity) in refrigerants.iter().zip(&identities) {
-            let found = cycle.of(refrigerant);
+            let found = cycle.solve(refrigerant);
             let relative = match (entries.get(first).map(|first| &first.found), &found) {
                 (Some(Ok(first)), Ok(one)) => Some(Relative::of(one, first)),
                 (None, Ok(one)) if refrigerants.len() > 1 => Some(Relative::of(one, one)),
@@ -168,9 +169,9 @@ impl Serialize for Entry {
             #[serde(flatten)]
             identity: &'a Identity,
             evaporating_temperature_K: Option<Temperature>,
-            evaporating_at: Option<Kind>,
+            evaporating_at: Option<CoilTemperature>,
             condensing_temperature_K: Option<Temperature>,
-            condensing_at: Option<Kind>,
+            condensing_at: Option<CoilTemperature>,
             gas_cooler_outlet_K: Option<Temperature>,
             #[serde(flatten)]
             found: Option<&'a CycleAnswer>,

@@ -1,7 +1,7 @@
 //! Pressures of evaporator and condenser, and states with the name of their point.
 
 use super::answer::{Place, Point};
-use super::question::{Kind, Level, refused};
+use super::question::{CoilTemperature, Level, refused};
 use crate::error::RangeUnit;
 use crate::numeric::bracketed_root;
 use crate::refrigerant::{Given, PhaseProperties, Quick, ReferenceState, Refrigerant, State};
@@ -31,7 +31,7 @@ pub(super) fn point(refrigerant: &Refrigerant, place: Place, given: Given) -> Re
     if let Some(quick) = refrigerant.quick(given, ReferenceState::Usual) {
         return Ok(quickly(place, &quick));
     }
-    let state = at(place, refrigerant.state(given, ReferenceState::Usual))?;
+    let state = naming_point(place, refrigerant.state(given, ReferenceState::Usual))?;
     let one: &State = state.first().ok_or_else(|| {
         let cause = Error::NoState {
             reason: "none has these two properties".into(),
@@ -85,8 +85,8 @@ pub(super) fn saturated(
             warnings: ends.warnings,
         });
     }
-    let found = at(place, refrigerant.saturation_at_pressure(pressure, zero))?;
-    let missing = |end: Result<Temperature>| match at(place, end) {
+    let found = naming_point(place, refrigerant.saturation_at_pressure(pressure, zero))?;
+    let missing = |end: Result<Temperature>| match naming_point(place, end) {
         Err(error) => error,
         Ok(_) => refused("bubble or dew point is missing", "lower the pressure"),
     };
@@ -126,7 +126,7 @@ pub(super) fn inlet_mean(
 }
 
 /// A failure with the name of the point.
-pub(super) fn at<T>(place: Place, found: Result<T>) -> Result<T> {
+pub(super) fn naming_point<T>(place: Place, found: Result<T>) -> Result<T> {
     found.map_err(|cause| error(place, cause, None))
 }
 
@@ -174,26 +174,26 @@ pub(super) fn pressure(
         Level::Pressure(pressure) => return Ok(pressure),
         Level::Temperature(temperature, kind) => (temperature, kind),
     };
-    let dew = || at(place, refrigerant.dew_pressure(temperature));
-    let bubble = || at(place, refrigerant.bubble_pressure(temperature));
+    let dew = || naming_point(place, refrigerant.dew_pressure(temperature));
+    let bubble = || naming_point(place, refrigerant.bubble_pressure(temperature));
     let mut enters = match kind {
-        Kind::Dew => return dew(),
-        Kind::Bubble => return bubble(),
-        Kind::Mean | Kind::InletMean
-            if refrigerant.is_pure() && (kind == Kind::Mean || drop == 0.0) =>
+        CoilTemperature::Dew => return dew(),
+        CoilTemperature::Bubble => return bubble(),
+        CoilTemperature::Mean | CoilTemperature::InletMean
+            if refrigerant.is_pure() && (kind == CoilTemperature::Mean || drop == 0.0) =>
         {
             return dew();
         }
-        Kind::Mean => None,
-        Kind::InletMean => Some(&mut inlet),
+        CoilTemperature::Mean => None,
+        CoilTemperature::InletMean => Some(&mut inlet),
     };
     let excess = |ln_p: f64| {
         let pressure = Pressure::pascal(ln_p.exp());
         let first = match &mut enters {
             Some(inlet) => inlet(pressure)?,
-            None => at(place, refrigerant.bubble_temperature(pressure))?,
+            None => naming_point(place, refrigerant.bubble_temperature(pressure))?,
         };
-        let last = at(place, refrigerant.dew_temperature(pressure))?;
+        let last = naming_point(place, refrigerant.dew_temperature(pressure))?;
         Ok((first.in_kelvin() + last.in_kelvin()) / 2.0 - temperature.in_kelvin())
     };
     // At the dew pressure of that temperature the mean lies below it, at its bubble pressure above;
@@ -201,5 +201,5 @@ pub(super) fn pressure(
     let dew = dew()?.in_pascal();
     let low = (dew - drop).max(0.05 * dew);
     let root = bracketed_root(excess, low.ln(), bubble()?.in_pascal().ln(), LAST);
-    at(place, root).map(|ln_p| Pressure::pascal(ln_p.exp()))
+    naming_point(place, root).map(|ln_p| Pressure::pascal(ln_p.exp()))
 }

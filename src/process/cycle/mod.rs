@@ -23,12 +23,15 @@ mod dome;
 mod level;
 mod question;
 mod running;
+mod running_read;
 mod single;
 mod two_stage;
 
 pub use answer::{Capacity, CycleAnswer, Place, Point, WetCompression};
 pub use comparison::{Comparison, Entry, Relative, Stated, compare};
-pub use question::{Cycle, Discharge, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction};
+pub use question::{
+    CoilTemperature, Cycle, Discharge, GasCoolerPressure, Level, Liquid, Stages, Suction,
+};
 pub use running::{
     Estimate, RunningContribution, RunningCycle, RunningLimits, RunningRead, RunningSource,
     running_cycle,

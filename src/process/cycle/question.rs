@@ -9,7 +9,7 @@ use crate::{Error, Result};
 
 /// Which temperature of a coil is meant.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum Kind {
+pub enum CoilTemperature {
     /// (inlet + dew)/2, of an evaporator alone.
     InletMean,
     /// (bubble + dew)/2.
@@ -20,7 +20,7 @@ pub enum Kind {
     Bubble,
 }
 
-impl Kind {
+impl CoilTemperature {
     /// Its name, for programs.
     pub const fn name(self) -> &'static str {
         match self {
@@ -32,7 +32,7 @@ impl Kind {
     }
 }
 
-impl Serialize for Kind {
+impl Serialize for CoilTemperature {
     fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
         serializer.serialize_str(self.name())
     }
@@ -42,7 +42,7 @@ impl Serialize for Kind {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub enum Level {
     /// A temperature of a kind.
-    Temperature(Temperature, Kind),
+    Temperature(Temperature, CoilTemperature),
     /// The pressure itself.
     Pressure(Pressure),
 }
@@ -50,19 +50,19 @@ pub enum Level {
 impl Level {
     /// At a dew temperature.
     pub const fn dew(temperature: Temperature) -> Self {
-        Self::Temperature(temperature, Kind::Dew)
+        Self::Temperature(temperature, CoilTemperature::Dew)
     }
     /// At a bubble temperature.
     pub const fn bubble(temperature: Temperature) -> Self {
-        Self::Temperature(temperature, Kind::Bubble)
+        Self::Temperature(temperature, CoilTemperature::Bubble)
     }
     /// At a mean of bubble and dew temperature.
     pub const fn mean(temperature: Temperature) -> Self {
-        Self::Temperature(temperature, Kind::Mean)
+        Self::Temperature(temperature, CoilTemperature::Mean)
     }
     /// At a mean of an evaporator's inlet and dew temperature.
     pub const fn inlet_mean(temperature: Temperature) -> Self {
-        Self::Temperature(temperature, Kind::InletMean)
+        Self::Temperature(temperature, CoilTemperature::InletMean)
     }
 }
 
@@ -142,7 +142,7 @@ pub enum Stages {
 ///     .superheat(TemperatureDifference::kelvin(5.0))
 ///     .subcooling(TemperatureDifference::kelvin(3.0))
 ///     .efficiency(0.7)
-///     .of(&r407c)?;
+///     .solve(&r407c)?;
 /// // a general-purpose open library gives 3.325
 /// assert!((found.cop_cooling - 3.325).abs() < 0.001);
 /// # Ok::<(), zeotrope::Error>(())
@@ -193,7 +193,7 @@ impl Cycle {
     /// let cycle = Cycle::between(Level::dew(Temperature::celsius(-5.0)), condensing)
     ///     .or_gas_cooler(GasCoolerPressure::At(Pressure::bar(90.0)), Temperature::celsius(35.0));
     /// let high = |name| Ok::<_, zeotrope::Error>(
-    ///     cycle.of(&Refrigerant::named(name)?)?.condensing_pressure.in_bar());
+    ///     cycle.solve(&Refrigerant::named(name)?)?.condensing_pressure.in_bar());
     /// assert!((high("R-744")? - 90.0).abs() < 1e-9);
     /// // CoolProp 8.0.0, a cross-check: 13.69 bar at 40 °C
     /// assert!((high("R-290")? - 13.69).abs() < 0.01);
@@ -319,7 +319,7 @@ impl Cycle {
     /// between them, an open flash intercooler for a blend with glide, and two stages with a
     /// suction-line heat exchanger, and a best pressure of the gas cooler that lies below the
     /// critical pressure or above three times it.
-    pub fn of(&self, refrigerant: &Refrigerant) -> Result<CycleAnswer> {
+    pub fn solve(&self, refrigerant: &Refrigerant) -> Result<CycleAnswer> {
         self.check()?;
         let cycle = self.settled(refrigerant);
         match cycle.discharge {
@@ -407,7 +407,9 @@ impl Cycle {
                 "the superheat at the suction includes the useful superheat",
             ));
         }
-        if let Discharge::Condenser(Level::Temperature(_, Kind::InletMean)) = self.discharge {
+        if let Discharge::Condenser(Level::Temperature(_, CoilTemperature::InletMean)) =
+            self.discharge
+        {
             return Err(refused(
                 "an inlet mean belongs to an evaporator",
                 "use the mean, dew or bubble temperature for the condenser",

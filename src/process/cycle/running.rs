@@ -159,7 +159,7 @@ pub fn running_cycle(
     let cycle = cycle(refrigerant, &read)
         .superheat(read.suction_line - dew)
         .efficiency(efficiency)
-        .of(refrigerant)?;
+        .solve(refrigerant)?;
     // Where a limit reaches beyond every state, nothing bounds the results.
     let contributions: Vec<_> = sources(limits)
         .into_iter()

@@ -1,9 +1,10 @@
 //! Both sides of a cycle and the compression in one stage.
 
 use super::answer::{Capacity, CycleAnswer, Place, Point};
-use super::level::{at, error, inlet_mean, outside, point, pressure, saturated};
+use super::level::{error, inlet_mean, naming_point, outside, point, pressure, saturated};
 use super::question::{
-    Cycle, Discharge, GasCoolerPressure, Kind, Level, Liquid, Stages, Suction, is_above, refused,
+    CoilTemperature, Cycle, Discharge, GasCoolerPressure, Level, Liquid, Stages, Suction, is_above,
+    refused,
 };
 use crate::refrigerant::{Given, ReferenceState, Refrigerant};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
@@ -105,7 +106,7 @@ impl Cycle {
             ))
         };
         // where the inlet's enthalpy depends on no evaporating pressure
-        if let Level::Temperature(mean, Kind::InletMean) = self.evaporating
+        if let Level::Temperature(mean, CoilTemperature::InletMean) = self.evaporating
             && (self.exchanger, self.stages) == (None, Stages::One)
             && let enthalpy = high.three.enthalpy
             && let Some((at_outlet, four)) =
@@ -175,8 +176,8 @@ impl Cycle {
         let glide = if self.condenser_drop == 0.0 {
             ends.glide()
         } else {
-            let dew = at(three, refrigerant.dew_temperature(at_inlet))?;
-            dew - at(three, refrigerant.bubble_temperature(at_inlet))?
+            let dew = naming_point(three, refrigerant.dew_temperature(at_inlet))?;
+            dew - naming_point(three, refrigerant.bubble_temperature(at_inlet))?
         };
         let temperature = match self.liquid {
             None => bubble.temperature,

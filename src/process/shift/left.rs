@@ -1,8 +1,9 @@
 //! What is left as a refrigerant of its own, and the lens of two components that a loss goes
 //! through.
 
-use super::answer::{Row, Shift};
-use super::question::Question;
+use super::answer::Shift;
+use super::book::Row;
+use super::question::LossQuestion;
 use crate::catalogue::{Basis, Catalogue, normalized};
 use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::line::BlendLine;
@@ -26,7 +27,11 @@ impl Shift {
     ///
     /// # Errors
     /// [`Error::NoAnswer`] where no share lost was asked for or the loss ends before it.
-    pub fn left(&self, question: &Question, catalogue: &Catalogue) -> Result<(Refrigerant, Was)> {
+    pub fn left(
+        &self,
+        question: &LossQuestion,
+        catalogue: &Catalogue,
+    ) -> Result<(Refrigerant, Was)> {
         let asked = question.lost.iter().copied().reduce(f64::max);
         let last = asked.and_then(|lost| {
             let mut rows = self.rows.iter();

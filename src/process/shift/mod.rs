@@ -6,18 +6,22 @@
 //! (common practice, no source).
 
 mod answer;
+mod book;
+mod deviations;
 mod flammable;
 mod left;
 mod lines;
 mod question;
 mod refill;
+mod tilt;
 mod tolerance;
 mod trace;
 mod uncertainty;
 mod vessel;
 
-pub use answer::{Peak, Peaks, Round, Row, Shift, loss};
+pub use answer::{Peak, Peaks, Shift, loss};
+pub use book::{Round, Row, VaporUncertainty};
 pub use left::{Was, lens};
-pub use question::{End, Leaving, Question, Refill, Until};
+pub use question::{End, Leaving, LossQuestion, Refill, Until};
 pub use tolerance::{Corners, OverCorners, Range};
-pub use uncertainty::{VaporPairs, VaporUncertainty};
+pub use uncertainty::VaporPairs;

@@ -85,7 +85,7 @@ impl Refill {
 
 /// A loss at a temperature.
 #[derive(Debug, Clone)]
-pub struct Question {
+pub struct LossQuestion {
     /// Temperature of the vessel.
     pub temperature: Temperature,
     /// Which phase is lost.
@@ -109,7 +109,7 @@ pub struct Question {
     pub tolerance: bool,
 }
 
-impl Question {
+impl LossQuestion {
     /// The same with a row every second percent too, as a picture needs; and the shares that it
     /// names, those asked for or every third tenth.
     pub fn for_picture(&self) -> (Self, Vec<f64>) {

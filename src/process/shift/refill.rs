@@ -1,7 +1,7 @@
 //! Loss and top-up in rounds, each back to the mass at the start.
 
-use super::answer::{Book, Round, Row, floor};
-use super::question::{Question, Refill};
+use super::book::{Book, Round, Row, floor};
+use super::question::{LossQuestion, Refill};
 use super::trace::{Moment, Trace};
 use super::vessel::Amounts;
 use crate::equilibrium::at_volume::InVolume;
@@ -19,7 +19,7 @@ pub(super) struct Topped<'a, 'q> {
     followed: Trace<'a>,
     /// Moles per kg of what is filled in.
     added: Amounts,
-    question: &'q Question,
+    question: &'q LossQuestion,
     /// What the next loss begins with, where a top-up was before it.
     full: Option<(Amounts, InVolume)>,
 }
@@ -29,7 +29,7 @@ impl<'a, 'q> Topped<'a, 'q> {
     pub(super) fn new(
         trace: &Trace<'a>,
         book: &Book<'_>,
-        question: &'q Question,
+        question: &'q LossQuestion,
         refill: &Refill,
     ) -> Self {
         let components = refill.refrigerant.components().iter();
@@ -84,7 +84,7 @@ pub(super) fn rounds(
     trace: &Trace<'_>,
     book: &mut Book<'_>,
     start: &Amounts,
-    question: &Question,
+    question: &LossQuestion,
 ) -> Result<(Vec<Round>, Option<Row>)> {
     let Some(refill) = &question.refill else {
         return Ok((Vec::new(), None));
@@ -119,7 +119,7 @@ pub(super) fn rounds(
 }
 
 /// The share lost before each top-up: the largest asked for.
-pub(super) fn share(question: &Question) -> f64 {
+pub(super) fn share(question: &LossQuestion) -> f64 {
     let asked = question.lost.iter().copied().reduce(f64::max);
     asked.unwrap_or(USUAL)
 }

@@ -2,9 +2,9 @@
 
 use serde::Serialize;
 
-use super::answer::{Book, follow};
+use super::book::{Book, follow};
 use super::lines::Card;
-use super::question::Question;
+use super::question::LossQuestion;
 use super::trace::Trace;
 use crate::catalogue::corners as corners_of;
 use crate::error::Result;
@@ -53,7 +53,7 @@ pub struct Corners {
 /// The corners of a listed blend followed; none where no tolerance is published.
 pub(super) fn corners(
     listed: &Refrigerant,
-    question: &Question,
+    question: &LossQuestion,
     asked: &[f64],
 ) -> Result<Option<Corners>> {
     let Some((record, found)) = listed
@@ -63,7 +63,7 @@ pub(super) fn corners(
         return Ok(None);
     };
     let card = Card::of(listed, question.suction, question.liquid);
-    let question = &Question {
+    let question = &LossQuestion {
         refill: None,
         ..question.clone()
     };

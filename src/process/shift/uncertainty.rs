@@ -10,41 +10,24 @@
 //! so that of two components alone ln(alpha) moves by epsilon at every composition, the
 //! Gibbs-Duhem equation at given temperature holds (x_i dln K_i + x_j dln K_j = 0), and beside
 //! others a pair counts as much as there is of it in the liquid. How far each pair moves the loss
-//! is followed to first order, with u = ln N and f of `trace`:
-//!
-//! ```text
-//! d(du)/dt = J du + f(epsilon) - f                     J = df/du
-//! ```
-//!
+//! is followed to first order (`deviations`)
 //! between the steps of the loss itself, and the distances are added as squares. Pairs without a
 //! measured vapor are not counted, nor is the deviation of the pressure.
 
 use serde::Serialize;
 
-use super::answer::Book;
+use super::book::{Book, VaporUncertainty};
+use super::deviations::{Deviations, SMALL, combined, more_of};
 use super::lines::Left;
-use super::question::Question;
+use super::question::LossQuestion;
 use super::refill;
-use super::trace::{Trace, time_at};
+use super::tilt::Tilt;
+use super::trace::Trace;
 use super::vessel::Amounts;
 use crate::equilibrium::at_volume::InVolume;
 use crate::error::Result;
-use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
+use crate::helmholtz::MAX_COMPONENTS;
 use crate::refrigerant::Refrigerant;
-
-/// Standard uncertainties of a row from the measured vapors of its pairs.
-#[derive(Debug, Clone, PartialEq, Serialize)]
-#[allow(missing_docs)] // as in the row that it belongs to
-#[non_exhaustive]
-pub struct VaporUncertainty {
-    pub remaining_mass_fractions: Vec<f64>,
-    pub vapor_mass_fractions: Vec<f64>,
-    pub leaving_mass_fractions: Vec<f64>,
-    #[serde(rename = "superheat_error_K")]
-    pub superheat_error: Option<f64>,
-    #[serde(rename = "subcooling_error_K")]
-    pub subcooling_error: Option<f64>,
-}
 
 /// Which pairs the uncertainty counts.
 #[derive(Debug, Clone, Default, PartialEq, Serialize)]
@@ -68,195 +51,6 @@ impl VaporPairs {
         }
         found
     }
-}
-
-/// A pair whose relative volatility is taken as off.
-#[derive(Debug, Clone, Copy)]
-pub(super) struct Tilt {
-    first: usize,
-    second: usize,
-    /// What ln(alpha) of the first over the second is off by.
-    epsilon: f64,
-}
-
-impl Tilt {
-    /// One for each pair with measured vapors; places in the model's order.
-    fn of(together: &Refrigerant) -> Vec<Self> {
-        let components = together.model().0.components();
-        let place = |name: &str| {
-            let mut all = components.iter();
-            all.position(|one| one.record.designation == *name)
-        };
-        let pairs = together.pairs().iter();
-        pairs
-            .filter_map(|pair| {
-                Some(Self {
-                    first: place(&pair.first)?,
-                    second: place(&pair.second)?,
-                    epsilon: pair.measured_vapors()?.relative_volatility_percent / 100.0,
-                })
-            })
-            .collect()
-    }
-
-    /// Liquid and vapor of the same amounts and shares, the pair's volatility off.
-    fn phases(&self, contents: &InVolume) -> (MoleFractions, MoleFractions) {
-        let pair = &contents.pair;
-        let (liquid, vapor) = (&pair.liquid, &pair.vapor);
-        let phi = contents.liquid_volume.clamp(0.0, 1.0);
-        let moles = [phi * pair.liquid_density, (1.0 - phi) * pair.vapor_density];
-        let share = moles[1] / (moles[0] + moles[1]);
-        let count = liquid.len();
-        let mut x = [0.0; MAX_COMPONENTS];
-        let mut y = [0.0; MAX_COMPONENTS];
-        for k in 0..count {
-            if liquid[k] <= 0.0 {
-                continue;
-            }
-            let off = if k == self.first {
-                self.epsilon * liquid[self.second]
-            } else if k == self.second {
-                -self.epsilon * liquid[self.first]
-            } else {
-                0.0
-            };
-            let ratio = vapor[k] / liquid[k] * off.exp();
-            let whole = (1.0 - share) * liquid[k] + share * vapor[k];
-            x[k] = whole / (1.0 + share * (ratio - 1.0));
-            y[k] = ratio * x[k];
-        }
-        (
-            MoleFractions::new(&x[..count]),
-            MoleFractions::new(&y[..count]),
-        )
-    }
-}
-
-/// The step of u by which derivatives are found: one step of Newton's method answers it.
-const SMALL: f64 = 3e-8;
-/// Longest step of t in which deviations are followed.
-const LONGEST: f64 = 0.1;
-
-/// Where derivatives are known.
-struct Node {
-    t: f64,
-    /// J by columns.
-    by_amount: [Amounts; MAX_COMPONENTS],
-    /// f(epsilon) - f of each pair.
-    by_pair: Vec<Amounts>,
-    /// du of each pair.
-    off: Vec<Amounts>,
-}
-
-/// How far each pair moves the amounts along a loss.
-struct Deviations {
-    nodes: Vec<Node>,
-}
-
-impl Deviations {
-    /// From deviations at the beginning.
-    fn along(trace: &Trace<'_>, tilts: &[Tilt], begun: Vec<Amounts>) -> Result<Self> {
-        let mut nodes: Vec<Node> = Vec::new();
-        for (t, amounts, contents) in trace.known()? {
-            let slope = trace.slope(&contents, &amounts);
-            let mut by_amount = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
-            for (k, column) in by_amount.iter_mut().enumerate() {
-                if let Some((more, there)) = more_of(trace, k, &amounts, &contents)? {
-                    let moved = trace.slope(&there, &more);
-                    *column = combined(&moved, &slope, |moved, slope| (moved - slope) / SMALL);
-                }
-            }
-            let by_pair = tilts.iter().map(|tilt| {
-                let (liquid, vapor) = tilt.phases(&contents);
-                let moved = trace.slope_of(&liquid, &vapor, &amounts);
-                combined(&moved, &slope, |moved, slope| moved - slope)
-            });
-            let mut node = Node {
-                t,
-                by_amount,
-                by_pair: by_pair.collect(),
-                off: Vec::new(),
-            };
-            node.off = match nodes.last() {
-                Some(before) => before.off_at(&node, t),
-                None => begun.clone(),
-            };
-            nodes.push(node);
-        }
-        Ok(Self { nodes })
-    }
-
-    /// At a share lost; vapor alone keeps what it has.
-    fn at(&self, lost: f64) -> Vec<Amounts> {
-        let t = time_at(lost);
-        let after = self.nodes.partition_point(|node| node.t < t).max(1);
-        match (self.nodes.get(after - 1), self.nodes.get(after)) {
-            (Some(before), Some(after)) => before.off_at(after, t),
-            (Some(last), None) => last.off.clone(),
-            _ => Vec::new(),
-        }
-    }
-}
-
-impl Node {
-    /// du of each pair at t between this node and the next, derivatives in proportion between
-    /// them; by the classical method of the fourth order.
-    fn off_at(&self, next: &Self, t: f64) -> Vec<Amounts> {
-        let steps = ((t - self.t) / LONGEST).ceil().max(1.0);
-        let length = (t - self.t) / steps;
-        let pairs = self.off.iter().enumerate();
-        pairs
-            .map(|(pair, off)| {
-                let change = |t: f64, off: &Amounts| {
-                    let share = (t - self.t) / (next.t - self.t);
-                    let mean = |a: f64, b: f64| a + share * (b - a);
-                    let mut change = combined(&self.by_pair[pair], &next.by_pair[pair], mean);
-                    let columns = self.by_amount.iter().zip(&next.by_amount).zip(off);
-                    for ((a, b), off) in columns {
-                        let column = combined(a, b, mean);
-                        change = combined(&change, &column, |sum, own| sum + own * off);
-                    }
-                    change
-                };
-                let mut off = *off;
-                for step in 0..steps as usize {
-                    let t = self.t + step as f64 * length;
-                    let ahead = |by: f64, slope: &Amounts| {
-                        combined(&off, slope, |off, slope| off + by * length * slope)
-                    };
-                    let a = change(t, &off);
-                    let b = change(t + 0.5 * length, &ahead(0.5, &a));
-                    let c = change(t + 0.5 * length, &ahead(0.5, &b));
-                    let d = change(t + length, &ahead(1.0, &c));
-                    let ends = combined(&a, &d, |a, d| a + d);
-                    let middle = combined(&b, &c, |b, c| b + c);
-                    let all = combined(&ends, &middle, |ends, middle| ends + 2.0 * middle);
-                    off = ahead(1.0 / 6.0, &all);
-                }
-                off
-            })
-            .collect()
-    }
-}
-
-fn combined(a: &Amounts, b: &Amounts, of: impl Fn(f64, f64) -> f64) -> Amounts {
-    std::array::from_fn(|k| of(a[k], b[k]))
-}
-
-/// A little more of a component, and what then stands in the vessel; none of what is not there.
-fn more_of(
-    trace: &Trace<'_>,
-    place: usize,
-    amounts: &Amounts,
-    contents: &InVolume,
-) -> Result<Option<(Amounts, InVolume)>> {
-    if amounts[place] <= 0.0 {
-        return Ok(None);
-    }
-    let mut more = *amounts;
-    more[place] *= SMALL.exp();
-    let there = trace.vessel.contents(&more, Some(contents))?;
-    Ok(Some((more, there)))
 }
 
 /// What is known of one moment: mass fractions left, vapor, leaving, and the two readings; or how
@@ -378,7 +172,7 @@ pub(super) fn of_rows(
     together: &Refrigerant,
     trace: &Trace<'_>,
     book: &mut Book<'_>,
-    (question, asked): (&Question, &[f64]),
+    (question, asked): (&LossQuestion, &[f64]),
 ) -> Result<Option<(Vec<VaporUncertainty>, Vec<VaporUncertainty>)>> {
     let tilts = Tilt::of(together);
     if tilts.is_empty() {

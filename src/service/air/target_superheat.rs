@@ -47,14 +47,14 @@ pub const CHARTS_DIFFER: [TemperatureDifference; 2] = [
 /// Where a target comes from.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Method {
+pub enum TargetMethod {
     /// The field formula.
     Estimate,
     /// The manufacturer's chart.
     Chart,
 }
 
-impl Method {
+impl TargetMethod {
     /// The method's name for programs.
     pub const fn name(self) -> &'static str {
         match self {
@@ -110,7 +110,7 @@ impl Indoor {
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct TargetSuperheat {
     /// Where the target comes from.
-    pub method: Method,
+    pub method: TargetMethod,
     /// Wet bulb of the return air.
     #[serde(rename = "indoor_wet_bulb_K")]
     pub indoor_wet_bulb: Temperature,
@@ -119,7 +119,7 @@ pub struct TargetSuperheat {
     pub outdoor_dry_bulb: Temperature,
     /// The target and how much it moves.
     #[serde(flatten)]
-    pub target: Target,
+    pub target: SuperheatTarget,
     /// Root-sum-square of what the thermometers' limit of error makes, where that is known.
     #[serde(rename = "root_sum_square_K")]
     pub root_sum_square: Option<TemperatureDifference>,
@@ -154,10 +154,10 @@ impl TargetSuperheat {
     ) -> Result<(Self, Vec<Warning>)> {
         let unmet = unmet(&indoor, outdoor);
         let (method, target) = match chart {
-            Some(chart) => (Method::Chart, chart.target(indoor.wet_bulb, outdoor)?),
-            None => (Method::Estimate, estimate(indoor.wet_bulb, outdoor)?),
+            Some(chart) => (TargetMethod::Chart, chart.target(indoor.wet_bulb, outdoor)?),
+            None => (TargetMethod::Estimate, estimate(indoor.wet_bulb, outdoor)?),
         };
-        if let (Method::Estimate, Some(first)) = (method, unmet.first()) {
+        if let (TargetMethod::Estimate, Some(first)) = (method, unmet.first()) {
             return Err(refused(first.to_string(), PROCEDURE));
         }
         let spread = limit.map(|limit| target.spread(limit));
@@ -200,7 +200,7 @@ const LEAST: f64 = 5.0;
 
 /// A target with how much it moves with either bulb.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize)]
-pub struct Target {
+pub struct SuperheatTarget {
     /// The target superheat.
     #[serde(rename = "target_superheat_K")]
     pub superheat: TemperatureDifference,
@@ -212,7 +212,7 @@ pub struct Target {
     pub per_outdoor: f64,
 }
 
-impl Target {
+impl SuperheatTarget {
     /// Root of the sum of squares, and sum, of what both thermometers' limit of error makes.
     ///
     /// # Example
@@ -281,7 +281,7 @@ const CHART: &str =
 /// assert!((target.superheat.in_fahrenheit_degrees() - 8.0).abs() < 1e-9);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn estimate(indoor_wet_bulb: Temperature, outdoor: Temperature) -> Result<Target> {
+pub fn estimate(indoor_wet_bulb: Temperature, outdoor: Temperature) -> Result<SuperheatTarget> {
     let (wet, dry) = (indoor_wet_bulb.in_fahrenheit(), outdoor.in_fahrenheit());
     // A trace of rounding does not move a limit.
     let trace = 1e-9;
@@ -321,7 +321,7 @@ pub fn estimate(indoor_wet_bulb: Temperature, outdoor: Temperature) -> Result<Ta
             CHART,
         ));
     }
-    Ok(Target {
+    Ok(SuperheatTarget {
         superheat: TemperatureDifference::fahrenheit_degrees(degrees),
         per_wet_bulb: 1.5,
         per_outdoor: -0.5,
@@ -441,7 +441,11 @@ impl SuperheatChart {
     /// assert!((target.superheat.in_fahrenheit_degrees() - 15.0).abs() < 1e-9);
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
-    pub fn target(&self, indoor_wet_bulb: Temperature, outdoor: Temperature) -> Result<Target> {
+    pub fn target(
+        &self,
+        indoor_wet_bulb: Temperature,
+        outdoor: Temperature,
+    ) -> Result<SuperheatTarget> {
         let (Some((row, y)), Some((column, x))) = (
             between(&self.outdoor, outdoor),
             between(&self.wet_bulb, indoor_wet_bulb),
@@ -473,7 +477,7 @@ impl SuperheatChart {
             (self.outdoor[row + 1] - self.outdoor[row]).in_kelvin(),
         );
         let (top, bottom) = (a + x * (b - a), c + x * (d - c));
-        Ok(Target {
+        Ok(SuperheatTarget {
             superheat: TemperatureDifference::kelvin(top + y * (bottom - top)),
             per_wet_bulb: ((1.0 - y) * (b - a) + y * (d - c)) / wide,
             per_outdoor: (bottom - top) / high,

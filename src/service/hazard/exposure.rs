@@ -100,7 +100,7 @@ pub struct ConcentrationLimit {
 
 /// What is asked beside the refrigerant.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Given {
+pub struct ExposureQuestion {
     /// Limits, as shares of the volume or masses in a volume.
     pub limits: Vec<(LimitKind, InAir)>,
     /// A global warming potential.
@@ -133,13 +133,13 @@ pub struct Exposure {
 /// # Example
 /// ```
 /// use zeotrope::Refrigerant;
-/// use zeotrope::service::hazard::exposure::{Given, exposure};
+/// use zeotrope::service::hazard::exposure::{ExposureQuestion, exposure};
 /// // ISO 817, from memory: the lower flammability limit of R-32 is 0.307 kg/m3.
-/// let found = exposure(&Refrigerant::named("R-32")?, &Given::default()).unwrap();
+/// let found = exposure(&Refrigerant::named("R-32")?, &ExposureQuestion::default()).unwrap();
 /// assert!((found.limits[0].value.in_kg_m3() - 0.307).abs() < 1e-3);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn exposure(refrigerant: &Refrigerant, given: &Given) -> Option<Exposure> {
+pub fn exposure(refrigerant: &Refrigerant, given: &ExposureQuestion) -> Option<Exposure> {
     let molar_mass = refrigerant.molar_mass();
     let held = match refrigerant.records().as_slice() {
         [record] => record.lfl_kg_m3.as_ref().map(|fact| ConcentrationLimit {

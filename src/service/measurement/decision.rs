@@ -6,7 +6,7 @@
 use serde::{Serialize, Serializer};
 
 use crate::Result;
-use crate::service::measurement::uncertainty::{Branch, Limits, Uncertainty, uncertainty};
+use crate::service::measurement::uncertainty::{ErrorLimits, ReadBranch, Uncertainty, uncertainty};
 
 /// Halvings in the search for an accuracy that decides: three digits.
 const HALVINGS: usize = 12;
@@ -81,15 +81,15 @@ pub struct Deciding {
 /// # Errors
 /// As [`uncertainty`].
 pub fn deciding(
-    branch: &Branch<'_>,
-    limits: &Limits,
+    branch: &ReadBranch<'_>,
+    limits: &ErrorLimits,
     result: f64,
     target: &Target,
 ) -> Result<Deciding> {
     let decided =
         |found: &Uncertainty| target.judge(result, found.expanded) != Verdict::NotDecidable;
     // The largest part of some limits with which the reading is decided.
-    let part = |with: &dyn Fn(f64) -> Limits| -> Result<Option<f64>> {
+    let part = |with: &dyn Fn(f64) -> ErrorLimits| -> Result<Option<f64>> {
         if !decided(&uncertainty(branch, &with(0.0))?) {
             return Ok(None);
         }
@@ -104,7 +104,7 @@ pub fn deciding(
         }
         Ok((low > 0.0).then_some(low))
     };
-    let scaled = |gauge: f64, clamp: f64| Limits {
+    let scaled = |gauge: f64, clamp: f64| ErrorLimits {
         pressure: limits.pressure.map(|limit| limit * gauge),
         clamp: limits.clamp.map(|limit| limit * clamp),
         contact: limits.contact.map(|limit| limit * clamp),

@@ -2,7 +2,7 @@
 
 use super::gauge::{self, Added};
 use super::kit::{Instrument, Kit};
-use super::uncertainty::Limits;
+use super::uncertainty::ErrorLimits;
 use crate::units::{Atmosphere, BareUnit, Pressure, PressureUnit, Typed, parse_pressure};
 use crate::{Error, Result};
 
@@ -79,8 +79,8 @@ impl GaugeReading {
     }
 
     /// The limits of error of this reading with a kit.
-    pub fn limits(&self, kit: &Kit) -> Limits {
-        Limits {
+    pub fn limits(&self, kit: &Kit) -> ErrorLimits {
+        ErrorLimits {
             pressure: self.limit,
             site: match self.added {
                 Added::Site(_) => kit.site,
@@ -88,7 +88,7 @@ impl GaugeReading {
             },
             clamp: kit.clamp,
             contact: kit.contact,
-            ..Limits::default()
+            ..ErrorLimits::default()
         }
     }
 

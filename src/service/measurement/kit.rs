@@ -22,8 +22,8 @@ use std::path::Path;
 
 use serde::{Deserialize, Serialize};
 
-use crate::catalogue::reading::Source;
-use crate::service::date::parse_date;
+use crate::catalogue::reading::SourceText;
+use crate::service::date::Day;
 use crate::service::measurement::accuracy::{GaugeAccuracy, parse_span};
 use crate::service::measurement::gauge::{Correction, Gauge, GaugeKind, Zeroed};
 use crate::units::{parse_elevation, parse_pressure_difference, parse_temperature_difference};
@@ -234,7 +234,7 @@ impl Kit {
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
     pub fn parse(file: &str, text: &str) -> Result<Self> {
-        let source = Source::file(file, text);
+        let source = SourceText::file(file, text);
         let kit = || -> Result<Self> {
             let record: KitRecord = source.read()?;
             source.all_finite("", &record)?;
@@ -269,9 +269,9 @@ impl Kit {
     }
 }
 
-fn instrument(source: &Source<'_>, at: &str, record: GaugeRecord) -> Result<Instrument> {
+fn instrument(source: &SourceText<'_>, at: &str, record: GaugeRecord) -> Result<Instrument> {
     fn value<Value>(
-        source: &Source<'_>,
+        source: &SourceText<'_>,
         path: String,
         text: &Option<String>,
         parse: impl Fn(&str) -> Result<Value>,
@@ -312,7 +312,7 @@ fn instrument(source: &Source<'_>, at: &str, record: GaugeRecord) -> Result<Inst
             ));
         }
         (offset, factor, Some(checked)) => {
-            if parse_date(&checked).is_none() {
+            if Day::parse(&checked).is_none() {
                 let problem = format!("'{checked}' is no date such as 2026-10-01");
                 return Err(source.error(&path("checked"), problem));
             }

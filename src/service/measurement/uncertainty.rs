@@ -31,7 +31,7 @@ const NODES: usize = 16;
 
 /// What may be off, as limits of error; `None` is not known and not counted.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
-pub struct Limits {
+pub struct ErrorLimits {
     /// Of the pressure shown, Pa.
     pub pressure: Option<f64>,
     /// Of the air of the site that was added to it, Pa.
@@ -47,7 +47,7 @@ pub struct Limits {
     pub composition: Option<[f64; 2]>,
 }
 
-impl Limits {
+impl ErrorLimits {
     /// Whether anything is known of an instrument.
     pub fn any_instrument(&self) -> bool {
         [self.pressure, self.site, self.clamp, self.contact]
@@ -115,7 +115,7 @@ impl Serialize for Contribution {
 /// How the figures were combined.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Method {
+pub enum CombinationMethod {
     /// Root of the sum of squares, twice it as the expanded figure.
     Squares,
     /// Seeded Monte Carlo.
@@ -134,15 +134,15 @@ pub struct Uncertainty {
     /// What each source does.
     pub contributions: Vec<Contribution>,
     /// How they were combined.
-    pub method: Method,
+    pub method: CombinationMethod,
 }
 
 impl Uncertainty {
     /// Half of the expanded interval; k = 2 where its sides are even.
     pub fn expanded_half(&self) -> f64 {
         match self.method {
-            Method::Squares => self.expanded[0].max(self.expanded[1]),
-            Method::MonteCarlo => 0.5 * (self.expanded[0] + self.expanded[1]),
+            CombinationMethod::Squares => self.expanded[0].max(self.expanded[1]),
+            CombinationMethod::MonteCarlo => 0.5 * (self.expanded[0] + self.expanded[1]),
         }
     }
 
@@ -173,7 +173,7 @@ pub(crate) struct UncertaintyKeys<'a> {
     worst_case_below_K: Option<f64>,
     worst_case_above_K: Option<f64>,
     contributions: &'a [Contribution],
-    uncertainty_method: Option<Method>,
+    uncertainty_method: Option<CombinationMethod>,
 }
 
 impl<'a> From<Option<&'a Uncertainty>> for UncertaintyKeys<'a> {
@@ -202,7 +202,7 @@ pub enum Direction {
 }
 
 /// A saturation temperature in K at a pressure in Pa, with where and how to read it.
-pub struct Branch<'a> {
+pub struct ReadBranch<'a> {
     /// The temperature of the branch.
     pub temperature: &'a dyn Fn(f64) -> Result<f64>,
     /// The pressure, Pa.
@@ -221,23 +221,23 @@ pub struct Branch<'a> {
 ///
 /// # Example
 /// ```
-/// use zeotrope::service::measurement::uncertainty::{Branch, Direction, Limits, uncertainty};
+/// use zeotrope::service::measurement::uncertainty::{ReadBranch, Direction, ErrorLimits, uncertainty};
 /// // A branch of 2 K a bar, read with ±0.5 bar and ±1 K.
 /// let straight = |pascal: f64| Ok(200.0 + pascal * 2e-5);
-/// let branch = Branch {
+/// let branch = ReadBranch {
 ///     temperature: &straight,
 ///     pressure: 1e6,
 ///     nominal: 220.0,
 ///     direction: Direction::Falls,
 /// };
-/// let limits = Limits { pressure: Some(0.5e5), clamp: Some(1.0), ..Limits::default() };
+/// let limits = ErrorLimits { pressure: Some(0.5e5), clamp: Some(1.0), ..ErrorLimits::default() };
 /// let found = uncertainty(&branch, &limits)?;
 /// assert!((found.standard - (2.0f64 / 3.0).sqrt()).abs() < 1e-9);
 /// assert!((found.expanded_half() - 2.0 * (2.0f64 / 3.0).sqrt()).abs() < 1e-9);
 /// assert!((found.worst_case() - 2.0).abs() < 1e-9);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn uncertainty(branch: &Branch<'_>, limits: &Limits) -> Result<Uncertainty> {
+pub fn uncertainty(branch: &ReadBranch<'_>, limits: &ErrorLimits) -> Result<Uncertainty> {
     let found = without_draws(branch, limits)?;
     let [below, above] = found.worst;
     if (below - above).abs() <= EVEN * below.max(above) {
@@ -247,7 +247,7 @@ pub fn uncertainty(branch: &Branch<'_>, limits: &Limits) -> Result<Uncertainty> 
     Ok(Uncertainty {
         standard,
         expanded: [expanded[0].min(below), expanded[1].min(above)],
-        method: Method::MonteCarlo,
+        method: CombinationMethod::MonteCarlo,
         ..found
     })
 }
@@ -257,7 +257,7 @@ pub fn uncertainty(branch: &Branch<'_>, limits: &Limits) -> Result<Uncertainty> 
 ///
 /// # Errors
 /// As [`uncertainty`].
-pub fn without_draws(branch: &Branch<'_>, limits: &Limits) -> Result<Uncertainty> {
+pub fn without_draws(branch: &ReadBranch<'_>, limits: &ErrorLimits) -> Result<Uncertainty> {
     let contributions = contributions(branch, limits)?;
     let mut worst = match (limits.pressure, limits.site) {
         (Some(pressure), Some(site)) => branch.sides(pressure + site)?,
@@ -282,11 +282,11 @@ pub fn without_draws(branch: &Branch<'_>, limits: &Limits) -> Result<Uncertainty
         expanded: worst.map(|side| side.min(2.0 * standard)),
         worst,
         contributions,
-        method: Method::Squares,
+        method: CombinationMethod::Squares,
     })
 }
 
-fn contributions(branch: &Branch<'_>, limits: &Limits) -> Result<Vec<Contribution>> {
+fn contributions(branch: &ReadBranch<'_>, limits: &ErrorLimits) -> Result<Vec<Contribution>> {
     // GUM 4.3.8; with even sides a/sqrt(3)
     let uniform = |source, sides: Option<[f64; 2]>| Contribution {
         source,
@@ -315,7 +315,7 @@ fn contributions(branch: &Branch<'_>, limits: &Limits) -> Result<Vec<Contributio
     ])
 }
 
-impl Branch<'_> {
+impl ReadBranch<'_> {
     /// How far a limit of pressure takes the result down and up, K.
     fn sides(&self, limit: f64) -> Result<[f64; 2]> {
         let up = self.at(self.pressure + limit)? - self.nominal;
@@ -340,8 +340,8 @@ impl Branch<'_> {
 
 /// Standard uncertainty and the 95 % interval of the draws, below and above the result.
 fn monte_carlo(
-    branch: &Branch<'_>,
-    limits: &Limits,
+    branch: &ReadBranch<'_>,
+    limits: &ErrorLimits,
     contributions: &[Contribution],
 ) -> Result<(f64, [f64; 2])> {
     let sign = match branch.direction {
@@ -388,7 +388,7 @@ struct Interpolated {
 }
 
 impl Interpolated {
-    fn over(branch: &Branch<'_>, limit: f64) -> Result<Self> {
+    fn over(branch: &ReadBranch<'_>, limit: f64) -> Result<Self> {
         if limit == 0.0 {
             // One place alone has no slope to follow.
             let nodes = vec![(branch.pressure.ln(), branch.nominal)];

@@ -9,13 +9,13 @@ use crate::service::measurement::decision::{Decision, Target};
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::uncertainty::{Uncertainty, UncertaintyKeys};
-use crate::service::reading::superheat_subcooling::{Meaning, Measure, Reading};
+use crate::service::reading::superheat_subcooling::{Measure, Reading, ReadingMeaning};
 use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result};
 
 /// What is known of the line.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Line {
+pub enum LineRead {
     /// Its temperature was read.
     Read(Temperature),
     /// Its temperature is asked for, with this superheat or subcooling.
@@ -24,7 +24,7 @@ pub enum Line {
 
 /// A line as it was read.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Question {
+pub struct ReadingQuestion {
     /// What is asked.
     pub measure: Measure,
     /// The pressure.
@@ -32,7 +32,7 @@ pub struct Question {
     /// By how much the pressure at the clamp is lower than at the tap, Pa.
     pub drop: Option<f64>,
     /// The line.
-    pub line: Line,
+    pub line: LineRead,
     /// The wanted value and its band.
     pub target: Option<Target>,
     /// Whether a blend counts as exactly its nominal composition.
@@ -43,7 +43,7 @@ pub struct Question {
     pub site: Atmosphere,
 }
 
-impl Question {
+impl ReadingQuestion {
     /// The gauge it was read with.
     pub const fn instrument(&self) -> &Instrument {
         match self.measure {
@@ -59,7 +59,7 @@ pub struct Measured {
     /// What the refrigerant is called and made of.
     pub identity: Identity,
     /// The question.
-    pub asked: Question,
+    pub asked: ReadingQuestion,
     /// The reading on its branch.
     pub reading: Reading,
     /// How sure it is, where any accuracy is known.
@@ -84,15 +84,15 @@ pub struct Measured {
 /// use zeotrope::Refrigerant;
 /// use zeotrope::service::measurement::gauge_reading::GaugeReading;
 /// use zeotrope::service::measurement::kit::Kit;
-/// use zeotrope::service::reading::measured::{Line, Question, measured};
+/// use zeotrope::service::reading::measured::{LineRead, ReadingQuestion, measured};
 /// use zeotrope::service::reading::superheat_subcooling::Measure;
 /// use zeotrope::units::{Atmosphere, Temperature};
 /// let (kit, site) = (Kit::default(), Atmosphere::SEA_LEVEL);
-/// let question = Question {
+/// let question = ReadingQuestion {
 ///     measure: Measure::Superheat,
 ///     read: GaugeReading::parse("65psig", &kit.low, &site)?,
 ///     drop: None,
-///     line: Line::Read(Temperature::fahrenheit(52.0)),
+///     line: LineRead::Read(Temperature::fahrenheit(52.0)),
 ///     target: None,
 ///     nominal_composition: false,
 ///     kit,
@@ -103,12 +103,12 @@ pub struct Measured {
 /// assert!((found.reading.value * 1.8 - 10.7).abs() < 0.1);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn measured(refrigerant: &Refrigerant, asked: Question) -> Result<Measured> {
+pub fn measured(refrigerant: &Refrigerant, asked: ReadingQuestion) -> Result<Measured> {
     let measure = asked.measure;
     let pressure = asked.read.at_clamp(asked.drop)?;
     let line = match asked.line {
-        Line::Read(line) => line,
-        Line::Wanted(wanted) => {
+        LineRead::Read(line) => line,
+        LineRead::Wanted(wanted) => {
             measure.line_with(wanted, measure.saturation(refrigerant, pressure)?)
         }
     };
@@ -144,7 +144,7 @@ impl Measured {
     }
 
     /// What it says about what passes the clamp.
-    pub fn meaning(&self) -> Meaning {
+    pub fn meaning(&self) -> ReadingMeaning {
         self.reading.meaning(self.expanded())
     }
 
@@ -207,7 +207,7 @@ impl Serialize for Measured {
             #[serde(flatten)]
             value: Value,
             other_branch: OtherBranch,
-            meaning: Meaning,
+            meaning: ReadingMeaning,
             atmosphere_Pa: Pressure,
             added_Pa: f64,
             shown_Pa: f64,
@@ -231,7 +231,7 @@ impl Serialize for Measured {
             saturation_temperature_K: other,
             value: Value::of(
                 measure,
-                other.map(|other| measure.between(reading.line, other)),
+                other.map(|other| measure.difference(reading.line, other)),
             ),
             differs: self.wrong_branch().is_some(),
         };

@@ -3,5 +3,4 @@
 pub mod both_sides;
 pub mod log;
 pub mod measured;
-mod running;
 pub mod superheat_subcooling;

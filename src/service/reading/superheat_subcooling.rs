@@ -8,7 +8,7 @@ use crate::error::{Error, Result, finite};
 use crate::refrigerant::Refrigerant;
 use crate::service::measurement::decision::{Decision, Target, Verdict, deciding};
 use crate::service::measurement::uncertainty::{
-    self, Branch as UncertainBranch, Direction, Limits, Uncertainty,
+    self, Direction, ErrorLimits, ReadBranch as UncertainBranch, Uncertainty,
 };
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 
@@ -69,7 +69,7 @@ impl Measure {
     }
 
     /// The difference, K, between a line and a saturation temperature.
-    pub fn between(self, line: Temperature, saturation: Temperature) -> f64 {
+    pub fn difference(self, line: Temperature, saturation: Temperature) -> f64 {
         match self {
             Self::Superheat => (line - saturation).in_kelvin(),
             Self::Subcooling => (saturation - line).in_kelvin(),
@@ -206,7 +206,7 @@ pub struct Reading {
 /// What a reading says about what passes the clamp.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Meaning {
+pub enum ReadingMeaning {
     /// One phase, on the side that was asked for.
     OnePhase,
     /// Zero within the uncertainty, or within [`NEAR_SATURATION`] where that is not known.
@@ -231,11 +231,13 @@ impl Reading {
         finite("line temperature", line.in_kelvin())?;
         let saturation = measure.saturation(refrigerant, pressure)?;
         let other = measure.other(refrigerant, pressure);
-        Ok(Self::on(measure, pressure, line, saturation, other))
+        Ok(Self::with_branches(
+            measure, pressure, line, saturation, other,
+        ))
     }
 
     /// A reading of which both branches are known.
-    pub fn on(
+    pub fn with_branches(
         measure: Measure,
         pressure: Pressure,
         line: Temperature,
@@ -248,7 +250,7 @@ impl Reading {
             line,
             saturation,
             other,
-            value: measure.between(line, saturation),
+            value: measure.difference(line, saturation),
         }
     }
 
@@ -260,9 +262,9 @@ impl Reading {
     pub fn with_refrigerant(
         &self,
         refrigerant: &Refrigerant,
-        limits: Limits,
+        limits: ErrorLimits,
         nominal: bool,
-    ) -> Limits {
+    ) -> ErrorLimits {
         let branch = self.measure.branches()[0];
         let band = match nominal {
             true => None,
@@ -276,7 +278,7 @@ impl Reading {
                 .map(|measured| measured.rms_k),
             _ => None,
         };
-        Limits {
+        ErrorLimits {
             composition: band.flatten().map(|band| {
                 [
                     (self.saturation - band.lowest).in_kelvin(),
@@ -291,7 +293,7 @@ impl Reading {
     /// What would have been read on the other branch, K, where that differs by more than the
     /// uncertainty: the error of whoever takes the wrong column of a chart.
     pub fn wrong_branch(&self, expanded: Option<f64>) -> Option<f64> {
-        let other = self.measure.between(self.line, self.other?);
+        let other = self.measure.difference(self.line, self.other?);
         ((other - self.value).abs() > expanded.unwrap_or(SHOWN)).then_some(other)
     }
 
@@ -301,31 +303,33 @@ impl Reading {
     /// # Example
     /// ```
     /// use zeotrope::Refrigerant;
-    /// use zeotrope::service::reading::superheat_subcooling::{Meaning, Measure, Reading};
+    /// use zeotrope::service::reading::superheat_subcooling::{ReadingMeaning, Measure, Reading};
     /// use zeotrope::units::{Pressure, Temperature};
     /// let r407c = Refrigerant::named("R-407C")?;
     /// let at = |fahrenheit| Reading::new(
     ///     Measure::Superheat, &r407c, Pressure::psia(79.696), Temperature::fahrenheit(fahrenheit),
     /// );
     /// // bubble 30.2, dew 41.3 °F
-    /// assert_eq!(at(52.0)?.meaning(None), Meaning::OnePhase);
-    /// assert_eq!(at(36.0)?.meaning(None), Meaning::TwoPhase);
-    /// assert_eq!(at(36.0)?.meaning(Some([4.0, 4.0])), Meaning::AtSaturation);
-    /// assert_eq!(at(20.0)?.meaning(None), Meaning::NotPossible);
-    /// assert_eq!(at(40.0)?.meaning(None), Meaning::AtSaturation);
+    /// assert_eq!(at(52.0)?.meaning(None), ReadingMeaning::OnePhase);
+    /// assert_eq!(at(36.0)?.meaning(None), ReadingMeaning::TwoPhase);
+    /// assert_eq!(at(36.0)?.meaning(Some([4.0, 4.0])), ReadingMeaning::AtSaturation);
+    /// assert_eq!(at(20.0)?.meaning(None), ReadingMeaning::NotPossible);
+    /// assert_eq!(at(40.0)?.meaning(None), ReadingMeaning::AtSaturation);
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
-    pub fn meaning(&self, expanded: Option<[f64; 2]>) -> Meaning {
+    pub fn meaning(&self, expanded: Option<[f64; 2]>) -> ReadingMeaning {
         let [below, above] = expanded.unwrap_or([NEAR_SATURATION; 2]);
         if self.value > below {
-            return Meaning::OnePhase;
+            return ReadingMeaning::OnePhase;
         }
         if self.value >= -above {
-            return Meaning::AtSaturation;
+            return ReadingMeaning::AtSaturation;
         }
         match self.other {
-            Some(other) if self.measure.between(self.line, other) >= -above => Meaning::TwoPhase,
-            _ => Meaning::NotPossible,
+            Some(other) if self.measure.difference(self.line, other) >= -above => {
+                ReadingMeaning::TwoPhase
+            }
+            _ => ReadingMeaning::NotPossible,
         }
     }
 
@@ -333,7 +337,11 @@ impl Reading {
     ///
     /// # Errors
     /// As [`uncertainty::uncertainty`].
-    pub fn uncertainty(&self, refrigerant: &Refrigerant, limits: &Limits) -> Result<Uncertainty> {
+    pub fn uncertainty(
+        &self,
+        refrigerant: &Refrigerant,
+        limits: &ErrorLimits,
+    ) -> Result<Uncertainty> {
         self.on_branch(refrigerant, |branch| {
             uncertainty::uncertainty(branch, limits)
         })
@@ -343,7 +351,7 @@ impl Reading {
     pub fn bounded(
         &self,
         refrigerant: &Refrigerant,
-        limits: &Limits,
+        limits: &ErrorLimits,
     ) -> (Option<Uncertainty>, Option<Error>) {
         if !limits.any_instrument() {
             return (None, None);
@@ -359,7 +367,7 @@ impl Reading {
     pub fn judge(
         &self,
         refrigerant: &Refrigerant,
-        limits: &Limits,
+        limits: &ErrorLimits,
         found: Option<&Uncertainty>,
         target: Target,
         span: Option<f64>,

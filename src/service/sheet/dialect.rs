@@ -2,7 +2,7 @@
 
 use super::record::Record;
 use crate::service::reading::log::{Clock, two_readings};
-use crate::units::{Atmosphere, DateOrder, Measured, Place};
+use crate::units::{Atmosphere, CellValue, DateOrder, ReadColumn};
 use crate::{Error, Result};
 
 /// What stands between the whole and the decimals of a number.
@@ -146,8 +146,8 @@ impl Dialect {
     /// The value of a column in a row.
     ///
     /// # Errors
-    /// As [`Column::read`](crate::units::Column::read).
-    pub fn read(&self, place: &Place, row: &Record, site: &Atmosphere) -> Result<Measured> {
+    /// As [`ColumnHeader::read`](crate::units::ColumnHeader::read).
+    pub fn read(&self, place: &ReadColumn, row: &Record, site: &Atmosphere) -> Result<CellValue> {
         let cell = String::from_utf8_lossy(row.get(place.index).unwrap_or_default());
         let has_signs = cell.contains(',') || self.decimal == Some(Decimal::Comma);
         let plain = match self.decimal {

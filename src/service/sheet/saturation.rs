@@ -3,7 +3,7 @@
 use super::answers::Value;
 use crate::Warning;
 use crate::refrigerant::{ReferenceState, Refrigerant, Saturation, SaturationPoint};
-use crate::units::{Measured, Pressure, Temperature};
+use crate::units::{CellValue, Pressure, Temperature};
 use crate::{Branch, Error, Result};
 
 type Column = (&'static str, fn(&SaturationPoint) -> f64);
@@ -91,7 +91,7 @@ impl SaturationRows {
     /// As [`Refrigerant::saturation_at_pressure`] and [`Refrigerant::saturation_at_temperature`].
     pub fn answer(
         &self,
-        at: Measured,
+        at: CellValue,
         values: &mut Vec<Value>,
         warnings: &mut Vec<Warning>,
     ) -> Result<Option<(Branch, Error)>> {
@@ -100,10 +100,10 @@ impl SaturationRows {
             return Ok(None);
         }
         let found = match at {
-            Measured::Pressure(pressure) => self
+            CellValue::Pressure(pressure) => self
                 .refrigerant
                 .saturation_at_pressure(pressure, self.reference),
-            Measured::Temperature(temperature) => self
+            CellValue::Temperature(temperature) => self
                 .refrigerant
                 .saturation_at_temperature(temperature, self.reference),
             _ => return Ok(None),
@@ -123,7 +123,7 @@ impl SaturationRows {
     }
 
     /// The lines alone, from the curves; `false` where they do not do.
-    fn quick(&self, at: Measured, values: &mut Vec<Value>) -> bool {
+    fn quick(&self, at: CellValue, values: &mut Vec<Value>) -> bool {
         let Some((lines, (low, high))) = self.lines.zip(self.plain) else {
             return false;
         };
@@ -134,10 +134,10 @@ impl SaturationRows {
                 continue;
             }
             let point: Result<(Temperature, Pressure)> = match (at, at_branch) {
-                (Measured::Pressure(p), 0) => refrigerant.bubble_temperature(p).map(|t| (t, p)),
-                (Measured::Pressure(p), _) => refrigerant.dew_temperature(p).map(|t| (t, p)),
-                (Measured::Temperature(t), 0) => refrigerant.bubble_pressure(t).map(|p| (t, p)),
-                (Measured::Temperature(t), _) => refrigerant.dew_pressure(t).map(|p| (t, p)),
+                (CellValue::Pressure(p), 0) => refrigerant.bubble_temperature(p).map(|t| (t, p)),
+                (CellValue::Pressure(p), _) => refrigerant.dew_temperature(p).map(|t| (t, p)),
+                (CellValue::Temperature(t), 0) => refrigerant.bubble_pressure(t).map(|p| (t, p)),
+                (CellValue::Temperature(t), _) => refrigerant.dew_pressure(t).map(|p| (t, p)),
                 _ => return false,
             };
             match point {
@@ -152,7 +152,7 @@ impl SaturationRows {
                 values[branch * COLUMNS.len() + 1] = pressure.in_pascal().into();
             }
         }
-        if let ([Some(bubble), Some(dew)], Measured::Pressure(_)) = (found, at) {
+        if let ([Some(bubble), Some(dew)], CellValue::Pressure(_)) = (found, at) {
             values[2 * COLUMNS.len()] = (dew.0 - bubble.0).in_kelvin().into();
         }
         true

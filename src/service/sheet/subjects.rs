@@ -32,7 +32,7 @@ impl<T, Make: Fn(&str) -> Result<T, String>> Subjects<T, Make> {
     ///
     /// # Errors
     /// What `make` says of the cell, or that it is empty.
-    pub fn of(&self, row: &Record) -> Made<T> {
+    pub fn of_row(&self, row: &Record) -> Made<T> {
         match (&self.only, self.column) {
             (Some(only), _) => Ok(only.clone()),
             (None, column) => self.named(row.get(column.unwrap_or_default()).unwrap_or_default()),

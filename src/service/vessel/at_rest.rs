@@ -159,11 +159,11 @@ pub enum AtRest {
 
 impl AtRest {
     /// What common practice thinks of.
-    pub const fn meaning(self) -> Meaning {
+    pub const fn meaning(self) -> AtRestMeaning {
         match self {
-            Self::Above => Meaning::NonCondensableOrOtherFluid,
-            Self::Between | Self::AtSaturation => Meaning::ConsistentWithLiquid,
-            Self::Below => Meaning::NoLiquidOrOtherFluid,
+            Self::Above => AtRestMeaning::NonCondensableOrOtherFluid,
+            Self::Between | Self::AtSaturation => AtRestMeaning::ConsistentWithLiquid,
+            Self::Below => AtRestMeaning::NoLiquidOrOtherFluid,
         }
     }
 
@@ -181,7 +181,7 @@ impl AtRest {
 /// What a reading at rest commonly points to (common practice, no source).
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "snake_case")]
-pub enum Meaning {
+pub enum AtRestMeaning {
     /// Non-condensable gas mixed in, or a different fluid.
     NonCondensableOrOtherFluid,
     /// Consistent with a vessel that holds liquid.
@@ -192,7 +192,7 @@ pub enum Meaning {
 
 /// A reading at rest against both lines.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Found {
+pub struct ReadingAtRest {
     /// Against the bubble line.
     pub bubble: Excess,
     /// Against the dew line.
@@ -254,7 +254,7 @@ pub fn at_rest(
     read: Pressure,
     at: Temperature,
     limits: Option<VesselLimits>,
-) -> Result<Found> {
+) -> Result<ReadingAtRest> {
     finite("pressure", read.in_pascal())?;
     let against = |line: &dyn Fn(Temperature) -> Result<Pressure>| -> Result<Excess> {
         let (pressure, slope) = line_and_slope(line, at)?;
@@ -279,7 +279,7 @@ pub fn at_rest(
     } else {
         AtRest::Between
     };
-    Ok(Found { bubble, dew, place })
+    Ok(ReadingAtRest { bubble, dew, place })
 }
 
 /// A vessel against the lines of what it is said to hold.
@@ -295,7 +295,7 @@ pub struct Against {
     pub place: AtRest,
     /// What that commonly points to, where the instruments' limits are known.
     #[serde(skip_serializing_if = "Option::is_none")]
-    pub meaning: Option<Meaning>,
+    pub meaning: Option<AtRestMeaning>,
     /// Against the bubble line.
     pub bubble: Excess,
     /// Against the dew line.
@@ -348,8 +348,10 @@ pub struct Candidate {
     pub refrigerant: Refrigerant,
     /// Its class, where one is assigned.
     pub class: Option<String>,
-    /// Dew and bubble pressure at the temperature.
-    pub lines: (Pressure, Pressure),
+    /// Dew pressure at the temperature.
+    pub dew: Pressure,
+    /// Bubble pressure at the temperature.
+    pub bubble: Pressure,
 }
 
 impl Serialize for Candidate {
@@ -365,8 +367,8 @@ impl Serialize for Candidate {
         Keys {
             refrigerant: self.refrigerant.designation(),
             safety_class: self.class.as_deref(),
-            dew_pressure_Pa: self.lines.0,
-            bubble_pressure_Pa: self.lines.1,
+            dew_pressure_Pa: self.dew,
+            bubble_pressure_Pa: self.bubble,
         }
         .serialize(serializer)
     }
@@ -436,11 +438,12 @@ pub fn candidates(
     for name in names {
         let refrigerant = Refrigerant::from_catalogue(catalogue, &name, Basis::Mass)?;
         // One without a line at this temperature holds no liquid there.
-        if let Some(lines) = fits(&refrigerant, read, at, limits) {
+        if let Some((dew, bubble)) = fits(&refrigerant, read, at, limits) {
             found.push(Candidate {
                 class: refrigerant.safety_class(),
                 refrigerant,
-                lines,
+                dew,
+                bubble,
             });
         }
     }

@@ -327,7 +327,7 @@ fn critical_temperature(refrigerant: &Refrigerant) -> Temperature {
 
 /// What is asked of a cylinder.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Question {
+pub struct CylinderQuestion {
     /// Water capacity, m3.
     pub volume: f64,
     /// Mass in the cylinder, kg; without it the smallest that a rule gives.
@@ -403,10 +403,10 @@ impl Cylinder {
     ///
     /// # Example
     /// ```
-    /// use zeotrope::service::vessel::cylinder::{Cylinder, Question, rules};
+    /// use zeotrope::service::vessel::cylinder::{Cylinder, CylinderQuestion, rules};
     /// use zeotrope::{Refrigerant, service::facts::Facts, units::Atmosphere};
     /// let r134a = Refrigerant::named("R-134a")?;
-    /// let question = Question {
+    /// let question = CylinderQuestion {
     ///     volume: 0.0272,
     ///     contents: None,
     ///     fahrenheit: false,
@@ -423,7 +423,7 @@ impl Cylinder {
         refrigerant: &Refrigerant,
         facts: &Facts,
         rules: Vec<Rule>,
-        question: &Question,
+        question: &CylinderQuestion,
     ) -> Result<Self> {
         let volume = question.volume;
         let least = smallest(&rules);

@@ -8,9 +8,10 @@ use crate::service::vessel::rise::{Hold, Resolution, Rise, Rising, rise};
 use crate::units::{Atmosphere, Pressure, Temperature};
 use crate::{Error, Refrigerant, Result};
 
-/// Triple point of water: K and Pa; IAPWS R14-08(2011).
-pub const TRIPLE_POINT: (Temperature, Pressure) =
-    (Temperature::kelvin(273.16), Pressure::pascal(611.657));
+/// Temperature of water's triple point; IAPWS R14-08(2011).
+pub const TRIPLE_TEMPERATURE: Temperature = Temperature::kelvin(273.16);
+/// Pressure of water's triple point; IAPWS R14-08(2011).
+pub const TRIPLE_PRESSURE: Pressure = Pressure::pascal(611.657);
 
 /// Lowest temperature of the equation for ice, K.
 const COLDEST_ICE: f64 = 50.0;
@@ -38,7 +39,7 @@ pub fn sublimation_pressure(temperature: Temperature) -> Result<Pressure> {
         (-0.610_598_130e1, 0.170_333_333e1),
     ];
     let t = temperature.in_kelvin();
-    let triple = TRIPLE_POINT.0.in_kelvin();
+    let triple = TRIPLE_TEMPERATURE.in_kelvin();
     if !(COLDEST_ICE..=triple).contains(&t) {
         return Err(Error::OutOfRange {
             quantity: "temperature",
@@ -52,7 +53,7 @@ pub fn sublimation_pressure(temperature: Temperature) -> Result<Pressure> {
     let theta = t / triple;
     let sum: f64 = TERMS.iter().map(|(a, b)| a * theta.powf(*b)).sum();
     Ok(Pressure::pascal(
-        TRIPLE_POINT.1.in_pascal() * (sum / theta).exp(),
+        TRIPLE_PRESSURE.in_pascal() * (sum / theta).exp(),
     ))
 }
 
@@ -103,7 +104,7 @@ pub fn saturation_temperature(
     water: &Refrigerant,
     pressure: Pressure,
 ) -> Result<(Temperature, Water)> {
-    if pressure >= TRIPLE_POINT.1 {
+    if pressure >= TRIPLE_PRESSURE {
         return Ok((water.dew_temperature(pressure)?, Water::Liquid));
     }
     // ln p against T bends little: the root in ln p is found in few steps.
@@ -121,7 +122,7 @@ pub fn saturation_temperature(
             .ln()
             - wanted)
     };
-    let found = bracketed_root(excess, COLDEST_ICE, TRIPLE_POINT.0.in_kelvin(), 1e-12)?;
+    let found = bracketed_root(excess, COLDEST_ICE, TRIPLE_TEMPERATURE.in_kelvin(), 1e-12)?;
     Ok((Temperature::kelvin(found), Water::Ice))
 }
 
@@ -133,7 +134,7 @@ pub fn saturation_pressure(
     water: &Refrigerant,
     temperature: Temperature,
 ) -> Result<(Pressure, Water)> {
-    if temperature >= TRIPLE_POINT.0 {
+    if temperature >= TRIPLE_TEMPERATURE {
         return Ok((water.dew_pressure(temperature)?, Water::Liquid));
     }
     Ok((sublimation_pressure(temperature)?, Water::Ice))
@@ -141,7 +142,7 @@ pub fn saturation_pressure(
 
 /// What there is to hold against water and ice; at least one of the three.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Question {
+pub struct EvacuationQuestion {
     /// A vacuum, absolute.
     pub vacuum: Option<Pressure>,
     /// Temperature of the coldest part.
@@ -156,13 +157,25 @@ pub struct Question {
     pub site: Atmosphere,
 }
 
+/// A point at which water, or ice, and its vapor are at rest.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct WaterPoint {
+    /// Temperature.
+    pub temperature: Temperature,
+    /// Pressure of the vapor.
+    pub pressure: Pressure,
+    /// Over liquid or ice.
+    pub water: Water,
+}
+
 /// A vacuum, a temperature or a rise test against water and ice.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Evacuation {
-    /// The vacuum, the temperature at which water's vapor has that pressure, over liquid or ice.
-    pub vacuum: Option<(Pressure, Temperature, Water)>,
-    /// The temperature, the pressure of water's vapor there, over liquid or ice.
-    pub water: Option<(Temperature, Pressure, Water)>,
+    /// The vacuum, with the temperature at which water's vapor has that pressure.
+    pub vacuum: Option<WaterPoint>,
+    /// The temperature, with the pressure of water's vapor there.
+    pub water: Option<WaterPoint>,
     /// The rise test.
     pub rise: Option<Rise>,
     /// The local atmosphere.
@@ -179,7 +192,7 @@ impl Evacuation {
     /// # Errors
     /// [`Error::NoAnswer`] for a vacuum that is not below local atmospheric pressure; else those of
     /// [`saturation_temperature`], [`saturation_pressure`] and [`rise`].
-    pub fn new(water: &Refrigerant, asked: &Question) -> Result<Self> {
+    pub fn new(water: &Refrigerant, asked: &EvacuationQuestion) -> Result<Self> {
         if asked.vacuum.is_some_and(|one| one >= asked.site.pressure()) {
             return Err(Error::NoAnswer {
                 reason: "this pressure is not below local atmospheric pressure: it is not a vacuum"
@@ -188,15 +201,23 @@ impl Evacuation {
             });
         }
         let vacuum = asked.vacuum.map(|pressure| {
-            let (temperature, phase) = saturation_temperature(water, pressure)?;
-            Ok((pressure, temperature, phase))
+            let (temperature, water) = saturation_temperature(water, pressure)?;
+            Ok(WaterPoint {
+                temperature,
+                pressure,
+                water,
+            })
         });
         let there = asked.temperature.map(|temperature| {
-            let (pressure, phase) = saturation_pressure(water, temperature)?;
-            Ok((temperature, pressure, phase))
+            let (pressure, water) = saturation_pressure(water, temperature)?;
+            Ok(WaterPoint {
+                temperature,
+                pressure,
+                water,
+            })
         });
         let there = there.transpose()?;
-        let saturation = there.map(|(_, pressure, _)| pressure);
+        let saturation = there.map(|point| point.pressure);
         let found = asked
             .rise
             .as_deref()
@@ -211,8 +232,8 @@ impl Evacuation {
 
     /// The vacuum over the pressure of water's vapor, where both are known.
     pub fn over_saturation(&self) -> Option<f64> {
-        let ((vacuum, ..), (_, water, _)) = self.vacuum.zip(self.water)?;
-        Some(vacuum.in_pascal() / water.in_pascal())
+        let (vacuum, water) = self.vacuum.zip(self.water)?;
+        Some(vacuum.pressure.in_pascal() / water.pressure.in_pascal())
     }
 }
 
@@ -245,14 +266,14 @@ impl Serialize for Evacuation {
             source: &'static str,
         }
         Keys {
-            vacuum: self.vacuum.map(|(pressure, temperature, water)| Vacuum {
-                pressure_Pa: pressure,
-                water_saturation_temperature_K: temperature,
-                water: water.name(),
+            vacuum: self.vacuum.map(|point| Vacuum {
+                pressure_Pa: point.pressure,
+                water_saturation_temperature_K: point.temperature,
+                water: point.water.name(),
             }),
-            there: self.water.map(|(temperature, pressure, _)| There {
-                temperature_K: temperature,
-                water_saturation_pressure_Pa: pressure,
+            there: self.water.map(|point| There {
+                temperature_K: point.temperature,
+                water_saturation_pressure_Pa: point.pressure,
                 vacuum_over_saturation: self.over_saturation(),
             }),
             rise: self.rise.as_ref().map(Rising::from),

@@ -129,7 +129,7 @@ pub fn gauge_check(
 
 /// A gauge to check on a vessel.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Question {
+pub struct GaugeCheckQuestion {
     /// The vessel, read without an earlier correction.
     pub vessel: Vessel,
     /// The instruments' limits.
@@ -148,7 +148,7 @@ pub struct GaugeChecked {
     /// What the refrigerant is called and made of.
     pub identity: Identity,
     /// The question.
-    pub asked: Question,
+    pub asked: GaugeCheckQuestion,
     /// What the check found.
     pub check: GaugeCheck,
     /// What the numbers rest on.
@@ -160,7 +160,7 @@ impl GaugeChecked {
     ///
     /// # Errors
     /// As [`gauge_check`].
-    pub fn new(refrigerant: &Refrigerant, asked: Question) -> Result<Self> {
+    pub fn new(refrigerant: &Refrigerant, asked: GaugeCheckQuestion) -> Result<Self> {
         let vessel = &asked.vessel;
         let (read, at) = (vessel.read.shown, vessel.temperature);
         let check = gauge_check(

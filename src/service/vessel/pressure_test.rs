@@ -8,7 +8,7 @@ use crate::{Error, Given, ReferenceState, Refrigerant, Result};
 
 /// Pressure and temperature of the gas at one end of a test.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Reading {
+pub struct TestReading {
     /// Pressure, absolute.
     pub pressure: Pressure,
     /// Temperature of the gas.
@@ -44,10 +44,10 @@ pub struct Expected {
 /// # Example
 /// ```
 /// use zeotrope::Refrigerant;
-/// use zeotrope::service::vessel::pressure_test::{Reading, expected};
+/// use zeotrope::service::vessel::pressure_test::{TestReading, expected};
 /// use zeotrope::units::{Atmosphere, PressureUnit, Temperature};
 /// let (site, unit) = (Atmosphere::SEA_LEVEL, PressureUnit::PsiGauge);
-/// let start = Reading {
+/// let start = TestReading {
 ///     pressure: unit.write(500.0, &site),
 ///     temperature: Temperature::fahrenheit(85.0),
 /// };
@@ -59,7 +59,7 @@ pub struct Expected {
 /// assert!((unit.read(end.pressure, &site) - 474.5).abs() < 0.05);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn expected(nitrogen: &Refrigerant, start: Reading, at: Temperature) -> Result<Expected> {
+pub fn expected(nitrogen: &Refrigerant, start: TestReading, at: Temperature) -> Result<Expected> {
     let density = |pressure: Pressure, temperature: Temperature| -> Result<f64> {
         let given = Given::TemperaturePressure(temperature, pressure);
         let states = nitrogen.state(given, ReferenceState::IdealGas)?;
@@ -117,9 +117,9 @@ impl Expected {
 
 /// A pressure test that has been or will be ended.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Question {
+pub struct PressureTestQuestion {
     /// The gas at the start.
-    pub begun: Reading,
+    pub begun: TestReading,
     /// Temperature of the gas at the end.
     pub end_temperature: Temperature,
     /// Pressure at the end, absolute, once it has been read.
@@ -138,7 +138,7 @@ pub struct Question {
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PressureTest {
     /// The question.
-    pub asked: Question,
+    pub asked: PressureTestQuestion,
     /// What a tight vessel would show.
     pub expected: Expected,
     /// Read at the end minus expected, Pa.
@@ -158,7 +158,7 @@ impl PressureTest {
     /// [`Error::NoAnswer`] where the start is not above local atmospheric pressure, and where the air at
     /// the end differs from that at the start by more than 5 %, which no weather does; else those of
     /// [`expected`].
-    pub fn new(nitrogen: &Refrigerant, asked: Question) -> Result<Self> {
+    pub fn new(nitrogen: &Refrigerant, asked: PressureTestQuestion) -> Result<Self> {
         let (site, end_site) = (asked.site.pressure(), asked.end_site.pressure());
         if asked.begun.pressure <= site {
             return Err(Error::NoAnswer {

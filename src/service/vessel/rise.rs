@@ -10,7 +10,7 @@ use crate::{Error, Result};
 /// The shape of a rise after the pump is shut off.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]
-pub enum Shape {
+pub enum RiseShape {
     /// As steep at the end as at the beginning.
     Straight,
     /// Levels off near the saturation of water.
@@ -25,7 +25,7 @@ pub enum Shape {
     TooLittle,
 }
 
-impl Shape {
+impl RiseShape {
     /// For programs.
     pub const fn name(self) -> &'static str {
         match self {
@@ -93,26 +93,30 @@ impl Held {
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
 pub struct Rise {
-    /// Pressure at the first and the last reading.
-    pub ends: (Pressure, Pressure),
+    /// Pressure at the first reading.
+    pub first: Pressure,
+    /// Pressure at the last reading.
+    pub last: Pressure,
     /// Time from the first to the last reading, s.
     pub duration: f64,
     /// What the gauge resolves, where that is known.
     pub resolution: Option<Resolution>,
     /// The limit and how it was held, where one was asked for.
     pub hold: Option<(Hold, Held)>,
-    /// Rise over the first and over the last third of the time, Pa/s.
-    pub slopes: (f64, f64),
+    /// Rise over the first third of the time, Pa/s.
+    pub first_slope: f64,
+    /// Rise over the last third of the time, Pa/s.
+    pub last_slope: f64,
     /// Last pressure over the saturation of water, where that is known.
     pub share_of_water: Option<f64>,
     /// The shape.
-    pub shape: Shape,
+    pub shape: RiseShape,
 }
 
 impl Rise {
     /// By how much the pressure rose, Pa.
     pub fn total(&self) -> f64 {
-        self.ends.1.in_pascal() - self.ends.0.in_pascal()
+        self.last.in_pascal() - self.first.in_pascal()
     }
 
     /// The rise over the time it took, Pa/s.
@@ -148,14 +152,14 @@ const PART: f64 = 0.1;
 ///
 /// # Example
 /// ```
-/// use zeotrope::service::vessel::rise::{Shape, rise};
+/// use zeotrope::service::vessel::rise::{RiseShape, rise};
 /// use zeotrope::units::Pressure;
 /// let steady: Vec<_> = (0..10)
 ///     .map(|minute| (60.0 * f64::from(minute), Pressure::pascal(50.0 + f64::from(minute))))
 ///     .collect();
 /// let found = rise(&steady, None, None, None)?;
-/// assert_eq!(found.shape, Shape::Straight);
-/// assert!((found.slopes.0 - 1.0 / 60.0).abs() < 1e-12);
+/// assert_eq!(found.shape, RiseShape::Straight);
+/// assert!((found.first_slope - 1.0 / 60.0).abs() < 1e-12);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn rise(
@@ -187,34 +191,37 @@ pub fn rise(
             )
         })
     };
-    let slopes = (third(0.0, 1.0 / 3.0)?, third(2.0 / 3.0, 1.0)?);
+    let first_slope = third(0.0, 1.0 / 3.0)?;
+    let last_slope = third(2.0 / 3.0, 1.0)?;
     let share_of_water = water.map(|water| last.1.in_pascal() / water.in_pascal());
     let near_water = share_of_water.is_some_and(|share| (0.7..=1.1).contains(&share));
     let total = last.1.in_pascal() - first.1.in_pascal();
     let step = resolution.map_or(0.0, |resolution| resolution.step().in_pascal());
     let too_little = total < PART * first.1.in_pascal() || total < STEPS * step;
     let shape = if total > 0.0 && too_little {
-        Shape::TooLittle
-    } else if last.1 <= first.1 || slopes.0 <= 0.0 {
+        RiseShape::TooLittle
+    } else if last.1 <= first.1 || first_slope <= 0.0 {
         match last.1 > first.1 {
-            true => Shape::Between,
-            false => Shape::None,
+            true => RiseShape::Between,
+            false => RiseShape::None,
         }
-    } else if slopes.1 > 0.7 * slopes.0 {
-        Shape::Straight
-    } else if slopes.1 >= 0.3 * slopes.0 {
-        Shape::Between
+    } else if last_slope > 0.7 * first_slope {
+        RiseShape::Straight
+    } else if last_slope >= 0.3 * first_slope {
+        RiseShape::Between
     } else if near_water {
-        Shape::LevelsAtWater
+        RiseShape::LevelsAtWater
     } else {
-        Shape::Levels
+        RiseShape::Levels
     };
     Ok(Rise {
-        ends: (first.1, last.1),
+        first: first.1,
+        last: last.1,
         duration,
         resolution,
         hold: hold.map(|hold| (hold, held(readings, hold))),
-        slopes,
+        first_slope,
+        last_slope,
         share_of_water,
         shape,
     })
@@ -290,14 +297,14 @@ pub(super) struct Rising {
 impl From<&Rise> for Rising {
     fn from(rise: &Rise) -> Self {
         Self {
-            first_pressure_Pa: rise.ends.0,
-            last_pressure_Pa: rise.ends.1,
+            first_pressure_Pa: rise.first,
+            last_pressure_Pa: rise.last,
             duration_s: rise.duration,
             rise_Pa: rise.total(),
             rise_rate_Pa_s: rise.rate(),
             resolution_Pa: rise.resolution.map(Resolution::step),
-            first_slope_Pa_s: rise.slopes.0,
-            last_slope_Pa_s: rise.slopes.1,
+            first_slope_Pa_s: rise.first_slope,
+            last_slope_Pa_s: rise.last_slope,
             last_over_saturation: rise.share_of_water,
             shape: rise.shape.name(),
             limit_Pa: rise.hold.map(|(hold, _)| hold.limit),

@@ -8,7 +8,7 @@ use serde::{Deserialize, Serialize};
 use super::{Subject, bias_and_rms, by_names};
 use crate::catalogue::Catalogue;
 use crate::error::Result;
-use crate::process::azeotrope::{At, azeotropes};
+use crate::process::azeotrope::{AzeotropeAt, azeotropes};
 use crate::units::{Pressure, Temperature};
 use crate::validation::rows;
 
@@ -93,8 +93,8 @@ fn distance(
         papers.insert(point.doi.as_str());
         (from, to) = (from.min(point.pressure), to.max(point.pressure));
         let at = match point.temperature {
-            Some(kelvin) => At::Temperature(Temperature::kelvin(kelvin)),
-            None => At::Pressure(Pressure::pascal(point.pressure)),
+            Some(kelvin) => AzeotropeAt::Temperature(Temperature::kelvin(kelvin)),
+            None => AzeotropeAt::Pressure(Pressure::pascal(point.pressure)),
         };
         // Rarely there are two; the nearer one is meant.
         let found = azeotropes(&subject.refrigerant, at).unwrap_or_default();

@@ -55,7 +55,7 @@ pub struct Proof {
 
 /// What a blend is as one phase.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Kind {
+pub enum OnePhaseKind {
     /// Stable and thin.
     Vapor,
     /// Stable and packed.
@@ -322,14 +322,14 @@ impl<'a> Judge<'a> {
     }
 
     /// What the blend is as one phase at a pressure in Pa; `None` without a density.
-    pub fn kind(&self, z: &MoleFractions, pressure: f64) -> Option<Kind> {
+    pub fn kind(&self, z: &MoleFractions, pressure: f64) -> Option<OnePhaseKind> {
         let own = self.best(z, pressure)?;
         let dense = self.is_dense(&own);
         Some(match self.proof(&own, pressure) {
-            Some(proof) if dense && self.is_dense(&proof.trial) => Kind::Parted,
-            Some(_) => Kind::Unstable,
-            None if dense => Kind::Liquid,
-            None => Kind::Vapor,
+            Some(proof) if dense && self.is_dense(&proof.trial) => OnePhaseKind::Parted,
+            Some(_) => OnePhaseKind::Unstable,
+            None if dense => OnePhaseKind::Liquid,
+            None => OnePhaseKind::Vapor,
         })
     }
 }

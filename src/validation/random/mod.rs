@@ -21,7 +21,7 @@ use crate::refrigerant::{
     Given, PhaseProperties, ReferenceState, Refrigerant, Saturation, SaturationPoint, State,
 };
 use crate::units::{Pressure, Temperature};
-use judge::{Judge, JudgedPhase, Kind};
+use judge::{Judge, JudgedPhase, OnePhaseKind};
 use question::{Blends, Drawn, Random};
 
 /// Questions asked of one blend.
@@ -466,17 +466,17 @@ impl<'a> Asked<'a> {
             let part = f64::from(k) / f64::from(LOOKED_AT - 1);
             (most.ln() + (1e2_f64.ln() - most.ln()) * part).exp()
         });
-        let kinds: Vec<(f64, Kind)> = pressures
+        let kinds: Vec<(f64, OnePhaseKind)> = pressures
             .filter_map(|pressure| Some((pressure, judge.kind(z, pressure)?)))
             .collect();
         // from high to low pressure
         for two in kinds.windows(2) {
             let pressure = two[1].0;
-            if !upper && (two[0].1, two[1].1) == (Kind::Liquid, Kind::Unstable) {
+            if !upper && (two[0].1, two[1].1) == (OnePhaseKind::Liquid, OnePhaseKind::Unstable) {
                 let what = format!("an upper point exists above {pressure:.0} Pa");
                 found.push((lost(near), what));
             }
-            if !dew && (two[0].1, two[1].1) == (Kind::Unstable, Kind::Vapor) {
+            if !dew && (two[0].1, two[1].1) == (OnePhaseKind::Unstable, OnePhaseKind::Vapor) {
                 let what = format!("a dew point exists above {pressure:.0} Pa");
                 found.push((lost(near), what));
             }
@@ -491,7 +491,7 @@ impl<'a> Asked<'a> {
         let end = high.min(1.3 * self.reducing());
         let temperatures =
             (0..LOOKED_AT).map(|k| low + (end - low) * f64::from(k) / f64::from(LOOKED_AT - 1));
-        let kinds: Vec<(f64, Kind)> = temperatures
+        let kinds: Vec<(f64, OnePhaseKind)> = temperatures
             .filter_map(|t| {
                 let judge = self.judge(Temperature::kelvin(t));
                 Some((t, judge.kind(z, pascal)?))
@@ -499,11 +499,11 @@ impl<'a> Asked<'a> {
             .collect();
         for two in kinds.windows(2) {
             let near = two[1].0 > BELOW_THE_TOP * top;
-            if !bubble && (two[0].1, two[1].1) == (Kind::Liquid, Kind::Unstable) {
+            if !bubble && (two[0].1, two[1].1) == (OnePhaseKind::Liquid, OnePhaseKind::Unstable) {
                 let what = format!("a bubble point exists above {:.2} K", two[0].0);
                 found.push((lost(near), what));
             }
-            if !dew && (two[0].1, two[1].1) == (Kind::Unstable, Kind::Vapor) {
+            if !dew && (two[0].1, two[1].1) == (OnePhaseKind::Unstable, OnePhaseKind::Vapor) {
                 let what = format!("a dew point exists above {:.2} K", two[0].0);
                 found.push((lost(near), what));
             }

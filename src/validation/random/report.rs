@@ -67,7 +67,7 @@ pub struct Counts {
 
 impl Counts {
     /// How often a fault was found.
-    pub fn of(&self, fault: Fault) -> usize {
+    pub fn count(&self, fault: Fault) -> usize {
         self.faults.get(&fault).copied().unwrap_or(0)
     }
 }
@@ -98,8 +98,8 @@ pub struct RandomReport {
 
 impl RandomReport {
     /// How often a fault was found in any class.
-    pub fn of(&self, fault: Fault) -> usize {
-        self.counts.values().map(|counts| counts.of(fault)).sum()
+    pub fn count(&self, fault: Fault) -> usize {
+        self.counts.values().map(|counts| counts.count(fault)).sum()
     }
 
     /// Questions asked in all.

@@ -60,7 +60,6 @@ pub(crate) struct MoistureArgs {
 }
 
 pub(crate) fn answer(args: &MoistAirArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, warnings) = meant::site(&args.site)?;
     let dry = temperature("--dry-bulb", &args.dry_bulb)?;
     let units = meant::units(&args.units, Some(dry.unit), None)?;

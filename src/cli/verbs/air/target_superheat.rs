@@ -53,7 +53,6 @@ pub(crate) struct TargetSuperheatArgs {
 }
 
 pub(crate) fn answer(args: &TargetSuperheatArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, mut warnings) = meant::site(&args.site)?;
     let outdoor = temperature("--outdoor-dry-bulb", &args.outdoor_dry_bulb)?;
     let units = meant::units(&args.units, Some(outdoor.unit), None)?;

@@ -5,15 +5,14 @@ use std::path::Path;
 
 use clap::ValueEnum;
 
-use crate::chart::picture::{Kind, Picture};
-use crate::chart::{Also, Chart, Choices, Line, Request};
+use crate::chart::picture::{Picture, PictureKind};
+use crate::chart::{Also, Chart, Choices, ColumnLine, Request};
 use crate::cli::args::meant;
-use crate::cli::args::{
-    BasisArgs, Digits, LookArgs, OutputArgs, PrintArgs, SiteArgs, System, UnitArgs,
-};
+use crate::cli::args::{Digits, LookArgs, System};
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
 use crate::cli::io::progress::Progress;
+use crate::cli::verbs::charts::chart_args::ChartArgs;
 use crate::cli::verbs::charts::{chart_rows, idle, print, recipe};
 use crate::output::Format;
 use crate::page::{self, Document, Form, Shape, Style};
@@ -21,61 +20,6 @@ use crate::refrigerant::Refrigerant;
 use crate::units::{
     PressureUnit, TemperatureDifference, TemperatureUnit, parse_temperature_difference,
 };
-
-#[derive(Debug, Clone, Default, clap::Args)]
-#[command(
-    after_help = "Examples:\n  zeotrope chart R-134a R-290 R-744 --from -40C --to 60C --step 5C\n  \
-                  zeotrope chart R-134a --from -40F --to 150F --step 5F --elevation 5280ft\n  \
-                  zeotrope chart R-717 --from 0psig --to 200psig --step 10psi\n  \
-                  zeotrope chart R-290 --pressures 20psig,40psig,60psig --format csv\n  \
-                  zeotrope chart R-455A --from 0F --to 120F --step 20F --tolerance\n  \
-                  zeotrope chart R-454B --form wallet --output card.pdf\n  \
-                  zeotrope chart R-454B R-32 --form sheet --paper letter --output cards.pdf\n  \
-                  zeotrope chart R-410A --resolution 0.2F --columns bubble,dew\n  \
-                  zeotrope chart R-454B --picture lens --pressures 5bara,10bara --output lens.svg\n  \
-                  zeotrope chart R-290 --picture dome --from -40C --to 110C --output dome.svg\n  zeotrope chart R-32 R-454B --picture curves --form wall --landscape --output curves.pdf\n  \
-                  zeotrope chart --all charts --format html"
-)]
-pub(crate) struct ChartArgs {
-    /// Designations, chemical names or compositions
-    #[arg(value_name = "REFRIGERANT", required_unless_present_any = ["all", "recipe"])]
-    pub(crate) refrigerants: Vec<String>,
-    /// First row: a temperature such as -40F, or a pressure such as 0psig
-    #[arg(long, value_name = "VALUE")]
-    pub(crate) from: Option<String>,
-    /// Last row
-    #[arg(long, value_name = "VALUE")]
-    pub(crate) to: Option<String>,
-    /// Step between rows: 5F, 2C, or 10psi where rows are pressures
-    #[arg(long, value_name = "DIFFERENCE")]
-    pub(crate) step: Option<String>,
-    /// Rows at these temperatures, separated by commas
-    #[arg(
-        long,
-        value_name = "LIST",
-        value_delimiter = ',',
-        conflicts_with_all = ["from", "to", "step"]
-    )]
-    pub(crate) temperatures: Vec<String>,
-    /// Rows at these pressures, separated by commas; with rows of temperatures, both in one answer
-    #[arg(long, value_name = "LIST", value_delimiter = ',')]
-    pub(crate) pressures: Vec<String>,
-    /// Lowest and highest value within the published tolerances of a blend's composition
-    #[arg(long)]
-    pub(crate) tolerance: bool,
-    #[command(flatten)]
-    pub(crate) look: LookArgs,
-    #[command(flatten)]
-    pub(crate) print: PrintArgs,
-    #[command(flatten)]
-    pub(crate) basis: BasisArgs,
-    #[command(flatten)]
-    pub(crate) units: UnitArgs,
-    #[command(flatten)]
-    pub(crate) site: SiteArgs,
-    #[command(flatten)]
-    pub(crate) output: OutputArgs,
-}
 
 pub(crate) fn run(
     args: &ChartArgs,
@@ -156,7 +100,7 @@ fn whole_catalogue(
     let mut written = 0;
     let mut progress = Progress::new(true);
     for (index, name) in names.iter().enumerate() {
-        progress.at(err, || {
+        progress.show_if_due(err, || {
             let full = (index + 1) * 30 / names.len();
             let bar = format!("{}{}", "#".repeat(full), ".".repeat(30 - full));
             format!("[{bar}] {}/{} {name}", index + 1, names.len())
@@ -266,16 +210,18 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
     Ok(page::legible_wall(&asked, distance, is_fixed, around)?)
 }
 
-fn kind(look: &LookArgs) -> Result<Kind, Failure> {
+fn kind(look: &LookArgs) -> Result<PictureKind, Failure> {
     let Some(name) = &look.picture else {
-        return Ok(Kind::Curves);
+        return Ok(PictureKind::Curves);
     };
     let lower = name.to_lowercase();
-    let found = Kind::ALL.into_iter().find(|kind| kind.name() == lower);
+    let found = PictureKind::ALL
+        .into_iter()
+        .find(|kind| kind.name() == lower);
     found.ok_or_else(|| {
         Failure::usage(
             format!("unknown picture '{name}'"),
-            format!("use {}", Kind::ALL.map(Kind::name).join(", ")),
+            format!("use {}", PictureKind::ALL.map(PictureKind::name).join(", ")),
         )
     })
 }
@@ -301,7 +247,7 @@ fn choices(look: &LookArgs, is_card: bool, is_set: bool) -> Result<Choices, Fail
         .columns
         .iter()
         .map(|name| {
-            [Line::Bubble, Line::Dew, Line::Mean]
+            [ColumnLine::Bubble, ColumnLine::Dew, ColumnLine::Mean]
                 .into_iter()
                 .find(|line| line.name().eq_ignore_ascii_case(name.trim()))
                 .ok_or_else(|| {

@@ -3,7 +3,7 @@
 use crate::chart::{Rows, steps};
 use crate::cli::args::{meant, signs};
 use crate::cli::errors::Failure;
-use crate::cli::verbs::charts::chart::ChartArgs;
+use crate::cli::verbs::charts::chart_args::ChartArgs;
 use crate::units::{
     Atmosphere, BareUnit, Pressure, PressureUnit, TemperatureDifference, TemperatureUnit, Typed,
     UnitSet, parse_pressure, parse_pressure_difference, parse_temperature,

@@ -4,7 +4,7 @@
 use crate::cli::args::meant;
 use crate::cli::args::{OutputArgs, TeachingArgs};
 use crate::cli::errors::Failure;
-use crate::cli::verbs::charts::chart::ChartArgs;
+use crate::cli::verbs::charts::chart_args::ChartArgs;
 use crate::output::Format;
 use crate::page::{Form, Shape};
 

@@ -7,8 +7,8 @@ use crate::cli::args::{FooterArg, PrintArgs};
 use crate::cli::errors::Failure;
 use crate::output::Format;
 use crate::page::words::Words;
-use crate::page::{self, Footer, Form, Logo, Paper, Print, Shape, Target};
-use crate::service::date::{day_at, parse_date};
+use crate::page::{self, Footer, Form, Logo, NotedTarget, Paper, Print, Shape};
+use crate::service::date::Day;
 use crate::units::parse_temperature_difference;
 
 /// The form asked for; none where none is.
@@ -44,9 +44,9 @@ pub(crate) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
 }
 
 /// The date of the print: as typed, else SOURCE_DATE_EPOCH, else today where pages are made.
-pub(crate) fn day(args: &PrintArgs, format: Format) -> Result<Option<(u16, u8, u8)>, Failure> {
+pub(crate) fn day(args: &PrintArgs, format: Format) -> Result<Option<Day>, Failure> {
     if let Some(text) = &args.date {
-        return parse_date(text).map(Some).ok_or_else(|| {
+        return Day::parse(text).map(Some).ok_or_else(|| {
             Failure::usage(
                 format!("--date: '{text}' is not a date"),
                 "write year, month and day: --date 2026-05-31",
@@ -55,7 +55,7 @@ pub(crate) fn day(args: &PrintArgs, format: Format) -> Result<Option<(u16, u8, u
     }
     if let Ok(text) = std::env::var("SOURCE_DATE_EPOCH") {
         let seconds: Option<u64> = text.trim().parse().ok();
-        return seconds.and_then(day_at).map(Some).ok_or_else(|| {
+        return seconds.and_then(Day::at_seconds).map(Some).ok_or_else(|| {
             Failure::usage(
                 "SOURCE_DATE_EPOCH does not hold seconds since 1970",
                 "set it to a whole number, or give --date",
@@ -67,7 +67,9 @@ pub(crate) fn day(args: &PrintArgs, format: Format) -> Result<Option<(u16, u8, u
         return Ok(None);
     }
     let now = std::time::SystemTime::now().duration_since(std::time::UNIX_EPOCH);
-    Ok(now.ok().and_then(|passed| day_at(passed.as_secs())))
+    Ok(now
+        .ok()
+        .and_then(|passed| Day::at_seconds(passed.as_secs())))
 }
 
 /// The shop's logo, read and checked.
@@ -136,8 +138,8 @@ pub(crate) fn meant(
             None => Footer::Full,
         },
         boxes: [
-            target(Target::Superheat, &args.target_superheat),
-            target(Target::Subcooling, &args.target_subcooling),
+            target(NotedTarget::Superheat, &args.target_superheat),
+            target(NotedTarget::Subcooling, &args.target_subcooling),
         ]
         .into_iter()
         .flatten()

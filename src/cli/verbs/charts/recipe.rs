@@ -6,7 +6,7 @@ use serde_yaml::Value;
 use crate::cli::args::signs;
 use crate::cli::errors::Failure;
 use crate::cli::errors::usage;
-use crate::cli::verbs::charts::chart::ChartArgs;
+use crate::cli::verbs::charts::chart_args::ChartArgs;
 use crate::cli::verbs::{Args, Verb};
 
 /// The arguments with those of a recipe put before them; what was typed too outranks the recipe.

@@ -3,7 +3,7 @@
 use crate::cli::args::{BasisArgs, OutputArgs, meant};
 use crate::cli::errors::Failure;
 use crate::page::{self, Document, parts};
-use crate::service::hazard::exposure::{Given, LimitKind, exposure};
+use crate::service::hazard::exposure::{ExposureQuestion, LimitKind, exposure};
 use crate::units::{Atmosphere, UnitSet, parse_concentration, parse_mass};
 
 #[derive(Debug, clap::Args)]
@@ -37,7 +37,6 @@ pub(crate) struct ExposureArgs {
 }
 
 pub(crate) fn answer(args: &ExposureArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
     let source = args.source.as_deref().unwrap_or_default();
@@ -57,7 +56,7 @@ pub(crate) fn answer(args: &ExposureArgs) -> Result<Document, Failure> {
     }
     let number =
         |text: &str| meant::bare_number("--gwp", text, "the potential relative to carbon dioxide");
-    let given = Given {
+    let given = ExposureQuestion {
         limits,
         gwp: args.gwp.as_deref().map(number).transpose()?,
         source: source.to_owned(),

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
-use crate::chart::lookup::{Arithmetic, Lookup, Quantity, Question, lookup};
+use crate::chart::lookup::{Arithmetic, Lookup, LookupQuantity, LookupQuestion, lookup};
 use crate::cli::args::{BasisArgs, OutputArgs, meant, signs};
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
@@ -13,7 +13,7 @@ use crate::cli::io::progress::Progress;
 use crate::page::code::{self, Language, Lookups, Maker};
 use crate::page::{Style, cautions};
 use crate::refrigerant::Refrigerant;
-use crate::service::date::parse_date;
+use crate::service::date::Day;
 use crate::units::{
     Atmosphere, TemperatureUnit, UnitSet, parse_temperature, parse_temperature_difference,
 };
@@ -111,7 +111,7 @@ enum QuantityArg {
 
 impl LookupArgs {
     /// The question, and the unit in which its temperatures are typed.
-    fn question(&self) -> Result<(Question, TemperatureUnit), Failure> {
+    fn question(&self) -> Result<(LookupQuestion, TemperatureUnit), Failure> {
         let ends = [("--from", &self.from), ("--to", &self.to)]
             .map(|(option, text)| meant::option(option, Some(text.as_str()), parse_temperature));
         let [from, to] = ends;
@@ -135,13 +135,13 @@ impl LookupArgs {
                 "exchange them, or give for example --from -40C --to 60C",
             ));
         }
-        let mut of: Vec<Quantity> = Vec::new();
-        for one in self.of.iter().map(|one| Quantity::ALL[*one as usize]) {
+        let mut of: Vec<LookupQuantity> = Vec::new();
+        for one in self.of.iter().map(|one| LookupQuantity::ALL[*one as usize]) {
             if !of.contains(&one) {
                 of.push(one);
             }
         }
-        let question = Question {
+        let question = LookupQuestion {
             resolution: resolution.value,
             range: (from.value, to.value),
             of,
@@ -175,7 +175,7 @@ impl LookupArgs {
             let of: Vec<&str> = self
                 .of
                 .iter()
-                .map(|one| Quantity::ALL[*one as usize].name())
+                .map(|one| LookupQuantity::ALL[*one as usize].name())
                 .collect();
             text.push_str(&format!(" --of {}", of.join(",")));
         }
@@ -199,7 +199,7 @@ pub(crate) fn run(
         format: args.format.clone(),
         ..OutputArgs::default()
     };
-    meant::check_output(&shown)?;
+    deliver::check_output(&shown)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let (asked, temperature) = args.question()?;
     let typed = UnitSet {
@@ -207,7 +207,7 @@ pub(crate) fn run(
         ..UnitSet::SI
     };
     if let Some(date) = &args.date
-        && parse_date(date).is_none()
+        && Day::parse(date).is_none()
     {
         return Err(Failure::usage(
             format!("'{date}' is not a date"),
@@ -231,12 +231,12 @@ pub(crate) fn run(
     let start = std::time::Instant::now();
     let mut progress = Progress::new(args.output.is_some());
     for (at, name) in names.iter().enumerate() {
-        progress.at(err, || format!("{name}: {at} of {} done", names.len()));
+        progress.show_if_due(err, || format!("{name}: {at} of {} done", names.len()));
         let refrigerant = meant::refrigerant(&catalogue, name, &args.basis)?;
         let mut question = asked.clone();
         if question.of.is_empty() {
             let count = if refrigerant.is_pure() { 1 } else { 2 };
-            question.of = Quantity::ALL[..count].to_vec();
+            question.of = LookupQuantity::ALL[..count].to_vec();
         }
         let found = match lookup(&refrigerant, &question) {
             Ok(found) => found,

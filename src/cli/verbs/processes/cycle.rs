@@ -151,7 +151,6 @@ pub(crate) struct CycleArgs {
 }
 
 pub(crate) fn answer(args: &CycleArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     if args.picture.is_some() && args.refrigerants.len() > MOST_DRAWN {
         return Err(Failure::usage(

@@ -2,7 +2,7 @@
 
 use crate::cli::args::meant;
 use crate::cli::errors::Failure;
-use crate::process::cycle::{Cycle, GasCoolerPressure, Kind, Level};
+use crate::process::cycle::{CoilTemperature, Cycle, GasCoolerPressure, Level};
 use crate::units::{
     Atmosphere, BareUnit, Pressure, PressureUnit, Temperature, TemperatureUnit, parse_pressure,
     parse_temperature, parse_temperature_difference,
@@ -22,12 +22,12 @@ pub(crate) enum LevelArg {
 }
 
 impl LevelArg {
-    const fn kind(self) -> Kind {
+    const fn kind(self) -> CoilTemperature {
         match self {
-            Self::InletMean => Kind::InletMean,
-            Self::Mean => Kind::Mean,
-            Self::Dew => Kind::Dew,
-            Self::Bubble => Kind::Bubble,
+            Self::InletMean => CoilTemperature::InletMean,
+            Self::Mean => CoilTemperature::Mean,
+            Self::Dew => CoilTemperature::Dew,
+            Self::Bubble => CoilTemperature::Bubble,
         }
     }
 }
@@ -50,7 +50,7 @@ enum Given {
 }
 
 impl Given {
-    fn levels(&self, kind: Kind) -> Vec<Level> {
+    fn levels(&self, kind: CoilTemperature) -> Vec<Level> {
         match self {
             Self::Pressure(pressure, _) => vec![Level::Pressure(*pressure)],
             Self::Temperatures(all, _) => {
@@ -112,14 +112,14 @@ pub(super) fn conditions(
             "give both as temperatures, or leave --compare-at out",
         ));
     }
-    let kinds: Vec<(Kind, Kind)> = match compare_at {
+    let kinds: Vec<(CoilTemperature, CoilTemperature)> = match compare_at {
         [] => vec![(
             evaporating_at.unwrap_or(LevelArg::InletMean).kind(),
             condensing_at.unwrap_or(LevelArg::Mean).kind(),
         )],
         list => {
             let both = |one: &LevelArg| match one {
-                LevelArg::InletMean => (Kind::InletMean, Kind::Mean),
+                LevelArg::InletMean => (CoilTemperature::InletMean, CoilTemperature::Mean),
                 other => (other.kind(), other.kind()),
             };
             list.iter().map(both).collect()
@@ -156,7 +156,7 @@ pub(super) fn conditions(
             }
         }
     }
-    let count = |given: &Given| given.levels(Kind::Dew).len();
+    let count = |given: &Given| given.levels(CoilTemperature::Dew).len();
     let is_sweep = count(&low) > 1 || count(&high) > 1;
     if step.is_some() && !is_sweep {
         return Err(Failure::usage(

@@ -6,7 +6,7 @@ use crate::cli::errors::Failure;
 use crate::cli::verbs::charts::print;
 use crate::output::Format;
 use crate::page::{self, Document, Form, ShiftPicture, Style, parts};
-use crate::process::shift::{Leaving, Question, Refill, Until, loss};
+use crate::process::shift::{Leaving, LossQuestion, Refill, Until, loss};
 use crate::service::hazard::hazards::Work;
 use crate::units::{BareUnit, parse_mass, parse_percent, parse_pressure, parse_temperature};
 use crate::{Refrigerant, Warning};
@@ -103,7 +103,6 @@ pub(crate) struct LossArgs {
 
 /// Answers a leak, which ends at the site's pressure, or a draw by a machine.
 pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let temperature = parse_temperature(&args.temperature)
         .map_err(|error| Failure::from(error).of_option("--temperature"))?;
@@ -131,7 +130,7 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
             let rounds = rounds(args.rounds.as_deref())?;
             Ok(Refill::new(&catalogue, &listed, refrigerant, rounds)?)
         });
-    let mut question = Question::vapor(temperature.value);
+    let mut question = LossQuestion::vapor(temperature.value);
     question.leaving = leaving(args.phase, is_draw);
     question.until = if is_draw {
         Until::Drawn

@@ -6,7 +6,7 @@ use crate::cli::args::meant::{self, option};
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::page::{self, Document, parts};
-use crate::process::pipe::{PipeLine, Question, pipe_flow};
+use crate::process::pipe::{PipeLine, PipeQuestion, pipe_flow};
 use crate::refrigerant::Refrigerant;
 use crate::units::{
     Atmosphere, BareUnit, Pressure, PressureUnit, TemperatureUnit, parse_heat_flow, parse_length,
@@ -67,7 +67,6 @@ enum LineArg {
 }
 
 pub(crate) fn answer(args: &PipeArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
@@ -96,7 +95,7 @@ pub(crate) fn answer(args: &PipeArgs) -> Result<Document, Failure> {
     let in_units = |error| Failure::in_units(error, &units, &site);
     let dew = refrigerant.dew_temperature(low.0).map_err(in_units)?;
     let bubble = refrigerant.bubble_temperature(high.0).map_err(in_units)?;
-    let asked = Question {
+    let asked = PipeQuestion {
         line: match args.line {
             Some(LineArg::Discharge) => PipeLine::Discharge,
             Some(LineArg::Liquid) => PipeLine::Liquid,

@@ -4,7 +4,7 @@ use crate::cli::args::meant::{self, option};
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::page::{self, Document, parts};
-use crate::process::riser::{Question, riser};
+use crate::process::riser::{RiserQuestion, riser};
 use crate::units::{BareUnit, parse_length, parse_pressure, parse_temperature};
 
 #[derive(Debug, clap::Args)]
@@ -36,7 +36,6 @@ pub(crate) struct RiserArgs {
 }
 
 pub(crate) fn answer(args: &RiserArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let of = |name: &'static str| move |error| Failure::from(error).of_option(name);
     let height = parse_length(&args.height).map_err(of("--height"))?;
@@ -48,7 +47,7 @@ pub(crate) fn answer(args: &RiserArgs) -> Result<Document, Failure> {
     let units = meant::units(&args.units, Some(liquid.unit), unit)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
-    let asked = Question {
+    let asked = RiserQuestion {
         liquid: liquid.value,
         pressure: pressure.map(|typed| typed.value),
         height,

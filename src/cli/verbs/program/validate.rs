@@ -44,7 +44,7 @@ pub(crate) fn run(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
-    meant::check_output(&args.output)?;
+    deliver::check_output(&args.output)?;
     let facts = meant::catalogue(&args.data)?;
     let facts = meant::with_pairs(&facts, args.pairs);
     let style = Style::new(UnitSet::SI, Atmosphere::SEA_LEVEL);

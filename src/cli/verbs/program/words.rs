@@ -6,7 +6,7 @@ use crate::page::words;
 /// Names with their English text as YAML, for `chart --words`.
 pub(crate) fn answer() -> Result<String, Failure> {
     let named = |name: &str, text: &str| (name.to_owned().into(), text.to_owned().into());
-    let all = words::all();
+    let all = words::all_phrases();
     let phrases = all.iter().map(|one| named(&one.name(), one.english()));
     let first = std::iter::once(named("language", "en"));
     let mapping: serde_yaml::Mapping = first.chain(phrases).collect();

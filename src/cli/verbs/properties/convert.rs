@@ -3,7 +3,7 @@
 use crate::cli::args::{OutputArgs, SiteArgs, meant, signs};
 use crate::cli::errors::Failure;
 use crate::page::{self, Document};
-use crate::service::conversion::{Quantity, Unit, convert};
+use crate::service::conversion::{ConvertedQuantity, Unit, convert};
 use crate::units::{
     AmountUnit, Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, amount,
     parse_pressure, parse_temperature,
@@ -29,7 +29,6 @@ pub(crate) struct ConvertArgs {
 }
 
 pub(crate) fn answer(args: &ConvertArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, warnings) = meant::site(&args.site)?;
     let mut given = Vec::new();
     let mut to = None;
@@ -45,17 +44,17 @@ pub(crate) fn answer(args: &ConvertArgs) -> Result<Document, Failure> {
     Ok(page::conversion(&found, warnings, &style))
 }
 
-fn quantity(text: &str, site: &Atmosphere) -> Result<Quantity, Failure> {
+fn quantity(text: &str, site: &Atmosphere) -> Result<ConvertedQuantity, Failure> {
     let temperature = match parse_temperature(text) {
-        Ok(typed) => return Ok(Quantity::Temperature(typed)),
+        Ok(typed) => return Ok(ConvertedQuantity::Temperature(typed)),
         Err(error) => error,
     };
     let pressure = match parse_pressure(text, BareUnit::Refused, site) {
-        Ok(typed) => return Ok(Quantity::Pressure(typed)),
+        Ok(typed) => return Ok(ConvertedQuantity::Pressure(typed)),
         Err(error) => error,
     };
     if let Ok(found) = amount(text) {
-        return Ok(Quantity::Amount(found));
+        return Ok(ConvertedQuantity::Amount(found));
     }
     if text
         .trim_end()
@@ -76,8 +75,8 @@ fn quantity(text: &str, site: &Atmosphere) -> Result<Quantity, Failure> {
 }
 
 /// The unit of `--to`; one that is known for the other kind alone is told as such.
-fn unit(name: &str, quantity: &Quantity) -> Result<Unit, Failure> {
-    if let Quantity::Amount(amount) = quantity {
+fn unit(name: &str, quantity: &ConvertedQuantity) -> Result<Unit, Failure> {
+    if let ConvertedQuantity::Amount(amount) = quantity {
         let kind = amount.unit.kind;
         let found = AmountUnit::named(name).filter(|unit| unit.kind == kind);
         return found.map(Unit::Amount).ok_or_else(|| {
@@ -91,11 +90,13 @@ fn unit(name: &str, quantity: &Quantity) -> Result<Unit, Failure> {
     let temperature = TemperatureUnit::named(name);
     let pressure = PressureUnit::named(name);
     let (error, has_other, kind) = match (quantity, temperature, pressure) {
-        (Quantity::Temperature(_), Ok(unit), _) => return Ok(Unit::Temperature(unit)),
-        (Quantity::Pressure(_), _, Ok(unit)) => return Ok(Unit::Pressure(unit)),
-        (Quantity::Temperature(_), Err(error), other) => (error, other.is_ok(), "temperature"),
+        (ConvertedQuantity::Temperature(_), Ok(unit), _) => return Ok(Unit::Temperature(unit)),
+        (ConvertedQuantity::Pressure(_), _, Ok(unit)) => return Ok(Unit::Pressure(unit)),
+        (ConvertedQuantity::Temperature(_), Err(error), other) => {
+            (error, other.is_ok(), "temperature")
+        }
         (_, other, Err(error)) => (error, other.is_ok(), "pressure"),
-        (Quantity::Amount(_), _, Ok(unit)) => return Ok(Unit::Pressure(unit)),
+        (ConvertedQuantity::Amount(_), _, Ok(unit)) => return Ok(Unit::Pressure(unit)),
     };
     match error.hint() {
         Some(hint) if has_other => Err(Failure::usage(

@@ -5,8 +5,8 @@ use crate::cli::args::{BasisArgs, CoilArg, OutputArgs, SiteArgs, TeachingArgs, U
 use crate::cli::errors::Failure;
 use crate::cli::verbs::charts::idle;
 use crate::page::{self, Document};
-use crate::process::coil::{CoilKind, Liquid};
-use crate::process::glide::{Question, glide};
+use crate::process::coil::{CoilKind, LiquidFeed};
+use crate::process::glide::{GlideQuestion, glide};
 use crate::service::facts::Facts;
 use crate::units::{Atmosphere, BareUnit, TemperatureUnit, parse_pressure, parse_temperature};
 
@@ -49,13 +49,12 @@ pub(crate) struct GlideArgs {
 }
 
 pub(crate) fn answer(args: &GlideArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     idle::check_teaching(&args.teaching, &args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let pressure = parse_pressure(&args.pressure, BareUnit::Refused, &site)
         .map_err(|error| Failure::from(error).of_option("--pressure"))?;
     let (liquid, temperature_unit) = liquid(args, &site)?;
-    let question = Question {
+    let question = GlideQuestion {
         pressure,
         liquid,
         coils: kinds(args.coil, liquid.is_some())?,
@@ -85,7 +84,7 @@ pub(crate) fn answer(args: &GlideArgs) -> Result<Document, Failure> {
 fn liquid(
     args: &GlideArgs,
     site: &Atmosphere,
-) -> Result<(Option<Liquid>, Option<TemperatureUnit>), Failure> {
+) -> Result<(Option<LiquidFeed>, Option<TemperatureUnit>), Failure> {
     let Some(text) = &args.liquid else {
         return Ok((None, None));
     };
@@ -97,7 +96,7 @@ fn liquid(
         .map(|text| parse_pressure(text, BareUnit::Refused, site))
         .transpose()
         .map_err(|error| Failure::from(error).of_option("--liquid-pressure"))?;
-    let liquid = Liquid {
+    let liquid = LiquidFeed {
         temperature: temperature.value,
         pressure: pressure.map(|typed| typed.value),
     };

@@ -7,13 +7,15 @@ use crate::Warning;
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, RowArgs, SiteArgs, TeachingArgs, UnitArgs, ZeroArg};
 use crate::cli::errors::Failure;
-use crate::cli::io::rows::{self, Rows};
+use crate::cli::io::rows::{self, CsvRows};
 use crate::cli::verbs::charts::idle;
 use crate::page::{self, Document, SaturationParts, parts};
 use crate::service::facts::Facts;
-use crate::service::saturation::{At, Question, saturation};
+use crate::service::saturation::{SaturationAt, SaturationQuestion, saturation};
 use crate::service::sheet::{Record, Reply, SaturationRows, saturation_keys};
-use crate::units::{Atmosphere, BareUnit, Quantity, UnitSet, parse_pressure, parse_temperature};
+use crate::units::{
+    Atmosphere, BareUnit, ColumnQuantity, UnitSet, parse_pressure, parse_temperature,
+};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -59,12 +61,11 @@ pub(crate) struct SaturationArgs {
 }
 
 pub(crate) fn answer(args: &SaturationArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     idle::check_teaching(&args.teaching, &args.output)?;
     rows::check_alone(&args.rows)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let (at, units) = given(args, &site)?;
-    let question = Question {
+    let question = SaturationQuestion {
         at,
         reference: meant::zero(args.reference_state),
         tolerance: args.tolerance,
@@ -91,11 +92,11 @@ pub(crate) fn answer(args: &SaturationArgs) -> Result<Document, Failure> {
 }
 
 /// Where it was asked, and the units of the answer.
-fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<(At, UnitSet), Failure> {
+fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<(SaturationAt, UnitSet), Failure> {
     if let Some(text) = &args.temperature {
         let typed = parse_temperature(text)?;
         let units = meant::units(&args.units, Some(typed.unit), None)?;
-        return Ok((At::Temperature(typed), units));
+        return Ok((SaturationAt::Temperature(typed), units));
     }
     let Some(text) = &args.pressure else {
         return Err(Failure::usage(
@@ -105,7 +106,7 @@ fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<(At, UnitSet), Fail
     };
     let typed = parse_pressure(text, BareUnit::Absolute, site)?;
     let units = meant::units(&args.units, None, Some(typed.unit))?;
-    Ok((At::Pressure(typed), units))
+    Ok((SaturationAt::Pressure(typed), units))
 }
 
 /// Answers every row of a file.
@@ -124,8 +125,8 @@ pub(crate) fn rows(
     let (site, site_warnings) = meant::site(&args.site)?;
     let columns = &args.rows.columns;
     let path = args.rows.csv.as_deref().unwrap_or(Path::new("-"));
-    let file = Rows::open(path, columns, BareUnit::Absolute)?;
-    let wanted = [Quantity::Temperature, Quantity::Pressure];
+    let file = CsvRows::open(path, columns, BareUnit::Absolute)?;
+    let wanted = [ColumnQuantity::Temperature, ColumnQuantity::Pressure];
     let places = file.heads.choose(&wanted, 1, &rows::chosen(columns))?;
     let [place] = places.as_slice() else {
         return Err(Failure::usage(
@@ -162,7 +163,10 @@ pub(crate) fn rows(
     let dialect = file.dialect;
     let style = args.output.style(units, site);
     let one = |row: &Record, reply: &mut Reply| -> Option<()> {
-        let subject = subjects.of(row).map_err(|error| reply.none(error)).ok()?;
+        let subject = subjects
+            .of_row(row)
+            .map_err(|error| reply.none(error))
+            .ok()?;
         let found = dialect
             .read(place, row, &site)
             .and_then(|at| subject.answer(at, &mut reply.values, &mut reply.warnings));

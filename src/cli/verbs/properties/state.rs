@@ -7,13 +7,13 @@ use crate::Phase;
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, PhaseArg, RowArgs, SiteArgs, UnitArgs, ZeroArg};
 use crate::cli::errors::Failure;
-use crate::cli::io::rows::{self, Rows};
+use crate::cli::io::rows::{self, CsvRows};
 use crate::page::{self, Document, STATE_COLUMNS, StateColumn, parts};
 use crate::service::facts::Facts;
 use crate::service::sheet::{Record, Reply};
 use crate::service::state::{Properties, StateAnswer, states};
 use crate::units::{
-    Atmosphere, BareUnit, DensityUnit, EnthalpyUnit, EntropyUnit, Quantity, TemperatureUnit,
+    Atmosphere, BareUnit, ColumnQuantity, DensityUnit, EnthalpyUnit, EntropyUnit, TemperatureUnit,
     UnitSet, parse_density, parse_enthalpy, parse_entropy, parse_pressure, parse_quality,
     parse_temperature,
 };
@@ -69,7 +69,6 @@ pub(crate) struct StateArgs {
 }
 
 pub(crate) fn answer(args: &StateArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     rows::check_alone(&args.rows)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let (properties, units) = given(args, &site)?;
@@ -155,10 +154,10 @@ pub(crate) fn rows(
     let catalogue = meant::catalogue(&args.basis.data)?;
     let columns = &args.rows.columns;
     let path = args.rows.csv.as_deref().unwrap_or(Path::new("-"));
-    let file = Rows::open(path, columns, BareUnit::Absolute)?;
+    let file = CsvRows::open(path, columns, BareUnit::Absolute)?;
     let places = file
         .heads
-        .choose(&Quantity::ALL, 2, &rows::chosen(columns))?;
+        .choose(&ColumnQuantity::ALL, 2, &rows::chosen(columns))?;
     if let [first, second] = places.as_slice()
         && first.column.quantity() == second.column.quantity()
     {
@@ -187,7 +186,7 @@ pub(crate) fn rows(
     let dialect = file.dialect;
     let answer = |row: &Record, reply: &mut Reply| -> Result<(), String> {
         let in_units = |error| Failure::in_units(error, &units, &site).message().to_owned();
-        let refrigerant = subjects.of(row)?;
+        let refrigerant = subjects.of_row(row)?;
         let mut given = Properties::default();
         for place in &places {
             given.set(dialect.read(place, row, &site).map_err(in_units)?);

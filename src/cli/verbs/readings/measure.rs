@@ -7,12 +7,11 @@ use crate::cli::errors::Failure;
 use crate::cli::verbs::readings::instruments;
 use crate::page::{self, Document, parts};
 use crate::service::measurement::gauge_reading::GaugeReading;
-use crate::service::reading::measured::{Line, Question, measured};
+use crate::service::reading::measured::{LineRead, ReadingQuestion, measured};
 use crate::service::reading::superheat_subcooling::Measure;
 use crate::units::{parse_pressure_difference, parse_temperature, parse_temperature_difference};
 
 pub(crate) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let kit = instruments::kit(&args.gauge, &args.accuracy)?;
     let instrument = match measure {
@@ -44,8 +43,8 @@ pub(crate) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Document, F
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
     let line = match (line, wanted) {
-        (Some(line), _) => Line::Read(line.value),
-        (None, Some(wanted)) => Line::Wanted(wanted.value),
+        (Some(line), _) => LineRead::Read(line.value),
+        (None, Some(wanted)) => LineRead::Wanted(wanted.value),
         (None, None) => {
             return Err(Failure::usage(
                 "neither a line's temperature nor what is wanted was given",
@@ -53,7 +52,7 @@ pub(crate) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Document, F
             ));
         }
     };
-    let question = Question {
+    let question = ReadingQuestion {
         measure,
         read,
         drop,

@@ -9,11 +9,12 @@ use crate::page::{self, Document, parts};
 use crate::service::measurement::decision::Target;
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::measurement::kit::Instrument;
-use crate::service::reading::both_sides::{AirRead, Mode, Question, SideAsked, both_sides};
+use crate::service::reading::both_sides::{
+    AirRead, BothSidesQuestion, Mode, SideAsked, both_sides,
+};
 use crate::units::parse_temperature;
 
 pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let (kit, air_limit) = instruments::kit_of_sides(&args.gauge, &args.accuracy, &args.sides)?;
     let both = &args.both;
@@ -76,7 +77,7 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
         let target = targets[at];
         Some(SideAsked { read, line, target })
     };
-    let question = Question {
+    let question = BothSidesQuestion {
         suction: side(0),
         liquid: side(1),
         air: AirRead {
@@ -93,8 +94,9 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
     };
     let discharge = temperature("--discharge-line", &both.discharge_line)?;
     let running = discharge.and_then(|line| question.running(&refrigerant, line.value));
-    let found = both_sides(&refrigerant, question)
+    let mut found = both_sides(&refrigerant, question)
         .map_err(|error| Failure::in_units(error, &units, &site))?;
+    found.find_inlet_mean(&refrigerant);
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
     let style = instruments::as_typed(args.output.style(units, site), &args.units);
     let mut document = page::both_sides(&found, &refrigerant, warnings, &style);

@@ -9,7 +9,7 @@ use crate::cli::args::meant;
 use crate::cli::args::reading::ReadingArgs;
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
-use crate::cli::io::rows::{self, Rows};
+use crate::cli::io::rows::{self, CsvRows};
 use crate::cli::verbs::readings::{instruments, reading};
 use crate::output::Format;
 use crate::page::{self, both_sides, parts};
@@ -18,15 +18,15 @@ use crate::service::measurement::gauge::Added;
 use crate::service::measurement::gauge_reading::{self, GaugeReading};
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::uncertainty::{Uncertainty, without_draws};
-use crate::service::reading::both_sides::{AirRead, Machine, Mode, Side, SideRead};
-use crate::service::reading::log::{Clock, Log, Row};
+use crate::service::reading::both_sides::{AirRead, Machine, Mode, ReadSide, SideRead};
+use crate::service::reading::log::{Clock, Log, LogRow};
 use crate::service::reading::superheat_subcooling::Measure;
 use crate::service::sheet::{Dialect, Record, Reply};
-use crate::units::{Atmosphere, BareUnit, Measured, Place, Temperature, UnitSet};
+use crate::units::{Atmosphere, BareUnit, CellValue, ReadColumn, Temperature, UnitSet};
 
 /// A column of pressures and the gauge it was read with.
 struct Pressures {
-    place: Place,
+    place: ReadColumn,
     instrument: Instrument,
     added: Added,
     air: Atmosphere,
@@ -35,10 +35,10 @@ struct Pressures {
 /// The columns of a log.
 struct Columns {
     suction: Option<Pressures>,
-    suction_line: Option<Place>,
+    suction_line: Option<ReadColumn>,
     liquid: Option<Pressures>,
-    liquid_line: Option<Place>,
-    air: [Option<Place>; 4],
+    liquid_line: Option<ReadColumn>,
+    air: [Option<ReadColumn>; 4],
     clock: Option<(usize, Clock)>,
 }
 
@@ -58,7 +58,7 @@ pub(crate) fn answer(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
-    meant::check_output(&args.output)?;
+    deliver::check_output(&args.output)?;
     let as_rows = match meant::format(&args.output)? {
         Format::Csv => true,
         Format::Text => args.output.format.is_none() && args.output.output.is_none(),
@@ -69,10 +69,10 @@ pub(crate) fn answer(
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
     let file = match (&args.follow, &args.csv) {
-        (Some(path), _) => Rows::follow(path, &args.columns, BareUnit::Refused)?,
+        (Some(path), _) => CsvRows::follow(path, &args.columns, BareUnit::Refused)?,
         (None, path) => {
             let path = path.as_deref().unwrap_or(Path::new("-"));
-            Rows::open(path, &args.columns, BareUnit::Refused)?
+            CsvRows::open(path, &args.columns, BareUnit::Refused)?
         }
     };
     file.dates(&args.columns)?;
@@ -93,7 +93,7 @@ pub(crate) fn answer(
     let keys = both_sides::cells(&Machine::default(), [None; 2], &[]).map(|(head, _)| head);
     let answers = file.answers(&keys, &args.columns, site)?;
     let one = |row: &Record, reply: &mut Reply| setting.row(row, reply);
-    let seen = |row: Option<&Row>| log.add(row);
+    let seen = |row: Option<&LogRow>| log.add(row);
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
     if as_rows {
         for warning in warnings {
@@ -114,7 +114,7 @@ pub(crate) fn answer(
     deliver::answer(&answer, &args.output, out, err)
 }
 
-fn columns(file: &Rows, kit: &Kit, site: &Atmosphere) -> Result<Columns, Failure> {
+fn columns(file: &CsvRows, kit: &Kit, site: &Atmosphere) -> Result<Columns, Failure> {
     let pressures =
         |names: &[&str], instrument: &Instrument| -> Result<Option<Pressures>, Failure> {
             let Some(place) = file.heads.meaning(names)? else {
@@ -191,16 +191,16 @@ fn units(args: &ReadingArgs, columns: &Columns) -> Result<UnitSet, Failure> {
 
 impl Setting<'_> {
     /// Answers a row; what cannot be read is told, the rest answered.
-    fn row(&self, row: &Record, reply: &mut Reply) -> Option<Row> {
+    fn row(&self, row: &Record, reply: &mut Reply) -> Option<LogRow> {
         let mut errors = Vec::new();
         let mut told = |head: &str, error: crate::Error| {
             let text = rows::error(error, &self.units, &self.site);
             errors.push(format!("{head}: {text}"));
         };
-        let mut temperature = |place: &Option<Place>| {
+        let mut temperature = |place: &Option<ReadColumn>| {
             let place = place.as_ref()?;
             match self.dialect.read(place, row, &self.site) {
-                Ok(Measured::Temperature(value)) => Some(value),
+                Ok(CellValue::Temperature(value)) => Some(value),
                 Ok(_) => None,
                 Err(error) => {
                     told(&place.head, error);
@@ -244,7 +244,7 @@ impl Setting<'_> {
             supplied,
             wet_bulb,
         };
-        let answer = Row {
+        let answer = LogRow {
             time,
             machine: Machine {
                 suction,
@@ -270,10 +270,10 @@ impl Setting<'_> {
         pressures: &Pressures,
         line: Option<Temperature>,
         row: &Record,
-    ) -> crate::Result<(Side, Option<Uncertainty>)> {
+    ) -> crate::Result<(ReadSide, Option<Uncertainty>)> {
         let read = self.pressure(pressures, row)?;
         let pressure = read.pressure;
-        let side = Side::new(self.refrigerant, measure, SideRead { pressure, line })?;
+        let side = ReadSide::new(self.refrigerant, measure, SideRead { pressure, line })?;
         // In rows the composition is counted as nominal, and nothing is drawn: see the help.
         let limits = read.limits(&self.kit);
         let uncertainty = side
@@ -289,7 +289,8 @@ impl Setting<'_> {
     }
 
     fn pressure(&self, pressures: &Pressures, row: &Record) -> crate::Result<GaugeReading> {
-        let Measured::Pressure(value) = self.dialect.read(&pressures.place, row, &pressures.air)?
+        let CellValue::Pressure(value) =
+            self.dialect.read(&pressures.place, row, &pressures.air)?
         else {
             return Err(crate::Error::NoState {
                 reason: format!("column '{}' says no pressure", pressures.place.head),

@@ -4,7 +4,7 @@ use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::page::{self, Document, parts};
-use crate::process::azeotrope::{At, Azeotropes};
+use crate::process::azeotrope::{AzeotropeAt, Azeotropes};
 use crate::service::facts::Facts;
 use crate::service::profile::profile;
 use crate::units::{BareUnit, parse_pressure, parse_temperature};
@@ -43,7 +43,6 @@ pub(crate) struct ShowArgs {
 }
 
 pub(crate) fn answer(args: &ShowArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let temperature = args.temperature.as_deref();
     let temperature = meant::option("--temperature", temperature, parse_temperature)?;
@@ -62,8 +61,8 @@ pub(crate) fn answer(args: &ShowArgs) -> Result<Document, Failure> {
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
     if args.azeotrope {
         let at = match (temperature, pressure) {
-            (Some(typed), _) => At::Temperature(typed.value),
-            (None, Some(typed)) => At::Pressure(typed.value),
+            (Some(typed), _) => AzeotropeAt::Temperature(typed.value),
+            (None, Some(typed)) => AzeotropeAt::Pressure(typed.value),
             (None, None) => {
                 return Err(Failure::usage(
                     "--azeotrope needs a temperature or a pressure",

@@ -8,11 +8,11 @@ use crate::cli::verbs::air::moist_air::temperature;
 use crate::cli::verbs::readings::instruments::{self, Read};
 use crate::page::parts::all_warnings;
 use crate::page::{self, Document};
-use crate::service::date::parse_date;
+use crate::service::date::Day;
 use crate::service::measurement::gauge::Added;
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::vessel::at_rest::{Against, Vessel, VesselLimits, WouldFit};
-use crate::service::vessel::gauge_check::{GaugeChecked, Question};
+use crate::service::vessel::gauge_check::{GaugeCheckQuestion, GaugeChecked};
 use crate::units::TemperatureDifference;
 
 #[derive(Debug, clap::Args)]
@@ -53,7 +53,6 @@ pub(crate) struct AtRestArgs {
 }
 
 pub(crate) fn answer(args: &AtRestArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let at = temperature("--temperature", &args.temperature)?;
     let (kit, instrument) = instruments::kit_at_vessel(&args.kit)?;
@@ -109,7 +108,7 @@ pub(crate) fn answer(args: &AtRestArgs) -> Result<Document, Failure> {
         )
     })?;
     let open = open_reading(open, &vessel)?;
-    let asked = Question {
+    let asked = GaugeCheckQuestion {
         vessel,
         limits,
         open,
@@ -158,7 +157,7 @@ fn limits(kit: &Kit, read: &Read) -> Result<Option<VesselLimits>, Failure> {
 
 /// A date as the calendar has it.
 fn date_of(text: &str) -> Result<&str, Failure> {
-    parse_date(text).map(|_| text).ok_or_else(|| {
+    Day::parse(text).map(|_| text).ok_or_else(|| {
         Failure::usage(
             format!("--date: '{text}' is not a date"),
             "write year, month and day, for example 2026-11-25",

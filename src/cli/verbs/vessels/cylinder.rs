@@ -5,7 +5,7 @@ use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, System, UnitArgs};
 use crate::cli::errors::Failure;
 use crate::page::{self, Document, parts};
 use crate::service::facts::Facts;
-use crate::service::vessel::cylinder::{Cylinder, Question, WATER_KG_M3, rules, smallest};
+use crate::service::vessel::cylinder::{Cylinder, CylinderQuestion, WATER_KG_M3, rules, smallest};
 use crate::units::{parse_mass, parse_volume};
 
 #[derive(Debug, clap::Args)]
@@ -39,7 +39,6 @@ pub(crate) struct CylinderArgs {
 }
 
 pub(crate) fn answer(args: &CylinderArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let (volume, in_pounds) = capacity(args)?;
     let contents = meant::option("--contents", args.contents.as_deref(), parse_mass)?;
@@ -67,7 +66,7 @@ pub(crate) fn answer(args: &CylinderArgs) -> Result<Document, Failure> {
              cylinder, --contents",
         ));
     }
-    let question = Question {
+    let question = CylinderQuestion {
         volume,
         contents,
         fahrenheit: units.feet,

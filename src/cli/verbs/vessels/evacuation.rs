@@ -12,7 +12,7 @@ use crate::cli::io::csv_in;
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::page::{self, Document};
 use crate::service::reading::log::Clock;
-use crate::service::vessel::evacuation::{Evacuation, Question};
+use crate::service::vessel::evacuation::{Evacuation, EvacuationQuestion};
 use crate::service::vessel::rise::{Hold, Resolution};
 use crate::units::{
     Atmosphere, BareUnit, Pressure, PressureUnit, Typed, parse_duration, parse_pressure,
@@ -57,7 +57,6 @@ pub(crate) struct EvacuationArgs {
 }
 
 pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, warnings) = meant::site(&args.site)?;
     let at = args
         .temperature
@@ -79,7 +78,7 @@ pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
     let given = vacuum("--resolution", &args.resolution)?;
     let found = rise.map(|path| readings(path, &site)).transpose()?;
     let (readings, written) = found.unzip();
-    let asked = Question {
+    let asked = EvacuationQuestion {
         vacuum: pressure.map(|typed| typed.value),
         temperature: at.map(|typed| typed.value),
         resolution: given

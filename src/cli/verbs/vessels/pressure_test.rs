@@ -9,7 +9,7 @@ use crate::cli::errors::Failure;
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::cli::verbs::readings::instruments;
 use crate::page::{self, Document};
-use crate::service::vessel::pressure_test::{PressureTest, Question, Reading};
+use crate::service::vessel::pressure_test::{PressureTest, PressureTestQuestion, TestReading};
 use crate::units::{Atmosphere, TemperatureDifference, parse_elevation};
 
 #[derive(Debug, clap::Args)]
@@ -52,7 +52,6 @@ pub(crate) struct PressureTestArgs {
 }
 
 pub(crate) fn answer(args: &PressureTestArgs) -> Result<Document, Failure> {
-    meant::check_output(&args.output)?;
     let (site, warnings) = meant::site(&args.site)?;
     let end_site = end_site(args, &site)?;
     let start_temperature = temperature("--start-temperature", &args.start_temperature)?;
@@ -74,8 +73,8 @@ pub(crate) fn answer(args: &PressureTestArgs) -> Result<Document, Failure> {
         .flatten()
         .filter_map(|read| read.limit)
         .max_by(f64::total_cmp);
-    let asked = Question {
-        begun: Reading {
+    let asked = PressureTestQuestion {
+        begun: TestReading {
             pressure: start.pressure,
             temperature: start_temperature.value,
         },

@@ -5,9 +5,9 @@ use serde::Serialize;
 use crate::Result;
 use crate::refrigerant::Refrigerant;
 use crate::service::measurement::uncertainty::{
-    Branch, Direction, Limits, Uncertainty, uncertainty,
+    Direction, ErrorLimits, ReadBranch, Uncertainty, uncertainty,
 };
-use crate::service::reading::superheat_subcooling::{Meaning, Measure, Reading};
+use crate::service::reading::superheat_subcooling::{Measure, Reading, ReadingMeaning};
 use crate::units::{Pressure, Temperature};
 
 /// Which way heat is pumped, so which coil does what.
@@ -77,7 +77,7 @@ pub struct AirRead {
 
 /// A side with its saturation temperatures.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Side {
+pub struct ReadSide {
     /// Pressure.
     pub pressure: Pressure,
     /// Bubble temperature, where there is one.
@@ -93,7 +93,7 @@ pub struct Side {
     pub is_supercritical: bool,
 }
 
-impl Side {
+impl ReadSide {
     /// A side of which superheat (suction) or subcooling (liquid) is the measure.
     ///
     /// # Errors
@@ -124,7 +124,7 @@ impl Side {
         };
         let reading = read
             .line
-            .map(|line| Reading::on(measure, read.pressure, line, saturation, other));
+            .map(|line| Reading::with_branches(measure, read.pressure, line, saturation, other));
         Ok(Self {
             pressure: read.pressure,
             bubble,
@@ -135,7 +135,7 @@ impl Side {
         })
     }
 
-    /// The uncertainty of [`Side::mean`] minus a thermometer's reading is; `limits.clamp` is that
+    /// The uncertainty of [`ReadSide::mean`] minus a thermometer's reading is; `limits.clamp` is that
     /// thermometer's.
     ///
     /// # Errors
@@ -143,7 +143,7 @@ impl Side {
     pub fn mean_uncertainty(
         &self,
         refrigerant: &Refrigerant,
-        limits: &Limits,
+        limits: &ErrorLimits,
     ) -> Result<Option<Uncertainty>> {
         let Some(nominal) = self.mean() else {
             return Ok(None);
@@ -154,7 +154,7 @@ impl Side {
             let dew = refrigerant.dew_temperature(pressure)?;
             Ok(0.5 * (bubble.in_kelvin() + dew.in_kelvin()))
         };
-        let branch = Branch {
+        let branch = ReadBranch {
             temperature: &temperature,
             pressure: self.pressure.in_pascal(),
             nominal: nominal.in_kelvin(),
@@ -177,7 +177,7 @@ impl Side {
 /// # Example
 /// ```
 /// use zeotrope::Refrigerant;
-/// use zeotrope::service::reading::both_sides::{AirRead, Machine, Side, SideRead};
+/// use zeotrope::service::reading::both_sides::{AirRead, Machine, ReadSide, SideRead};
 /// use zeotrope::service::reading::superheat_subcooling::Measure;
 /// use zeotrope::units::{Pressure, Temperature};
 /// let r134a = Refrigerant::named("R-134a")?;
@@ -186,8 +186,8 @@ impl Side {
 ///     line: Some(Temperature::celsius(celsius)),
 /// };
 /// let machine = Machine {
-///     suction: Some(Side::new(&r134a, Measure::Superheat, read(3.4966, 12.0))?),
-///     liquid: Some(Side::new(&r134a, Measure::Subcooling, read(10.166, 35.0))?),
+///     suction: Some(ReadSide::new(&r134a, Measure::Superheat, read(3.4966, 12.0))?),
+///     liquid: Some(ReadSide::new(&r134a, Measure::Subcooling, read(10.166, 35.0))?),
 ///     air: AirRead { ambient: Some(Temperature::celsius(30.0)), ..AirRead::default() },
 ///     ..Machine::default()
 /// };
@@ -203,9 +203,9 @@ impl Side {
 #[derive(Debug, Clone, Default, PartialEq)]
 pub struct Machine {
     /// The suction side.
-    pub suction: Option<Side>,
+    pub suction: Option<ReadSide>,
     /// The liquid side.
-    pub liquid: Option<Side>,
+    pub liquid: Option<ReadSide>,
     /// The air.
     pub air: AirRead,
     /// Which way heat is pumped.
@@ -315,7 +315,7 @@ impl Machine {
         if self.pressure_ratio().is_some_and(|ratio| ratio <= 1.0) {
             marks.push(Doubt::PressuresNotApart);
         }
-        let line = |side: &Option<Side>| side.as_ref()?.line;
+        let line = |side: &Option<ReadSide>| side.as_ref()?.line;
         let (suction, liquid) = (line(&self.suction), line(&self.liquid));
         let beyond = |value: Option<f64>| value.is_some_and(|value| value < 0.0);
         if let (Some(suction), Some(liquid)) = (suction, liquid)
@@ -324,10 +324,10 @@ impl Machine {
         {
             marks.push(Doubt::LinesSwapped);
         }
-        let not_possible = |side: &Option<Side>, expanded| {
+        let not_possible = |side: &Option<ReadSide>, expanded| {
             side.as_ref()
                 .and_then(|side| side.reading.as_ref())
-                .is_some_and(|reading| reading.meaning(expanded) == Meaning::NotPossible)
+                .is_some_and(|reading| reading.meaning(expanded) == ReadingMeaning::NotPossible)
         };
         if not_possible(&self.suction, superheat) {
             marks.push(Doubt::SuctionTooCold);
@@ -346,7 +346,7 @@ impl Machine {
 
     /// A suction line nearer to the condenser's saturation temperature than to the evaporator's.
     fn far_superheated(&self) -> bool {
-        let mean = |side: &Option<Side>| side.as_ref().and_then(Side::mean);
+        let mean = |side: &Option<ReadSide>| side.as_ref().and_then(ReadSide::mean);
         let line = self
             .suction
             .as_ref()

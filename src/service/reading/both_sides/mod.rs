@@ -2,21 +2,20 @@
 
 use serde::{Serialize, Serializer};
 
-use crate::process::coil::{Coil, Liquid};
-use crate::refrigerant::{ReferenceState, Refrigerant};
+use crate::refrigerant::Refrigerant;
 use crate::service::facts::{Facts, Identity, Model};
 use crate::service::measurement::decision::{Decision, Target};
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::measurement::kit::Kit;
-use crate::service::measurement::uncertainty::{Limits, Uncertainty, UncertaintyKeys};
+use crate::service::measurement::uncertainty::{ErrorLimits, Uncertainty, UncertaintyKeys};
 use crate::service::reading::measured::Value;
-use crate::service::reading::superheat_subcooling::{Meaning, Measure};
+use crate::service::reading::superheat_subcooling::{Measure, ReadingMeaning};
 use crate::units::{Atmosphere, Pressure, Temperature};
 use crate::{Error, Result};
 
 mod machine;
 
-pub use machine::{AirRead, Doubt, Machine, Mode, Side, SideRead};
+pub use machine::{AirRead, Doubt, Machine, Mode, ReadSide, SideRead};
 
 /// A side as its gauge and clamp showed it.
 #[derive(Debug, Clone, PartialEq)]
@@ -31,7 +30,7 @@ pub struct SideAsked {
 
 /// Both sides as they were read.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Question {
+pub struct BothSidesQuestion {
     /// The suction side.
     pub suction: Option<SideAsked>,
     /// The liquid side.
@@ -56,14 +55,14 @@ pub struct SideFound {
     /// The pressure.
     pub read: GaugeReading,
     /// What it says.
-    pub side: Side,
+    pub side: ReadSide,
     /// The uncertainty of the superheat or subcooling, where any accuracy is known.
     pub uncertainty: Option<Uncertainty>,
     /// Why nothing bounds it, where an accuracy is known and there is no uncertainty.
     pub unbounded: Option<Error>,
     /// The verdict, where there is a target.
     pub decision: Option<Decision>,
-    limits: Limits,
+    limits: ErrorLimits,
 }
 
 impl SideFound {
@@ -71,13 +70,13 @@ impl SideFound {
         refrigerant: &Refrigerant,
         measure: Measure,
         asked: &SideAsked,
-        question: &Question,
+        question: &BothSidesQuestion,
     ) -> Result<Self> {
         let read = SideRead {
             pressure: asked.read.pressure,
             line: asked.line,
         };
-        let side = Side::new(refrigerant, measure, read)?;
+        let side = ReadSide::new(refrigerant, measure, read)?;
         let mut limits = asked.read.limits(&question.kit);
         let (mut uncertainty, mut unbounded, mut decision) = (None, None, None);
         if let Some(reading) = &side.reading {
@@ -108,7 +107,7 @@ impl SideFound {
 
     /// The uncertainty of the mean of bubble and dew minus an air temperature.
     fn over_air(&self, refrigerant: &Refrigerant, air: Option<f64>) -> Option<Uncertainty> {
-        let limits = Limits {
+        let limits = ErrorLimits {
             clamp: air,
             contact: None,
             composition: None,
@@ -131,7 +130,7 @@ pub struct BothSides {
     pub suction: Option<SideFound>,
     /// The liquid side.
     pub liquid: Option<SideFound>,
-    /// (inlet + dew)/2 of the evaporator, where the liquid before the expansion device is known.
+    /// (inlet + dew)/2 of the evaporator, once [`BothSides::find_inlet_mean`] has found it.
     pub inlet_mean: Option<Temperature>,
     /// Expanded uncertainty of the pressure ratio.
     pub ratio_expanded: Option<f64>,
@@ -152,18 +151,18 @@ pub struct BothSides {
 /// Reads both sides of a system, with their uncertainties.
 ///
 /// # Errors
-/// As [`Side::new`].
+/// As [`ReadSide::new`].
 ///
 /// # Example
 /// ```
 /// use zeotrope::Refrigerant;
 /// use zeotrope::service::measurement::gauge_reading::GaugeReading;
 /// use zeotrope::service::measurement::kit::Kit;
-/// use zeotrope::service::reading::both_sides::{AirRead, Question, SideAsked, both_sides};
+/// use zeotrope::service::reading::both_sides::{AirRead, BothSidesQuestion, SideAsked, both_sides};
 /// use zeotrope::units::{Atmosphere, Temperature};
 /// let (kit, site) = (Kit::default(), Atmosphere::SEA_LEVEL);
 /// let read = GaugeReading::parse("0.34966MPaa", &kit.low, &site)?;
-/// let question = Question {
+/// let question = BothSidesQuestion {
 ///     suction: Some(SideAsked { read, line: Some(Temperature::celsius(12.0)), target: None }),
 ///     liquid: None,
 ///     air: AirRead::default(),
@@ -178,7 +177,7 @@ pub struct BothSides {
 /// assert!((found.machine.superheat().unwrap() - 7.0).abs() < 0.01);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn both_sides(refrigerant: &Refrigerant, asked: Question) -> Result<BothSides> {
+pub fn both_sides(refrigerant: &Refrigerant, asked: BothSidesQuestion) -> Result<BothSides> {
     let side = |measure, one: &Option<SideAsked>| {
         one.as_ref()
             .map(|one| SideFound::new(refrigerant, measure, one, &asked))
@@ -200,17 +199,6 @@ pub fn both_sides(refrigerant: &Refrigerant, asked: Question) -> Result<BothSide
     let over = |air: Option<Temperature>, found: &Option<SideFound>| {
         air.and_then(|_| found.as_ref()?.over_air(refrigerant, asked.air_limit))
     };
-    let line = asked.liquid.as_ref().and_then(|one| one.line);
-    let inlet = line.map(|temperature| Liquid {
-        temperature,
-        pressure: liquid.as_ref().map(|found| found.side.pressure),
-    });
-    let inlet_mean = inlet.and_then(|inlet| {
-        let pressure = suction.as_ref()?.side.pressure;
-        let coil =
-            Coil::evaporator(refrigerant, pressure, Some(inlet), ReferenceState::Usual).ok()?;
-        coil.means.inlet_and_dew
-    });
     let facts = Facts::of(refrigerant);
     Ok(BothSides {
         identity: facts.identity,
@@ -220,7 +208,7 @@ pub fn both_sides(refrigerant: &Refrigerant, asked: Question) -> Result<BothSide
         machine,
         suction,
         liquid,
-        inlet_mean,
+        inlet_mean: None,
         ratio_expanded: ratio.map(|[_, expanded]| expanded),
         kit: asked.kit,
         site: asked.site,
@@ -249,7 +237,7 @@ struct SideKeys<'a> {
     branch: &'static str,
     #[serde(flatten)]
     value: Value,
-    meaning: Option<Meaning>,
+    meaning: Option<ReadingMeaning>,
     supercritical: bool,
     gas_cooler_outlet_temperature_K: Option<Temperature>,
     decision: Option<Decision>,

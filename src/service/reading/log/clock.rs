@@ -1,5 +1,6 @@
 //! Times of a log as loggers write them.
 
+use crate::service::date::Day;
 use crate::units::DateOrder;
 use crate::{Error, Result};
 
@@ -121,7 +122,7 @@ fn written(text: &str, order: DateOrder) -> Option<f64> {
     let (date, clock) = parted(text);
     let day = match date {
         "" => 0.0,
-        date => days(date, order)? * 86_400.0,
+        date => day(date, order)?.number() as f64 * 86_400.0,
     };
     if clock.is_empty() {
         return (!date.is_empty()).then_some(day);
@@ -211,30 +212,18 @@ fn numbers(date: &str) -> Option<[u32; 3]> {
     Some([number(first)?, number(second)?, number(year)?])
 }
 
-/// Days of a date of the Gregorian calendar since 1 March of year 0.
-///
-/// A year begun in March has its leap day last, so that days before a month are
-/// floor((153 m + 2)/5), m counted from March.
-fn days(date: &str, order: DateOrder) -> Option<f64> {
-    let (year, month, day) = calendar(date, order)?;
-    let lengths = [31, 29, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31];
-    let is_leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
-    let longest = *lengths.get(month.checked_sub(1)? as usize)?;
-    if day == 0 || day > longest || (month == 2 && day == 29 && !is_leap) {
-        return None;
-    }
-    let (year, month, day) = (i64::from(year), i64::from(month), i64::from(day));
-    let (year, month) = if month > 2 {
-        (year, month - 3)
-    } else {
-        (year - 1, month + 9)
-    };
-    let leap = year.div_euclid(4) - year.div_euclid(100) + year.div_euclid(400);
-    Some((365 * year + leap + (153 * month + 2) / 5 + day - 1) as f64)
+/// The day as written.
+fn day(date: &str, order: DateOrder) -> Option<Day> {
+    let (year, month, day) = figures(date, order)?;
+    Day::new(
+        year.try_into().ok()?,
+        month.try_into().ok()?,
+        day.try_into().ok()?,
+    )
 }
 
 /// Year, month and day as written.
-fn calendar(date: &str, order: DateOrder) -> Option<(u32, u32, u32)> {
+fn figures(date: &str, order: DateOrder) -> Option<(u32, u32, u32)> {
     // A year of two digits is one of this century.
     let full = |year: u32| if year < 100 { 2000 + year } else { year };
     if let Some([first, second, year]) = numbers(date) {

@@ -5,7 +5,7 @@ mod clock;
 mod statistics;
 
 pub use clock::{Clock, two_readings};
-pub use statistics::{Share, Statistics, Swing, Thinned};
+pub use statistics::{BandShare, Statistics, Swing, Thinned};
 
 use serde::ser::{Serialize, SerializeStruct, Serializer};
 
@@ -13,12 +13,12 @@ use crate::refrigerant::Refrigerant;
 use crate::service::facts::{Facts, Identity, Model};
 use crate::service::measurement::decision::Target;
 use crate::service::measurement::uncertainty::Uncertainty;
-use crate::service::reading::both_sides::{Doubt, Machine, Mode, Side};
+use crate::service::reading::both_sides::{Doubt, Machine, Mode, ReadSide};
 use crate::units::{Atmosphere, Pressure, Temperature};
 
 /// A row of a log, answered.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Row {
+pub struct LogRow {
     /// Its time as the column has it, s, where that can be read.
     pub time: Option<f64>,
     /// The sides and the air.
@@ -29,7 +29,7 @@ pub struct Row {
     pub is_partial: bool,
 }
 
-impl Row {
+impl LogRow {
     /// What makes no sense for a system that runs.
     pub fn marks(&self) -> Vec<Doubt> {
         let [low, high] = &self.uncertainty;
@@ -103,7 +103,7 @@ impl LogQuantity {
     }
 
     /// Its value in a row: K, or the ratio.
-    pub fn of(self, machine: &Machine) -> Option<f64> {
+    pub fn value_in(self, machine: &Machine) -> Option<f64> {
         let (suction, liquid) = (machine.suction.as_ref(), machine.liquid.as_ref());
         let kelvin = |value: Option<Temperature>| value.map(Temperature::in_kelvin);
         match self {
@@ -111,8 +111,8 @@ impl LogQuantity {
             Self::Superheat => machine.superheat(),
             Self::LiquidBubble => kelvin(liquid?.bubble),
             Self::Subcooling => machine.subcooling(),
-            Self::EvaporatingMean => kelvin(suction.and_then(Side::mean)),
-            Self::CondensingMean => kelvin(liquid.and_then(Side::mean)),
+            Self::EvaporatingMean => kelvin(suction.and_then(ReadSide::mean)),
+            Self::CondensingMean => kelvin(liquid.and_then(ReadSide::mean)),
             Self::PressureRatio => machine.pressure_ratio(),
             Self::OverAmbient => machine.condensing_over_air(),
             Self::OverEvaporating => machine.air_over_evaporating(),
@@ -136,8 +136,8 @@ const TURN: f64 = 2.0 / 1.8;
 /// # Example
 /// ```
 /// use zeotrope::Refrigerant;
-/// use zeotrope::service::reading::both_sides::{Machine, Side, SideRead};
-/// use zeotrope::service::reading::log::{Log, LogQuantity, Row};
+/// use zeotrope::service::reading::both_sides::{Machine, ReadSide, SideRead};
+/// use zeotrope::service::reading::log::{Log, LogQuantity, LogRow};
 /// use zeotrope::service::reading::superheat_subcooling::Measure;
 /// use zeotrope::units::{Atmosphere, Pressure, Temperature};
 /// let r134a = Refrigerant::named("R-134a")?;
@@ -147,9 +147,9 @@ const TURN: f64 = 2.0 / 1.8;
 ///         pressure: Pressure::bar(3.4966),
 ///         line: Some(Temperature::celsius(celsius)),
 ///     };
-///     let suction = Some(Side::new(&r134a, Measure::Superheat, read)?);
+///     let suction = Some(ReadSide::new(&r134a, Measure::Superheat, read)?);
 ///     let machine = Machine { suction, ..Machine::default() };
-///     log.add(Some(&Row { machine, ..Row::default() }));
+///     log.add(Some(&LogRow { machine, ..LogRow::default() }));
 /// }
 /// log.add(None);
 /// assert_eq!((log.rows, log.answered), (3, 2));
@@ -185,7 +185,7 @@ pub struct Log {
     seen: [Statistics; LogQuantity::ALL.len()],
     curves: [Thinned; 2],
     swings: [Swing; 2],
-    shares: [Option<Share>; 2],
+    shares: [Option<BandShare>; 2],
 }
 
 impl Log {
@@ -215,13 +215,13 @@ impl Log {
 
     /// The same log, which also counts how long superheat and subcooling lie within a band.
     pub fn with_targets(mut self, targets: [Option<Target>; 2]) -> Self {
-        self.shares = targets.map(|target| target.map(Share::new));
+        self.shares = targets.map(|target| target.map(BandShare::new));
         self
     }
 
     /// Takes in the next row, `None` where it has no answer; one that is marked or has no time is
     /// only counted.
-    pub fn add(&mut self, row: Option<&Row>) {
+    pub fn add(&mut self, row: Option<&LogRow>) {
         self.rows += 1;
         let counted = row.and_then(|row| {
             let is_marked = !row.marks().is_empty();
@@ -235,12 +235,12 @@ impl Log {
         });
         let timed = counted.and_then(|row| Some((row, self.time_of(row)?)));
         let Some((row, time)) = timed else {
-            self.shares.iter_mut().flatten().for_each(Share::gap);
+            self.shares.iter_mut().flatten().for_each(BandShare::gap);
             return;
         };
         let time = time - *self.begun.get_or_insert(time);
         for (statistics, quantity) in self.seen.iter_mut().zip(LogQuantity::ALL) {
-            if let Some(value) = quantity.of(&row.machine) {
+            if let Some(value) = quantity.value_in(&row.machine) {
                 statistics.add(time, value);
             }
         }
@@ -261,7 +261,7 @@ impl Log {
     }
 
     /// When a row was read, s, or its place without times.
-    fn time_of(&mut self, row: &Row) -> Option<f64> {
+    fn time_of(&mut self, row: &LogRow) -> Option<f64> {
         match self.clock {
             None => Some((self.rows - 1) as f64),
             Some(Clock::Written(_)) => row.time.map(|time| self.past_midnight(time)),
@@ -285,7 +285,7 @@ impl Log {
     }
 
     /// How long superheat and subcooling lie within their bands, where there are any.
-    pub const fn shares(&self) -> &[Option<Share>; 2] {
+    pub const fn shares(&self) -> &[Option<BandShare>; 2] {
         &self.shares
     }
 

@@ -226,7 +226,7 @@ impl Swing {
 
 /// How long a quantity lies below, within and above a band.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Share {
+pub struct BandShare {
     /// The band.
     pub target: Target,
     /// Weights of below, within, above.
@@ -235,7 +235,7 @@ pub struct Share {
     last: Option<(f64, usize)>,
 }
 
-impl Share {
+impl BandShare {
     /// None yet.
     pub const fn new(target: Target) -> Self {
         Self {

@@ -1,12 +1,12 @@
 //! From both sides as read to the cycle that runs.
 
-use super::both_sides::Question;
+use super::{RunningCycle, RunningLimits, RunningRead, running_cycle};
 use crate::Result;
-use crate::process::cycle::{RunningCycle, RunningLimits, RunningRead, running_cycle};
 use crate::refrigerant::Refrigerant;
+use crate::service::reading::both_sides::BothSidesQuestion;
 use crate::units::Temperature;
 
-impl Question {
+impl BothSidesQuestion {
     /// The cycle that runs, with the discharge line read too; `None` where a pressure or line of
     /// either side was not read.
     pub fn running(

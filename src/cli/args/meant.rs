@@ -7,7 +7,7 @@ use crate::catalogue::{Basis, Catalogue};
 use crate::cli::args::{
     BasisArgs, DataArgs, OutputArgs, PairsArg, SiteArgs, System, UnitArgs, ZeroArg,
 };
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::output::Format;
 use crate::refrigerant::{ReferenceState, Refrigerant};
 use crate::service::measurement::decision::Target;
@@ -110,9 +110,7 @@ pub(crate) fn option<Value>(
     text: Option<&str>,
     parse: impl Fn(&str) -> crate::Result<Value>,
 ) -> Result<Option<Value>, Failure> {
-    text.map(parse)
-        .transpose()
-        .map_err(|error| Failure::from(error).of_option(name))
+    text.map(parse).transpose().of_option(name)
 }
 
 /// A target and its band, as two options that need each other.
@@ -161,7 +159,7 @@ pub(crate) fn site(args: &SiteArgs) -> Result<(Atmosphere, Vec<Warning>), Failur
         .as_deref()
         .map(parse_elevation)
         .transpose()
-        .map_err(|error| Failure::from(error).of_option("--elevation"))?;
+        .of_option("--elevation")?;
     let station = args
         .station_pressure
         .as_deref()

@@ -93,6 +93,24 @@ impl Failure {
     }
 }
 
+/// Results of the library, told as a failure of the program.
+pub(crate) trait Told<Value> {
+    /// As of an option's value.
+    fn of_option(self, option: &str) -> Result<Value, Failure>;
+    /// A range in the units of the question.
+    fn in_units(self, units: &UnitSet, site: &Atmosphere) -> Result<Value, Failure>;
+}
+
+impl<Value> Told<Value> for crate::Result<Value> {
+    fn of_option(self, option: &str) -> Result<Value, Failure> {
+        self.map_err(|error| Failure::from(error).of_option(option))
+    }
+
+    fn in_units(self, units: &UnitSet, site: &Atmosphere) -> Result<Value, Failure> {
+        self.map_err(|error| Failure::in_units(error, units, site))
+    }
+}
+
 /// What was typed may hold control characters; shown as they are they could steer a terminal.
 pub(crate) fn shown(text: &str) -> String {
     text.chars()

@@ -2,7 +2,7 @@
 
 use crate::cli::args::meant;
 use crate::cli::args::{OutputArgs, SiteArgs, UnitArgs};
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::page::{self, Document};
 use crate::service::air::moist_air::{Humidity, OneState, TwoStates};
 use crate::units::{
@@ -93,7 +93,7 @@ pub(crate) fn temperature(
     option: &str,
     text: &str,
 ) -> Result<Typed<Temperature, TemperatureUnit>, Failure> {
-    parse_temperature(text).map_err(|error| Failure::from(error).of_option(option))
+    parse_temperature(text).of_option(option)
 }
 
 /// The one reading of moisture among those that may be given.

@@ -9,7 +9,7 @@ use crate::chart::picture::{Picture, PictureKind};
 use crate::chart::{Also, Chart, Choices, ColumnLine, Request};
 use crate::cli::args::meant;
 use crate::cli::args::{Digits, LookArgs, System};
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::cli::io::deliver;
 use crate::cli::io::progress::Progress;
 use crate::cli::verbs::charts::chart_args::ChartArgs;
@@ -232,8 +232,7 @@ fn choices(look: &LookArgs, is_card: bool, is_set: bool) -> Result<Choices, Fail
         let Some(text) = text else {
             return Ok(TemperatureDifference::kelvin(usual));
         };
-        let typed = parse_temperature_difference(text)
-            .map_err(|error| Failure::from(error).of_option(option))?;
+        let typed = parse_temperature_difference(text).of_option(option)?;
         if typed.value.in_kelvin() > 0.0 {
             Ok(typed.value)
         } else {

@@ -2,7 +2,7 @@
 
 use crate::chart::{Rows, steps};
 use crate::cli::args::{meant, signs};
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::cli::verbs::charts::chart_args::ChartArgs;
 use crate::units::{
     Atmosphere, BareUnit, Pressure, PressureUnit, TemperatureDifference, TemperatureUnit, Typed,
@@ -18,7 +18,7 @@ pub(crate) fn rows(args: &ChartArgs, site: &Atmosphere) -> Result<(Rows, UnitSet
             .iter()
             .map(|text| parse_temperature(text))
             .collect::<Result<Vec<_>, _>>()
-            .map_err(|error| Failure::from(error).of_option("--temperatures"))?;
+            .of_option("--temperatures")?;
         let units = meant::units(&args.units, typed.first().map(|one| one.unit), None)?;
         let scale = units.temperature;
         let values = typed.iter().zip(&args.temperatures).map(|(one, text)| {
@@ -46,9 +46,8 @@ pub(crate) fn rows(args: &ChartArgs, site: &Atmosphere) -> Result<(Rows, UnitSet
     match (parse_temperature(from), meant::pressure_like(from)) {
         (Err(_), true) => by_pressure(args, from, to, site),
         (typed, _) => {
-            let first = typed.map_err(|error| Failure::from(error).of_option("--from"))?;
-            let last =
-                parse_temperature(to).map_err(|error| Failure::from(error).of_option("--to"))?;
+            let first = typed.of_option("--from")?;
+            let last = parse_temperature(to).of_option("--to")?;
             let units = meant::units(&args.units, Some(first.unit), None)?;
             let scale = units.temperature;
             let step = temperature_step(args, scale)?;
@@ -87,8 +86,7 @@ fn typed_step(args: &ChartArgs) -> Result<Option<Step<'_>>, Failure> {
     let Some(text) = &args.step else {
         return Ok(None);
     };
-    let typed = parse_temperature_difference(text)
-        .map_err(|error| Failure::from(error).of_option("--step"))?;
+    let typed = parse_temperature_difference(text).of_option("--step")?;
     Ok(Some((typed, text)))
 }
 
@@ -122,10 +120,8 @@ fn by_pressure(
     to: &str,
     site: &Atmosphere,
 ) -> Result<(Rows, UnitSet), Failure> {
-    let first = parse_pressure(from, BareUnit::Absolute, site)
-        .map_err(|error| Failure::from(error).of_option("--from"))?;
-    let last = parse_pressure(to, BareUnit::Absolute, site)
-        .map_err(|error| Failure::from(error).of_option("--to"))?;
+    let first = parse_pressure(from, BareUnit::Absolute, site).of_option("--from")?;
+    let last = parse_pressure(to, BareUnit::Absolute, site).of_option("--to")?;
     let units = meant::units(&args.units, None, Some(first.unit))?;
     let unit = units.pressure;
     if unit == PressureUnit::InchesOfMercuryVacuum {
@@ -140,9 +136,7 @@ fn by_pressure(
             "give it as a difference of pressures, for example --step 10psi or --step 0.5bar",
         ));
     };
-    let step = parse_pressure_difference(step_text)
-        .map_err(|error| Failure::from(error).of_option("--step"))?
-        / unit.pascal();
+    let step = parse_pressure_difference(step_text).of_option("--step")? / unit.pascal();
     let values = of_rows(steps(
         unit.read(first.value, site),
         unit.read(last.value, site),
@@ -172,7 +166,7 @@ fn listed_pressures(
         .iter()
         .map(|text| parse_pressure(text, BareUnit::Absolute, site))
         .collect::<Result<Vec<_>, _>>()
-        .map_err(|error| Failure::from(error).of_option("--pressures"))
+        .of_option("--pressures")
 }
 
 /// The rows of a second table, by pressure, where both kinds are asked for.

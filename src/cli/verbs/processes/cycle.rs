@@ -2,7 +2,7 @@
 
 use super::cycle_levels::{self, LevelArg};
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs, meant};
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::page::{self, CycleParts, CyclePicture, Document};
 use crate::process::cycle::{Cycle, Stages, Stated, compare};
 use crate::units::{
@@ -192,8 +192,7 @@ pub(crate) fn answer(args: &CycleArgs) -> Result<Document, Failure> {
     let named = |text: &String| meant::refrigerant(&catalogue, text, &args.basis);
     let refrigerants = args.refrigerants.iter().map(named);
     let refrigerants = refrigerants.collect::<Result<Vec<_>, Failure>>()?;
-    let found = compare(&refrigerants, &cycles?, stated)
-        .map_err(|error| Failure::in_units(error, &units, &site))?;
+    let found = compare(&refrigerants, &cycles?, stated).in_units(&units, &site)?;
     let parts = CycleParts {
         refrigerants: &refrigerants,
         site: &site_warnings,

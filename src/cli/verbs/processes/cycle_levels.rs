@@ -1,7 +1,7 @@
 //! The temperatures and pressures between which a cycle runs, as typed.
 
 use crate::cli::args::meant;
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::process::cycle::{CoilTemperature, Cycle, GasCoolerPressure, Level};
 use crate::units::{
     Atmosphere, BareUnit, Pressure, PressureUnit, Temperature, TemperatureUnit, parse_pressure,
@@ -129,8 +129,8 @@ pub(super) fn conditions(
         None => GasCoolerPressure::Best,
         Some(text) if text.eq_ignore_ascii_case("best") => GasCoolerPressure::Best,
         Some(text) => {
-            let typed = parse_pressure(text, BareUnit::Refused, site)
-                .map_err(|error| Failure::from(error).of_option("--gas-cooler-pressure"))?;
+            let typed =
+                parse_pressure(text, BareUnit::Refused, site).of_option("--gas-cooler-pressure")?;
             GasCoolerPressure::At(typed.value)
         }
     };
@@ -211,8 +211,7 @@ fn range(
             "add for example --step 5C",
         ));
     };
-    let step = parse_temperature_difference(step)
-        .map_err(|error| Failure::from(error).of_option("--step"))?;
+    let step = parse_temperature_difference(step).of_option("--step")?;
     let span = (to - from).in_kelvin();
     let size = step.value.in_kelvin();
     if size <= 0.0 || span < 0.0 {

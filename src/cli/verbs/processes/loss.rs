@@ -2,7 +2,7 @@
 
 use crate::chart::{Chart, Request};
 use crate::cli::args::{BasisArgs, OutputArgs, PrintArgs, SiteArgs, UnitArgs, meant};
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::cli::verbs::charts::print;
 use crate::output::Format;
 use crate::page::{self, Document, Form, ShiftPicture, Style, parts};
@@ -104,8 +104,7 @@ pub(crate) struct LossArgs {
 /// Answers a leak, which ends at the site's pressure, or a draw by a machine.
 pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure> {
     let (site, site_warnings) = meant::site(&args.site)?;
-    let temperature = parse_temperature(&args.temperature)
-        .map_err(|error| Failure::from(error).of_option("--temperature"))?;
+    let temperature = parse_temperature(&args.temperature).of_option("--temperature")?;
     let pressure = |option: &str, text: &Option<String>| {
         meant::option(option, text.as_deref(), |text| {
             parse_pressure(text, BareUnit::Refused, &site)
@@ -115,9 +114,7 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
     let liquid = pressure("--liquid-pressure", &args.liquid_pressure)?;
     let unit = suction.as_ref().or(liquid.as_ref()).map(|typed| typed.unit);
     let units = meant::units(&args.units, Some(temperature.unit), unit)?;
-    let share = |option: &str, text: &str| {
-        parse_percent("share", text).map_err(|error| Failure::from(error).of_option(option))
-    };
+    let share = |option: &str, text: &str| parse_percent("share", text).of_option(option);
     let lost = args.lost.iter().map(|text| share("--lost", text));
     let catalogue = meant::catalogue(&args.basis.data)?;
     let catalogue = meant::with_pairs(&catalogue, args.basis.pairs);
@@ -161,8 +158,7 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
         question = more;
         marked
     });
-    let found =
-        loss(&listed, &question).map_err(|error| Failure::in_units(error, &units, &site))?;
+    let found = loss(&listed, &question).in_units(&units, &site)?;
     let warnings = of_both(&listed, question.refill.as_ref(), &site_warnings);
     let style = Style {
         day: print::day(&print, format)?,

@@ -2,7 +2,7 @@
 
 use crate::cli::args::meant::{self, option};
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::page::{self, Document, parts};
 use crate::process::riser::{RiserQuestion, riser};
 use crate::units::{BareUnit, parse_length, parse_pressure, parse_temperature};
@@ -52,8 +52,7 @@ pub(crate) fn answer(args: &RiserArgs) -> Result<Document, Failure> {
         pressure: pressure.map(|typed| typed.value),
         height,
     };
-    let found =
-        riser(&refrigerant, asked).map_err(|error| Failure::in_units(error, &units, &site))?;
+    let found = riser(&refrigerant, asked).in_units(&units, &site)?;
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
     let style = args.output.style(units, site);
     Ok(page::riser(&found, &refrigerant, warnings, &style))

@@ -3,7 +3,7 @@
 use std::io::{BufRead, Write};
 use std::path::PathBuf;
 
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::cli::io::{config, deliver};
 use crate::service::defaults::Defaults;
 
@@ -77,7 +77,7 @@ pub(crate) fn run(
                 let value = value.as_deref().unwrap_or_default();
                 let option = format!("--{}", key.replace('_', "-"));
                 let set = defaults.set(key, value);
-                set.map_err(|error| Failure::from(error).of_option(&option))?;
+                set.of_option(&option)?;
             }
         }
     }

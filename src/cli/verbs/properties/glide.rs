@@ -2,7 +2,7 @@
 
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, CoilArg, OutputArgs, SiteArgs, TeachingArgs, UnitArgs, ZeroArg};
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::cli::verbs::charts::idle;
 use crate::page::{self, Document};
 use crate::process::coil::{CoilKind, LiquidFeed};
@@ -51,8 +51,8 @@ pub(crate) struct GlideArgs {
 pub(crate) fn answer(args: &GlideArgs) -> Result<Document, Failure> {
     idle::check_teaching(&args.teaching, &args.output)?;
     let (site, site_warnings) = meant::site(&args.site)?;
-    let pressure = parse_pressure(&args.pressure, BareUnit::Refused, &site)
-        .map_err(|error| Failure::from(error).of_option("--pressure"))?;
+    let pressure =
+        parse_pressure(&args.pressure, BareUnit::Refused, &site).of_option("--pressure")?;
     let (liquid, temperature_unit) = liquid(args, &site)?;
     let question = GlideQuestion {
         pressure,
@@ -66,8 +66,7 @@ pub(crate) fn answer(args: &GlideArgs) -> Result<Document, Failure> {
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
     let facts = Facts::of(&refrigerant);
-    let found = glide(&refrigerant, &facts, &question)
-        .map_err(|error| Failure::in_units(error, &units, &site))?;
+    let found = glide(&refrigerant, &facts, &question).in_units(&units, &site)?;
     let style = args.output.style(units, site);
     let subject = (&refrigerant, &facts);
     let explain = args.teaching.explain;
@@ -88,14 +87,13 @@ fn liquid(
     let Some(text) = &args.liquid else {
         return Ok((None, None));
     };
-    let temperature =
-        parse_temperature(text).map_err(|error| Failure::from(error).of_option("--liquid"))?;
+    let temperature = parse_temperature(text).of_option("--liquid")?;
     let pressure = args
         .liquid_pressure
         .as_deref()
         .map(|text| parse_pressure(text, BareUnit::Refused, site))
         .transpose()
-        .map_err(|error| Failure::from(error).of_option("--liquid-pressure"))?;
+        .of_option("--liquid-pressure")?;
     let liquid = LiquidFeed {
         temperature: temperature.value,
         pressure: pressure.map(|typed| typed.value),

@@ -6,7 +6,7 @@ use std::path::Path;
 use crate::Warning;
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, RowArgs, SiteArgs, TeachingArgs, UnitArgs, ZeroArg};
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::cli::io::rows::{self, CsvRows};
 use crate::cli::verbs::charts::idle;
 use crate::page::{self, Document, SaturationParts, parts};
@@ -78,8 +78,7 @@ pub(crate) fn answer(args: &SaturationArgs) -> Result<Document, Failure> {
         // what builds a curve takes longer than one answer
         let refrigerant = meant::refrigerant(&catalogue, text, &args.basis)?.exact();
         let facts = Facts::of(&refrigerant);
-        let found = saturation(&refrigerant, &facts, &question)
-            .map_err(|error| Failure::in_units(error, &units, &site))?;
+        let found = saturation(&refrigerant, &facts, &question).in_units(&units, &site)?;
         let with = SaturationParts {
             subject: (&refrigerant, &facts),
             site: &site_warnings,

@@ -6,7 +6,7 @@ use std::path::Path;
 use crate::Phase;
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, PhaseArg, RowArgs, SiteArgs, UnitArgs, ZeroArg};
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::cli::io::rows::{self, CsvRows};
 use crate::page::{self, Document, STATE_COLUMNS, StateColumn, parts};
 use crate::service::facts::Facts;
@@ -79,7 +79,7 @@ pub(crate) fn answer(args: &StateArgs) -> Result<Document, Failure> {
     let given = properties.given(refrigerant.molar_mass()).ok_or_else(two)?;
     let reference = meant::zero(args.reference_state);
     let found = states(&refrigerant, given, reference, args.phase.map(Phase::from))
-        .map_err(|error| Failure::in_units(error, &units, &site))?;
+        .in_units(&units, &site)?;
     let facts = Facts::of(&refrigerant);
     let answers = found.into_iter().map(|one| StateAnswer::new(one, &facts));
     let answers: Vec<StateAnswer> = answers.collect();

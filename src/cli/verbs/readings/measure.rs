@@ -3,7 +3,7 @@
 use crate::cli::args::meant;
 use crate::cli::args::meant::option;
 use crate::cli::args::reading::MeasureArgs;
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::cli::verbs::readings::instruments;
 use crate::page::{self, Document, parts};
 use crate::service::measurement::gauge_reading::GaugeReading;
@@ -18,8 +18,7 @@ pub(crate) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Document, F
         Measure::Superheat => &kit.low,
         Measure::Subcooling => &kit.high,
     };
-    let read = GaugeReading::parse(&args.pressure, instrument, &site)
-        .map_err(|error| Failure::from(error).of_option("--pressure"))?;
+    let read = GaugeReading::parse(&args.pressure, instrument, &site).of_option("--pressure")?;
     let drop = option(
         "--pressure-drop",
         args.pressure_drop.as_deref(),
@@ -62,8 +61,7 @@ pub(crate) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Document, F
         kit,
         site,
     };
-    let found = measured(&refrigerant, question)
-        .map_err(|error| Failure::in_units(error, &units, &site))?;
+    let found = measured(&refrigerant, question).in_units(&units, &site)?;
     let warnings = parts::all_warnings(&refrigerant, &found.warnings, &site_warnings);
     let style = instruments::as_typed(args.output.style(units, site), &args.units);
     Ok(page::measured(&found, &refrigerant, warnings, &style))

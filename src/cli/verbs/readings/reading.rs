@@ -3,7 +3,7 @@
 use crate::cli::args::meant;
 use crate::cli::args::meant::option;
 use crate::cli::args::reading::{ReadingArgs, WantedArgs};
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::cli::verbs::readings::instruments;
 use crate::page::{self, Document, parts};
 use crate::service::measurement::decision::Target;
@@ -94,8 +94,7 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
     };
     let discharge = temperature("--discharge-line", &both.discharge_line)?;
     let running = discharge.and_then(|line| question.running(&refrigerant, line.value));
-    let mut found = both_sides(&refrigerant, question)
-        .map_err(|error| Failure::in_units(error, &units, &site))?;
+    let mut found = both_sides(&refrigerant, question).in_units(&units, &site)?;
     found.find_inlet_mean(&refrigerant);
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
     let style = instruments::as_typed(args.output.style(units, site), &args.units);

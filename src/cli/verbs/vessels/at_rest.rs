@@ -3,7 +3,7 @@
 use crate::cli::args::meant;
 use crate::cli::args::reading::VesselKitArgs;
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::cli::verbs::readings::instruments::{self, Read};
 use crate::page::parts::all_warnings;
@@ -63,8 +63,7 @@ pub(crate) fn answer(args: &AtRestArgs) -> Result<Document, Failure> {
             .filter(|_| args.open_reading.is_none()),
         ..instrument
     };
-    let read = instruments::read(&args.pressure, &instrument, &site)
-        .map_err(|error| Failure::from(error).of_option("--pressure"))?;
+    let read = instruments::read(&args.pressure, &instrument, &site).of_option("--pressure")?;
     let units = meant::units(&args.units, Some(at.unit), Some(read.unit))?;
     let catalogue = meant::catalogue(&args.basis.data)?;
     let limits = limits(&kit, &read)?;
@@ -125,8 +124,7 @@ fn open_reading(text: &str, vessel: &Vessel) -> Result<f64, Failure> {
         gauge: vessel.instrument.gauge,
         ..Instrument::default()
     };
-    let open = instruments::read(text, &unlimited, &vessel.site)
-        .map_err(|error| Failure::from(error).of_option("--open-reading"))?;
+    let open = instruments::read(text, &unlimited, &vessel.site).of_option("--open-reading")?;
     let of_site = |read: &Read| matches!(read.added, Added::Site(_));
     if of_site(&vessel.read) && of_site(&open) {
         return Ok(open.shown);

@@ -2,7 +2,7 @@
 
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, System, UnitArgs};
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::page::{self, Document, parts};
 use crate::service::facts::Facts;
 use crate::service::vessel::cylinder::{Cylinder, CylinderQuestion, WATER_KG_M3, rules, smallest};
@@ -72,8 +72,7 @@ pub(crate) fn answer(args: &CylinderArgs) -> Result<Document, Failure> {
         fahrenheit: units.feet,
         atmosphere: site,
     };
-    let found = Cylinder::of(&refrigerant, &facts, rules, &question)
-        .map_err(|error| Failure::in_units(error, &units, &site))?;
+    let found = Cylinder::of(&refrigerant, &facts, rules, &question).in_units(&units, &site)?;
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
     Ok(page::cylinder(
         &found,

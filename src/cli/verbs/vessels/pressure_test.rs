@@ -5,7 +5,7 @@ use crate::catalogue::Basis;
 use crate::cli::args::meant;
 use crate::cli::args::reading::VesselAccuracyArgs;
 use crate::cli::args::{DataArgs, OutputArgs, SiteArgs, UnitArgs};
-use crate::cli::errors::Failure;
+use crate::cli::errors::{Failure, Told};
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::cli::verbs::readings::instruments;
 use crate::page::{self, Document};
@@ -58,7 +58,7 @@ pub(crate) fn answer(args: &PressureTestArgs) -> Result<Document, Failure> {
     let end_temperature = temperature("--end-temperature", &args.end_temperature)?;
     let (gauge, thermometer) = instruments::at_vessel(&args.accuracy)?;
     let reading = |name: &str, text: &str, site: &Atmosphere| {
-        instruments::read(text, &gauge, site).map_err(|error| Failure::from(error).of_option(name))
+        instruments::read(text, &gauge, site).of_option(name)
     };
     let start = reading("--start-pressure", &args.start_pressure, &site)?;
     let units = meant::units(&args.units, Some(start_temperature.unit), Some(start.unit))?;
@@ -87,8 +87,7 @@ pub(crate) fn answer(args: &PressureTestArgs) -> Result<Document, Failure> {
     };
     let catalogue = meant::catalogue(&args.data)?;
     let nitrogen = Refrigerant::from_catalogue(&catalogue, "R-728", Basis::Mass)?;
-    let found = PressureTest::new(&nitrogen, asked)
-        .map_err(|error| Failure::in_units(error, &units, &site))?;
+    let found = PressureTest::new(&nitrogen, asked).in_units(&units, &site)?;
     let style = args.output.style(units, site);
     Ok(page::pressure_test(&found, &nitrogen, warnings, &style))
 }
@@ -96,8 +95,7 @@ pub(crate) fn answer(args: &PressureTestArgs) -> Result<Document, Failure> {
 /// The air at the end: that of the start, unless the weather has changed.
 fn end_site(args: &PressureTestArgs, site: &Atmosphere) -> Result<Atmosphere, Failure> {
     if let Some(text) = &args.end_elevation {
-        let end = parse_elevation(text)
-            .map_err(|error| Failure::from(error).of_option("--end-elevation"))?;
+        let end = parse_elevation(text).of_option("--end-elevation")?;
         let start = match &args.site.elevation {
             Some(text) => parse_elevation(text)?,
             None => {

@@ -96,7 +96,7 @@ fn refrigerant(task: &str, name: &str) -> Result<Refrigerant> {
 }
 
 /// Inputs as read; where enthalpy or entropy is asked by, (T, p) becomes (p, h) or (p, s) of our
-/// own, and a pressure with a quality below zero the middle of its two phases.
+/// own, and a quality with its sign turned and a pressure a state in two phases.
 fn inputs(
     lines: &mut impl Iterator<Item = std::io::Result<String>>,
     count: usize,
@@ -113,11 +113,11 @@ fn inputs(
         let exact = Refrigerant::named(name)?.exact();
         for input in &mut inputs {
             let pressure = Pressure::pascal(input.1);
-            // no temperature: half of it is vapor
+            // below zero: the vapor's share of the mass
             let given = if input.0 > 0.0 {
                 Given::TemperaturePressure(Temperature::kelvin(input.0), pressure)
             } else {
-                Given::PressureQuality(pressure, 0.5)
+                Given::PressureQuality(pressure, -input.0)
             };
             let state = &exact.state(given, ReferenceState::Iir)?[0];
             let second = if task.contains("_ps") {

@@ -110,6 +110,7 @@ class Peer:
         if len(names) > 1:
             self.state.set_mole_fractions(fractions)
         self.pure = len(names) == 1
+        self.masses = [CoolProp.CoolProp.PropsSI("molarmass", peer_name(one)) for one in names]
         self.limits = self.state.Tmin(), self.state.Tmax()
         self.reducing = self.state.T_critical() if self.pure else self.state.T_reducing()
 
@@ -117,6 +118,14 @@ class Peer:
         self.state.update(self.kind.QT_INPUTS, quality, temperature)
         return self.state.p()
 
+
+    def half_vapor(self):
+        """Of half the moles vapor, the share of the mass."""
+        if self.pure:
+            return 0.5
+        phases = self.state.mole_fractions_vapor(), self.state.mole_fractions_liquid()
+        vapor, liquid = (sum(x * m for x, m in zip(phase, self.masses, strict=True)) for phase in phases)
+        return vapor / (vapor + liquid)
 
     def has(self, density, temperature, pressure):
         """Whether the peer's equation has this pressure at a density in kg/m3."""
@@ -186,8 +195,8 @@ def cycle_questions(task, peer, name):
         h1, s1 = state.hmass(), state.smass()
         state.update(kind.PSmass_INPUTS, p3, s1)
         h2 = h1 + (state.hmass() - h1) / 0.7
-        # discharge and evaporator inlet are states too: their temperatures
-        for h, p in ((h2, p3), (h4, p1)):
+        # discharge and evaporator inlet are states too: their temperatures; a blend's inlet is known
+        for h, p in ((h2, p3), (h4, p1)) if peer.pure else ((h2, p3),):
             state.update(kind.HmassP_INPUTS, h, p)
             state.T()
         return (h1 - h4) / (h2 - h1)
@@ -244,21 +253,27 @@ def questions(task, peer, name):
     each = 100 if peer.pure else 5
     inputs, given = [], []
     for phase in phases:
-        for t in draw(name + task + phase, each, low, 0.9 * peer.reducing):
-            if phase == "liquid":
-                p = 1.3 * peer.saturated(t, 0.0) + 5e5
-            elif phase == "vapor":
-                p = 0.6 * peer.saturated(t, 1.0)
-            else:
-                p = peer.saturated(t, 0.5)
-                state.update(kind.PQ_INPUTS, p, 0.5)
-                # our side then takes half vapor too
-                inputs.append((0.0, p))
-                given.append((p, state.hmass(), state.smass()))
+        count = 0
+        # where the peer has no saturation pressure the next temperature is taken
+        for t in draw(name + task + phase, 4 * each, low, 0.9 * peer.reducing):
+            if count == each:
+                break
+            try:
+                if phase == "liquid":
+                    p = 1.3 * peer.saturated(t, 0.0) + 5e5
+                elif phase == "vapor":
+                    p = 0.6 * peer.saturated(t, 1.0)
+                else:
+                    p = peer.saturated(t, 0.5)
+                    state.update(kind.PQ_INPUTS, p, 0.5)
+                if phase != "two":
+                    state.update(kind.PT_INPUTS, p, t)
+            except ValueError:
                 continue
-            inputs.append((t, p))
-            state.update(kind.PT_INPUTS, p, t)
+            # in two phases our side takes the same share of vapor
+            inputs.append((-peer.half_vapor() if phase == "two" else t, p))
             given.append((p, state.hmass(), state.smass()))
+            count += 1
     if "_state_p" in task:
         by_entropy = task.endswith("_ps")
         single = {kind.iphase_liquid, kind.iphase_gas, kind.iphase_supercritical_gas, kind.iphase_supercritical_liquid}

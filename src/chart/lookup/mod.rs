@@ -88,7 +88,7 @@ pub struct Question {
     pub resolution: TemperatureDifference,
     /// The range of temperatures.
     pub range: (Temperature, Temperature),
-    /// What is to be given.
+    /// What is to be given; where empty dew and bubble temperature, of a pure refrigerant the one.
     pub of: Vec<Quantity>,
     /// The numbers of the instrument.
     pub arithmetic: Arithmetic,
@@ -171,6 +171,12 @@ pub struct Lookup {
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn lookup(refrigerant: &Refrigerant, question: &Question) -> Result<Lookup> {
+    let mut question = question.clone();
+    if question.of.is_empty() {
+        let count = if refrigerant.is_pure() { 1 } else { 2 };
+        question.of = Quantity::ALL[..count].to_vec();
+    }
+    let question = &question;
     let (from, to) = question.range;
     sensible(question)?;
     let estimated = refrigerant

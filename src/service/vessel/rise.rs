@@ -23,6 +23,8 @@ pub enum Shape {
     None,
     /// Too little rise to have a shape.
     TooLittle,
+    /// Too few readings to have a shape.
+    TooFew,
 }
 
 impl Shape {
@@ -35,6 +37,7 @@ impl Shape {
             Self::Between => "between",
             Self::None => "none",
             Self::TooLittle => "too_little",
+            Self::TooFew => "too_few_readings",
         }
     }
 }
@@ -101,8 +104,8 @@ pub struct Rise {
     pub resolution: Option<Resolution>,
     /// The limit and how it was held, where one was asked for.
     pub hold: Option<(Hold, Held)>,
-    /// Rise over the first and over the last third of the time, Pa/s.
-    pub slopes: (f64, f64),
+    /// Rise over the first and over the last third of the time, Pa/s; none with too few readings.
+    pub slopes: Option<(f64, f64)>,
     /// Last pressure over the saturation of water, where that is known.
     pub share_of_water: Option<f64>,
     /// The shape.
@@ -121,7 +124,7 @@ impl Rise {
     }
 }
 
-/// Fewest readings of a rise test.
+/// Fewest readings of a rise with a shape.
 const FEWEST: usize = 6;
 
 /// A rise below so many steps of the gauge has no shape: a third of it must show more than 10
@@ -138,13 +141,14 @@ const PART: f64 = 0.1;
 /// The slopes are fitted by least squares over the first and the last third of the time. A last
 /// slope above 0.7 of the first is called straight, one below 0.3 levelling off; 0.7 to 1.1 of
 /// water's saturation is called near it. A rise below a tenth of the first reading, or below 30
-/// steps of the gauge, is too little to have a shape. These bounds are this program's own.
+/// steps of the gauge, is too little to have a shape, and fewer than 6 readings, or than 2 in the first
+/// or last third, are too few. These bounds are this program's own.
 ///
 /// `resolution` is the gauge's step, where it is known. `hold` asks whether the rise stayed below a limit.
 ///
 /// # Errors
-/// [`Error::NoAnswer`] with fewer than 6 readings, fewer than 2 in the first or last third, times
-/// that do not rise, or a pressure that is not above zero.
+/// [`Error::NoAnswer`] with fewer than 2 readings, times that do not rise, or a pressure that is not
+/// above zero.
 ///
 /// # Example
 /// ```
@@ -155,7 +159,7 @@ const PART: f64 = 0.1;
 ///     .collect();
 /// let found = rise(&steady, None, None, None)?;
 /// assert_eq!(found.shape, Shape::Straight);
-/// assert!((found.slopes.0 - 1.0 / 60.0).abs() < 1e-12);
+/// assert!((found.slopes.unwrap().0 - 1.0 / 60.0).abs() < 1e-12);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn rise(
@@ -168,11 +172,11 @@ pub fn rise(
     let (&[first, ..], &[.., last]) = (readings, readings) else {
         return Err(wrong(
             "a rise test needs readings",
-            "give at least 6 readings",
+            "give at least 2 readings",
         ));
     };
     let duration = last.0 - first.0;
-    let third = |from: f64, to: f64| -> Result<f64> {
+    let third = |from: f64, to: f64| -> Option<f64> {
         let mut inside = Statistics::default();
         for (time, pressure) in readings {
             let time = time - first.0;
@@ -180,34 +184,24 @@ pub fn rise(
                 inside.add(time, pressure.in_pascal());
             }
         }
-        inside.trend().ok_or_else(|| {
-            wrong(
-                "the first or the last third of the rise test has fewer than 2 readings",
-                "read at even intervals",
-            )
-        })
+        inside.trend()
     };
-    let slopes = (third(0.0, 1.0 / 3.0)?, third(2.0 / 3.0, 1.0)?);
+    let slopes = third(0.0, 1.0 / 3.0).zip(third(2.0 / 3.0, 1.0));
+    let slopes = slopes.filter(|_| readings.len() >= FEWEST);
     let share_of_water = water.map(|water| last.1.in_pascal() / water.in_pascal());
     let near_water = share_of_water.is_some_and(|share| (0.7..=1.1).contains(&share));
     let total = last.1.in_pascal() - first.1.in_pascal();
     let step = resolution.map_or(0.0, |resolution| resolution.step().in_pascal());
     let too_little = total < PART * first.1.in_pascal() || total < STEPS * step;
-    let shape = if total > 0.0 && too_little {
-        Shape::TooLittle
-    } else if last.1 <= first.1 || slopes.0 <= 0.0 {
-        match last.1 > first.1 {
-            true => Shape::Between,
-            false => Shape::None,
-        }
-    } else if slopes.1 > 0.7 * slopes.0 {
-        Shape::Straight
-    } else if slopes.1 >= 0.3 * slopes.0 {
-        Shape::Between
-    } else if near_water {
-        Shape::LevelsAtWater
-    } else {
-        Shape::Levels
+    let shape = match slopes {
+        _ if total <= 0.0 => Shape::None,
+        _ if too_little => Shape::TooLittle,
+        None => Shape::TooFew,
+        Some((first, _)) if first <= 0.0 => Shape::Between,
+        Some((first, last)) if last > 0.7 * first => Shape::Straight,
+        Some((first, last)) if last >= 0.3 * first => Shape::Between,
+        Some(_) if near_water => Shape::LevelsAtWater,
+        Some(_) => Shape::Levels,
     };
     Ok(Rise {
         ends: (first.1, last.1),
@@ -222,10 +216,10 @@ pub fn rise(
 
 /// What a rise test must be.
 fn check(readings: &[(f64, Pressure)]) -> Result<()> {
-    if readings.len() < FEWEST {
+    if readings.len() < 2 {
         return Err(wrong(
-            "a rise test of fewer than 6 readings has no shape",
-            "give at least 6 readings",
+            "a rise test has fewer than 2 readings",
+            "give at least 2 readings, 6 for a shape",
         ));
     }
     if !readings.windows(2).all(|pair| pair[0].0 < pair[1].0) {
@@ -277,8 +271,8 @@ pub(super) struct Rising {
     rise_Pa: f64,
     rise_rate_Pa_s: f64,
     resolution_Pa: Option<Pressure>,
-    first_slope_Pa_s: f64,
-    last_slope_Pa_s: f64,
+    first_slope_Pa_s: Option<f64>,
+    last_slope_Pa_s: Option<f64>,
     last_over_saturation: Option<f64>,
     shape: &'static str,
     limit_Pa: Option<Pressure>,
@@ -296,8 +290,8 @@ impl From<&Rise> for Rising {
             rise_Pa: rise.total(),
             rise_rate_Pa_s: rise.rate(),
             resolution_Pa: rise.resolution.map(Resolution::step),
-            first_slope_Pa_s: rise.slopes.0,
-            last_slope_Pa_s: rise.slopes.1,
+            first_slope_Pa_s: rise.slopes.map(|slopes| slopes.0),
+            last_slope_Pa_s: rise.slopes.map(|slopes| slopes.1),
             last_over_saturation: rise.share_of_water,
             shape: rise.shape.name(),
             limit_Pa: rise.hold.map(|(hold, _)| hold.limit),

@@ -130,6 +130,7 @@ pub fn document<Argument: Into<OsString> + Clone>(
     let args = Args::try_parse_from(args::signs::signs(arguments)).ok()?;
     match &args.verb {
         verbs::Verb::Chart(args) => verbs::charts::chart::document(args).ok(),
+        verbs::Verb::Lookup(args) => verbs::instruments::lookup::document(args).ok(),
         verb => verbs::document(verb)?.0.ok(),
     }
 }

@@ -78,11 +78,16 @@ pub(super) struct Drawing {
 impl Drawing {
     /// A picture whose field begins so far below the top.
     pub(super) fn new(plot: &Plot, words: &Words, top: f64) -> Self {
+        Self::with_field(plot, words, top, FIELD_HEIGHT)
+    }
+
+    /// A picture whose field begins so far below the top and is so high.
+    pub(super) fn with_field(plot: &Plot, words: &Words, top: f64, high: f64) -> Self {
         let field = Rect {
             left: LEFT,
             top,
             right: WIDTH - RIGHT,
-            bottom: top + FIELD_HEIGHT,
+            bottom: top + high,
         };
         let mut drawing = Self {
             field,

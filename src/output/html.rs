@@ -30,7 +30,7 @@ impl Exporter for Html {
         for block in answer.blocks.iter().rev() {
             match block {
                 Block::Title(words) => title = words,
-                Block::Face(face) => title = heading(face),
+                Block::Face(face) if !answer.blocks.iter().any(is_picture) => title = heading(face),
                 _ => {}
             }
         }
@@ -179,7 +179,7 @@ fn write_table(out: &mut String, table: &Table, caption: &str) {
             out.push_str(&format!(
                 "<th scope=\"colgroup\" colspan=\"{span}\"{}>{}</th>",
                 if *span > 1 { " class=\"over\"" } else { "" },
-                shown(name)
+                html_face::head(name)
             ));
         }
         out.push_str("</tr>\n");

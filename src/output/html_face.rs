@@ -23,7 +23,11 @@ pub(super) fn write(out: &mut String, face: &Face, words: &Words) {
     if let Some(shop) = &face.shop {
         out.push_str(&format!("<p>{}</p>\n", sentence(shop)));
     }
-    let names = face.names.join(", ");
+    // A class stays with its designation.
+    let names = face
+        .names
+        .join(", ")
+        .replace(" \u{b7} ", "\u{a0}\u{b7}\u{a0}");
     match &face.title {
         Some(title) => {
             out.push_str(&format!("<h1>{}</h1>\n", sentence(title)));
@@ -71,6 +75,19 @@ pub(super) fn write(out: &mut String, face: &Face, words: &Words) {
     out.push_str("</header>\n");
 }
 
+/// A name over its columns, its class below it.
+pub(super) fn head(name: &str) -> String {
+    // A designation does not break at its hyphen; a composition may.
+    let whole = |name: &str| match name.chars().count() {
+        0..=24 => format!("<span class=\"name\">{}</span>", shown(name)),
+        _ => shown(name),
+    };
+    match name.split_once(" \u{b7} ") {
+        Some((name, class)) => format!("{}<br>{}", whole(name), shown(class)),
+        None => whole(name),
+    }
+}
+
 /// A hazard's drawing in the color of the text.
 fn drawing(one: Symbol, words: &Words) -> String {
     let paths: String = symbol::paths(one)
@@ -97,7 +114,8 @@ pub(super) fn ems(table: &Table) -> usize {
     let names = table
         .groups
         .iter()
-        .map(|(name, _)| name.chars().count() as f32 * CHARACTER + GAP);
+        .map(|(name, _)| name.split(" \u{b7} ").next().unwrap_or_default())
+        .map(|name| name.chars().count() as f32 * CHARACTER + GAP);
     inside.max(names.sum()).ceil().max(8.0) as usize
 }
 

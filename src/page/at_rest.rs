@@ -29,6 +29,13 @@ pub fn at_rest(
     let name = answer.identity.refrigerant.as_str();
     document.title(style.say(REST_TITLE, &[("refrigerant", name)]));
     let mut list = Figures::default();
+    let place = style.word(match answer.place {
+        AtRest::Above => REST_ABOVE,
+        AtRest::Between => REST_BETWEEN,
+        AtRest::AtSaturation => REST_AT_SATURATION,
+        AtRest::Below => REST_BELOW,
+    });
+    list.add(style.word(REST_PLACE), place, "place", answer.place.name());
     reading(&mut list, &answer.vessel, style);
     if refrigerant.is_pure() {
         let labels = (REST_SATURATION_THERE, REST_MINUS_SATURATION);
@@ -39,13 +46,6 @@ pub fn at_rest(
         let labels = (REST_DEW_THERE, REST_MINUS_DEW);
         line(&mut list, labels, "dew", &answer.dew, style);
     }
-    let place = style.word(match answer.place {
-        AtRest::Above => REST_ABOVE,
-        AtRest::Between => REST_BETWEEN,
-        AtRest::AtSaturation => REST_AT_SATURATION,
-        AtRest::Below => REST_BELOW,
-    });
-    list.add(style.word(REST_PLACE), place, "place", answer.place.name());
     document.pairs(list);
     let meaning = answer.meaning.map(|meaning| match meaning {
         AtRestMeaning::NonCondensableOrOtherFluid => REST_OTHER_GAS,

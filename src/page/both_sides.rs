@@ -9,6 +9,7 @@ use crate::service::facts::Facts;
 use crate::service::measurement::kit::Instrument;
 use crate::service::measurement::uncertainty::Uncertainty;
 use crate::service::reading::both_sides::{BothSides, Doubt, Machine, Mode, SideFound};
+use crate::service::reading::superheat_subcooling::ReadingMeaning;
 
 /// A side's name, key, measure's key and words.
 struct Side<'a> {
@@ -61,15 +62,26 @@ pub fn both_sides(
     let mut document = Document::new(answer, warnings, cautions(&[refrigerant], None, style));
     let name = answer.identity.refrigerant.as_str();
     document.title(style.say(BOTH_TITLE, &[("refrigerant", name)]));
-    let columns = sides
-        .iter()
-        .map(|one| (style.word(one.name), column(one, style)));
-    document.columns(Vec::new(), columns.collect());
-    document.pairs(figures(answer, &sides, style));
-    let meanings = sides.iter().filter_map(|one| {
-        let reading = one.found.side.reading.as_ref()?;
-        Some(readings::meaning(reading, one.found.expanded(), style))
-    });
+    let (mut verdicts, mut lines) = (Vec::new(), Vec::new());
+    for one in &sides {
+        let (found, reading) = (one.found, one.found.side.reading.as_ref());
+        let pair = found.decision.as_ref().zip(reading);
+        let told = pair.map(|(decision, reading)| {
+            readings::decision(decision, reading, found.uncertainty.as_ref(), style)
+        });
+        let mut told = told.unwrap_or_default().into_iter();
+        verdicts.extend(told.next());
+        lines.extend(told);
+    }
+    for one in &sides {
+        let Some(reading) = &one.found.side.reading else {
+            continue;
+        };
+        let expanded = one.found.expanded();
+        let is_usual = reading.meaning(expanded) == ReadingMeaning::OnePhase;
+        let meaning = readings::meaning(reading, expanded, style);
+        if is_usual { &mut lines } else { &mut verdicts }.push(meaning);
+    }
     let marks = answer.marks();
     let marks = marks.iter().map(|mark| {
         let mark = style.word(match mark {
@@ -82,13 +94,6 @@ pub fn both_sides(
         });
         style.say(CHECK_AGAIN, &[("mark", &mark)])
     });
-    let decisions = sides.iter().flat_map(|one| {
-        let (found, reading) = (one.found, one.found.side.reading.as_ref());
-        let pair = found.decision.as_ref().zip(reading);
-        pair.map_or_else(Vec::new, |(decision, reading)| {
-            readings::decision(decision, reading, found.uncertainty.as_ref(), style)
-        })
-    });
     let is_supercritical = sides.iter().any(|one| one.found.side.is_supercritical);
     let above = is_supercritical.then(|| style.say(GAS_COOLER_SIDE, &[("refrigerant", name)]));
     let mode = match (answer.looks_like_heating, answer.machine.mode) {
@@ -96,8 +101,14 @@ pub fn both_sides(
         (false, Mode::Heating) => Some(style.word(COILS_HEATING)),
         (false, Mode::Cooling) => None,
     };
-    let verdicts = decisions.chain(meanings).chain(above);
-    document.lines(verdicts.chain(marks).chain(mode).collect());
+    verdicts.extend(above.into_iter().chain(marks).chain(mode));
+    document.lines(verdicts);
+    let columns = sides
+        .iter()
+        .map(|one| (style.word(one.name), column(one, style)));
+    document.columns(Vec::new(), columns.collect());
+    document.pairs(figures(answer, &sides, style));
+    document.lines(lines);
     for one in &sides {
         if let Some(found) = &one.found.uncertainty {
             parts::notes(&mut document, vec![style.word(one.uncertainty)], style);
@@ -124,6 +135,16 @@ fn column(one: &Side<'_>, style: &Style) -> Figures {
     let reading = side.reading.as_ref();
     let field = |key: &str| format!("{}/{key}", one.key);
     let mut figures = Figures::default();
+    let label = style.word(SUPERHEAT_SUBCOOLING);
+    match reading {
+        Some(reading) => figures.add(
+            label,
+            readings::value(reading.value, one.found.uncertainty.as_ref(), style),
+            field(&format!("{}_K", reading.measure.word())),
+            reading.value,
+        ),
+        None => figures.remark(label, "-"),
+    }
     figures.add(
         style.word(PRESSURE_ABSOLUTE_READ),
         style.pressure(
@@ -140,16 +161,6 @@ fn column(one: &Side<'_>, style: &Style) -> Figures {
         (LINE, "line_temperature_K", side.line),
     ] {
         figures.temperature(style, label, field(key), value);
-    }
-    let label = style.word(SUPERHEAT_SUBCOOLING);
-    match reading {
-        Some(reading) => figures.add(
-            label,
-            readings::value(reading.value, one.found.uncertainty.as_ref(), style),
-            field(&format!("{}_K", reading.measure.word())),
-            reading.value,
-        ),
-        None => figures.remark(label, "-"),
     }
     figures
 }

@@ -206,7 +206,7 @@ fn contents(document: &mut Document, charts: &[Chart], print: &Print, style: &St
     let row = |subject: &Subject| {
         let words = hazard_words(&[&subject.refrigerant], style);
         let words: Vec<String> = words.into_iter().map(|(_, words)| words).collect();
-        let name = name(subject, print, style);
+        let name = name(&subject.refrigerant, &subject.facts, print, style);
         let (name, class) = name.rsplit_once(" \u{b7} ").unwrap_or((&name, ""));
         vec![
             name.to_owned(),

@@ -137,7 +137,8 @@ impl Cells<'_> {
                 Some((_, span)) if is_further => *span += units.len(),
                 _ => {
                     let subject = subjects.next().filter(|_| compact);
-                    let named = subject.map(|one| name(one, self.print, self.style));
+                    let named = subject
+                        .map(|one| name(&one.refrigerant, &one.facts, self.print, self.style));
                     let named = named.unwrap_or_else(|| column.refrigerant.clone());
                     groups.push((named, units.len()));
                     first = Some(column);

@@ -109,6 +109,17 @@ fn of_water(list: &mut Figures, point: WaterPoint, over_saturation: Option<f64>,
 
 fn of_rise(list: &mut Figures, rise: &Rise, style: &Style) {
     let micron = |pressure| vacuum(pressure, PressureUnit::Micron, style);
+    of_hold(list, rise, style);
+    let shape = style.word(match rise.shape {
+        RiseShape::Straight => RISE_STRAIGHT,
+        RiseShape::LevelsAtWater => RISE_LEVELS_AT_WATER,
+        RiseShape::Levels => RISE_LEVELS,
+        RiseShape::Between => RISE_BETWEEN,
+        RiseShape::None => RISE_NONE,
+        RiseShape::TooLittle => RISE_TOO_LITTLE,
+        RiseShape::TooFew => RISE_TOO_FEW,
+    });
+    list.add(style.word(RISE_SHAPE), shape, "shape", rise.shape.name());
     let (first, last) = (rise.first, rise.last);
     let label = style.word(RISE_FIRST);
     list.add(label, micron(first), "first_pressure_Pa", first);
@@ -143,28 +154,21 @@ fn of_rise(list: &mut Figures, rise: &Rise, style: &Style) {
         }
         None => list.cell("resolution_Pa", None::<f64>),
     }
-    of_hold(list, rise, style);
+    let first = rise.slopes.map(|slopes| slopes.first);
+    let last = rise.slopes.map(|slopes| slopes.last);
     for (label, field, slope) in [
-        (RISE_FIRST_SLOPE, "first_slope_Pa_s", rise.first_slope),
-        (RISE_LAST_SLOPE, "last_slope_Pa_s", rise.last_slope),
+        (RISE_FIRST_SLOPE, "first_slope_Pa_s", first),
+        (RISE_LAST_SLOPE, "last_slope_Pa_s", last),
     ] {
-        let figure = slope * 60.0 / PressureUnit::Micron.pascal();
-        let text = format!("{} micron/min", style.sign(significant(figure, 3)));
-        list.add(style.word(label), text, field, slope);
+        list.known(style, label, field, slope, |slope| {
+            let figure = slope * 60.0 / PressureUnit::Micron.pascal();
+            format!("{} micron/min", style.sign(significant(figure, 3)))
+        });
     }
     let (label, field) = (RISE_OVER_SATURATION, "last_over_saturation");
     list.known(style, label, field, rise.share_of_water, |share| {
         style.sign(significant(share, 3))
     });
-    let shape = style.word(match rise.shape {
-        RiseShape::Straight => RISE_STRAIGHT,
-        RiseShape::LevelsAtWater => RISE_LEVELS_AT_WATER,
-        RiseShape::Levels => RISE_LEVELS,
-        RiseShape::Between => RISE_BETWEEN,
-        RiseShape::None => RISE_NONE,
-        RiseShape::TooLittle => RISE_TOO_LITTLE,
-    });
-    list.add(style.word(RISE_SHAPE), shape, "shape", rise.shape.name());
 }
 
 /// Whether the rise stayed below its limit.

@@ -7,13 +7,48 @@ use super::words::Phrase;
 use super::words::print::*;
 use super::{Face, Style, Symbol, parts};
 use crate::Warning;
-use crate::chart::{Chart, Reason, Subject};
+use crate::chart::{Chart, Reason};
 use crate::refrigerant::Refrigerant;
+use crate::service::facts::Facts;
 use crate::service::hazard::hazards::{Hazard, hazards};
-use crate::units::{AtmosphereSource, short};
+use crate::units::{Atmosphere, AtmosphereSource, PressureUnit, short};
 
 /// Metres in a foot.
 const METRE_PER_FOOT: f64 = 0.3048;
+
+/// The face of a picture: `usual` says what it shows, `units` name its figures and what these are
+/// by, pressures among them in a unit of which the site is the zero where it is a gauge's.
+pub(super) fn of_picture(
+    refrigerants: &[(&Refrigerant, &Facts)],
+    (usual, units): (String, [&str; 2]),
+    (unit, site): (PressureUnit, &Atmosphere),
+    print: &Print,
+    style: &Style,
+) -> Face {
+    let several = refrigerants.len() > 1;
+    let remarks = refrigerants.iter().filter_map(|(refrigerant, facts)| {
+        of_subject(
+            refrigerant,
+            unsure(refrigerant, facts, style),
+            several,
+            style,
+        )
+    });
+    let names = refrigerants
+        .iter()
+        .map(|(refrigerant, facts)| name(refrigerant, facts, print, style));
+    let all: Vec<&Refrigerant> = refrigerants.iter().map(|one| one.0).collect();
+    Face {
+        shop: print.shop.clone(),
+        title: print.title.clone(),
+        usual,
+        names: names.collect(),
+        hazards: hazard_words(&all, style),
+        reference: zeroed(units, unit, site, style),
+        remarks: remarks.collect(),
+        ..Face::default()
+    }
+}
 
 /// The face of a chart.
 pub(super) fn face(chart: &Chart, usual: String, print: &Print, style: &Style) -> Face {
@@ -25,7 +60,7 @@ pub(super) fn face(chart: &Chart, usual: String, print: &Print, style: &Style) -
         names: chart
             .subjects
             .iter()
-            .map(|subject| name(subject, print, style))
+            .map(|subject| name(&subject.refrigerant, &subject.facts, print, style))
             .collect(),
         hazards: hazard_words(&refrigerants, style),
         reference: reference(chart, style),
@@ -47,13 +82,18 @@ pub(super) fn face(chart: &Chart, usual: String, print: &Print, style: &Style) -
 }
 
 /// A refrigerant with its class, as it is read on a print.
-pub(super) fn name(subject: &Subject, print: &Print, style: &Style) -> String {
-    let class = match &subject.facts.safety_class {
+pub(super) fn name(
+    refrigerant: &Refrigerant,
+    facts: &Facts,
+    print: &Print,
+    style: &Style,
+) -> String {
+    let class = match &facts.safety_class {
         Some(class) => class.value.clone(),
         None => style.word(FACE_NO_CLASS),
     };
-    let named = print.name.as_deref().filter(|_| !subject.facts.listed);
-    let name = named.unwrap_or_else(|| subject.refrigerant.designation());
+    let named = print.name.as_deref().filter(|_| !facts.listed);
+    let name = named.unwrap_or_else(|| refrigerant.designation());
     let blanks = [("refrigerant", name), ("class", &class)];
     style.say(FACE_NAME, &blanks)
 }
@@ -97,7 +137,17 @@ fn reference(chart: &Chart, style: &Style) -> String {
         true => (also(pressure), temperature),
         false => (temperature.to_owned(), pressure),
     };
-    let metres = match chart.site.source() {
+    zeroed([&cells, rows], chart.pressure_unit, &chart.site, style)
+}
+
+/// What figures are by, and where a gauge that shows the pressures among them was zeroed.
+fn zeroed(
+    [cells, rows]: [&str; 2],
+    unit: PressureUnit,
+    site: &Atmosphere,
+    style: &Style,
+) -> String {
+    let metres = match site.source() {
         AtmosphereSource::Elevation(metres) => metres,
         _ => 0.0,
     };
@@ -105,15 +155,15 @@ fn reference(chart: &Chart, style: &Style) -> String {
         true => format!("{} ft", style.fixed(metres / METRE_PER_FOOT, 0)),
         false => format!("{} m", style.fixed(metres, 0)),
     };
-    let station = style.pressure(chart.site.pressure(), style.units.absolute);
+    let station = style.pressure(site.pressure(), style.units.absolute);
     let blanks = [
-        ("cells", cells.as_str()),
+        ("cells", cells),
         ("rows", rows),
         ("elevation", &elevation),
         ("pressure", &station),
     ];
-    let phrase = match chart.site.source() {
-        _ if !chart.pressure_unit.is_gauge() => FACE_ABSOLUTE,
+    let phrase = match site.source() {
+        _ if !unit.is_gauge() => FACE_ABSOLUTE,
         AtmosphereSource::SeaLevel => FACE_GAUGE_SEA_LEVEL,
         AtmosphereSource::Elevation(_) => FACE_GAUGE_ELEVATION,
         AtmosphereSource::Station => FACE_GAUGE_STATION,
@@ -147,38 +197,56 @@ fn remarks(chart: &Chart, style: &Style) -> Vec<String> {
         }
     }
     for subject in &chart.subjects {
-        let mut own = Vec::new();
-        for warning in subject.refrigerant.warnings() {
-            match &warning {
-                Warning::EstimatedPair { pairs, is_fitted } => {
-                    let phrase = match is_fitted {
-                        true => FACE_ESTIMATED_FITTED,
-                        false => FACE_ESTIMATED,
-                    };
-                    own.push(style.say(phrase, &[("count", &pairs.len().to_string())]));
-                }
-                Warning::CompositionNotFixed(_) => own.push(style.word(FACE_NOT_FIXED)),
-                other => own.extend(told([other], style).into_iter().map(|one| one.text)),
-            }
-        }
+        let refrigerant = &subject.refrigerant;
+        let mut own = unsure(refrigerant, &subject.facts, style);
         let limits = subject.extrapolated.iter().map(|(_, limit)| *limit);
         if let Some(limit) = limits.max_by(|one, two| one.in_kelvin().total_cmp(&two.in_kelvin())) {
             let unit = chart.temperature_unit;
             let limit = format!("{} {}", style.fixed(unit.read(limit), 0), unit.symbol());
             own.push(style.say(FACE_EXTRAPOLATED, &[("limit", &limit)]));
         }
-        if !subject.facts.listed && !subject.refrigerant.is_pure() {
-            let composition = parts::composition(&subject.refrigerant, style);
-            own.push(style.say(FACE_UNLISTED, &[("composition", &composition)]));
-        }
-        if !own.is_empty() {
-            let words = own.join("; ");
-            let name = subject.refrigerant.designation();
-            found.push(match several {
-                true => style.say(FACE_OF, &[("hazard", name), ("names", &words)]),
-                false => words,
-            });
-        }
+        found.extend(of_subject(refrigerant, own, several, style));
     }
     found
+}
+
+/// What is uncertain about a refrigerant, whatever is shown of it.
+fn unsure(refrigerant: &Refrigerant, facts: &Facts, style: &Style) -> Vec<String> {
+    let mut own = Vec::new();
+    for warning in refrigerant.warnings() {
+        match &warning {
+            Warning::EstimatedPair { pairs, is_fitted } => {
+                let phrase = match is_fitted {
+                    true => FACE_ESTIMATED_FITTED,
+                    false => FACE_ESTIMATED,
+                };
+                own.push(style.say(phrase, &[("count", &pairs.len().to_string())]));
+            }
+            Warning::CompositionNotFixed(_) => own.push(style.word(FACE_NOT_FIXED)),
+            other => own.extend(told([other], style).into_iter().map(|one| one.text)),
+        }
+    }
+    if !facts.listed && !refrigerant.is_pure() {
+        let composition = parts::composition(refrigerant, style);
+        own.push(style.say(FACE_UNLISTED, &[("composition", &composition)]));
+    }
+    own
+}
+
+/// Remarks on one line, under its name where there are several refrigerants.
+fn of_subject(
+    refrigerant: &Refrigerant,
+    own: Vec<String>,
+    several: bool,
+    style: &Style,
+) -> Option<String> {
+    if own.is_empty() {
+        return None;
+    }
+    let words = own.join("; ");
+    let name = refrigerant.designation();
+    Some(match several {
+        true => style.say(FACE_OF, &[("hazard", name), ("names", &words)]),
+        false => words,
+    })
 }

@@ -126,6 +126,11 @@ impl Shape {
         found.ok_or_else(|| unknown("form", name, &Self::ALL.map(Self::name)))
     }
 
+    /// Whether each refrigerant has a piece of its own, to be cut out.
+    pub const fn is_of_pieces(self) -> bool {
+        matches!(self, Shape::Strip | Shape::Sheet)
+    }
+
     /// Whether it is carried: read at arm's length, with less room for digits.
     pub const fn is_card(self) -> bool {
         !matches!(self, Shape::Wall)

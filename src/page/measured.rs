@@ -8,7 +8,7 @@ use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::measurement::uncertainty::Uncertainty;
 use crate::service::reading::measured::{LineRead, Measured};
-use crate::service::reading::superheat_subcooling::Measure;
+use crate::service::reading::superheat_subcooling::{Measure, ReadingMeaning};
 
 /// The page of one line.
 pub fn measured(
@@ -32,15 +32,22 @@ pub fn measured(
         MEASURED_TITLE
     };
     document.title(style.say(title, &[("refrigerant", name), ("measure", &measure)]));
-    document.pairs(figures(answer, is_wanted, style));
     let found = answer.uncertainty.as_ref();
+    let mut verdict = Vec::new();
     let mut lines = Vec::new();
     if !is_wanted {
-        lines.push(readings::meaning(reading, answer.expanded(), style));
+        let meaning = readings::meaning(reading, answer.expanded(), style);
+        let is_usual = reading.meaning(answer.expanded()) == ReadingMeaning::OnePhase;
+        if is_usual { &mut lines } else { &mut verdict }.push(meaning);
     }
     if let Some(decision) = &answer.decision {
-        lines.extend(readings::decision(decision, reading, found, style));
+        let mut told = readings::decision(decision, reading, found, style);
+        let reasons = told.split_off(1.min(told.len()));
+        verdict.append(&mut told);
+        lines.extend(reasons);
     }
+    document.lines(verdict);
+    document.pairs(figures(answer, is_wanted, style));
     document.lines(lines);
     match found {
         Some(found) => readings::uncertainty(&mut document, found, "", style),

@@ -4,7 +4,7 @@ use super::print::{Print, signature};
 use super::warning::told;
 use super::words::charts::*;
 use super::words::refrigerants::REFERENCE_STATE;
-use super::{Block, Document, Style, cautions, parts};
+use super::{Block, Document, Style, cautions, face, parts};
 use crate::Warning;
 use crate::chart::picture::{Name, Picture, PictureSubject};
 use crate::chart::plot::{Mark, Plot, PlotCurve};
@@ -27,6 +27,7 @@ pub fn picture(
         ..Document::default()
     };
     let mut plot = plot(answer, style);
+    let usual = plot.title.clone();
     if let Some(title) = &print.title {
         plot.title.clone_from(title);
     }
@@ -36,13 +37,36 @@ pub fn picture(
         document.blocks.push(Block::Picture(plot));
     } else {
         print.head(&mut document);
-        document.lines(print.shop.iter().cloned().collect());
+        let each: Vec<_> = refrigerants.iter().copied().zip(&answer.facts).collect();
+        let unit = match &answer.subject {
+            PictureSubject::Curves { .. } | PictureSubject::Dome { .. } => {
+                answer.pressure_unit.absolute()
+            }
+            _ => answer.pressure_unit,
+        };
+        let pressures = (unit, &answer.site);
+        let shown = (usual, units(answer));
+        let face = face::of_picture(&each, shown, pressures, print, style);
+        document.blocks.push(Block::Face(Box::new(face)));
         document.blocks.push(Block::Picture(plot));
         document.lines(print.notes.clone());
         document.hazards();
     }
     document.blocks.push(print.about(style));
     document
+}
+
+/// The unit of a picture's figures, and that of what they are by: axes have absolute pressures,
+/// other pressures stand in the unit that they were given in.
+fn units(answer: &Picture) -> [&str; 2] {
+    let absolute = answer.pressure_unit.absolute().typed();
+    let temperature = answer.temperature_unit.symbol();
+    match &answer.subject {
+        PictureSubject::Curves { .. } | PictureSubject::Dome { .. } => [absolute, temperature],
+        PictureSubject::Lens { .. }
+        | PictureSubject::Triangle { .. }
+        | PictureSubject::Coil { .. } => [temperature, answer.pressure_unit.typed()],
+    }
 }
 
 /// A picture with its words.

@@ -27,6 +27,15 @@ pub fn pressure_test(
         ..style.clone()
     };
     let mut list = Figures::default();
+    match answer.significance() {
+        Some(found) => list.add(
+            style.word(NITROGEN_SIGNIFICANCE),
+            style.word(significance_phrase(found)),
+            "significance",
+            found.name(),
+        ),
+        None => list.cell("significance", None::<&str>),
+    }
     let pressure = style.gauge(asked.begun.pressure);
     let blanks = [
         ("pressure", pressure.as_str()),
@@ -63,15 +72,6 @@ pub fn pressure_test(
         style.say(NITROGEN_LIMITS, &[("usual", &usual), ("worst", &worst)])
     });
     list.cell("worst_case_Pa", worst);
-    match answer.significance() {
-        Some(found) => list.add(
-            style.word(NITROGEN_SIGNIFICANCE),
-            style.word(significance_phrase(found)),
-            "significance",
-            found.name(),
-        ),
-        None => list.cell("significance", None::<&str>),
-    }
     document.pairs(list);
     document.sheet_of_figures();
     parts::warnings(&mut document, style);

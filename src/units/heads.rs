@@ -240,11 +240,40 @@ impl Heads {
         found.into_iter().map(|index| self.place(index)).collect()
     }
 
-    /// The first column whose head fits.
+    /// The first column whose head fits; one that was mapped goes before others.
     pub fn find(&self, fits: impl Fn(&str) -> bool) -> Option<(usize, &str)> {
         let called = |index: usize| self.names[index].as_ref().unwrap_or(&self.heads[index]);
-        let mut heads = (0..self.heads.len()).map(|index| (index, called(index).as_str()));
+        let all = || 0..self.heads.len();
+        let mapped = all().filter(|&index| self.is_mapped(index));
+        let mut heads = mapped
+            .chain(all())
+            .map(|index| (index, called(index).as_str()));
         heads.find(|(_, head)| fits(head))
+    }
+
+    /// As [`Heads::find`], where no other column may have the same head.
+    ///
+    /// # Errors
+    /// [`Error::Columns`] where another has it.
+    pub fn find_alone(&self, fits: impl Fn(&str) -> bool) -> Result<Option<(usize, &str)>> {
+        let found = self.find(fits);
+        match found {
+            Some((index, _)) => self.alone(index).map(|()| found),
+            None => Ok(None),
+        }
+    }
+
+    /// Refuses a column whose head another has too.
+    fn alone(&self, index: usize) -> Result<()> {
+        let head = &self.heads[index];
+        let same = self.heads.iter().filter(|own| own.trim() == head.trim());
+        match same.count() {
+            0 | 1 => Ok(()),
+            _ => Err(wrong(
+                format!("more than one column is named '{head}'"),
+                "give each column that is read a name of its own",
+            )),
+        }
     }
 
     /// The column that says a quantity by one of some names, without its unit.
@@ -289,19 +318,8 @@ impl Heads {
     }
 
     fn place(&self, index: usize) -> Result<ReadColumn> {
+        self.alone(index)?;
         let head = &self.heads[index];
-        if self
-            .heads
-            .iter()
-            .filter(|own| own.trim() == head.trim())
-            .count()
-            > 1
-        {
-            return Err(wrong(
-                format!("more than one column is named '{head}'"),
-                "give each column that is read a name of its own",
-            ));
-        }
         match &self.columns[index] {
             Some(Ok(column)) => Ok(ReadColumn {
                 index,

@@ -448,3 +448,75 @@ fn same_picture_again() {
     let chart = ["R-454B", "R-32", "--format", "svg"];
     assert!(bytes(&chart) == bytes(&chart));
 }
+
+/// A picture on a wall has class, hazard and what its pressures are relative to above it, and fills
+/// at least three quarters of its paper each way.
+#[test]
+fn pictures_on_walls_have_a_face() {
+    let dome = [
+        "R-290",
+        "--picture",
+        "dome",
+        "--from",
+        "-40C",
+        "--to",
+        "110C",
+    ];
+    let lens = [
+        "R-454B",
+        "--picture",
+        "lens",
+        "--pressures",
+        "60psig,120psig",
+    ];
+    let coil = ["R-454B", "--picture", "coil", "--pressures", "60psig"];
+    let curves = ["R-290", "R-717", "--picture", "curves", "--units", "si"];
+    for (picture, first) in [
+        (
+            &dome[..],
+            "R-290 \u{b7} A3 flammable bara at \u{b0}C, pressures absolute",
+        ),
+        (
+            &lens,
+            "R-454B \u{b7} A2L flammable \u{b0}F at psig, gauge zeroed at 5280 ft",
+        ),
+        (
+            &coil,
+            "R-454B \u{b7} A2L flammable \u{b0}F at psig, gauge zeroed at 5280 ft",
+        ),
+        (
+            &curves,
+            "R-290 \u{b7} A3, R-717 \u{b7} B2L flammable toxic: R-717",
+        ),
+    ] {
+        for more in [&["--elevation", "5280ft"][..], &["--landscape"]] {
+            let pdf = bytes(&[picture, &["--form", "wall"], more].concat());
+            let (pages, words) = placed_words(&pdf);
+            assert_eq!(pages.len(), 1, "{picture:?}");
+            let text: Vec<&str> = words.iter().map(|word| word.text.as_str()).collect();
+            let first = match more.len() {
+                1 => first.replace("5280 ft", "sea level"),
+                _ => first.to_owned(),
+            };
+            assert!(
+                text.join(" ").starts_with(&first),
+                "{picture:?}: {}",
+                text.join(" ")
+            );
+            let [width, height] = pages[0];
+            let ends = |at: usize, better: fn(f64, f64) -> f64| {
+                words
+                    .iter()
+                    .map(|word| word.place[at])
+                    .reduce(better)
+                    .unwrap()
+            };
+            let wide = (ends(2, f64::max) - ends(0, f64::min)) / width;
+            let high = (ends(3, f64::max) - ends(1, f64::min)) / height;
+            assert!(
+                wide > 0.75 && high > 0.75,
+                "{picture:?}: {wide:.2} x {high:.2}"
+            );
+        }
+    }
+}

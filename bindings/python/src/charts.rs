@@ -223,7 +223,7 @@ impl Made {
                 &style,
             ));
         }
-        let is_sheet = print.form.is_some_and(|form| form.shape == Shape::Sheet);
+        let is_sheet = print.form.is_some_and(|form| form.shape.is_of_pieces());
         let charts = if is_sheet {
             let alone = |one: &zeotrope::Refrigerant| Request {
                 refrigerants: vec![one.clone()],

@@ -91,7 +91,7 @@ pub struct LookupQuestion {
     pub resolution: TemperatureDifference,
     /// The range of temperatures.
     pub range: (Temperature, Temperature),
-    /// What is to be given.
+    /// What is to be given; where empty dew and bubble temperature, of a pure refrigerant the one.
     pub of: Vec<LookupQuantity>,
     /// The numbers of the instrument.
     pub arithmetic: Arithmetic,
@@ -174,6 +174,12 @@ pub struct Lookup {
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn lookup(refrigerant: &Refrigerant, question: &LookupQuestion) -> Result<Lookup> {
+    let mut question = question.clone();
+    if question.of.is_empty() {
+        let count = if refrigerant.is_pure() { 1 } else { 2 };
+        question.of = LookupQuantity::ALL[..count].to_vec();
+    }
+    let question = &question;
     let (from, to) = question.range;
     sensible(question)?;
     let estimated = refrigerant

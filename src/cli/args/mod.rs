@@ -148,10 +148,10 @@ pub(crate) struct RowArgs {
     pub(crate) columns: ColumnArgs,
 }
 
-/// What the columns of a file are, and which answers are written.
+/// What the columns of a file are, and how it is written.
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(next_help_heading = "Rows of a file")]
-pub(crate) struct ColumnArgs {
+pub(crate) struct SheetArgs {
     /// NAME=HEADER or NAME=HEADER:UNIT says what a column is, for example
     /// suction_pressure=PT101:psig; may be given again. HEADER alone chooses where several fit
     #[arg(long, value_name = "COLUMN")]
@@ -159,16 +159,24 @@ pub(crate) struct ColumnArgs {
     /// A YAML file of such columns, a line each: 'suction_pressure: PT101:psig'
     #[arg(long, value_name = "FILE")]
     pub(crate) columns_file: Option<PathBuf>,
-    /// Answers to write, each in the unit of its name: dew_temperature_F,glide_F; without it all, in
-    /// SI
-    #[arg(long, value_name = "LIST", value_delimiter = ',')]
-    pub(crate) answers: Vec<String>,
     /// Which number of a date such as 11/12/2026 is the month
     #[arg(long, value_name = "ORDER")]
     pub(crate) date_order: Option<OrderArg>,
     /// Decimal sign of the file, where its cells do not decide
     #[arg(long, value_name = "SIGN")]
     pub(crate) decimal: Option<DecimalArg>,
+}
+
+/// What the columns of a file are, and which answers are written.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Rows of a file")]
+pub(crate) struct ColumnArgs {
+    #[command(flatten)]
+    pub(crate) sheet: SheetArgs,
+    /// Answers to write, each in the unit of its name: dew_temperature_F,glide_F; without it all, in
+    /// SI
+    #[arg(long, value_name = "LIST", value_delimiter = ',')]
+    pub(crate) answers: Vec<String>,
 }
 
 /// Which number of a date is the month.

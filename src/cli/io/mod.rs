@@ -1,7 +1,6 @@
 //! Files, rows of files, and how far a run has come.
 
 pub(crate) mod config;
-pub(crate) mod csv_in;
 pub(crate) mod deliver;
 pub(crate) mod follow;
 mod part;

@@ -11,7 +11,7 @@ use std::path::Path;
 
 use crate::Error;
 use crate::cli::args::meant;
-use crate::cli::args::{ColumnArgs, DecimalArg, OrderArg, OutputArgs, RowArgs};
+use crate::cli::args::{ColumnArgs, DecimalArg, OrderArg, OutputArgs, SheetArgs};
 use crate::cli::errors::{Failure, shown};
 use crate::cli::io::deliver;
 use crate::cli::io::follow::Followed;
@@ -49,12 +49,12 @@ impl CsvRows {
     /// Opens a file, or standard input where the name is `-`, and reads its column headers.
     ///
     /// `bare` says what a header with `kPa` or `MPa` means.
-    pub(crate) fn open(path: &Path, args: &ColumnArgs, bare: BareUnit) -> Result<Self, Failure> {
+    pub(crate) fn open(path: &Path, args: &SheetArgs, bare: BareUnit) -> Result<Self, Failure> {
         Self::of_source(source(path)?, args, bare)
     }
 
     /// As [`CsvRows::open`], for a file that is read on as it is written, until the run is ended.
-    pub(crate) fn follow(path: &Path, args: &ColumnArgs, bare: BareUnit) -> Result<Self, Failure> {
+    pub(crate) fn follow(path: &Path, args: &SheetArgs, bare: BareUnit) -> Result<Self, Failure> {
         let name = path.display().to_string();
         let file = File::open(path).map_err(|problem| unreadable(&name, &problem))?;
         let mut rows = Self::of_source((Box::new(Followed::new(file)?), name, None), args, bare)?;
@@ -64,7 +64,7 @@ impl CsvRows {
 
     fn of_source(
         (source, name, size): Opened,
-        args: &ColumnArgs,
+        args: &SheetArgs,
         bare: BareUnit,
     ) -> Result<Self, Failure> {
         let mut reader = Reader::new(source, b',');
@@ -116,7 +116,7 @@ impl CsvRows {
     }
 
     /// The decimal sign asked for, or the one that the cells decide.
-    fn decimal(&self, args: &ColumnArgs) -> Option<Decimal> {
+    fn decimal(&self, args: &SheetArgs) -> Option<Decimal> {
         match args.decimal {
             Some(DecimalArg::Point) => return Some(Decimal::Point),
             Some(DecimalArg::Comma) => return Some(Decimal::Comma),
@@ -139,7 +139,9 @@ impl CsvRows {
 
     /// The order of dates asked for, or the one that the cells decide; refused where dates have two
     /// readings.
-    pub(crate) fn dates(&self, args: &ColumnArgs) -> Result<DateOrder, Failure> {
+    pub(crate) fn dates(&self, args: &SheetArgs) -> Result<DateOrder, Failure> {
+        let is_clock = |head: &str| Clock::named(head).is_some();
+        self.heads.find_alone(is_clock)?;
         match (args.date_order, self.clock()) {
             (Some(OrderArg::MonthFirst), _) => Ok(DateOrder::MonthFirst),
             (Some(OrderArg::DayFirst), _) => Ok(DateOrder::DayFirst),
@@ -194,6 +196,21 @@ impl CsvRows {
             }
         }
         Ok(answers)
+    }
+
+    /// Shows every row in its order, until one is refused.
+    pub(crate) fn each(
+        mut self,
+        mut seen: impl FnMut(&Record) -> Result<(), Failure>,
+    ) -> Result<(), Failure> {
+        std::mem::take(&mut self.first)
+            .iter()
+            .try_for_each(&mut seen)?;
+        let mut row = Record::default();
+        while self.fill(std::iter::once(&mut row))? > 0 {
+            seen(&row)?;
+        }
+        Ok(())
     }
 
     /// Answers every row and writes the sheet; no answer at all is a failure.
@@ -322,7 +339,7 @@ fn decoded(head: &[u8]) -> String {
 }
 
 /// The columns of the file of columns, then those of the command line.
-fn columns(args: &ColumnArgs) -> Result<Vec<String>, Failure> {
+fn columns(args: &SheetArgs) -> Result<Vec<String>, Failure> {
     let mut columns = Vec::new();
     if let Some(path) = &args.columns_file {
         let name = path.display().to_string();
@@ -382,7 +399,8 @@ pub(crate) fn subjects<T, Make: Fn(&str) -> Result<T, Failure>>(
 
 /// The headers that were named without a meaning, to choose among columns.
 pub(crate) fn chosen(args: &ColumnArgs) -> Vec<String> {
-    let bare = args.column.iter().filter(|text| !text.contains('='));
+    let bare = args.sheet.column.iter();
+    let bare = bare.filter(|text| !text.contains('='));
     bare.flat_map(|text| text.split(','))
         .map(str::to_owned)
         .collect()
@@ -486,13 +504,13 @@ pub(crate) fn check_output(args: &OutputArgs) -> Result<(), Failure> {
     ))
 }
 
-/// Refuses a column where no rows are read.
-pub(crate) fn check_alone(args: &RowArgs) -> Result<(), Failure> {
-    match args.columns.column.first() {
+/// Refuses a column where no rows are read, which the option `file` would name.
+pub(crate) fn check_alone(args: &SheetArgs, file: &str) -> Result<(), Failure> {
+    match args.column.first() {
         None => Ok(()),
         Some(head) => Err(Failure::usage(
             format!("--column {head}: no rows of a file are read"),
-            "name the file with --csv FILE, or leave --column out",
+            format!("name the file with {file} FILE, or leave --column out"),
         )),
     }
 }

@@ -2,16 +2,32 @@
 
 use super::element::{Element, Picture};
 use super::flow::{Flow, LEADING};
+use super::header::{self, HeaderSizes};
+use super::prose::{self, Columns, Paragraph, Rest};
 use super::{picture, table};
 use crate::Result;
 use crate::chart::plot::Plot;
-use crate::output::drawing::Drawing;
+use crate::output::drawing::{BOTTOM, Drawing, WIDTH};
 use crate::output::is_said;
-use crate::page::{Block, Table};
+use crate::page::{Block, Face, Table};
+
+/// The field of a picture with a face is never lower, in px of its drawing.
+const LEAST_FIELD: f64 = 265.0;
 
 impl Flow<'_> {
     /// Lays out all parts.
     pub(super) fn lay(&mut self, blocks: &[Block]) -> Result<()> {
+        let face = blocks.iter().find_map(|block| match block {
+            Block::Face(face) => Some(face),
+            _ => None,
+        });
+        let plot = blocks.iter().find_map(|block| match block {
+            Block::Picture(plot) => Some(plot),
+            _ => None,
+        });
+        if let (Some(face), Some(plot)) = (face, plot) {
+            return self.poster(face, plot, blocks);
+        }
         for block in blocks {
             match block {
                 Block::Title(title) => self.heading(title)?,
@@ -31,6 +47,65 @@ impl Flow<'_> {
                 | Block::Code(_)
                 | Block::Blank(_) => {}
             }
+        }
+        Ok(())
+    }
+
+    /// A picture with a face: what is read first, the picture over the paper that is left, up to a
+    /// little more than a square, then what is said below it, in columns.
+    fn poster(&mut self, face: &Face, plot: &Plot, blocks: &[Block]) -> Result<()> {
+        header::check(self.faces, face)?;
+        let has_logo = blocks.iter().any(|one| matches!(one, Block::Logo(_)));
+        let sign = self.sign.filter(|_| has_logo);
+        let sizes = HeaderSizes {
+            name: (self.sizes.table * 1.9).max(20.0),
+            words: (self.sizes.table * 0.8).max(9.5),
+        };
+        let panel = (self.width, self.height);
+        let (elements, high) = header::set(self.faces, face, sign, panel, sizes, true);
+        elements.into_iter().for_each(|one| self.push(one));
+        self.skip(high);
+        // With more names it heads the page.
+        if (1..=header::NAMES).contains(&face.names.len()) {
+            self.heading(&face.usual)?;
+        }
+        let usual = Drawing::new(plot, self.told, 2.0);
+        let mut paragraphs = paragraphs(blocks, &usual.notes);
+        prose::check(self.faces, &paragraphs)?;
+        let size = self.sizes.words;
+        let (faces, width) = (self.faces, self.width);
+        let pour = |paragraphs: &[Paragraph], room: f32| {
+            let columns = Columns::of(width, size);
+            let mut rest = Rest { paragraphs };
+            let found = prose::pour(faces, &mut rest, (0.0, 0.0), (columns, room), (size, true));
+            rest.paragraphs.is_empty().then_some(found)
+        };
+        let below = pour(&paragraphs, self.left_over()).map_or(f32::MAX, |found| found.1);
+        let room = self.left_over() - below - size;
+        let field = f64::from(room) * WIDTH / f64::from(self.width) - BOTTOM - 4.0;
+        let field = field.clamp(LEAST_FIELD, 0.95 * WIDTH);
+        let drawing = Drawing::with_field(plot, self.told, 2.0, field);
+        picture::check(&drawing, self.faces)?;
+        let scale = picture::scale(&drawing, (self.width, room.max(0.5 * self.height)))?;
+        let high = scale * drawing.height() as f32;
+        // Names that found no room in this one are told below it.
+        paragraphs = self::paragraphs(blocks, &drawing.notes);
+        let description = drawing.description.clone();
+        let top = self.used;
+        self.push(Element::Picture(Box::new(Picture {
+            left: 0.0,
+            top,
+            scale,
+            description,
+            drawing,
+        })));
+        self.skip(high + 0.5 * size);
+        if pour(&paragraphs, self.left_over()).is_none() {
+            self.next_panel();
+        }
+        let top = self.used;
+        for element in pour(&paragraphs, self.left_over()).map_or_else(Vec::new, |found| found.0) {
+            self.push(element.moved(0.0, top));
         }
         Ok(())
     }
@@ -63,6 +138,23 @@ impl Flow<'_> {
         self.skip(self.sizes.words * 0.5);
         Ok(())
     }
+}
+
+/// What is said below a picture: its notes, then what the page says, hazards bold.
+fn paragraphs(blocks: &[Block], notes: &[String]) -> Vec<Paragraph> {
+    let said = |lines: &[String], bold: bool| -> Vec<Paragraph> {
+        let each = lines.iter().map(|text| Paragraph {
+            text: text.clone(),
+            bold,
+        });
+        each.collect()
+    };
+    let more = blocks.iter().flat_map(|block| match block {
+        Block::Lines(lines) => said(lines, false),
+        Block::Hazards(lines) => said(lines, true),
+        _ => Vec::new(),
+    });
+    said(notes, false).into_iter().chain(more).collect()
 }
 
 /// Names with their values as a table of two columns of words.

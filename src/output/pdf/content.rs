@@ -12,12 +12,14 @@ use crate::page::{Face, Form};
 pub(super) const FEW: usize = 4;
 
 /// A table under a heading of its own, or under the face.
+#[derive(Clone)]
 pub(super) struct Part<'a> {
     pub(super) heading: Option<&'a str>,
     pub(super) grid: Grid<'a>,
 }
 
 /// What stands on one card or wall.
+#[derive(Clone)]
 pub(super) struct Content<'a> {
     pub(super) faces: &'a Faces,
     pub(super) sign: Option<&'a Sign>,
@@ -40,4 +42,10 @@ pub(super) struct Setting {
     pub(super) blocks: usize,
     /// Whether a table may go on with a few rows on a further panel, where nothing else fits.
     pub(super) is_loose: bool,
+    /// Whether blocks end where a band of rows ends, as far as they can.
+    pub(super) in_bands: bool,
+    /// Whether paragraphs of small print are whole in their columns.
+    pub(super) unbroken: bool,
+    /// Whether these stand below the blocks of the table, where there are as many columns.
+    pub(super) aligned: bool,
 }

@@ -19,7 +19,7 @@ pub(super) struct Sizes {
 /// Fills panels, one after the other.
 pub(super) struct Flow<'a> {
     pub(super) faces: &'a Faces,
-    sign: Option<&'a Sign>,
+    pub(super) sign: Option<&'a Sign>,
     pub(super) told: &'a Words,
     pub(super) width: f32,
     pub(super) height: f32,

@@ -11,11 +11,13 @@ use crate::page::Table;
 /// Distance of lines of a head, in sizes of type.
 const LINE: f32 = 1.12;
 /// Rows in a band.
-const BAND: usize = 5;
+pub(super) const BAND: usize = 5;
 /// Room between two bands, in sizes of type.
 const BAND_GAP: f32 = 0.2;
 /// How far a band reaches out on both sides of its columns, in sizes of type.
 const OVERHANG: f32 = 0.3;
+/// Room between the columns of one name, as a share of that between names.
+const INNER: f32 = 0.7;
 /// Most lines of a name over its columns.
 const NAME_LINES: usize = 3;
 
@@ -31,6 +33,7 @@ struct Column {
 }
 
 /// Columns that stay together, under a name.
+#[derive(Clone)]
 struct Group {
     name: Vec<String>,
     columns: std::ops::Range<usize>,
@@ -50,6 +53,7 @@ pub(super) struct Scale {
 }
 
 /// A table, measured.
+#[derive(Clone)]
 pub(super) struct Grid<'a> {
     faces: &'a Faces,
     texts: Vec<Vec<String>>,
@@ -99,10 +103,11 @@ impl<'a> Grid<'a> {
             grid.columns.push(found);
         }
         let mut from = 0;
+        let several = spans.len() > 2;
         for (place, (name, span)) in spans.into_iter().enumerate() {
             let columns = from..from + span;
             from += span;
-            let name = grid.room_for(name, &columns);
+            let name = grid.room_for(name, &columns, if several { 0.6 } else { 0.9 });
             if place > 0 && !columns.is_empty() {
                 grid.groups.push(Group { name, columns });
             }
@@ -128,26 +133,37 @@ impl<'a> Grid<'a> {
         self.groups.len().max(1)
     }
 
-    /// The name of the widest group, to say which does not fit.
-    pub(super) fn widest(&self) -> String {
-        let wide = |group: &&Group| self.wide(&group.columns, 0.9);
-        let widest = self
+    /// The name over a group, if it has one, and how many columns it has.
+    pub(super) fn named(&self, group: usize) -> (Option<String>, usize) {
+        let found = self.groups.get(group);
+        let name = found.map(|group| group.name.join(" \u{b7} "));
+        let count = found.map_or(0, |group| group.columns.len());
+        (name.filter(|name| !name.is_empty()), count)
+    }
+
+    /// How many columns of a group stand beside those of the rows in a width.
+    pub(super) fn first_columns(&self, group: usize, scale: &Scale, width: f32) -> usize {
+        let inner = self.inner(scale.gap);
+        let labels = self.wide(&(0..self.labels), inner) + 2.0 * OVERHANG;
+        let mut used = labels + scale.gap - inner;
+        let columns = self
             .groups
-            .iter()
-            .max_by(|one, two| wide(one).total_cmp(&wide(two)));
-        let name = widest.map(|group| {
-            let heads = || {
-                group
-                    .columns
-                    .clone()
-                    .flat_map(|column| self.heads[column].clone())
-            };
-            match group.name.is_empty() {
-                true => heads().collect::<Vec<_>>().join(" "),
-                false => group.name.join(" "),
-            }
-        });
-        name.unwrap_or_default()
+            .get(group)
+            .map_or(0..0, |one| one.columns.clone());
+        let fits = |column: &usize| {
+            used += self.columns[*column].wide + inner;
+            used * scale.size <= width
+        };
+        columns.take_while(fits).count()
+    }
+
+    /// The same table with every so manieth row.
+    pub(super) fn thinned(&self, every: usize) -> Self {
+        let texts = self.texts.iter().step_by(every.max(1)).cloned().collect();
+        Self {
+            texts,
+            ..self.clone()
+        }
     }
 
     fn measured(&self, column: usize, is_words: bool) -> Column {
@@ -176,18 +192,26 @@ impl<'a> Grid<'a> {
         }
     }
 
+    /// Room between the columns of one name, where that between names is given.
+    fn inner(&self, gap: f32) -> f32 {
+        match self.groups.len() {
+            0 | 1 => gap,
+            _ => INNER * gap,
+        }
+    }
+
     fn wide(&self, columns: &std::ops::Range<usize>, gap: f32) -> f32 {
         let each = self.columns[columns.clone()].iter();
         each.map(|column| column.wide).sum::<f32>() + gap * columns.len().saturating_sub(1) as f32
     }
 
     /// Breaks a name into a few lines over its columns; widens them where it must.
-    fn room_for(&mut self, name: &str, columns: &std::ops::Range<usize>) -> Vec<String> {
+    fn room_for(&mut self, name: &str, columns: &std::ops::Range<usize>, gap: f32) -> Vec<String> {
         if name.is_empty() || columns.is_empty() {
             return Vec::new();
         }
         let bold = &self.faces.bold;
-        let has = self.wide(columns, 0.9);
+        let has = self.wide(columns, gap);
         if bold.width(name, 1.0) <= has {
             return vec![name.to_owned()];
         }
@@ -218,9 +242,10 @@ impl<'a> Grid<'a> {
 
     /// Width of a block of one part.
     pub(super) fn block_width(&self, part: &std::ops::Range<usize>, scale: &Scale) -> f32 {
-        let labels = self.wide(&(0..self.labels), scale.gap);
+        let inner = self.inner(scale.gap);
+        let labels = self.wide(&(0..self.labels), inner);
         let groups = self.groups[part.clone()].iter();
-        let groups = groups.map(|group| self.wide(&group.columns, scale.gap) + scale.gap);
+        let groups = groups.map(|group| self.wide(&group.columns, inner) + scale.gap);
         (labels + groups.sum::<f32>() + 2.0 * OVERHANG) * scale.size
     }
 
@@ -267,16 +292,16 @@ impl<'a> Grid<'a> {
         (bands as usize) * BAND + (rest + 1e-3).floor().max(0.0) as usize
     }
 
-    /// Sets some rows of a part in blocks side by side.
+    /// Sets some rows of a part in blocks of `each` side by side.
     pub(super) fn set(
         &self,
         part: &std::ops::Range<usize>,
         (left, top): (f32, f32),
         rows: std::ops::Range<usize>,
-        blocks: usize,
+        each: usize,
         scale: &Scale,
     ) -> Vec<Element> {
-        let each = rows.len().div_ceil(blocks.max(1));
+        let blocks = rows.len().div_ceil(each.max(1));
         let step = self.block_width(part, scale) + scale.block_gap * scale.size;
         let mut found = Vec::new();
         for block in 0..blocks {
@@ -293,12 +318,19 @@ impl<'a> Grid<'a> {
     /// Every column of a part with its left edge.
     fn edges(&self, part: &std::ops::Range<usize>, left: f32, scale: &Scale) -> Vec<(usize, f32)> {
         let groups = self.groups[part.clone()].iter();
-        let columns = (0..self.labels).chain(groups.flat_map(|group| group.columns.clone()));
+        let names =
+            std::iter::once(0..self.labels).chain(groups.map(|group| group.columns.clone()));
         let mut x = left + OVERHANG * scale.size;
         let mut found = Vec::new();
-        for column in columns {
-            found.push((column, x));
-            x += (self.columns[column].wide + scale.gap) * scale.size;
+        for columns in names {
+            for column in columns.clone() {
+                found.push((column, x));
+                let gap = match column + 1 == columns.end {
+                    true => scale.gap,
+                    false => self.inner(scale.gap),
+                };
+                x += (self.columns[column].wide + gap) * scale.size;
+            }
         }
         found
     }
@@ -404,7 +436,7 @@ impl<'a> Grid<'a> {
             y += self.name_lines(part) as f32 * line;
             let mut level = Vec::new();
             if self.labels > 0 {
-                let wide = self.wide(&(0..self.labels), scale.gap) * size;
+                let wide = self.wide(&(0..self.labels), self.inner(scale.gap)) * size;
                 level.push(Head {
                     lines: set(&self.label_name, edge(0), wide, 1.0, y),
                     span: self.labels,
@@ -413,7 +445,7 @@ impl<'a> Grid<'a> {
             for group in &self.groups[part.clone()] {
                 let (x, wide) = (
                     edge(group.columns.start),
-                    self.wide(&group.columns, scale.gap) * size,
+                    self.wide(&group.columns, self.inner(scale.gap)) * size,
                 );
                 let several = group.columns.len() > 1;
                 level.push(Head {

@@ -14,7 +14,7 @@ const SYMBOL: f32 = 2.0;
 /// Width and height of a box to write in, in sizes of the words beside it.
 const BOX: (f32, f32) = (5.0, 1.7);
 /// More names than these stand over the columns only.
-const NAMES: usize = 3;
+pub(super) const NAMES: usize = 3;
 
 /// Sizes of type of a header.
 #[derive(Debug, Clone, Copy)]

@@ -11,18 +11,31 @@ use super::header::{self, HeaderSizes};
 use super::pen::Pen;
 use super::place::Type;
 use super::prose::{self, Paragraph};
+use super::refused;
 use super::sign::Sign;
-use crate::page::{Block, Form, Shape};
-use crate::{Error, Result};
+use crate::Result;
+use crate::page::{Block, Form};
 
 /// Usual height of a row, in sizes of type, and the highest where paper is left.
-const ROW: f32 = 1.15;
+pub(super) const ROW: f32 = 1.15;
 const HIGHEST_ROW: f32 = 1.9;
 /// Usual room between columns and blocks, in sizes of type, and the widest where paper is left.
-const GAP: f32 = 0.85;
-const WIDEST_GAP: f32 = 3.4;
-const BLOCK_GAP: f32 = 2.0;
-const WIDEST_BLOCK_GAP: f32 = 7.0;
+pub(super) const GAP: f32 = 0.85;
+const WIDEST_GAP: f32 = 6.0;
+pub(super) const BLOCK_GAP: f32 = 2.0;
+const WIDEST_BLOCK_GAP: f32 = 6.5;
+/// How much smaller the type may become for blocks and paragraphs that are whole.
+const TIDY_COST: [f32; 3] = [1.0, 0.975, 0.95];
+/// What is tried: blocks that end with bands, notes below the blocks, whole paragraphs.
+const TIDY: [(bool, bool, bool); 5] = [
+    (true, true, true),
+    (false, true, true),
+    (true, false, true),
+    (false, false, true),
+    (true, false, false),
+];
+/// Rows are this share as high as they could be at the least.
+const TIDY_ROWS: f32 = 0.93;
 /// Most blocks side by side.
 const BLOCKS: usize = 10;
 /// Sizes that are looked at between the largest and the smallest.
@@ -48,7 +61,9 @@ impl<'a> Content<'a> {
             Block::Face(face) => Some(face.as_ref()),
             _ => None,
         });
-        let Some(face) = found else {
+        // Pictures are set part after part.
+        let is_picture = |block: &Block| matches!(block, Block::Picture(_));
+        let Some(face) = found.filter(|_| !blocks.iter().any(is_picture)) else {
             return Ok(None);
         };
         header::check(faces, face)?;
@@ -120,9 +135,9 @@ impl<'a> Content<'a> {
         }
         let Some((setting, panels)) = found.filter(|found| found.0.scale.size >= smallest - 0.01)
         else {
-            return Err(self.refused());
+            return Err(refused::why(self));
         };
-        let setting = self.spread(setting, panels);
+        let setting = self.tidied(setting, panels);
         let set = self.set(&setting, panels).unwrap_or_default();
         Ok(Laid {
             panels: set,
@@ -131,7 +146,7 @@ impl<'a> Content<'a> {
     }
 
     /// The largest type in which everything stands on so many panels.
-    fn largest(&self, panels: usize, is_loose: bool) -> Option<(Setting, usize)> {
+    pub(super) fn largest(&self, panels: usize, is_loose: bool) -> Option<(Setting, usize)> {
         let (width, height) = self.form.panel();
         let groups = self.parts.first().map_or(1, |part| part.grid.groups());
         let mut tried: Vec<(f32, Setting)> = Vec::new();
@@ -151,6 +166,9 @@ impl<'a> Content<'a> {
                     parts,
                     blocks,
                     is_loose,
+                    in_bands: false,
+                    unbroken: false,
+                    aligned: false,
                 };
                 let (wide, high) = self.needs(&setting);
                 let size = (width / wide).min(height * panels as f32 / high);
@@ -226,35 +244,64 @@ impl<'a> Content<'a> {
         (size * self.limits.share).clamp(self.limits.least, self.limits.most)
     }
 
-    /// Widens columns and rows over the paper that is left.
-    fn spread(&self, mut setting: Setting, panels: usize) -> Setting {
+    /// Ends blocks where bands end and sets paragraphs whole below them, if a type hardly smaller
+    /// and rows hardly lower allow it.
+    fn tidied(&self, setting: Setting, panels: usize) -> Setting {
+        let untidy = self.spread(setting, panels).unwrap_or(setting);
+        for (in_bands, aligned, unbroken) in TIDY {
+            for share in TIDY_COST {
+                let mut tidy = Setting {
+                    in_bands,
+                    unbroken,
+                    aligned,
+                    ..setting
+                };
+                let least = self.limits.good.min(setting.scale.size);
+                tidy.scale.size = (share * setting.scale.size).max(least);
+                let Some(tidy) = self.spread(tidy, panels) else {
+                    continue;
+                };
+                let high = |one: &Setting| one.scale.size * one.scale.row;
+                if high(&tidy) > TIDY_ROWS * high(&untidy) {
+                    return tidy;
+                }
+            }
+        }
+        untidy
+    }
+
+    /// Widens columns and rows over the paper that is left; none where it does not fit at all.
+    fn spread(&self, mut setting: Setting, panels: usize) -> Option<Setting> {
         let (width, _) = self.form.panel();
-        let fits = |setting: &Setting| {
-            self.needs(setting).0 <= width && self.set(setting, panels).is_some()
+        let is_wide = |setting: &Setting| self.needs(setting).0 <= width;
+        let is_set = |setting: &Setting| self.set(setting, panels).is_some();
+        let wider = |share: f32| Setting {
+            scale: Scale {
+                gap: GAP + share * (WIDEST_GAP - GAP),
+                block_gap: BLOCK_GAP + share * (WIDEST_BLOCK_GAP - BLOCK_GAP),
+                ..setting.scale
+            },
+            ..setting
         };
-        let wider = |share: f32| Scale {
-            gap: GAP + share * (WIDEST_GAP - GAP),
-            block_gap: BLOCK_GAP + share * (WIDEST_BLOCK_GAP - BLOCK_GAP),
-            ..setting.scale
+        // Over all of the width; else only as far as small print still stands beside it.
+        let whole = wider(widest(|share| is_wide(&wider(share))));
+        setting = match is_set(&whole) {
+            true => whole,
+            false => wider(widest(|share| {
+                let setting = wider(share);
+                is_wide(&setting) && is_set(&setting)
+            })),
         };
-        let share = widest(|share| {
-            let setting = Setting {
-                scale: wider(share),
-                ..setting
-            };
-            fits(&setting)
-        });
-        setting.scale = wider(share);
-        let row = widest(|share| {
+        let higher = |share: f32| {
             let row = ROW + share * (HIGHEST_ROW - ROW);
             let scale = Scale {
                 row,
                 ..setting.scale
             };
-            fits(&Setting { scale, ..setting })
-        });
-        setting.scale.row = ROW + row * (HIGHEST_ROW - ROW);
-        setting
+            Setting { scale, ..setting }
+        };
+        let found = higher(widest(|share| is_set(&higher(share))));
+        is_set(&found).then_some(found)
     }
 
     /// Sets everything at one setting; none where it takes more panels.
@@ -278,64 +325,8 @@ impl<'a> Content<'a> {
             pen.part(part, place, setting)?;
         }
         pen.writing(setting.scale.size)?;
-        pen.prose(self.words(setting.scale.size))?;
+        pen.prose(self.words(setting.scale.size), setting)?;
         (pen.panels.len() <= most).then_some(pen.panels)
-    }
-
-    /// Why nothing fits, and what would make it fit.
-    fn refused(&self) -> Error {
-        let (width, _) = self.form.panel();
-        let paper = match self.form.shape {
-            Shape::Wall => self
-                .form
-                .paper
-                .larger()
-                .map(|paper| format!("paper {}", paper.name())),
-            _ => Some("a wall chart".to_owned()),
-        };
-        let larger = paper.map_or_else(String::new, |paper| format!(", or {paper}"));
-        for part in &self.parts {
-            let scale = Scale {
-                size: self.limits.smallest,
-                row: ROW,
-                gap: GAP,
-                block_gap: BLOCK_GAP,
-            };
-            let groups = part.grid.parts(part.grid.groups());
-            let wide = |groups: &std::ops::Range<usize>| part.grid.width(groups, 1, &scale);
-            if groups.iter().any(|one| wide(one) > width) {
-                return Error::Value {
-                    quantity: "column",
-                    text: part.grid.widest().chars().take(60).collect(),
-                    problem: format!(
-                        "is wider than a panel of the form {} at its smallest type, {} pt",
-                        self.form.shape.name(),
-                        self.limits.smallest
-                    ),
-                    hint: format!("choose fewer columns or units{larger}"),
-                };
-            }
-        }
-        let rows = self
-            .parts
-            .iter()
-            .map(|part| part.grid.rows())
-            .max()
-            .unwrap_or(0);
-        let (_, panels) = self.form.panels();
-        let fits = |divisor: usize| {
-            let fewer = rows / divisor;
-            format!("fewer rows (for example {fewer}, by a larger step)")
-        };
-        Error::Value {
-            quantity: "form",
-            text: self.form.shape.name().into(),
-            problem: format!(
-                "does not hold {rows} rows with their hazards on {panels} sides at {} pt",
-                self.limits.smallest
-            ),
-            hint: format!("choose {}, fewer refrigerants{larger}", fits(2)),
-        }
     }
 }
 

@@ -15,6 +15,7 @@ mod pen;
 mod picture;
 mod place;
 mod prose;
+mod refused;
 mod sign;
 mod table;
 
@@ -83,7 +84,12 @@ impl Exporter for Pdf {
 
 /// The title of the file.
 fn title(blocks: &[Block]) -> String {
+    let picture = blocks.iter().find_map(|block| match block {
+        Block::Picture(plot) => Some(plot.title.clone()),
+        _ => None,
+    });
     let title = blocks.iter().find_map(|block| match block {
+        Block::Face(_) if picture.is_some() => picture.clone(),
         Block::Face(face) => Some(match &face.title {
             Some(title) => title.clone(),
             None => face.names.join(", "),
@@ -204,6 +210,12 @@ fn sides(form: &Form, cards: Vec<Laid>, faces: &Faces, words: &Words) -> Vec<Sid
     let places = form.places();
     let sides_each = places.iter().map(|place| place.side + 1).max().unwrap_or(1);
     let mut sides = Vec::new();
+    // Strips of several refrigerants are cut from one page.
+    let mut cards = cards;
+    if form.shape == Shape::Strip {
+        let panels = cards.drain(..).flat_map(|card| card.panels).collect();
+        cards.push(Laid { panels, size: 0.0 });
+    }
     for card in cards {
         let from = sides.len();
         for sheet in card.panels.chunks(places.len()) {

@@ -2,9 +2,9 @@
 
 use super::content::{Content, FEW, Part, Setting};
 use super::element::{Element, Panel, Rule, Run};
-use super::grid::{Grid, Scale};
+use super::grid::{BAND, Grid, Scale};
 use super::header;
-use super::prose::{self, Rest};
+use super::prose::{self, Columns, Rest};
 use crate::page::{Face, Shape};
 
 /// What goes on on a further panel is no shorter than this part of what stands before it.
@@ -27,6 +27,10 @@ pub(super) struct Pen<'a, 'b> {
     begun: f32,
     /// Places right of tables: panel, corner, size.
     beside: Vec<Room>,
+    /// Panels whose last table goes on on the next.
+    continued: Vec<usize>,
+    /// The blocks of the last table: how many, width of each, distance of their left edges.
+    blocks: (usize, f32, f32),
 }
 
 impl<'a, 'b> Pen<'a, 'b> {
@@ -39,6 +43,8 @@ impl<'a, 'b> Pen<'a, 'b> {
             most,
             begun: 0.0,
             beside: Vec::new(),
+            continued: Vec::new(),
+            blocks: (0, 0.0, 0.0),
         }
     }
 
@@ -118,20 +124,34 @@ impl<'a, 'b> Pen<'a, 'b> {
                 {
                     self.caption(text, size);
                 }
-                let taken = left.min(here);
+                let mut taken = left.min(here);
+                let whole = here / most_blocks / BAND * BAND;
+                if setting.in_bands && taken < left && whole > 0 {
+                    taken = whole * most_blocks;
+                }
                 let after = left - taken;
                 if after > 0 && REST * after < taken && !setting.is_loose {
                     return None;
                 }
                 let blocks = most_blocks.min(taken.div_ceil(FEW)).max(1);
-                let each = taken.div_ceil(blocks);
+                let mut each = taken.div_ceil(blocks);
+                let whole = each.div_ceil(BAND) * BAND;
+                let last = taken.saturating_sub(whole * (blocks - 1));
+                if setting.in_bands
+                    && whole <= Grid::rows_in(room, scale)
+                    && (blocks == 1 || REST * last >= whole)
+                {
+                    each = whole.min(taken);
+                }
                 let blocks = taken.div_ceil(each);
                 let rows = first..first + taken;
                 let top = self.used;
-                let elements = grid.set(&groups, (0.0, top), rows, blocks, scale);
+                let elements = grid.set(&groups, (0.0, top), rows, each, scale);
                 self.push(elements);
                 let high = head + Grid::rows_height(each, scale) + 0.3 * size;
                 let wide = grid.width(&groups, blocks, scale);
+                let block = grid.block_width(&groups, scale);
+                self.blocks = (blocks, block, block + scale.block_gap * size);
                 self.used += high;
                 let free = width - wide - 1.8 * size;
                 if free > 5.0 * size {
@@ -140,6 +160,9 @@ impl<'a, 'b> Pen<'a, 'b> {
                         .push((self.panels.len() - 1, corner, (free, high)));
                 }
                 first += taken;
+                if first < grid.rows() {
+                    self.continued.push(self.panels.len() - 1);
+                }
             }
             self.used += size
                 * if place + 1 < self.content.parts.len() {
@@ -197,7 +220,7 @@ impl<'a, 'b> Pen<'a, 'b> {
         self.push(vec![Element::Heading(heading)]);
         let elements = part
             .grid
-            .set(groups, (left, top + under), 0..rows, 1, scale);
+            .set(groups, (left, top + under), 0..rows, rows, scale);
         self.push(elements);
         self.beside.pop();
         let below = needs + scale.size;
@@ -233,7 +256,7 @@ impl<'a, 'b> Pen<'a, 'b> {
     }
 
     /// Small print: beside the tables where there is room, then below, then on further panels.
-    pub(super) fn prose(&mut self, size: f32) -> Option<()> {
+    pub(super) fn prose(&mut self, size: f32, setting: &Setting) -> Option<()> {
         let content = self.content;
         let (width, height) = content.form.panel();
         let faces = content.faces;
@@ -243,12 +266,25 @@ impl<'a, 'b> Pen<'a, 'b> {
         let mut rest = whole;
         let code = content.code.as_ref().map(|code| (code, code.side(height)));
         let is_wall = content.form.shape == Shape::Wall;
-        for (panel, corner, place) in std::mem::take(&mut self.beside) {
+        let beside = std::mem::take(&mut self.beside);
+        for (at, (panel, corner, mut place)) in beside.iter().copied().enumerate() {
+            // Nothing stands below the last table of a panel that others follow.
+            let is_last_here = beside.get(at + 1).is_none_or(|next| next.0 != panel);
+            if is_last_here && panel + 1 < self.panels.len() && self.continued.contains(&panel) {
+                place.1 = height - corner.1;
+            }
             let is_narrow = place.0 < NARROWEST * size || place.1 < 5.0 * size;
             if is_narrow || (code.is_some() && panel + 1 == self.panels.len()) {
                 continue;
             }
-            let (elements, _) = prose::pour(faces, &mut rest, corner, place, size);
+            let columns = Columns::of(place.0, size);
+            let (elements, _) = prose::pour(
+                faces,
+                &mut rest,
+                corner,
+                (columns, place.1),
+                (size, setting.unbroken),
+            );
             self.panels[panel].extend(elements);
         }
         let mut code = code;
@@ -259,8 +295,23 @@ impl<'a, 'b> Pen<'a, 'b> {
             if side <= room {
                 let free = width - if side > 0.0 { side + size } else { 0.0 };
                 let mut trial = rest;
-                let place = (free, room);
-                let (elements, high) = prose::pour(faces, &mut trial, (0.0, 0.0), place, size);
+                // Columns stand below the blocks of the table where there are as many.
+                let mut columns = Columns::of(free, size);
+                let (blocks, measure, step) = self.blocks;
+                if setting.aligned && blocks == columns.count && code.is_none() {
+                    if measure < 0.7 * columns.measure {
+                        return None;
+                    }
+                    (columns.measure, columns.step) = (measure, step);
+                }
+                let place = (columns, room);
+                let (elements, high) = prose::pour(
+                    faces,
+                    &mut trial,
+                    (0.0, 0.0),
+                    place,
+                    (size, setting.unbroken),
+                );
                 let is_last = trial.paragraphs.is_empty();
                 if is_last || self.panels.len() < self.most {
                     // On a wall small print stands at the foot of the paper.

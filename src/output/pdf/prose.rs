@@ -32,21 +32,43 @@ pub(super) fn check(faces: &Faces, paragraphs: &[Paragraph]) -> Result<()> {
     paragraphs.iter().try_for_each(|one| faces.check(&one.text))
 }
 
-/// How many columns a width holds.
-fn columns(width: f32, size: f32) -> usize {
-    ((width / (MEASURE * size)).round() as usize).clamp(1, 4)
+/// Columns of one width side by side.
+#[derive(Clone, Copy)]
+pub(super) struct Columns {
+    pub(super) count: usize,
+    /// Width of each.
+    pub(super) measure: f32,
+    /// Distance of their left edges.
+    pub(super) step: f32,
 }
 
-/// Pours as many whole paragraphs as fit into a place; what they take of its height.
+impl Columns {
+    /// As many as a width holds well, over all of it.
+    pub(super) fn of(width: f32, size: f32) -> Self {
+        let count = ((width / (MEASURE * size)).round() as usize).clamp(1, 4);
+        let measure = (width - (count - 1) as f32 * GUTTER * size) / count as f32;
+        Self {
+            count,
+            measure,
+            step: measure + GUTTER * size,
+        }
+    }
+}
+
+/// Pours as many whole paragraphs as fit into a place, `unbroken` over its columns; what they take of
+/// its height.
 pub(super) fn pour(
     faces: &Faces,
     rest: &mut Rest<'_>,
     (left, top): (f32, f32),
-    (width, height): (f32, f32),
-    size: f32,
+    (columns, height): (Columns, f32),
+    (size, unbroken): (f32, bool),
 ) -> (Vec<Element>, f32) {
-    let count = columns(width, size);
-    let measure = (width - (count - 1) as f32 * GUTTER * size) / count as f32;
+    let Columns {
+        count,
+        measure,
+        step,
+    } = columns;
     if rest.paragraphs.is_empty() || measure < 8.0 * size || height < LINE * size {
         return (Vec::new(), 0.0);
     }
@@ -58,10 +80,9 @@ pub(super) fn pour(
             face.wrapped(&true_minus(&one.text), size, measure)
         })
         .collect();
-    let Some((taken, high)) = most(&lines, count, height / size) else {
+    let Some((taken, places)) = most(&lines, count, height / size, unbroken) else {
         return (Vec::new(), 0.0);
     };
-    let places = placed(&lines[..taken], count, high).unwrap_or_default();
     let mut found = Vec::new();
     let mut used = 0.0_f32;
     for (at, paragraph) in lines[..taken].iter().enumerate() {
@@ -71,7 +92,7 @@ pub(super) fn pour(
             .map(|(text, (column, y))| {
                 used = used.max(y + LINE);
                 Run {
-                    left: left + *column as f32 * (measure + GUTTER * size),
+                    left: left + *column as f32 * step,
                     baseline: top + (y + 0.92) * size,
                     size,
                     bold: rest.paragraphs[at].bold,
@@ -84,36 +105,53 @@ pub(super) fn pour(
     (found, used * size)
 }
 
-/// How many of the paragraphs stand in a height, and the least height in which these do.
-fn most(lines: &[Vec<String>], columns: usize, height: f32) -> Option<(usize, f32)> {
+/// Each line's column and its height in that, in sizes of type, paragraph after paragraph.
+type Places = Vec<Vec<(usize, f32)>>;
+
+/// How many of the paragraphs stand in a height, and where these stand in the least height.
+fn most(
+    lines: &[Vec<String>],
+    columns: usize,
+    height: f32,
+    unbroken: bool,
+) -> Option<(usize, Places)> {
     let mut taken = lines.len();
-    while taken > 0 && placed(&lines[..taken], columns, height).is_none() {
+    while taken > 0 && placed(&lines[..taken], columns, height, unbroken).is_none() {
         taken -= 1;
     }
     if taken == 0 {
         return None;
     }
-    let all: usize = lines[..taken].iter().map(Vec::len).sum();
-    let mut high = (all.div_ceil(columns) as f32 * LINE).min(height);
-    while high < height && placed(&lines[..taken], columns, high).is_none() {
-        high += 0.25;
-    }
-    Some((taken, high.min(height)))
+    let lines = &lines[..taken];
+    let all: usize = lines.iter().map(Vec::len).sum();
+    let least = (all.div_ceil(columns) as f32 * LINE).min(height);
+    let steps = ((height - least) / 0.25).ceil().max(0.0) as usize;
+    let mut heights = (0..=steps).map(|step| (least + 0.25 * step as f32).min(height));
+    let places = heights.find_map(|high| placed(lines, columns, high, unbroken))?;
+    Some((taken, places))
 }
 
-/// Each line's column and its height in that, in sizes of type; none where they do not fit.
-fn placed(lines: &[Vec<String>], columns: usize, height: f32) -> Option<Vec<Vec<(usize, f32)>>> {
+/// Where each line stands; none where they do not fit. `unbroken` parts no paragraph over columns.
+fn placed(lines: &[Vec<String>], columns: usize, height: f32, unbroken: bool) -> Option<Places> {
     let (mut column, mut y) = (0, 0.0);
     let mut found = Vec::with_capacity(lines.len());
     for paragraph in lines {
+        let needs = paragraph.len() as f32 * LINE;
+        if unbroken && y > 0.0 && y + needs > height + 1e-3 {
+            column += 1;
+            y = 0.0;
+        }
         let mut own = Vec::with_capacity(paragraph.len());
         for _ in paragraph {
             if y + LINE > height + 1e-3 {
                 column += 1;
                 y = 0.0;
-                if column >= columns || LINE > height + 1e-3 {
+                if unbroken || LINE > height + 1e-3 {
                     return None;
                 }
+            }
+            if column >= columns {
+                return None;
             }
             own.push((column, y));
             y += LINE;

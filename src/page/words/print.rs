@@ -8,7 +8,7 @@ phrases! {
     FACE_GAUGE_SEA_LEVEL = "{cells} at {rows}, gauge zeroed at sea level";
     FACE_GAUGE_ELEVATION = "{cells} at {rows}, gauge zeroed at {elevation}";
     FACE_GAUGE_STATION = "{cells} at {rows}, gauge zeroed at {pressure} of air";
-    FACE_ABSOLUTE = "{cells} (absolute) at {rows}";
+    FACE_ABSOLUTE = "{cells} at {rows}, pressures absolute";
     FACE_FLAMMABLE = "flammable";
     FACE_TOXIC = "toxic";
     FACE_HIGH_PRESSURE = "high pressure";

@@ -48,6 +48,7 @@ phrases! {
     RISE_BETWEEN = "neither straight nor levelling off: watch it for longer";
     RISE_NONE = "does not rise";
     RISE_TOO_LITTLE = "too little rise to have a shape: not evidence of a leak, of moisture or of tightness by itself";
+    RISE_TOO_FEW = "too few readings to have a shape: give at least 6, at even intervals";
     RISE_TOTAL = "rise";
     RISE_AND_RATE = "{rise} micron, {rate} micron per h";
     RISE_RESOLUTION = "gauge resolution";

@@ -143,6 +143,20 @@ impl Dialect {
         found.map_or(b',', |(separator, _)| *separator)
     }
 
+    /// A cell's number with a decimal point; another text as it is.
+    pub fn plain(&self, cell: &str) -> String {
+        let plain = self.decimal.and_then(|decimal| decimal.plain(cell));
+        plain.unwrap_or_else(|| cell.to_owned())
+    }
+
+    /// How many decimals a cell is written with.
+    pub fn decimals(&self, cell: &str) -> usize {
+        let plain = self.plain(cell);
+        let decimals = plain.split_once('.').map(|(_, after)| after);
+        let digits = decimals.unwrap_or("").bytes();
+        digits.take_while(u8::is_ascii_digit).count()
+    }
+
     /// The value of a column in a row.
     ///
     /// # Errors

@@ -7,6 +7,7 @@ mod job;
 mod record;
 mod saturation;
 mod subjects;
+mod table;
 mod tally;
 
 pub use answers::{Answers, Value};
@@ -15,4 +16,5 @@ pub use job::{Job, LineFormat, Reply};
 pub use record::{Reader, Record, Slips};
 pub use saturation::{SaturationRows, saturation_keys, saturation_values};
 pub use subjects::{Made, Subjects};
+pub use table::table;
 pub use tally::Tally;

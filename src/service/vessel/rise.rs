@@ -23,6 +23,8 @@ pub enum RiseShape {
     None,
     /// Too little rise to have a shape.
     TooLittle,
+    /// Too few readings to have a shape.
+    TooFew,
 }
 
 impl RiseShape {
@@ -35,6 +37,7 @@ impl RiseShape {
             Self::Between => "between",
             Self::None => "none",
             Self::TooLittle => "too_little",
+            Self::TooFew => "too_few_readings",
         }
     }
 }
@@ -89,6 +92,16 @@ impl Held {
     }
 }
 
+/// How fast a pressure rises, Pa/s.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct RiseSlopes {
+    /// Over the first third of the time.
+    pub first: f64,
+    /// Over the last third.
+    pub last: f64,
+}
+
 /// A rise test in figures.
 #[derive(Debug, Clone, Copy, PartialEq)]
 #[non_exhaustive]
@@ -103,10 +116,8 @@ pub struct Rise {
     pub resolution: Option<Resolution>,
     /// The limit and how it was held, where one was asked for.
     pub hold: Option<(Hold, Held)>,
-    /// Rise over the first third of the time, Pa/s.
-    pub first_slope: f64,
-    /// Rise over the last third of the time, Pa/s.
-    pub last_slope: f64,
+    /// Rise over the first and over the last third of the time; none with too few readings.
+    pub slopes: Option<RiseSlopes>,
     /// Last pressure over the saturation of water, where that is known.
     pub share_of_water: Option<f64>,
     /// The shape.
@@ -125,7 +136,7 @@ impl Rise {
     }
 }
 
-/// Fewest readings of a rise test.
+/// Fewest readings of a rise with a shape.
 const FEWEST: usize = 6;
 
 /// A rise below so many steps of the gauge has no shape: a third of it must show more than 10
@@ -142,13 +153,14 @@ const PART: f64 = 0.1;
 /// The slopes are fitted by least squares over the first and the last third of the time. A last
 /// slope above 0.7 of the first is called straight, one below 0.3 levelling off; 0.7 to 1.1 of
 /// water's saturation is called near it. A rise below a tenth of the first reading, or below 30
-/// steps of the gauge, is too little to have a shape. These bounds are this program's own.
+/// steps of the gauge, is too little to have a shape, and fewer than 6 readings, or than 2 in the first
+/// or last third, are too few. These bounds are this program's own.
 ///
 /// `resolution` is the gauge's step, where it is known. `hold` asks whether the rise stayed below a limit.
 ///
 /// # Errors
-/// [`Error::NoAnswer`] with fewer than 6 readings, fewer than 2 in the first or last third, times
-/// that do not rise, or a pressure that is not above zero.
+/// [`Error::NoAnswer`] with fewer than 2 readings, times that do not rise, or a pressure that is not
+/// above zero.
 ///
 /// # Example
 /// ```
@@ -159,7 +171,7 @@ const PART: f64 = 0.1;
 ///     .collect();
 /// let found = rise(&steady, None, None, None)?;
 /// assert_eq!(found.shape, RiseShape::Straight);
-/// assert!((found.first_slope - 1.0 / 60.0).abs() < 1e-12);
+/// assert!((found.slopes.unwrap().first - 1.0 / 60.0).abs() < 1e-12);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn rise(
@@ -172,11 +184,11 @@ pub fn rise(
     let (&[first, ..], &[.., last]) = (readings, readings) else {
         return Err(wrong(
             "a rise test needs readings",
-            "give at least 6 readings",
+            "give at least 2 readings",
         ));
     };
     let duration = last.0 - first.0;
-    let third = |from: f64, to: f64| -> Result<f64> {
+    let third = |from: f64, to: f64| -> Option<f64> {
         let mut inside = Statistics::default();
         for (time, pressure) in readings {
             let time = time - first.0;
@@ -184,35 +196,25 @@ pub fn rise(
                 inside.add(time, pressure.in_pascal());
             }
         }
-        inside.trend().ok_or_else(|| {
-            wrong(
-                "the first or the last third of the rise test has fewer than 2 readings",
-                "read at even intervals",
-            )
-        })
+        inside.trend()
     };
-    let first_slope = third(0.0, 1.0 / 3.0)?;
-    let last_slope = third(2.0 / 3.0, 1.0)?;
+    let slopes = third(0.0, 1.0 / 3.0).zip(third(2.0 / 3.0, 1.0));
+    let slopes = slopes.map(|(first, last)| RiseSlopes { first, last });
+    let slopes = slopes.filter(|_| readings.len() >= FEWEST);
     let share_of_water = water.map(|water| last.1.in_pascal() / water.in_pascal());
     let near_water = share_of_water.is_some_and(|share| (0.7..=1.1).contains(&share));
     let total = last.1.in_pascal() - first.1.in_pascal();
     let step = resolution.map_or(0.0, |resolution| resolution.step().in_pascal());
     let too_little = total < PART * first.1.in_pascal() || total < STEPS * step;
-    let shape = if total > 0.0 && too_little {
-        RiseShape::TooLittle
-    } else if last.1 <= first.1 || first_slope <= 0.0 {
-        match last.1 > first.1 {
-            true => RiseShape::Between,
-            false => RiseShape::None,
-        }
-    } else if last_slope > 0.7 * first_slope {
-        RiseShape::Straight
-    } else if last_slope >= 0.3 * first_slope {
-        RiseShape::Between
-    } else if near_water {
-        RiseShape::LevelsAtWater
-    } else {
-        RiseShape::Levels
+    let shape = match slopes {
+        _ if total <= 0.0 => RiseShape::None,
+        _ if too_little => RiseShape::TooLittle,
+        None => RiseShape::TooFew,
+        Some(RiseSlopes { first, .. }) if first <= 0.0 => RiseShape::Between,
+        Some(RiseSlopes { first, last }) if last > 0.7 * first => RiseShape::Straight,
+        Some(RiseSlopes { first, last }) if last >= 0.3 * first => RiseShape::Between,
+        Some(_) if near_water => RiseShape::LevelsAtWater,
+        Some(_) => RiseShape::Levels,
     };
     Ok(Rise {
         first: first.1,
@@ -220,8 +222,7 @@ pub fn rise(
         duration,
         resolution,
         hold: hold.map(|hold| (hold, held(readings, hold))),
-        first_slope,
-        last_slope,
+        slopes,
         share_of_water,
         shape,
     })
@@ -229,10 +230,10 @@ pub fn rise(
 
 /// What a rise test must be.
 fn check(readings: &[(f64, Pressure)]) -> Result<()> {
-    if readings.len() < FEWEST {
+    if readings.len() < 2 {
         return Err(wrong(
-            "a rise test of fewer than 6 readings has no shape",
-            "give at least 6 readings",
+            "a rise test has fewer than 2 readings",
+            "give at least 2 readings, 6 for a shape",
         ));
     }
     if !readings.windows(2).all(|pair| pair[0].0 < pair[1].0) {
@@ -284,8 +285,8 @@ pub(super) struct Rising {
     rise_Pa: f64,
     rise_rate_Pa_s: f64,
     resolution_Pa: Option<Pressure>,
-    first_slope_Pa_s: f64,
-    last_slope_Pa_s: f64,
+    first_slope_Pa_s: Option<f64>,
+    last_slope_Pa_s: Option<f64>,
     last_over_saturation: Option<f64>,
     shape: &'static str,
     limit_Pa: Option<Pressure>,
@@ -303,8 +304,8 @@ impl From<&Rise> for Rising {
             rise_Pa: rise.total(),
             rise_rate_Pa_s: rise.rate(),
             resolution_Pa: rise.resolution.map(Resolution::step),
-            first_slope_Pa_s: rise.first_slope,
-            last_slope_Pa_s: rise.last_slope,
+            first_slope_Pa_s: rise.slopes.map(|slopes| slopes.first),
+            last_slope_Pa_s: rise.slopes.map(|slopes| slopes.last),
             last_over_saturation: rise.share_of_water,
             shape: rise.shape.name(),
             limit_Pa: rise.hold.map(|(hold, _)| hold.limit),

@@ -5,13 +5,13 @@ use std::path::{Path, PathBuf};
 use crate::cli::args::meant;
 use crate::cli::args::{OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
-use crate::cli::io::csv_in;
 use crate::cli::verbs::air::moist_air::{MoistureArgs, humidity, temperature};
 use crate::page::{self, Document};
+use crate::service::air::chart_file::superheat_chart;
 use crate::service::air::moist_air::Humidity;
 use crate::service::air::target_superheat::{Indoor, SuperheatChart, TargetSuperheat};
 use crate::service::measurement::kit::parse_clamp;
-use crate::units::{Atmosphere, TemperatureDifference, TemperatureUnit, UnitSet};
+use crate::units::{Atmosphere, TemperatureDifference, UnitSet};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -98,50 +98,16 @@ fn indoor(
 
 /// Reads a manufacturer's chart.
 fn chart(path: &Path) -> Result<SuperheatChart, Failure> {
-    let rows = csv_in::rows(path)?;
-    let wrong = |problem: String| {
+    let shown = path.display();
+    let text = std::fs::read(path).map_err(|problem| {
         Failure::no_answer(
-            format!("{}: {problem}", path.display()),
-            "'zeotrope target-superheat --help' shows how a chart is written",
+            format!("{shown} could not be read: {problem}"),
+            "give the name of a CSV file",
         )
-    };
-    let Some((heads, body)) = rows.split_first() else {
-        return Err(wrong("holds no chart".into()));
-    };
-    let unit = match heads.first().map(String::as_str) {
-        Some("outdoor_dry_bulb_F") => TemperatureUnit::Fahrenheit,
-        Some("outdoor_dry_bulb_C") => TemperatureUnit::Celsius,
-        other => {
-            return Err(wrong(format!(
-                "the first cell is '{}' and not outdoor_dry_bulb_F or outdoor_dry_bulb_C",
-                other.unwrap_or_default()
-            )));
-        }
-    };
-    let difference = |value: f64| match unit {
-        TemperatureUnit::Fahrenheit => TemperatureDifference::fahrenheit_degrees(value),
-        _ => TemperatureDifference::kelvin(value),
-    };
-    let mut wet_bulb = Vec::new();
-    for (column, text) in heads.iter().enumerate().skip(1) {
-        wet_bulb.push(unit.write(csv_in::number(path, text, 1, column + 1)?));
-    }
-    let (mut outdoor, mut cells) = (Vec::new(), Vec::new());
-    for (row, texts) in body.iter().enumerate() {
-        let mut line = Vec::new();
-        for (column, text) in texts.iter().enumerate() {
-            let value = || csv_in::number(path, text, row + 2, column + 1);
-            match (column, text.is_empty()) {
-                (0, _) => outdoor.push(unit.write(value()?)),
-                (_, true) => line.push(None),
-                (_, false) => line.push(Some(difference(value()?))),
-            }
-        }
-        cells.push(line);
-    }
-    SuperheatChart::new(outdoor, wet_bulb, cells).map_err(|error| match error {
+    })?;
+    superheat_chart(&text).map_err(|error| match error {
         crate::Error::NoAnswer { reason, hint } => {
-            Failure::no_answer(format!("{}: {reason}", path.display()), hint)
+            Failure::no_answer(format!("{shown}: {reason}"), hint)
         }
         other => other.into(),
     })

@@ -15,7 +15,7 @@ use crate::cli::io::progress::Progress;
 use crate::cli::verbs::charts::chart_args::ChartArgs;
 use crate::cli::verbs::charts::{chart_rows, idle, print, recipe};
 use crate::output::Format;
-use crate::page::{self, Document, Form, Shape, Style};
+use crate::page::{self, Document, Form, Style};
 use crate::refrigerant::Refrigerant;
 use crate::units::{
     PressureUnit, TemperatureDifference, TemperatureUnit, parse_temperature_difference,
@@ -190,9 +190,7 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
         let page = page::picture(&found, named, &print, is_alone, warnings, &style);
         return Ok(page);
     }
-    // A sheet holds a card for each refrigerant.
-    let is_sheet = form.is_some_and(|form| form.shape == Shape::Sheet);
-    let charts = if is_sheet {
+    let charts = if form.is_some_and(|form| form.shape.is_of_pieces()) {
         let alone = |one: &Refrigerant| Request {
             refrigerants: vec![one.clone()],
             ..asked.clone()

@@ -11,7 +11,7 @@ use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
 use crate::cli::io::progress::Progress;
 use crate::page::code::{self, Language, Lookups, Maker};
-use crate::page::{Style, cautions};
+use crate::page::{Document, Style, cautions};
 use crate::refrigerant::Refrigerant;
 use crate::service::date::Day;
 use crate::units::{
@@ -189,6 +189,36 @@ impl LookupArgs {
     }
 }
 
+/// What was made, before any of it is written.
+#[derive(Default)]
+struct Made {
+    lookups: Vec<Lookup>,
+    files: Vec<(String, String)>,
+    subjects: Vec<Refrigerant>,
+    unanswered: Vec<(String, String)>,
+}
+
+impl Made {
+    fn document(self, style: &Style) -> Document {
+        let subjects: Vec<&Refrigerant> = self.subjects.iter().collect();
+        let all = Lookups {
+            lookups: &self.lookups,
+            bytes: self.lookups.iter().map(|one| one.bytes).sum(),
+            unanswered: self.unanswered,
+        };
+        code::lookups(&all, cautions(&subjects, None, style), style)
+    }
+}
+
+fn style() -> Style {
+    Style::new(UnitSet::SI, Atmosphere::SEA_LEVEL)
+}
+
+/// The figures of the lookups; no file is written.
+pub(crate) fn document(args: &LookupArgs) -> Result<Document, Failure> {
+    Ok(make(args, &mut std::io::sink())?.document(&style()))
+}
+
 /// Makes the lookups, writes their files and shows their figures.
 pub(crate) fn run(
     args: &LookupArgs,
@@ -200,6 +230,23 @@ pub(crate) fn run(
         ..OutputArgs::default()
     };
     deliver::check_output(&shown)?;
+    let start = std::time::Instant::now();
+    let made = make(args, err)?;
+    if let Some(folder) = &args.output {
+        write(folder, &made.files, args.force)?;
+    }
+    if args.all {
+        let seconds = start.elapsed().as_secs_f64();
+        let _ = writeln!(
+            err,
+            "note: {} lookups in {seconds:.1} s",
+            made.lookups.len()
+        );
+    }
+    deliver::answer(&made.document(&style()), &shown, out, err)
+}
+
+fn make(args: &LookupArgs, err: &mut dyn Write) -> Result<Made, Failure> {
     let catalogue = meant::catalogue(&args.basis.data)?;
     let (asked, temperature) = args.question()?;
     let typed = UnitSet {
@@ -214,41 +261,33 @@ pub(crate) fn run(
             "write year, month and day: --date 2026-05-31",
         ));
     }
-    let names = if args.all {
-        catalogue.blend_designations()
-    } else {
-        args.refrigerants.clone()
+    let names = match args.all {
+        true => catalogue.blend_designations(),
+        false => args.refrigerants.clone(),
     };
-    let style = Style::new(UnitSet::SI, Atmosphere::SEA_LEVEL);
     let language = match args.language {
         LanguageArg::C => Language::C,
         LanguageArg::Rust => Language::Rust,
         LanguageArg::Csv => Language::Csv,
     };
-    let (mut made, mut files): (Vec<Lookup>, Vec<(String, String)>) = (Vec::new(), Vec::new());
-    let mut subjects: Vec<Refrigerant> = Vec::new();
-    let mut unanswered = Vec::new();
-    let start = std::time::Instant::now();
+    let style = style();
+    let mut made = Made::default();
     let mut progress = Progress::new(args.output.is_some());
     for (at, name) in names.iter().enumerate() {
         progress.show_if_due(err, || format!("{name}: {at} of {} done", names.len()));
         let refrigerant = meant::refrigerant(&catalogue, name, &args.basis)?;
-        let mut question = asked.clone();
-        if question.of.is_empty() {
-            let count = if refrigerant.is_pure() { 1 } else { 2 };
-            question.of = LookupQuantity::ALL[..count].to_vec();
-        }
-        let found = match lookup(&refrigerant, &question) {
+        let found = match lookup(&refrigerant, &asked) {
             Ok(found) => found,
             Err(problem) if args.all => {
                 progress.end(err);
                 let _ = writeln!(err, "warning: {name}: {problem}");
-                unanswered.push((name.clone(), problem.to_string()));
+                made.unanswered.push((name.clone(), problem.to_string()));
                 continue;
             }
             Err(problem) => return Err(Failure::in_units(problem, &typed, &style.site)),
         };
-        if made.iter().any(|one| one.refrigerant == found.refrigerant) {
+        let mut before = made.lookups.iter();
+        if before.any(|one| one.refrigerant == found.refrigerant) {
             return Err(Failure::usage(
                 format!("{} is named twice", found.refrigerant),
                 "name each refrigerant once: a file each is written",
@@ -258,28 +297,14 @@ pub(crate) fn run(
             recipe: format!("zeotrope {}", args.recipe(&found.refrigerant)),
             date: args.date.clone(),
         };
-        files.extend(code::files(&found, &refrigerant, language, &maker, &style));
-        made.push(found);
-        subjects.push(refrigerant);
+        let files = code::files(&found, &refrigerant, language, &maker, &style);
+        made.files.extend(files);
+        made.lookups.push(found);
+        made.subjects.push(refrigerant);
     }
     progress.end(err);
-    files.extend(code::index(&made, language));
-    if let Some(folder) = &args.output {
-        write(folder, &files, args.force)?;
-    }
-    if args.all {
-        let seconds = start.elapsed().as_secs_f64();
-        let _ = writeln!(err, "note: {} lookups in {seconds:.1} s", made.len());
-    }
-    let subjects: Vec<&Refrigerant> = subjects.iter().collect();
-    let bytes = made.iter().map(|one| one.bytes).sum();
-    let all = Lookups {
-        lookups: &made,
-        bytes,
-        unanswered,
-    };
-    let document = code::lookups(&all, cautions(&subjects, None, &style), &style);
-    deliver::answer(&document, &shown, out, err)
+    made.files.extend(code::index(&made.lookups, language));
+    Ok(made)
 }
 
 /// Writes all files, or none where one of them must not be written.

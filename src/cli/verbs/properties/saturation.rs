@@ -62,7 +62,7 @@ pub(crate) struct SaturationArgs {
 
 pub(crate) fn answer(args: &SaturationArgs) -> Result<Document, Failure> {
     idle::check_teaching(&args.teaching, &args.output)?;
-    rows::check_alone(&args.rows)?;
+    rows::check_alone(&args.rows.columns.sheet, "--csv")?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let (at, units) = given(args, &site)?;
     let question = SaturationQuestion {
@@ -124,7 +124,7 @@ pub(crate) fn rows(
     let (site, site_warnings) = meant::site(&args.site)?;
     let columns = &args.rows.columns;
     let path = args.rows.csv.as_deref().unwrap_or(Path::new("-"));
-    let file = CsvRows::open(path, columns, BareUnit::Absolute)?;
+    let file = CsvRows::open(path, &columns.sheet, BareUnit::Absolute)?;
     let wanted = [ColumnQuantity::Temperature, ColumnQuantity::Pressure];
     let places = file.heads.choose(&wanted, 1, &rows::chosen(columns))?;
     let [place] = places.as_slice() else {

@@ -69,7 +69,7 @@ pub(crate) struct StateArgs {
 }
 
 pub(crate) fn answer(args: &StateArgs) -> Result<Document, Failure> {
-    rows::check_alone(&args.rows)?;
+    rows::check_alone(&args.rows.columns.sheet, "--csv")?;
     let (site, site_warnings) = meant::site(&args.site)?;
     let (properties, units) = given(args, &site)?;
     let catalogue = meant::catalogue(&args.basis.data)?;
@@ -154,7 +154,7 @@ pub(crate) fn rows(
     let catalogue = meant::catalogue(&args.basis.data)?;
     let columns = &args.rows.columns;
     let path = args.rows.csv.as_deref().unwrap_or(Path::new("-"));
-    let file = CsvRows::open(path, columns, BareUnit::Absolute)?;
+    let file = CsvRows::open(path, &columns.sheet, BareUnit::Absolute)?;
     let places = file
         .heads
         .choose(&ColumnQuantity::ALL, 2, &rows::chosen(columns))?;

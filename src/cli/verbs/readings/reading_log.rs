@@ -69,13 +69,13 @@ pub(crate) fn answer(
     let catalogue = meant::catalogue(&args.basis.data)?;
     let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
     let file = match (&args.follow, &args.csv) {
-        (Some(path), _) => CsvRows::follow(path, &args.columns, BareUnit::Refused)?,
+        (Some(path), _) => CsvRows::follow(path, &args.columns.sheet, BareUnit::Refused)?,
         (None, path) => {
             let path = path.as_deref().unwrap_or(Path::new("-"));
-            CsvRows::open(path, &args.columns, BareUnit::Refused)?
+            CsvRows::open(path, &args.columns.sheet, BareUnit::Refused)?
         }
     };
-    file.dates(&args.columns)?;
+    file.dates(&args.columns.sheet)?;
     let columns = columns(&file, &kit, &site)?;
     let units = units(args, &columns)?;
     let clock = columns.clock.map(|(_, clock)| clock);

@@ -6,16 +6,15 @@ use crate::Refrigerant;
 use crate::catalogue::Basis;
 use crate::cli::args::meant;
 use crate::cli::args::meant::option;
-use crate::cli::args::{DataArgs, OutputArgs, SiteArgs, UnitArgs};
+use crate::cli::args::{DataArgs, OutputArgs, SheetArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::Failure;
-use crate::cli::io::csv_in;
+use crate::cli::io::rows::{self, CsvRows};
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::page::{self, Document};
-use crate::service::reading::log::Clock;
 use crate::service::vessel::evacuation::{Evacuation, EvacuationQuestion};
 use crate::service::vessel::rise::{Hold, Resolution};
 use crate::units::{
-    Atmosphere, BareUnit, Pressure, PressureUnit, Typed, parse_duration, parse_pressure,
+    Atmosphere, BareUnit, CellValue, Pressure, PressureUnit, Typed, parse_duration, parse_pressure,
 };
 
 #[derive(Debug, clap::Args)]
@@ -24,8 +23,9 @@ use crate::units::{
     after_help = "Examples:\n  zeotrope evacuation --pressure 500micron\n  \
                   zeotrope evacuation --pressure 5000micron --temperature 70F\n  \
                   zeotrope evacuation --temperature 10C\n\n\
-                  A rise test's CSV: columns time_s, time_min or time_h, and pressure_micron, \
-                  pressure_Pa, pressure_mbar or pressure_torr, from when the pump was shut off."
+                  A rise test's CSV: columns time_s, time_min, time_h or time, and pressure_micron, \
+                  pressure_Pa, pressure_mbar or pressure_torr, from when the pump was shut off; \
+                  --column says which they are in a file of other headers."
 )]
 pub(crate) struct EvacuationArgs {
     /// Vacuum reached, for example 500micron, 67Pa, 0.67mbar or 0.5torr
@@ -46,6 +46,8 @@ pub(crate) struct EvacuationArgs {
     /// Smallest step that the gauge of the rise test shows; without it their last digit
     #[arg(long, value_name = "PRESSURE", requires = "rise")]
     resolution: Option<String>,
+    #[command(flatten)]
+    sheet: SheetArgs,
     #[command(flatten)]
     data: DataArgs,
     #[command(flatten)]
@@ -75,8 +77,13 @@ pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
         pressure.map(|typed| typed.unit),
     )?;
     let rise = args.rise.as_deref();
+    if rise.is_none() {
+        rows::check_alone(&args.sheet, "--rise")?;
+    }
     let given = vacuum("--resolution", &args.resolution)?;
-    let found = rise.map(|path| readings(path, &site)).transpose()?;
+    let found = rise
+        .map(|path| readings(path, &args.sheet, &site))
+        .transpose()?;
     let (readings, written) = found.unzip();
     let asked = EvacuationQuestion {
         vacuum: pressure.map(|typed| typed.value),
@@ -124,43 +131,54 @@ fn bare_vacuum(number: &str) -> String {
 type Readings = (Vec<(f64, Pressure)>, Resolution);
 
 /// The readings of a rise test.
-fn readings(path: &Path, site: &Atmosphere) -> Result<Readings, Failure> {
-    let rows = csv_in::rows(path)?;
-    let wrong = |problem: String| {
+fn readings(path: &Path, args: &SheetArgs, site: &Atmosphere) -> Result<Readings, Failure> {
+    let lacks = |what: &str| {
         Failure::no_answer(
-            format!("{}: {problem}", path.display()),
-            "'zeotrope evacuation --help' tells how a rise test is written",
+            format!("{}: has no column {what}", path.display()),
+            "name them time_min and pressure_micron, or say which they are: \
+             --column time=HEADER --column pressure=HEADER:micron",
         )
     };
-    let Some((heads, body)) = rows.split_first() else {
-        return Err(wrong("holds no readings".into()));
-    };
-    let mut places = heads.iter().enumerate();
-    let clock = places
-        .clone()
-        .find_map(|(column, head)| Some((column, Clock::named(head)?)));
-    let Some((time_column, clock)) = clock else {
-        return Err(wrong("has no column time_s, time_min or time_h".into()));
-    };
-    let pressure =
-        places.find_map(|(column, head)| Some((column, head.strip_prefix("pressure_")?)));
-    let Some((pressure_column, unit)) = pressure else {
-        return Err(wrong(
-            "has no column pressure_micron, pressure_Pa, pressure_mbar or pressure_torr".into(),
+    let file = CsvRows::open(path, args, BareUnit::Absolute)?;
+    file.dates(args)?;
+    let (times, clock) = file
+        .clock()
+        .ok_or_else(|| lacks("time_s, time_min, time_h or time"))?;
+    let place = file.heads.meaning(&["pressure"]).map_err(|error| {
+        let hint = error.hint().unwrap_or_default();
+        Failure::no_answer(format!("{}: {error}", path.display()), hint)
+    })?;
+    let unit = place
+        .as_ref()
+        .and_then(|place| place.column.pressure_unit());
+    let (Some(place), Some(unit)) = (place, unit) else {
+        return Err(lacks(
+            "pressure_micron, pressure_Pa, pressure_mbar or pressure_torr",
         ));
     };
-    let unit = PressureUnit::named(unit).map_err(|error| wrong(error.to_string()))?;
+    let dialect = file.dialect;
     let (mut found, mut decimals) = (Vec::new(), 0);
-    for (row, cells) in body.iter().enumerate() {
-        let cell = |column: usize| cells.get(column).map_or("", String::as_str);
-        let shown = csv_in::number(path, cell(pressure_column), row + 2, pressure_column + 1)?;
-        let written = cell(pressure_column).split_once('.');
-        decimals = decimals.max(written.map_or(0, |(_, after)| after.len()));
-        let time = clock
-            .seconds(cell(time_column))
-            .map_err(|error| wrong(format!("row {}: {error}", row + 2)))?;
-        found.push((time, unit.write(shown, site)));
-    }
+    file.each(|row| {
+        let wrong = |error: crate::Error| {
+            let place = format!("{}, line {}", path.display(), row.line());
+            Failure::no_answer(
+                format!("{place}: {error}"),
+                error.hint().unwrap_or_default(),
+            )
+        };
+        let is_blank = row.iter().all(|cell| cell.trim_ascii().is_empty());
+        if is_blank || row.get(0).is_some_and(|cell| cell.starts_with(b"#")) {
+            return Ok(());
+        }
+        if let CellValue::Pressure(pressure) = dialect.read(&place, row, site).map_err(wrong)? {
+            let time = String::from_utf8_lossy(row.get(times).unwrap_or_default());
+            let time = dialect.plain(&time);
+            found.push((clock.seconds(&time).map_err(wrong)?, pressure));
+            let cell = String::from_utf8_lossy(row.get(place.index).unwrap_or_default());
+            decimals = decimals.max(dialect.decimals(&cell));
+        }
+        Ok(())
+    })?;
     let step = unit.pascal() * 10f64.powi(-(decimals.min(12) as i32));
     Ok((found, Resolution::Written(Pressure::pascal(step))))
 }

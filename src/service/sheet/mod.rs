@@ -2,6 +2,7 @@
 //! are asked for.
 
 mod answers;
+mod clock;
 mod dialect;
 mod job;
 mod record;
@@ -10,6 +11,7 @@ mod subjects;
 mod tally;
 
 pub use answers::{Answers, Value};
+pub use clock::{Clock, two_readings};
 pub use dialect::{Decimal, Dialect};
 pub use job::{Job, LineFormat, Reply};
 pub use record::{Reader, Record, Slips};

@@ -11,7 +11,7 @@ use crate::cli::errors::Failure;
 use crate::cli::io::csv_in;
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::page::{self, Document};
-use crate::service::reading::log::Clock;
+use crate::service::sheet::Clock;
 use crate::service::vessel::evacuation::{Evacuation, EvacuationQuestion};
 use crate::service::vessel::rise::{Hold, Resolution};
 use crate::units::{

@@ -6,8 +6,8 @@ use super::{
     ACCURACY, ACCURACY_NEAR_TOP, Curve, LIQUID, LIQUID_ENTHALPY, LIQUID_ENTROPY, LIQUID_STIFFNESS,
     NEAR_TOP, OTHER, PRESSURE, VAPOR, VAPOR_ENTROPY, pair_of,
 };
-use crate::equilibrium::bubble_dew::{Branch, PhasePair};
-use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
+use crate::equilibrium::bubble_dew::{Branch, PhasePair, through};
+use crate::helmholtz::MAX_COMPONENTS;
 use crate::numeric::chebyshev::{Pieces, Series, TERMS, points, series, value};
 
 /// Where a piece is checked: its end, and extrema between the points fitted of the first
@@ -22,8 +22,6 @@ const CHECKED: [f64; 4] = [
 const SHARE: f64 = 0.25;
 /// How much coarser everything else is than the pressure.
 const COARSER: f64 = 10.0;
-/// Points of the line from which the next is guessed.
-const MOST_BEYOND: usize = 4;
 /// Width, in parts of the temperature, below which a piece no better than twice its size is given
 /// up.
 const HOPELESS: f64 = 4e-3;
@@ -35,6 +33,9 @@ const NARROWEST_UNSOLVED: f64 = 1e-3;
 /// Pieces without a point, or that do not hold by pressure, after which what is left of a stretch
 /// is not covered: where a line is missing, each costs a long search.
 const MOST_UNSOLVED: usize = 16;
+
+/// Of the points solved, how many the next is guessed from: they lie unevenly.
+const MOST_LAST: usize = 4;
 
 /// How far what serves as a start may be off.
 const START: f64 = 1e-3;
@@ -175,18 +176,18 @@ impl Builder<'_> {
     fn piece(&mut self, low: f64, high: f64, whole: Option<&Piece>) -> Result<Piece, Failed> {
         let at = |x: f64| on(low, high, x);
         let mut all = [[0.0; OTHER + MAX_COMPONENTS]; TERMS];
-        let mut solved: Vec<PhasePair> = Vec::with_capacity(TERMS);
+        let mut solved: Vec<(f64, PhasePair)> = Vec::with_capacity(TERMS);
         for (values, x) in all.iter_mut().zip(points()) {
             let temperature = at(x);
             let start = whole
                 .map(|whole| self.read(whole, temperature))
-                .or_else(|| beyond(&solved, temperature))
+                .or_else(|| through(last(&solved), temperature))
                 .or(self.last);
             let found = start
                 .and_then(|start| self.line.from_neighbor(temperature, &start))
                 .or_else(|| self.line.exact(temperature))
                 .ok_or(Failed::UNSOLVED)?;
-            solved.push(found);
+            solved.push((temperature, found));
             self.last = Some(found);
             *values = self.values(&found);
         }
@@ -260,50 +261,9 @@ impl Builder<'_> {
     }
 }
 
-/// What lies beyond points of a line by their logarithms' polynomial in temperature; `None` with
-/// fewer than two points.
-fn beyond(solved: &[PhasePair], temperature: f64) -> Option<PhasePair> {
-    let points = &solved[solved.len().saturating_sub(MOST_BEYOND)..];
-    if points.len() < 2 {
-        return None;
-    }
-    // Lagrange's weights
-    let mut weights = [1.0; MOST_BEYOND];
-    for (k, weight) in weights[..points.len()].iter_mut().enumerate() {
-        for (j, point) in points.iter().enumerate() {
-            if j != k {
-                *weight *=
-                    (temperature - point.temperature) / (points[k].temperature - point.temperature);
-            }
-        }
-    }
-    let mean = |of: &dyn Fn(&PhasePair) -> f64| -> f64 {
-        let terms = points.iter().zip(&weights);
-        terms
-            .map(|(point, weight)| weight * of(point).ln())
-            .sum::<f64>()
-            .exp()
-    };
-    let fractions = |of: fn(&PhasePair) -> &MoleFractions| {
-        let mut values = [0.0; MAX_COMPONENTS];
-        let count = of(&points[0]).len();
-        for (k, value) in values[..count].iter_mut().enumerate() {
-            if points.iter().all(|point| of(point)[k] > 0.0) {
-                *value = mean(&|point| of(point)[k]);
-            }
-        }
-        MoleFractions::new(&values[..count])
-    };
-    Some(PhasePair {
-        temperature,
-        pressure: mean(&|point| point.pressure),
-        liquid: fractions(|point| &point.liquid),
-        vapor: fractions(|point| &point.vapor),
-        liquid_density: mean(&|point| point.liquid_density),
-        vapor_density: mean(&|point| point.vapor_density),
-        steps: 0,
-        residual: f64::INFINITY,
-    })
+/// Points of a line from which the next is guessed, the last of those solved.
+fn last(solved: &[(f64, PhasePair)]) -> &[(f64, PhasePair)] {
+    &solved[solved.len().saturating_sub(MOST_LAST)..]
 }
 
 /// The place x of [-1, 1] between two ends.

@@ -21,6 +21,8 @@ const MOST_UNKNOWNS: usize = 2 * MAX_COMPONENTS + 1;
 const MOST_STEPS: usize = 40;
 /// What the last step may leave of the logarithms.
 const LEFT: f64 = 1e-13;
+/// A step whose square is no more than that.
+const SHORT: f64 = 1e-7;
 
 /// Two phases in a volume.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -131,7 +133,7 @@ fn newton(
         } else {
             size
         };
-        let done = size < 1e-9 || (size < 1e-6 && (size > 0.5 * previous || left < LEFT));
+        let done = size < SHORT || (size < 1e-6 && (size > 0.5 * previous || left < LEFT));
         previous = size;
         let shrink = shortening(&right[..unknowns], |_| 0.6);
         for k in 0..count {

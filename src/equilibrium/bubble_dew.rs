@@ -19,7 +19,7 @@ pub use super::phase_pair::{Branch, PhasePair};
 use super::raoult::{raoult, raoult_pressure, raoult_temperature};
 use crate::error::{Error, Result};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
-use crate::numeric::{largest, shortening, solve_linear};
+use crate::numeric::{lagrange_weights, largest, shortening, solve_linear};
 
 /// Unknowns at most: N logarithms of partial densities, one density, one temperature.
 const MOST_UNKNOWNS: usize = MAX_COMPONENTS + 2;
@@ -30,6 +30,8 @@ const STEPS_ALONG: usize = 12;
 const SHORTEST: f64 = 1e-5;
 /// What the last step may leave of the logarithms.
 const LEFT: f64 = 1e-13;
+/// A step whose square is no more than that.
+const SHORT: f64 = 1e-7;
 /// Relative difference in density below which two phases count as one.
 const ONE_PHASE: f64 = 1e-3;
 
@@ -153,24 +155,46 @@ pub fn near_at_pressure(
     newton(mixture, z, branch, Known::Pressure(pressure), neighbour)
 }
 
-/// A pair between two others: fractions and densities in proportion, not in equilibrium.
-pub fn between(a: &PhasePair, b: &PhasePair, weight: f64) -> PhasePair {
-    let mean = |a: f64, b: f64| a + weight * (b - a);
-    let geometric = |a: f64, b: f64| (mean(a.ln(), b.ln())).exp();
-    let fractions = |a: &MoleFractions, b: &MoleFractions| {
+/// Points of a line from which the next is guessed at most.
+pub const MOST_BEFORE: usize = 6;
+
+/// The pair at a place along points at others, by the polynomial through them; not in equilibrium.
+/// `None` with fewer than two points, or more than [`MOST_BEFORE`].
+pub fn through(points: &[(f64, PhasePair)], place: f64) -> Option<PhasePair> {
+    if !(2..=MOST_BEFORE).contains(&points.len()) {
+        return None;
+    }
+    let mut weights = [0.0; MOST_BEFORE];
+    let places: Vec<f64> = points.iter().map(|(place, _)| *place).collect();
+    lagrange_weights(&places, place, &mut weights);
+    let pairs: Vec<&PhasePair> = points.iter().map(|(_, pair)| pair).collect();
+    Some(weighted(&pairs, &weights))
+}
+
+/// The pair whose logarithms are the sums of others' by weights that sum to 1.
+pub fn weighted(pairs: &[&PhasePair], weights: &[f64]) -> PhasePair {
+    let sum = |of: &dyn Fn(&PhasePair) -> f64| -> f64 {
+        let terms = pairs.iter().zip(weights);
+        terms.map(|(pair, weight)| weight * of(pair)).sum()
+    };
+    let geometric = |of: &dyn Fn(&PhasePair) -> f64| sum(&|pair| of(pair).ln()).exp();
+    let fractions = |of: fn(&PhasePair) -> &MoleFractions| {
         let mut values = [0.0; MAX_COMPONENTS];
-        for (k, value) in values.iter_mut().enumerate().take(a.len()) {
-            *value = mean(a[k], b[k]);
+        let count = of(pairs[0]).len();
+        for (k, value) in values[..count].iter_mut().enumerate() {
+            if pairs.iter().all(|pair| of(pair)[k] > 0.0) {
+                *value = geometric(&|pair| of(pair)[k]);
+            }
         }
-        MoleFractions::new(&values[..a.len()])
+        MoleFractions::new(&values[..count])
     };
     PhasePair {
-        temperature: mean(a.temperature, b.temperature),
-        pressure: geometric(a.pressure, b.pressure),
-        liquid: fractions(&a.liquid, &b.liquid),
-        vapor: fractions(&a.vapor, &b.vapor),
-        liquid_density: mean(a.liquid_density, b.liquid_density),
-        vapor_density: geometric(a.vapor_density, b.vapor_density),
+        temperature: sum(&|pair| pair.temperature),
+        pressure: geometric(&|pair| pair.pressure),
+        liquid: fractions(|pair| &pair.liquid),
+        vapor: fractions(|pair| &pair.vapor),
+        liquid_density: geometric(&|pair| pair.liquid_density),
+        vapor_density: geometric(&|pair| pair.vapor_density),
         steps: 0,
         residual: f64::INFINITY,
     }
@@ -257,7 +281,7 @@ fn newton_within(
         } else {
             size
         };
-        let done = size < 1e-9 || (size < 1e-6 && (size > 0.5 * previous || left < LEFT));
+        let done = size < SHORT || (size < 1e-6 && (size > 0.5 * previous || left < LEFT));
         previous = size;
         // Long steps are shortened: a step in ln T counts tenfold, one in the liquid's density
         // twofold.

@@ -13,7 +13,7 @@ pub use super::tracer::{Critical, EnvelopePoint};
 use super::tracer::{MOST_VARIABLES, Tracer, Variables};
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
-use crate::numeric::bracketed_root;
+use crate::numeric::{bracketed_root, through};
 
 const MOST_POINTS: usize = 400;
 /// Longest steps along the curve, in the logarithms followed; tried in turn.
@@ -296,16 +296,6 @@ fn with_turns(tracer: &Tracer<'_>, nodes: Vec<Node>, value: impl Fn(&Node) -> f6
         }
     }
     all
-}
-
-/// The value at `x` of the polynomial through `values` at `nodes` (Lagrange).
-fn through(nodes: &[f64], values: impl Iterator<Item = f64>, x: f64) -> f64 {
-    let mut sum = 0.0;
-    for ((i, a), value) in nodes.iter().enumerate().zip(values) {
-        let others = nodes.iter().enumerate().filter(|(j, _)| *j != i);
-        sum += value * others.map(|(_, b)| (x - b) / (a - b)).product::<f64>();
-    }
-    sum
 }
 
 /// Where a function turns between the outer of three points, of which the middle one is the

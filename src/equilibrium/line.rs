@@ -33,8 +33,8 @@ const SAFE: f64 = 0.90;
 const LOOPS: f64 = 0.97;
 /// Part of the reducing temperature up to which a liquid that splits in two is looked for.
 const PARTED: f64 = 0.8;
-/// Temperatures at which it is looked for.
-const LOOKED_AT: u32 = 6;
+/// Of how many ends of intervals it is looked for at one.
+const LOOKED_AT: usize = 3;
 /// How closely the edge of the parted range is sought, K.
 const EDGE: f64 = 0.1;
 /// Added to the edge for its rounding, K.
@@ -58,8 +58,8 @@ const INTERVALS: usize = 45;
 pub struct BlendLine {
     envelope: OnceLock<Result<Envelope>>,
     splits_below: OnceLock<Option<f64>>,
-    /// For bubble and dew, whether both ends of an interval are found from a cold start and stable.
-    stable_ends: [[OnceLock<bool>; INTERVALS]; 2],
+    /// For bubble and dew, whether an end of an interval is found from a cold start and stable.
+    stable_ends: [[OnceLock<bool>; INTERVALS + 1]; 2],
 }
 
 impl Default for BlendLine {
@@ -103,10 +103,24 @@ impl BlendLine {
                 })
             };
             let coldest = BlendLimits::of(mixture).coldest;
-            let end = PARTED * reducing_temperature(mixture, z);
-            let at = |k: u32| coldest + (end - coldest) * f64::from(k) / f64::from(LOOKED_AT);
-            let hottest = (0..LOOKED_AT).rev().find(|&k| unstable(at(k)))?;
-            let (mut low, mut high) = (at(hottest), at(hottest + 1));
+            let width = interval(mixture, z);
+            // from where none is looked for to the coldest, at ends of intervals
+            let first = (PARTED * reducing_temperature(mixture, z) / width) as usize;
+            let last = (coldest / width).ceil() as usize;
+            let ends = (last..=first).rev().step_by(LOOKED_AT);
+            let mut high = width * (first + 1) as f64;
+            let mut low = None;
+            for end in ends {
+                let stable = |branch| self.has_stable_end(mixture, z, branch, end);
+                let all_stable = stable(Branch::Bubble) && stable(Branch::Dew);
+                let temperature = width * end as f64;
+                if !all_stable && unstable(temperature) {
+                    low = Some(temperature);
+                    break;
+                }
+                high = temperature;
+            }
+            let mut low = low.or_else(|| unstable(coldest).then_some(coldest))?;
             while high - low > EDGE {
                 let middle = 0.5 * (low + high);
                 if unstable(middle) {
@@ -417,23 +431,37 @@ impl BlendLine {
         branch: Branch,
         pair: &PhasePair,
     ) -> bool {
-        let width = SAFE * reducing_temperature(mixture, z) / INTERVALS as f64;
-        let place = (pair.temperature / width) as usize;
-        let stable_at = |temperature: f64| {
-            bubble_dew::cold_at_temperature(mixture, z, branch, temperature)
-                .is_some_and(|pair| !pair_is_unstable(mixture, &pair))
-        };
+        let place = (pair.temperature / interval(mixture, z)) as usize;
+        let end = |place| self.has_stable_end(mixture, z, branch, place);
+        end(place) && end(place + 1) || !pair_is_unstable(mixture, pair)
+    }
+
+    /// Whether a branch is found from a cold start, and stable, at an end of an interval.
+    fn has_stable_end(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        place: usize,
+    ) -> bool {
         let side = match branch {
             Branch::Bubble => 0,
             Branch::Dew => 1,
         };
-        let ends = self.stable_ends[side].get(place).is_some_and(|known| {
-            *known.get_or_init(|| {
-                stable_at(width * place as f64) && stable_at(width * (place + 1) as f64)
-            })
-        });
-        ends || !pair_is_unstable(mixture, pair)
+        let Some(known) = self.stable_ends[side].get(place) else {
+            return false;
+        };
+        *known.get_or_init(|| {
+            let temperature = interval(mixture, z) * place as f64;
+            bubble_dew::cold_at_temperature(mixture, z, branch, temperature)
+                .is_some_and(|pair| !pair_is_unstable(mixture, &pair))
+        })
     }
+}
+
+/// Width of an interval, K.
+fn interval(mixture: &Mixture, z: &MoleFractions) -> f64 {
+    SAFE * reducing_temperature(mixture, z) / INTERVALS as f64
 }
 
 /// A branch where the cold start leads nowhere or to phases that are not stable.

@@ -22,6 +22,7 @@ pub mod state_of_blend;
 pub mod state_of_pure;
 pub mod three_phase;
 mod tracer;
+mod trial_phase;
 
 use crate::catalogue::records::ValidRange;
 use crate::helmholtz::Mixture;

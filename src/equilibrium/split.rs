@@ -22,6 +22,8 @@ const MOST_UNKNOWNS: usize = 2 * MAX_COMPONENTS + 2;
 const MOST_STEPS: usize = 40;
 /// What the last step may leave, its square.
 const LEFT: f64 = 1e-12;
+/// A step whose square is no more than that.
+const SHORT: f64 = 1e-7;
 
 /// Two phases and how much of each.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -123,7 +125,7 @@ impl Sought {
 pub fn between(a: &Split, b: &Split, weight: f64) -> Split {
     Split {
         vapor_fraction: a.vapor_fraction + weight * (b.vapor_fraction - a.vapor_fraction),
-        pair: bubble_dew::between(&a.pair, &b.pair, weight),
+        pair: bubble_dew::weighted(&[&a.pair, &b.pair], &[1.0 - weight, weight]),
     }
 }
 
@@ -193,7 +195,7 @@ pub fn split_along(
         } else {
             size
         };
-        let done = size < 1e-9 || (size < 1e-6 && (size > 0.5 * previous || left < LEFT));
+        let done = size < SHORT || (size < 1e-6 && (size > 0.5 * previous || left < LEFT));
         previous = size;
         let shrink = shortening(step, |k| {
             if k == temperature_at {

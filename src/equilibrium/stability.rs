@@ -7,6 +7,7 @@
 
 use super::bubble_dew::PhasePair;
 use super::one_phase::{is_dense, liquid_density, one_phase_on};
+use super::trial_phase::{GAS, RICH, Trial, reduced};
 use crate::helmholtz::{Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
@@ -35,15 +36,15 @@ const LONGEST: f64 = 3.0;
 /// Distance from the density of the components' liquids within which a trial is a liquid, as a share
 /// of it.
 const PACKED: f64 = 0.15;
-/// Share of one component in the liquids that trials start from.
-const RICH: [f64; 2] = [0.9, 0.45];
-/// As [`RICH`], beside a gas: of one that is far above its critical temperature a liquid holds next
-/// to nothing.
-const RICH_BESIDE_GAS: f64 = 0.999_999;
-/// Smallest eigenvalue, of 1 in an ideal mixture, from which a liquid is far from its spinodal.
+/// Smallest eigenvalue, of 1 in an ideal mixture, from which a phase is far from its spinodal.
 const FAR: f64 = 0.5;
-/// Reduced temperature from which a component is such a gas.
-const GAS: f64 = 1.3;
+/// The same from which the energy is convex all around a phase...
+const CONVEX: f64 = 0.2;
+/// ... as far as this, in parts of its partial densities: a trial that comes so near settles on it.
+const SAME_BASIN: f64 = 0.02;
+/// Shares of one component between a liquid and those rich in it at which a spinodal between them is
+/// looked for.
+const BETWEEN: [f64; 3] = [RICH[0], RICH[1], 0.2];
 
 /// Searches for a phase more stable than that of composition `x` and density mol/m3 at a
 /// temperature in K, whose pressure in Pa is given apart (a liquid's cancels at low pressure).
@@ -58,8 +59,11 @@ pub fn rival(
     density: f64,
     pressure: f64,
 ) -> Option<Rival> {
-    let found = rivals(mixture, temperature, x, density, pressure);
-    found.into_iter().reduce(|worst, rival| {
+    worst(rivals(mixture, temperature, x, density, pressure))
+}
+
+fn worst(rivals: Vec<Rival>) -> Option<Rival> {
+    rivals.into_iter().reduce(|worst, rival| {
         if rival.excess > worst.excess {
             rival
         } else {
@@ -76,10 +80,7 @@ pub fn rivals(
     density: f64,
     pressure: f64,
 ) -> Vec<Rival> {
-    let tested = Tested::new(mixture, temperature, x, density, pressure);
-    Trial::all(mixture, x, temperature)
-        .filter_map(|trial| tested.rival(trial.start(mixture, temperature, x, pressure)))
-        .collect()
+    Tested::new(mixture, temperature, x, density, pressure).rivals()
 }
 
 /// Whether there is a [`rival`]; the search ends with the first.
@@ -90,24 +91,18 @@ pub fn is_unstable(
     density: f64,
     pressure: f64,
 ) -> bool {
-    let tested = Tested::new(mixture, temperature, x, density, pressure);
-    Trial::all(mixture, x, temperature).any(|trial| {
-        let start = trial.start(mixture, temperature, x, pressure);
-        tested.is_beaten(start)
-    })
+    Tested::new(mixture, temperature, x, density, pressure).is_unstable()
 }
 
 /// A [`rival`] of both phases of a pair, which have one potential; the vapour's pressure has all its
 /// digits.
 pub fn rival_of(mixture: &Mixture, pair: &PhasePair) -> Option<Rival> {
-    let (t, p) = (pair.temperature, pair.pressure);
-    rival(mixture, t, &pair.vapor, pair.vapor_density, p)
+    worst(Tested::pair(mixture, pair).rivals())
 }
 
 /// Whether there is a [`rival_of`] a pair.
 pub fn pair_is_unstable(mixture: &Mixture, pair: &PhasePair) -> bool {
-    let (t, p) = (pair.temperature, pair.pressure);
-    is_unstable(mixture, t, &pair.vapor, pair.vapor_density, p)
+    Tested::pair(mixture, pair).is_unstable()
 }
 
 /// Whether the liquid of a pair is far from where it would part into two by itself.
@@ -123,29 +118,36 @@ pub fn pair_is_unstable(mixture: &Mixture, pair: &PhasePair) -> bool {
 /// liquids in equilibrium have a spinodal between them, so that no two are among compositions that
 /// are all far from it.
 pub fn is_far_from_parting(mixture: &Mixture, pair: &PhasePair) -> bool {
-    let present: Vec<usize> = (0..mixture.count())
-        .filter(|k| pair.liquid[*k] > 0.0)
-        .collect();
-    let amounts: Vec<f64> = pair
-        .liquid
-        .iter()
-        .map(|x| x * pair.liquid_density)
-        .collect();
-    let at = mixture.potential(pair.temperature, &amounts);
+    let amounts = amounts(&pair.liquid, pair.liquid_density);
+    let at = mixture.potential(pair.temperature, &amounts[..mixture.count()]);
+    bends_more_than(FAR, mixture, &amounts, &at.hessian)
+}
+
+/// Whether the smallest eigenvalue of D, as in [`is_far_from_parting`], is larger than `least`, at
+/// partial densities in mol/m3 and the second derivatives G_ij there.
+fn bends_more_than(
+    least: f64,
+    mixture: &Mixture,
+    amounts: &[f64; MAX_COMPONENTS],
+    hessian: &[[f64; MAX_COMPONENTS]; MAX_COMPONENTS],
+) -> bool {
     let mut matrix = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
-    for (row, i) in present.iter().enumerate() {
-        let r = mixture.components()[*i].record.gas_constant_j_mol_k;
-        for (column, j) in present.iter().enumerate() {
-            matrix[row][column] = (amounts[*i] * amounts[*j]).sqrt() * at.hessian[*i][*j] / r;
+    let mut count = 0;
+    let is_there = |k: &usize| amounts[*k] > 0.0;
+    for i in (0..mixture.count()).filter(is_there) {
+        let r = mixture.components()[i].record.gas_constant_j_mol_k;
+        for (column, j) in (0..mixture.count()).filter(is_there).enumerate() {
+            matrix[count][column] = (amounts[i] * amounts[j]).sqrt() * hessian[i][j] / r;
         }
-        matrix[row][row] += 1.0 - FAR;
+        matrix[count][count] += 1.0 - least;
+        count += 1;
     }
-    for pivot in 0..present.len() {
+    for pivot in 0..count {
         let above = matrix[pivot];
         if above[pivot].is_nan() || above[pivot] <= 0.0 {
             return false;
         }
-        for row in &mut matrix[pivot + 1..present.len()] {
+        for row in &mut matrix[pivot + 1..count] {
             let factor = row[pivot] / above[pivot];
             for (cell, above) in row.iter_mut().zip(above) {
                 *cell -= factor * above;
@@ -153,6 +155,15 @@ pub fn is_far_from_parting(mixture: &Mixture, pair: &PhasePair) -> bool {
         }
     }
     true
+}
+
+/// Partial densities, mol/m3, of a composition at a density.
+fn amounts(x: &MoleFractions, density: f64) -> [f64; MAX_COMPONENTS] {
+    let mut amounts = [0.0; MAX_COMPONENTS];
+    for (n, x) in amounts.iter_mut().zip(x.iter()) {
+        *n = x * density;
+    }
+    amounts
 }
 
 /// Whether a phase of composition `trial.0` and density `trial.1` mol/m3, or one next to it, is
@@ -164,11 +175,7 @@ pub fn is_beaten_by(
     trial: (&MoleFractions, f64),
 ) -> bool {
     let tested = Tested::new(mixture, temperature, x, density, pressure);
-    let mut start = [0.0; MAX_COMPONENTS];
-    for (n, w) in start.iter_mut().zip(trial.0.iter()) {
-        *n = w * trial.1;
-    }
-    tested.rival(start).is_some()
+    tested.rival(amounts(trial.0, trial.1)).is_some()
 }
 
 /// A trial that proves a rival before it is settled.
@@ -177,6 +184,14 @@ struct Proof {
     trial: [f64; MAX_COMPONENTS],
     /// How far it lies below the tangent plane, in units of R T a mole.
     depth: f64,
+}
+
+/// Where substitution brings a trial.
+enum Brought {
+    /// To a phase that is known.
+    Known,
+    /// Nearer, with what proved a rival on the way.
+    Near(Option<Proof>),
 }
 
 /// A phase that is tested, with its potentials.
@@ -189,6 +204,11 @@ struct Tested<'a> {
     target: [f64; MAX_COMPONENTS],
     scale: f64,
     beside_gas: bool,
+    /// Partial densities of the phases of these potentials that are known, where the energy is
+    /// convex around them: a trial that comes to one of them is no rival.
+    known: [Option<[f64; MAX_COMPONENTS]>; 2],
+    /// The liquid among them, where it is far from its spinodal.
+    liquid: Option<MoleFractions>,
 }
 
 impl<'a> Tested<'a> {
@@ -200,10 +220,7 @@ impl<'a> Tested<'a> {
         pressure: f64,
     ) -> Self {
         let count = mixture.count();
-        let mut own = [0.0; MAX_COMPONENTS];
-        for (n, x) in own.iter_mut().zip(x.iter()) {
-            *n = x * density;
-        }
+        let own = amounts(x, density);
         let at = mixture.potential(temperature, &own[..count]);
         let mut target = [0.0; MAX_COMPONENTS];
         for i in 0..count {
@@ -212,7 +229,7 @@ impl<'a> Tested<'a> {
         }
         let fixed = mixture.at_composition(x);
         let dense = 1e-3 * density.min(fixed.reducing_density) * fixed.gas_constant * temperature;
-        Self {
+        let mut tested = Self {
             mixture,
             temperature,
             x,
@@ -224,7 +241,87 @@ impl<'a> Tested<'a> {
                 .iter()
                 .flatten()
                 .any(|&own| own > GAS),
+            known: [None; 2],
+            liquid: None,
+        };
+        tested.knows(0, x, density, &at.hessian);
+        tested
+    }
+
+    /// Takes a phase of these potentials for known.
+    fn knows(
+        &mut self,
+        place: usize,
+        x: &MoleFractions,
+        density: f64,
+        hessian: &[[f64; MAX_COMPONENTS]; MAX_COMPONENTS],
+    ) {
+        let own = amounts(x, density);
+        let bends = |least| bends_more_than(least, self.mixture, &own, hessian);
+        if !bends(CONVEX) {
+            return;
         }
+        if is_dense(self.mixture, x, density) && bends(FAR) {
+            self.liquid = Some(*x);
+        }
+        self.known[place] = Some(own);
+    }
+
+    /// The vapor of a pair, with the liquid of the same potentials.
+    fn pair(mixture: &'a Mixture, pair: &'a PhasePair) -> Self {
+        let (t, p) = (pair.temperature, pair.pressure);
+        let mut tested = Self::new(mixture, t, &pair.vapor, pair.vapor_density, p);
+        let liquid = amounts(&pair.liquid, pair.liquid_density);
+        let at = mixture.potential(t, &liquid[..mixture.count()]);
+        tested.knows(1, &pair.liquid, pair.liquid_density, &at.hessian);
+        tested
+    }
+
+    fn starts(&self) -> impl Iterator<Item = [f64; MAX_COMPONENTS]> {
+        let mut alike = [false; MAX_COMPONENTS];
+        if let Some(liquid) = self.liquid
+            && !self.beside_gas
+        {
+            for (k, alike) in alike.iter_mut().enumerate().take(liquid.len()) {
+                *alike = liquid[k] > 0.0 && self.is_alike(&liquid, k);
+            }
+        }
+        Trial::all(self.mixture, self.x, self.temperature)
+            .filter(move |trial| !matches!(trial, Trial::Rich(rich, _) if alike[*rich]))
+            .map(|trial| self.start(trial, self.x))
+    }
+
+    fn start(&self, trial: Trial, x: &MoleFractions) -> [f64; MAX_COMPONENTS] {
+        trial.start(self.mixture, self.temperature, x, self.pressure)
+    }
+
+    /// Whether no spinodal parts a liquid from those rich in a component: two liquids in
+    /// equilibrium have one between them ([`is_far_from_parting`]).
+    fn is_alike(&self, liquid: &MoleFractions, rich: usize) -> bool {
+        BETWEEN.into_iter().all(|share| {
+            let between = self.start(Trial::Rich(rich, share), liquid);
+            let at = &between[..self.mixture.count()];
+            let at = self.mixture.potential(self.temperature, at);
+            bends_more_than(FAR, self.mixture, &between, &at.hessian)
+        })
+    }
+
+    fn rivals(&self) -> Vec<Rival> {
+        self.starts()
+            .filter_map(|start| self.rival(start))
+            .collect()
+    }
+
+    fn is_unstable(&self) -> bool {
+        self.starts().any(|start| self.is_beaten(start))
+    }
+
+    /// Whether a trial has come to a phase that is known.
+    fn is_known(&self, trial: &[f64; MAX_COMPONENTS]) -> bool {
+        self.known.iter().flatten().any(|known| {
+            let mut both = trial.iter().zip(known).filter(|(_, known)| **known > 0.0);
+            both.all(|(n, known)| (n / known - 1.0).abs() < SAME_BASIN)
+        })
     }
 
     /// Brings a trial nearer: its composition by substitution, its density by Newton's method
@@ -236,7 +333,7 @@ impl<'a> Tested<'a> {
     /// ```text
     /// D = (sum_i n_i (mu_i(n) - mu_i) - (p(n) - p)) / (n R T)
     /// ```
-    fn substitute(&self, trial: &mut [f64; MAX_COMPONENTS]) -> Option<Proof> {
+    fn substitute(&self, trial: &mut [f64; MAX_COMPONENTS]) -> Brought {
         let mut proof: Option<Proof> = None;
         let count = self.mixture.count();
         let start = MoleFractions::new(&trial[..count]);
@@ -247,6 +344,9 @@ impl<'a> Tested<'a> {
             -0.3
         };
         for _ in 0..SUBSTITUTIONS {
+            if self.is_known(trial) {
+                return Brought::Known;
+            }
             let at = self.mixture.potential(self.temperature, &trial[..count]);
             let (mut slope, mut size) = (0.0_f64, 0.0_f64);
             let mut next = [0.0; MAX_COMPONENTS];
@@ -277,7 +377,7 @@ impl<'a> Tested<'a> {
                     depth,
                 });
                 if self.is_thin(trial) {
-                    return proof;
+                    return Brought::Near(proof);
                 }
             }
             // between the spinodals: back to the trial's own side
@@ -298,15 +398,16 @@ impl<'a> Tested<'a> {
                 break;
             }
         }
-        proof
+        Brought::Near(proof)
     }
 
     /// The phase that a trial settles on, where it is more stable.
     fn rival(&self, mut trial: [f64; MAX_COMPONENTS]) -> Option<Rival> {
         let count = self.mixture.count();
-        let target = &self.target[..count];
-        let proof = self.substitute(&mut trial);
-        let settled = settle(self.mixture, self.temperature, target, &mut trial);
+        let Brought::Near(proof) = self.substitute(&mut trial) else {
+            return None;
+        };
+        let settled = self.settle(&mut trial);
         let excess = settled.then(|| self.excess(&trial)).flatten();
         let depth = match (excess, proof) {
             (Some(excess), _) => excess,
@@ -352,11 +453,49 @@ impl<'a> Tested<'a> {
 
     /// Whether a trial proves a rival, settled or not.
     fn is_beaten(&self, mut trial: [f64; MAX_COMPONENTS]) -> bool {
-        if self.substitute(&mut trial).is_some() {
-            return true;
+        match self.substitute(&mut trial) {
+            Brought::Known => false,
+            Brought::Near(Some(_)) => true,
+            Brought::Near(None) => self.settle(&mut trial) && self.excess(&trial).is_some(),
         }
-        let target = &self.target[..self.mixture.count()];
-        settle(self.mixture, self.temperature, target, &mut trial) && self.excess(&trial).is_some()
+    }
+
+    /// Newton's method in ln n_i towards ln n_i + G_i / R_i = target; whether it settles, and not on
+    /// a phase that is known.
+    fn settle(&self, trial: &mut [f64; MAX_COMPONENTS]) -> bool {
+        let count = self.mixture.count();
+        for _ in 0..MOST_STEPS {
+            if self.is_known(trial) {
+                return false;
+            }
+            let at = self.mixture.potential(self.temperature, &trial[..count]);
+            let mut matrix = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
+            let mut right = [0.0; MAX_COMPONENTS];
+            for i in 0..count {
+                let inverse_r = 1.0 / self.mixture.components()[i].record.gas_constant_j_mol_k;
+                if trial[i] <= 0.0 {
+                    matrix[i][i] = 1.0;
+                    continue;
+                }
+                right[i] = self.target[i] - trial[i].ln() - at.gradient[i] * inverse_r;
+                for j in 0..count {
+                    matrix[i][j] = at.hessian[i][j] * trial[j] * inverse_r;
+                }
+                matrix[i][i] += 1.0;
+            }
+            if !solve_linear(&mut matrix, &mut right, count) {
+                return false;
+            }
+            let size = largest(&right[..count]);
+            let shrink = if size > 0.5 { 0.5 / size } else { 1.0 };
+            for i in 0..count {
+                trial[i] *= (shrink * right[i]).exp();
+            }
+            if size < 1e-9 {
+                return true;
+            }
+        }
+        false
     }
 
     /// Whether a trial is a gas.
@@ -409,130 +548,4 @@ impl<'a> Tested<'a> {
 fn rises_to(isotherm: &Isotherm<'_>, density: f64) -> bool {
     let mut parts = [0.25, 0.5, 0.75].into_iter();
     parts.all(|part| isotherm.pressure_slope(part * density).1 > 0.0)
-}
-
-/// Of each component its reduced temperature, where it is there.
-fn reduced(
-    mixture: &Mixture,
-    x: &MoleFractions,
-    temperature: f64,
-) -> [Option<f64>; MAX_COMPONENTS] {
-    let mut reduced = [None; MAX_COMPONENTS];
-    for (k, component) in mixture.components().iter().enumerate() {
-        reduced[k] = (x[k] > 0.0).then(|| temperature / component.critical.temperature);
-    }
-    reduced
-}
-
-/// What a trial starts from.
-#[derive(Debug, Clone, Copy)]
-enum Trial {
-    /// The vapour over the phase tested, by Raoult's law.
-    Vapor,
-    /// The liquid under it.
-    Liquid,
-    /// A liquid with a share of one component beside what is tested.
-    Rich(usize, f64),
-    /// Next to nothing but a component that is a gas.
-    Gas(usize),
-}
-
-impl Trial {
-    fn all(
-        mixture: &Mixture,
-        x: &MoleFractions,
-        temperature: f64,
-    ) -> impl Iterator<Item = Self> + use<> {
-        let reduced = reduced(mixture, x, temperature);
-        let there = move |k: &usize| reduced[*k].is_some();
-        let beside_gas = reduced.iter().flatten().any(|&reduced| reduced > GAS);
-        let condenses = move |k: &usize| beside_gas && reduced[*k].is_some_and(|own| own < 1.0);
-        let all = 0..mixture.count();
-        let rich = all.clone().filter(there);
-        let rich = rich.flat_map(|k| RICH.map(|share| Self::Rich(k, share)));
-        let alone = all.clone().filter(condenses);
-        let alone = alone.map(|k| Self::Rich(k, RICH_BESIDE_GAS));
-        let is_gas = move |k: &usize| reduced[*k].is_some_and(|own| own > GAS);
-        let gases = all.filter(is_gas).map(Self::Gas);
-        [Self::Vapor, Self::Liquid]
-            .into_iter()
-            .chain(rich)
-            .chain(alone)
-            .chain(gases)
-    }
-
-    /// Partial densities, mol/m3.
-    fn start(
-        self,
-        mixture: &Mixture,
-        temperature: f64,
-        x: &MoleFractions,
-        pressure: f64,
-    ) -> [f64; MAX_COMPONENTS] {
-        let count = mixture.count();
-        let mut content = [0.0; MAX_COMPONENTS];
-        for (i, component) in mixture.components().iter().enumerate() {
-            let own = || component.ancillary.extended_pressure(temperature);
-            content[i] = match self {
-                _ if x[i] <= 0.0 => 0.0,
-                Self::Vapor => x[i] * own(),
-                Self::Liquid => x[i] / own(),
-                Self::Rich(rich, share) if rich == i => share + (1.0 - share) * x[i],
-                Self::Rich(_, share) => (1.0 - share) * x[i],
-                Self::Gas(gas) if gas == i => 1.0,
-                Self::Gas(_) => (1.0 - RICH_BESIDE_GAS) * x[i],
-            };
-        }
-        let w = MoleFractions::new(&content[..count]);
-        let density = match self {
-            Self::Vapor | Self::Gas(_) => {
-                pressure / (mixture.at_composition(&w).gas_constant * temperature)
-            }
-            _ => liquid_density(mixture, &w, temperature),
-        };
-        let mut trial = [0.0; MAX_COMPONENTS];
-        for (n, w) in trial.iter_mut().zip(w.iter()) {
-            *n = w * density;
-        }
-        trial
-    }
-}
-
-/// Newton's method in ln n_i towards ln n_i + G_i / R_i = target.
-fn settle(
-    mixture: &Mixture,
-    temperature: f64,
-    target: &[f64],
-    trial: &mut [f64; MAX_COMPONENTS],
-) -> bool {
-    let count = target.len();
-    for _ in 0..MOST_STEPS {
-        let at = mixture.potential(temperature, &trial[..count]);
-        let mut matrix = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
-        let mut right = [0.0; MAX_COMPONENTS];
-        for i in 0..count {
-            let inverse_r = 1.0 / mixture.components()[i].record.gas_constant_j_mol_k;
-            if trial[i] <= 0.0 {
-                matrix[i][i] = 1.0;
-                continue;
-            }
-            right[i] = target[i] - trial[i].ln() - at.gradient[i] * inverse_r;
-            for j in 0..count {
-                matrix[i][j] = at.hessian[i][j] * trial[j] * inverse_r;
-            }
-            matrix[i][i] += 1.0;
-        }
-        if !solve_linear(&mut matrix, &mut right, count) {
-            return false;
-        }
-        let size = largest(&right[..count]);
-        let shrink = if size > 0.5 { 0.5 / size } else { 1.0 };
-        for i in 0..count {
-            trial[i] *= (shrink * right[i]).exp();
-        }
-        if size < 1e-9 {
-            return true;
-        }
-    }
-    false
 }

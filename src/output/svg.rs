@@ -41,7 +41,7 @@ const LINE: f64 = 18.0;
 /// use zeotrope::chart::plot::{Axis, PlotCurve, Plot, Stroke};
 /// let plot = Plot {
 ///     title: "A line".into(),
-///     x: Axis::around("°C", [-40.0, 60.0]),
+///     x: Axis::spanning("°C", [-40.0, 60.0]),
 ///     y: Axis::logarithmic_around("bara", [1.0, 20.0]),
 ///     curves: vec![PlotCurve {
 ///         label: "R-1".into(),

@@ -37,7 +37,7 @@ phrases! {
 ///
 /// # Example
 /// ```
-/// let all = zeotrope::page::words::all();
+/// let all = zeotrope::page::words::all_phrases();
 /// assert!(all.iter().any(|phrase| phrase.name() == "inhg_vacuum"));
 /// ```
 pub fn all_phrases() -> Vec<Phrase> {

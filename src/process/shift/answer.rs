@@ -142,7 +142,7 @@ pub fn loss(listed: &Refrigerant, question: &LossQuestion) -> Result<Shift> {
     let leaving_within = tolerance::leaving_within(listed, &trace, &book)?;
     let (mut rounds, limit) = refill::rounds(&trace, &mut book, &start, question)?;
     let uncertain = (question, asked.as_slice());
-    if let Some(found) = uncertainty::of_rows(together, &trace, &mut book, &start, uncertain)? {
+    if let Some(found) = uncertainty::of_rows(together, &trace, &mut book, uncertain)? {
         let (of_rows, of_rounds) = found;
         for (row, own) in rows.iter_mut().zip(of_rows) {
             row.vapor_uncertainty = Some(own);
@@ -247,7 +247,7 @@ fn asked(question: &LossQuestion) -> Vec<f64> {
     asked
 }
 
-/// Places at which the largest flammable share is looked for, besides the rows.
+/// Places at which the largest flammable share is looked for, the rows among them.
 const PLACES: usize = 40;
 
 /// Shares this near are one, so that where the largest lies does not depend on rounding.
@@ -280,6 +280,10 @@ fn peaks(trace: &Trace<'_>, book: &Book<'_>, rows: &[Row]) -> Result<Peaks> {
     };
     for place in 0..=PLACES {
         let lost = trace.end.0 * place as f64 / PLACES as f64;
+        let near = |row: &Row| (row.lost_mass_fraction - lost).abs() < 0.5 / PLACES as f64;
+        if rows.iter().any(near) {
+            continue;
+        }
         let moment = trace.moment(lost)?;
         look(0, share(&moment.vapor), lost);
         look(2, share(&moment.leaving), lost);

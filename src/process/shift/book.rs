@@ -3,7 +3,7 @@
 use serde::Serialize;
 
 use super::flammable::Flammable;
-use super::lines::{Card, Lines};
+use super::lines::{Card, Left, Lines};
 use super::question::{LossQuestion, Until};
 use super::trace::{Moment, Trace};
 use super::vessel::{Amounts, Vessel};
@@ -133,8 +133,12 @@ impl<'a> Book<'a> {
         let (remaining_burns, vapor_burns) = (burns(&remaining), burns(&vapor));
         let (liquid_burns, leaving_burns) = (liquid.as_deref().map(burns), burns(&leaving));
         let whole = vessel.fractions(&moment.amounts);
+        let left = Left {
+            z: &whole,
+            lost: Some(moment.lost),
+        };
         let own_bubble = vessel.volume.is_none().then_some(moment.pressure);
-        let told = self.lines.of(&whole, own_bubble);
+        let told = self.lines.of(left, own_bubble);
         Row {
             lost_mass_fraction: moment.lost,
             lost_mole_fraction: 1.0 - moles(&moment.amounts) / moles(start),

@@ -1,6 +1,8 @@
 //! Bubble and dew of what is left, beside those of the listed composition.
 
-use crate::equilibrium::bubble_dew::{self, Branch, PhasePair};
+use crate::equilibrium::bubble_dew::{
+    Branch, MOST_BEFORE, PhasePair, near_at_pressure, near_at_temperature, through,
+};
 use crate::equilibrium::line::BlendLine;
 use crate::helmholtz::{Mixture, MoleFractions};
 use crate::refrigerant::Refrigerant;
@@ -51,43 +53,22 @@ pub(super) struct Told {
     pub(super) subcooling_error: Option<f64>,
 }
 
-/// Lines of one composition after another: each point starts from that of the one before.
+/// Lines of one composition after another: each point starts from those before it.
 #[derive(Debug, Clone)]
 pub(super) struct Lines<'a> {
     mixture: &'a Mixture,
     temperature: f64,
     card: Card,
     /// Bubble and dew at the temperature, bubble and dew at the suction pressure, bubble at the
-    /// liquid's: the last one, and the one before it.
-    near: [[Option<PhasePair>; 2]; 5],
+    /// liquid's: the last points, with the shares lost there.
+    before: [Vec<(f64, PhasePair)>; 5],
 }
 
-/// How far beyond the last point the line through it and the one before is trusted, in their
-/// distance.
-const FARTHEST: f64 = 2.5;
-
-/// Starts of a point of a composition: on the line through the two points before, and the last of
-/// them. With rows as even as they mostly are, the first spares a third of the steps.
-fn starts(
-    near: &[Option<PhasePair>; 2],
-    branch: Branch,
-    z: &MoleFractions,
-) -> [Option<PhasePair>; 2] {
-    let given = |pair: &PhasePair| match branch {
-        Branch::Bubble => pair.liquid,
-        Branch::Dew => pair.vapor,
-    };
-    let ahead = near[0].zip(near[1]).and_then(|(last, before)| {
-        let (a, b) = (given(&before), given(&last));
-        let (mut along, mut size) = (0.0, 0.0);
-        for ((a, b), z) in a.iter().zip(b.iter()).zip(z.iter()) {
-            along += (z - a) * (b - a);
-            size += (b - a) * (b - a);
-        }
-        let weight = along / size;
-        (size > 0.0 && weight.abs() < FARTHEST).then(|| bubble_dew::between(&before, &last, weight))
-    });
-    [ahead, near[0]]
+/// A composition, and the share lost where it is one along the loss: others leave no trace.
+#[derive(Clone, Copy)]
+pub(super) struct Left<'z> {
+    pub(super) z: &'z MoleFractions,
+    pub(super) lost: Option<f64>,
 }
 
 impl<'a> Lines<'a> {
@@ -96,59 +77,82 @@ impl<'a> Lines<'a> {
             mixture,
             temperature,
             card,
-            near: [[None; 2]; 5],
+            before: Default::default(),
         }
     }
 
-    fn at_temperature(&mut self, slot: usize, branch: Branch, z: &MoleFractions) -> Option<f64> {
-        let (mixture, at) = (self.mixture, self.temperature);
-        let starts = starts(&self.near[slot], branch, z).into_iter().flatten();
-        let mut found = starts
-            .filter_map(|near| bubble_dew::near_at_temperature(mixture, z, branch, at, &near));
-        let found = found.next().or_else(|| {
-            let line = BlendLine::default();
-            line.at_temperature(mixture, z, branch, at).ok()
-        });
-        self.near[slot] = [found, self.near[slot][0]];
-        Some(found?.pressure)
+    /// A point from those before it, else from nothing.
+    fn point(
+        &mut self,
+        slot: usize,
+        left: Left<'_>,
+        near: impl Fn(&PhasePair) -> Option<PhasePair>,
+        alone: impl Fn() -> Option<PhasePair>,
+    ) -> Option<PhasePair> {
+        let before = &mut self.before[slot];
+        let ahead = left.lost.and_then(|lost| through(before, lost));
+        let last = before.last().map(|(_, pair)| *pair);
+        let mut starts = [ahead, last].into_iter().flatten();
+        let found = starts.find_map(|start| near(&start)).or_else(alone);
+        match (found, left.lost) {
+            (Some(found), Some(lost)) => {
+                before.retain(|(place, _)| *place < lost);
+                if before.len() == MOST_BEFORE {
+                    before.remove(0);
+                }
+                before.push((lost, found));
+            }
+            (None, Some(_)) => before.clear(),
+            (_, None) => {}
+        }
+        found
+    }
+
+    fn at_temperature(&mut self, slot: usize, branch: Branch, left: Left<'_>) -> Option<f64> {
+        let (mixture, at, z) = (self.mixture, self.temperature, left.z);
+        let near = |start: &PhasePair| near_at_temperature(mixture, z, branch, at, start);
+        let alone = || {
+            BlendLine::default()
+                .at_temperature(mixture, z, branch, at)
+                .ok()
+        };
+        Some(self.point(slot, left, near, alone)?.pressure)
     }
 
     fn at_pressure(
         &mut self,
         slot: usize,
         branch: Branch,
-        z: &MoleFractions,
+        left: Left<'_>,
         pressure: Option<Pressure>,
     ) -> Option<f64> {
-        let (mixture, at) = (self.mixture, pressure?.in_pascal());
-        let starts = starts(&self.near[slot], branch, z).into_iter().flatten();
-        let mut found =
-            starts.filter_map(|near| bubble_dew::near_at_pressure(mixture, z, branch, at, &near));
-        let found = found.next().or_else(|| {
-            let line = BlendLine::default();
-            line.at_pressure(mixture, z, branch, at).ok()
-        });
-        self.near[slot] = [found, self.near[slot][0]];
-        Some(found?.temperature)
+        let (mixture, at, z) = (self.mixture, pressure?.in_pascal(), left.z);
+        let near = |start: &PhasePair| near_at_pressure(mixture, z, branch, at, start);
+        let alone = || {
+            BlendLine::default()
+                .at_pressure(mixture, z, branch, at)
+                .ok()
+        };
+        Some(self.point(slot, left, near, alone)?.temperature)
     }
 
     /// What superheat and subcooling read by the listed card miss by.
-    pub(super) fn readings(&mut self, z: &MoleFractions) -> [Option<f64>; 2] {
+    pub(super) fn readings(&mut self, left: Left<'_>) -> [Option<f64>; 2] {
         let card = self.card;
-        let dew = self.at_pressure(3, Branch::Dew, z, card.suction);
-        let bubble = self.at_pressure(4, Branch::Bubble, z, card.liquid);
+        let dew = self.at_pressure(3, Branch::Dew, left, card.suction);
+        let bubble = self.at_pressure(4, Branch::Bubble, left, card.liquid);
         let difference = |a: Option<f64>, b: Option<f64>| Some(a? - b?);
         [difference(dew, card.dew), difference(card.bubble, bubble)]
     }
 
     /// The lines of a composition, its bubble point at the temperature where it is known.
-    pub(super) fn of(&mut self, z: &MoleFractions, bubble: Option<f64>) -> Told {
+    pub(super) fn of(&mut self, left: Left<'_>, bubble: Option<f64>) -> Told {
         let card = self.card;
-        let bubble = bubble.or_else(|| self.at_temperature(0, Branch::Bubble, z));
-        let dew = self.at_temperature(1, Branch::Dew, z);
-        let low_bubble = self.at_pressure(2, Branch::Bubble, z, card.suction);
-        let low_dew = self.at_pressure(3, Branch::Dew, z, card.suction);
-        let high_bubble = self.at_pressure(4, Branch::Bubble, z, card.liquid);
+        let bubble = bubble.or_else(|| self.at_temperature(0, Branch::Bubble, left));
+        let dew = self.at_temperature(1, Branch::Dew, left);
+        let low_bubble = self.at_pressure(2, Branch::Bubble, left, card.suction);
+        let low_dew = self.at_pressure(3, Branch::Dew, left, card.suction);
+        let high_bubble = self.at_pressure(4, Branch::Bubble, left, card.liquid);
         let difference = |a: Option<f64>, b: Option<f64>| Some(a? - b?);
         Told {
             bubble: bubble.map(Pressure::pascal),

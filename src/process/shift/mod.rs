@@ -7,6 +7,7 @@
 
 mod answer;
 mod book;
+mod deviations;
 mod flammable;
 mod left;
 mod lines;

@@ -4,6 +4,7 @@ use super::book::{Book, Round, Row, floor};
 use super::question::{LossQuestion, Refill};
 use super::trace::{Moment, Trace};
 use super::vessel::Amounts;
+use crate::equilibrium::at_volume::InVolume;
 use crate::error::Result;
 
 /// Rounds after which a limit is given up.
@@ -20,7 +21,7 @@ pub(super) struct Topped<'a, 'q> {
     added: Amounts,
     question: &'q LossQuestion,
     /// What the next loss begins with, where a top-up was before it.
-    full: Option<(Amounts, crate::equilibrium::at_volume::InVolume)>,
+    full: Option<(Amounts, InVolume)>,
 }
 
 impl<'a, 'q> Topped<'a, 'q> {
@@ -43,21 +44,37 @@ impl<'a, 'q> Topped<'a, 'q> {
         }
     }
 
-    /// The next loss and top-up: what there is then.
-    pub(super) fn next(&mut self) -> Result<(Amounts, Moment)> {
+    /// The next loss: followed from what there is, and the share lost before the top-up.
+    pub(super) fn lose(&mut self) -> Result<(&Trace<'a>, f64)> {
         if let Some((amounts, contents)) = self.full.take() {
             self.followed = self
                 .followed
                 .again(contents, &amounts, floor(self.question))?;
         }
-        let lost = share(self.question).min(self.followed.end.0);
+        Ok((&self.followed, self.lost()))
+    }
+
+    fn lost(&self) -> f64 {
+        share(self.question).min(self.followed.end.0)
+    }
+
+    /// The top-up after a loss: what there is then, and how it stands in the vessel.
+    pub(super) fn top_up(&mut self) -> Result<(Amounts, InVolume)> {
+        let lost = self.lost();
         let mut amounts = self.followed.amounts(lost);
         for (n, added) in amounts.iter_mut().zip(&self.added) {
             *n += lost * added;
         }
         let contents = self.followed.vessel.contents(&amounts, None)?;
         self.full = Some((amounts, contents));
-        let moment = self.followed.begun(amounts, &contents);
+        Ok((amounts, contents))
+    }
+
+    /// The next loss and top-up.
+    fn next(&mut self) -> Result<(Amounts, Moment)> {
+        self.lose()?;
+        let (amounts, contents) = self.top_up()?;
+        let moment = self.followed.holding(0.0, amounts, Some(&contents));
         Ok((amounts, moment))
     }
 }

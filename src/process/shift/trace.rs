@@ -13,20 +13,16 @@
 //! balance closes at every step and between them. Pair of orders 5 and 4 with dense output: Dormand & Prince, J. Comput. Appl. Math. 6 (1980) 19; Hairer,
 //! Norsett & Wanner, Solving Ordinary Differential Equations I (1993), II.6.
 
-use super::tilt::Tilt;
 use super::vessel::{Amounts, Vessel, lost};
 use super::{End, Leaving};
 use crate::equilibrium::at_volume::InVolume;
-use crate::equilibrium::bubble_dew;
+use crate::equilibrium::bubble_dew::{self, PhasePair};
 use crate::error::Result;
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
-use crate::numeric::bracketed_root;
+use crate::numeric::{bracketed_root, lagrange_weights};
 
 /// Error of a step, of ln N.
 const TOLERANCE: f64 = 1e-8;
-/// The same where the vapor is taken as off: of what is found its distance from the other is used,
-/// and that to two digits.
-const TOLERANCE_TILTED: f64 = 1e-5;
 /// Longest step of t: two fifths of what is left.
 const LONGEST: f64 = 0.5;
 const SHORTEST: f64 = 1e-9;
@@ -102,8 +98,6 @@ pub(super) struct Trace<'a> {
     /// The share lost at the end, and what ends it.
     pub(super) end: (f64, End),
     pub(super) leaving: Leaving,
-    /// A pair whose vapor is taken as off.
-    tilt: Option<Tilt>,
 }
 
 /// The vessel at one moment.
@@ -122,19 +116,9 @@ pub(super) struct Moment {
 impl<'a> Trace<'a> {
     /// Integrates; `floor` is the pressure in Pa at which nothing flows out any more.
     pub(super) fn of(
-        begun: (Vessel<'a>, InVolume),
-        start: &Amounts,
-        leaving: Leaving,
-        floor: Option<f64>,
-    ) -> Result<Self> {
-        Self::tilted(begun, start, (leaving, None), floor)
-    }
-
-    /// As [`Trace::of`], a pair's vapor taken as off.
-    pub(super) fn tilted(
         (vessel, first): (Vessel<'a>, InVolume),
         start: &Amounts,
-        (leaving, tilt): (Leaving, Option<Tilt>),
+        leaving: Leaving,
         floor: Option<f64>,
     ) -> Result<Self> {
         let mut trace = Self {
@@ -143,7 +127,6 @@ impl<'a> Trace<'a> {
             dry: None,
             end: (LAST, End::Share),
             leaving,
-            tilt,
         };
         let last = -(1.0 - LAST).ln();
         let (mut at, mut logs, mut contents) = (0.0, start.map(f64::ln), first);
@@ -225,26 +208,32 @@ impl<'a> Trace<'a> {
         Ok((end, End::SitePressure))
     }
 
-    /// Liquid and vapor.
-    fn phases(&self, contents: &InVolume) -> (MoleFractions, MoleFractions) {
-        match &self.tilt {
-            Some(tilt) => tilt.phases(contents),
-            None => (contents.pair.liquid, contents.pair.vapor),
-        }
-    }
-
-    fn leaving_of(&self, contents: &InVolume, amounts: &Amounts) -> MoleFractions {
-        let (liquid, vapor) = self.phases(contents);
+    fn leaving_of(
+        &self,
+        liquid: &MoleFractions,
+        vapor: &MoleFractions,
+        amounts: &Amounts,
+    ) -> MoleFractions {
         match self.leaving {
-            Leaving::Vapor => vapor,
-            Leaving::Liquid => liquid,
+            Leaving::Vapor => *vapor,
+            Leaving::Liquid => *liquid,
             Leaving::Circulating => self.vessel.fractions(amounts),
         }
     }
 
     /// dln N/dt; zero of what is not there.
-    fn slope(&self, contents: &InVolume, amounts: &Amounts) -> Amounts {
-        let leaving = self.leaving_of(contents, amounts);
+    pub(super) fn slope(&self, contents: &InVolume, amounts: &Amounts) -> Amounts {
+        self.slope_of(&contents.pair.liquid, &contents.pair.vapor, amounts)
+    }
+
+    /// As [`Trace::slope`], of a liquid and a vapor.
+    pub(super) fn slope_of(
+        &self,
+        liquid: &MoleFractions,
+        vapor: &MoleFractions,
+        amounts: &Amounts,
+    ) -> Amounts {
+        let leaving = self.leaving_of(liquid, vapor, amounts);
         let share = self.vessel.mass(amounts) / self.vessel.mass(&leaving);
         let mut slope = [0.0; MAX_COMPONENTS];
         for ((slope, w), n) in slope.iter_mut().zip(leaving.iter()).zip(amounts) {
@@ -286,14 +275,10 @@ impl<'a> Trace<'a> {
             slopes[stage + 1] = self.slope(&near, &amounts);
         }
         let mut error: f64 = 0.0;
-        let allowed = match self.tilt {
-            Some(_) => TOLERANCE_TILTED,
-            None => TOLERANCE,
-        };
         for k in 0..self.vessel.count() {
             let parts = ERROR.iter().zip(&slopes);
             let own: f64 = parts.map(|(weight, slope)| weight * slope[k]).sum();
-            error = error.max((length * own / allowed).abs());
+            error = error.max((length * own / TOLERANCE).abs());
         }
         let step = Step {
             at,
@@ -333,52 +318,69 @@ impl<'a> Trace<'a> {
         Ok((amounts, contents))
     }
 
-    /// Contents near to those at t within a step: on the line to the next step's.
+    /// Contents near to those at t within a step: through those of the steps around it.
     fn near(&self, step: &Step, t: f64) -> InVolume {
         let place = self.steps.partition_point(|one| one.at <= step.at);
-        let Some(next) = self.steps.get(place) else {
-            return step.contents;
+        let last = self.steps.len().min(place + 2);
+        let around = &self.steps[last.saturating_sub(4)..last];
+        let mut weights = [0.0; 4];
+        let places: Vec<f64> = around.iter().map(|step| step.at).collect();
+        lagrange_weights(&places, t, &mut weights);
+        let pairs: Vec<&PhasePair> = around.iter().map(|step| &step.contents.pair).collect();
+        let sum = |of: fn(&InVolume) -> f64| -> f64 {
+            let terms = around.iter().zip(weights);
+            terms
+                .map(|(step, weight)| weight * of(&step.contents))
+                .sum()
         };
-        let weight = (t - step.at) / step.length;
-        let (a, b) = (&step.contents, &next.contents);
         InVolume {
-            pair: bubble_dew::between(&a.pair, &b.pair, weight),
-            liquid_volume: a.liquid_volume + weight * (b.liquid_volume - a.liquid_volume),
-            density: a.density + weight * (b.density - a.density),
+            pair: bubble_dew::weighted(&pairs, &weights),
+            liquid_volume: sum(|contents| contents.liquid_volume),
+            density: sum(|contents| contents.density),
         }
+    }
+
+    /// The amounts at a share lost, and what stands in the vessel; none where no liquid is left.
+    pub(super) fn state(&self, lost: f64) -> Result<(Amounts, Option<InVolume>)> {
+        if self.dry.is_some_and(|(dry, _)| lost >= dry) {
+            return Ok((self.amounts(lost), None));
+        }
+        let (amounts, contents) = self.within(lost)?;
+        Ok((amounts, Some(contents)))
     }
 
     /// The vessel at a share lost.
     pub(super) fn moment(&self, lost: f64) -> Result<Moment> {
-        if let Some((dry, _)) = self.dry
-            && lost >= dry
-        {
-            let amounts = self.amounts(lost);
+        let (amounts, contents) = self.state(lost)?;
+        Ok(self.holding(lost, amounts, contents.as_ref()))
+    }
+
+    /// The vessel when a share is lost and it holds amounts; of no contents they are vapor alone.
+    pub(super) fn holding(
+        &self,
+        lost: f64,
+        amounts: Amounts,
+        contents: Option<&InVolume>,
+    ) -> Moment {
+        let Some(InVolume { pair, .. }) = contents else {
             let vapor = self.vessel.fractions(&amounts);
-            return Ok(Moment {
+            return Moment {
                 lost,
                 amounts,
                 pressure: self.vessel.vapor_pressure(&amounts),
                 liquid: None,
                 vapor,
                 leaving: vapor,
-            });
-        }
-        let (amounts, contents) = self.within(lost)?;
-        let (liquid, vapor) = self.phases(&contents);
-        Ok(Moment {
+            };
+        };
+        Moment {
             lost,
             amounts,
-            pressure: contents.pair.pressure,
-            liquid: Some(liquid),
-            vapor,
-            leaving: self.leaving_of(&contents, &amounts),
-        })
-    }
-
-    /// The contents at the beginning.
-    pub(super) fn first(&self) -> Option<&InVolume> {
-        self.steps.first().map(|step| &step.contents)
+            pressure: pair.pressure,
+            liquid: Some(pair.liquid),
+            vapor: pair.vapor,
+            leaving: self.leaving_of(&pair.liquid, &pair.vapor, &amounts),
+        }
     }
 
     /// The same loss from other amounts with their contents.
@@ -389,20 +391,17 @@ impl<'a> Trace<'a> {
         floor: Option<f64>,
     ) -> Result<Self> {
         let begun = (self.vessel.clone(), contents);
-        Self::tilted(begun, amounts, (self.leaving, self.tilt), floor)
+        Self::of(begun, amounts, self.leaving, floor)
     }
 
-    /// The vessel before anything is lost of amounts with their contents.
-    pub(super) fn begun(&self, amounts: Amounts, contents: &InVolume) -> Moment {
-        let (liquid, vapor) = self.phases(contents);
-        Moment {
-            lost: 0.0,
-            amounts,
-            pressure: contents.pair.pressure,
-            liquid: Some(liquid),
-            vapor,
-            leaving: self.leaving_of(contents, &amounts),
-        }
+    /// While there is liquid: t, amounts and contents where each step begins, and at the end.
+    pub(super) fn known(&self) -> Result<Vec<(f64, Amounts, InVolume)>> {
+        let begins = |step: &Step| (step.at, step.from.map(f64::exp), step.contents);
+        let mut known: Vec<_> = self.steps.iter().map(begins).collect();
+        let last = self.dry.map_or(self.end.0, |(dry, _)| dry);
+        let (amounts, contents) = self.within(last)?;
+        known.push((time_at(last), amounts, contents));
+        Ok(known)
     }
 
     /// The shares lost at which the steps begin.
@@ -417,7 +416,7 @@ fn share_at(t: f64) -> f64 {
 }
 
 /// t at a share lost.
-fn time_at(lost: f64) -> f64 {
+pub(super) fn time_at(lost: f64) -> f64 {
     -(-lost).ln_1p()
 }
 

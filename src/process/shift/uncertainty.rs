@@ -9,19 +9,24 @@
 //!
 //! so that of two components alone ln(alpha) moves by epsilon at every composition, the
 //! Gibbs-Duhem equation at given temperature holds (x_i dln K_i + x_j dln K_j = 0), and beside
-//! others a pair counts as much as there is of it in the liquid. The loss is followed anew with
-//! each, and the distances are added as squares. Pairs without a measured vapor are not counted,
-//! nor is the deviation of the pressure.
+//! others a pair counts as much as there is of it in the liquid. How far each pair moves the loss
+//! is followed to first order (`deviations`)
+//! between the steps of the loss itself, and the distances are added as squares. Pairs without a
+//! measured vapor are not counted, nor is the deviation of the pressure.
 
 use serde::Serialize;
 
-use super::book::{Book, VaporUncertainty, floor};
+use super::book::{Book, VaporUncertainty};
+use super::deviations::{Deviations, SMALL, combined, more_of};
+use super::lines::Left;
 use super::question::LossQuestion;
 use super::refill;
 use super::tilt::Tilt;
-use super::trace::{Moment, Trace};
-use super::vessel::{Amounts, Vessel};
+use super::trace::Trace;
+use super::vessel::Amounts;
+use crate::equilibrium::at_volume::InVolume;
 use crate::error::Result;
+use crate::helmholtz::MAX_COMPONENTS;
 use crate::refrigerant::Refrigerant;
 
 /// Which pairs the uncertainty counts.
@@ -48,51 +53,53 @@ impl VaporPairs {
     }
 }
 
-/// What is known of one moment: mass fractions left, vapor, leaving, and the two readings.
+/// What is known of one moment: mass fractions left, vapor, leaving, and the two readings; or how
+/// far these change.
+#[derive(Clone)]
 struct Known {
     shares: [Vec<f64>; 3],
     readings: [Option<f64>; 2],
 }
 
-/// Sums of squares of distances.
-#[derive(Clone)]
-struct Sums {
-    shares: [Vec<f64>; 3],
-    readings: [Option<f64>; 2],
-}
-
 impl Known {
-    fn of(moment: &Moment, vessel: &Vessel<'_>, book: &mut Book<'_>) -> Self {
-        let shares = [&moment.amounts[..], &moment.vapor, &moment.leaving];
-        let whole = vessel.fractions(&moment.amounts);
-        Self {
-            shares: shares.map(|x| book.ordered(&vessel.by_mass(x))),
-            readings: book.lines.readings(&whole),
-        }
-    }
-}
-
-impl Sums {
-    fn new(count: usize) -> Self {
+    fn zero(count: usize) -> Self {
         Self {
             shares: [(); 3].map(|()| vec![0.0; count]),
             readings: [Some(0.0); 2],
         }
     }
 
-    fn add(&mut self, nominal: &Known, off: &Known) {
-        let shares = self.shares.iter_mut().zip(&nominal.shares);
-        for ((sums, nominal), off) in shares.zip(&off.shares) {
-            for ((sum, a), b) in sums.iter_mut().zip(nominal).zip(off) {
-                *sum += (a - b).powi(2);
-            }
-        }
-        let readings = self.readings.iter_mut().zip(nominal.readings);
-        for ((sum, a), b) in readings.zip(off.readings) {
-            *sum = sum.zip(a).zip(b).map(|((sum, a), b)| sum + (a - b).powi(2));
+    fn of(
+        trace: &Trace<'_>,
+        book: &mut Book<'_>,
+        lost: Option<f64>,
+        (amounts, contents): (&Amounts, Option<&InVolume>),
+    ) -> Self {
+        let vessel = &trace.vessel;
+        let moment = trace.holding(0.0, *amounts, contents);
+        let shares = [&moment.amounts[..], &moment.vapor, &moment.leaving];
+        Self {
+            shares: shares.map(|x| book.ordered(&vessel.by_mass(x))),
+            readings: book.lines.readings(Left {
+                z: &vessel.fractions(amounts),
+                lost,
+            }),
         }
     }
 
+    /// Adds what `of` makes of each number and the other's.
+    fn add(&mut self, other: &Self, of: impl Fn(f64) -> f64) {
+        for (sums, other) in self.shares.iter_mut().zip(&other.shares) {
+            for (sum, other) in sums.iter_mut().zip(other) {
+                *sum += of(*other);
+            }
+        }
+        for (sum, other) in self.readings.iter_mut().zip(other.readings) {
+            *sum = sum.zip(other).map(|(sum, other)| sum + of(other));
+        }
+    }
+
+    /// The roots of sums of squares.
     fn told(self) -> VaporUncertainty {
         let root = |sums: Vec<f64>| sums.into_iter().map(f64::sqrt).collect();
         let [remaining, vapor, leaving] = self.shares;
@@ -107,13 +114,64 @@ impl Sums {
     }
 }
 
+/// The uncertainty of a moment whose amounts each pair moves by `off`.
+fn uncertainty(
+    trace: &Trace<'_>,
+    book: &mut Book<'_>,
+    tilts: &[Tilt],
+    lost: f64,
+    (amounts, contents): (&Amounts, Option<&InVolume>),
+    off: &[Amounts],
+) -> Result<VaporUncertainty> {
+    let count = trace.vessel.count();
+    let nominal = Known::of(trace, book, Some(lost), (amounts, contents));
+    let mut slopes = vec![Known::zero(count); count];
+    for (k, slope) in slopes.iter_mut().enumerate() {
+        let moved = match contents {
+            _ if amounts[k] <= 0.0 => continue,
+            Some(contents) => more_of(trace, k, amounts, contents)?,
+            None => None,
+        };
+        let moved = match moved {
+            Some((more, there)) => Known::of(trace, book, None, (&more, Some(&there))),
+            None => {
+                let mut more = *amounts;
+                more[k] *= SMALL.exp();
+                Known::of(trace, book, None, (&more, None))
+            }
+        };
+        slope.add(&moved, |moved| moved / SMALL);
+        slope.add(&nominal, |nominal| -nominal / SMALL);
+    }
+    let mut squares = Known::zero(count);
+    for (tilt, off) in tilts.iter().zip(off) {
+        let mut moved = Known::zero(count);
+        for (slope, off) in slopes.iter().zip(off) {
+            moved.add(slope, |slope| slope * off);
+        }
+        if let Some(contents) = contents {
+            let mut there = *contents;
+            (there.pair.liquid, there.pair.vapor) = tilt.phases(contents);
+            let there = trace.holding(0.0, *amounts, Some(&there));
+            for (at, x) in [(1, &there.vapor), (2, &there.leaving)] {
+                let shares = book.ordered(&trace.vessel.by_mass(x));
+                let own = moved.shares[at].iter_mut().zip(&nominal.shares[at]);
+                for ((moved, nominal), share) in own.zip(shares) {
+                    *moved += share - nominal;
+                }
+            }
+        }
+        squares.add(&moved, |moved| moved * moved);
+    }
+    Ok(squares.told())
+}
+
 /// The uncertainty of each share lost and then of each round of top-up asked for; none where no
 /// pair has a measured vapor.
 pub(super) fn of_rows(
     together: &Refrigerant,
     trace: &Trace<'_>,
     book: &mut Book<'_>,
-    start: &Amounts,
     (question, asked): (&LossQuestion, &[f64]),
 ) -> Result<Option<(Vec<VaporUncertainty>, Vec<VaporUncertainty>)>> {
     let tilts = Tilt::of(together);
@@ -121,20 +179,32 @@ pub(super) fn of_rows(
         return Ok(None);
     }
     let places = places(asked);
-    let nominal = follow(trace, book, question, &places)?;
-    let mut sums = vec![Sums::new(trace.vessel.count()); nominal.len()];
-    for tilt in tilts {
-        let contents = trace.vessel.contents(start, trace.first())?;
-        let begun = (trace.vessel.clone(), contents);
-        let leaving = (question.leaving, Some(tilt));
-        let off = Trace::tilted(begun, start, leaving, floor(question))?;
-        let off = follow(&off, book, question, &places)?;
-        for ((sums, nominal), off) in sums.iter_mut().zip(&nominal).zip(&off) {
-            sums.add(nominal, off);
+    let mut begun = vec![[0.0; MAX_COMPONENTS]; tilts.len()];
+    let deviations = Deviations::along(trace, &tilts, begun.clone())?;
+    let mut found = Vec::with_capacity(places.len());
+    for &lost in &places {
+        let (amounts, contents) = trace.state(lost)?;
+        let off = deviations.at(lost);
+        let there = (&amounts, contents.as_ref());
+        found.push(uncertainty(trace, book, &tilts, lost, there, &off)?);
+    }
+    let mut rounds = Vec::new();
+    if let Some(refill) = &question.refill {
+        let mut topped = refill::Topped::new(trace, book, question, refill);
+        for _ in 0..refill.rounds {
+            let (followed, lost) = topped.lose()?;
+            let off = Deviations::along(followed, &tilts, begun)?.at(lost);
+            let left = followed.amounts(lost);
+            let (amounts, contents) = topped.top_up()?;
+            let share = combined(&left, &amounts, |left, whole| {
+                if whole > 0.0 { left / whole } else { 0.0 }
+            });
+            let diluted = |off: &Amounts| combined(off, &share, |off, share| off * share);
+            begun = off.iter().map(diluted).collect();
+            let there = (&amounts, Some(&contents));
+            rounds.push(uncertainty(trace, book, &tilts, 0.0, there, &begun)?);
         }
     }
-    let mut found: Vec<VaporUncertainty> = sums.into_iter().map(Sums::told).collect();
-    let rounds = found.split_off(places.len());
     let rows = asked.iter().map(|&lost| {
         let next = places.partition_point(|place| *place < lost);
         let next = next.clamp(1.min(places.len() - 1), places.len() - 1);
@@ -184,25 +254,4 @@ impl VaporUncertainty {
             subcooling_error: known(self.subcooling_error, other.subcooling_error),
         }
     }
-}
-
-fn follow(
-    trace: &Trace<'_>,
-    book: &mut Book<'_>,
-    question: &LossQuestion,
-    asked: &[f64],
-) -> Result<Vec<Known>> {
-    let mut known = Vec::with_capacity(asked.len());
-    for &lost in asked {
-        let moment = trace.moment(lost.min(trace.end.0))?;
-        known.push(Known::of(&moment, &trace.vessel, book));
-    }
-    if let Some(refill) = &question.refill {
-        let mut topped = refill::Topped::new(trace, book, question, refill);
-        for _ in 0..refill.rounds {
-            let (_, moment) = topped.next()?;
-            known.push(Known::of(&moment, &trace.vessel, book));
-        }
-    }
-    Ok(known)
 }

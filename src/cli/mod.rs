@@ -104,11 +104,12 @@ fn run_with(
     streams: Streams<'_>,
 ) -> Exit {
     let Streams { out, err, colour } = streams;
-    let failure = match Args::try_parse_from(args::signs::signs(arguments)) {
-        Ok(args) => match verbs::run(&args, defaults, out, err) {
+    let failure = match parsed(arguments) {
+        Ok(Ok(args)) => match verbs::run(&args, defaults, out, err) {
             Ok(()) => return Exit::Done,
             Err(failure) => failure,
         },
+        Ok(Err(failure)) => failure,
         Err(error) if error.exit_code() == 0 => {
             // Help and version are answers; one that nobody reads to its end is too.
             return match io::deliver::write_out(out, error.render().to_string().as_bytes()) {
@@ -121,13 +122,26 @@ fn run_with(
     failure.tell(err, colour)
 }
 
+/// Reads arguments, those of a recipe among them.
+fn parsed(
+    arguments: impl Iterator<Item = OsString>,
+) -> Result<Result<Args, errors::Failure>, clap::Error> {
+    let typed: Vec<OsString> = args::signs::signs(arguments).collect();
+    let args = Args::try_parse_from(&typed)?;
+    Ok(match verbs::charts::recipe::joined(&args, &typed) {
+        Ok(Some(joined)) => Ok(Args::try_parse_from(joined)?),
+        Ok(None) => Ok(args),
+        Err(failure) => Err(failure),
+    })
+}
+
 /// The document that arguments ask for, before any format; `None` where they ask for none, for
 /// several, or are refused.
 pub fn document<Argument: Into<OsString> + Clone>(
     arguments: impl IntoIterator<Item = Argument>,
 ) -> Option<Document> {
     let arguments = arguments.into_iter().map(Into::into);
-    let args = Args::try_parse_from(args::signs::signs(arguments)).ok()?;
+    let args = parsed(arguments).ok()?.ok()?;
     match &args.verb {
         verbs::Verb::Chart(args) => verbs::charts::chart::document(args).ok(),
         verbs::Verb::Lookup(args) => verbs::instruments::lookup::document(args).ok(),
@@ -148,7 +162,7 @@ pub fn document<Argument: Into<OsString> + Clone>(
 /// assert_eq!(String::from_utf8_lossy(&out), "chart\n--form=wallet\nR-32");
 /// ```
 pub fn recipe(name: &str, text: &str, streams: Streams<'_>) -> Exit {
-    let found = verbs::charts::recipe::arguments(name, text, &Default::default())
+    let found = verbs::charts::recipe::arguments(name, text, &[], &[])
         .and_then(|found| io::deliver::write_out(streams.out, found.join("\n").as_bytes()));
     match found {
         Ok(()) => Exit::Done,
@@ -156,7 +170,9 @@ pub fn recipe(name: &str, text: &str, streams: Streams<'_>) -> Exit {
     }
 }
 
-/// The program's arguments as clap knows them, for help, completions and the man page.
+/// The program's arguments as clap knows them: for this package's own forms and tests, and no part
+/// of its face.
+#[doc(hidden)]
 pub fn command() -> clap::Command {
     Args::command()
 }

@@ -60,6 +60,7 @@ pub fn filled(
     newton(mixture, z, Some(liquid_volume), &start)
 }
 
+// Long because one iteration fills one matrix: potentials, pressure, amounts and volume of both phases.
 fn newton(
     mixture: &Mixture,
     amounts: &[f64],

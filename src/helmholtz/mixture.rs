@@ -301,6 +301,8 @@ impl Mixture {
 
     /// Residual part of Psi/T and its derivatives at a temperature in K and partial densities in
     /// mol/m3.
+    // Long because it is one formula: gradient and Hessian share every intermediate, and the innermost
+    // loop of all solvers would pay for handing them over.
     pub fn potential(&self, temperature: f64, partial_densities: &[f64]) -> Potential {
         let count = self.count();
         let density: f64 = partial_densities.iter().sum();

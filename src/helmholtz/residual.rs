@@ -123,6 +123,7 @@ impl Residual {
     /// # Errors
     /// [`Error::Composition`] when the functions together have more distinct terms than the
     /// tables hold (more than any eight published equations here have).
+    // Long because each shape of term is read once, next to the others that share its powers.
     pub fn new(functions: &[&records::ResidualRecord]) -> Result<Self> {
         // (l, g, d) and t of every regular term, before they are shared
         let mut regular: Vec<(usize, f64, f64, f64, f64, f64)> = Vec::new();

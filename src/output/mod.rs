@@ -22,6 +22,7 @@ use crate::page::{Block, Document, Logo};
 
 /// A format in which an answer can be written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Format {
     /// For reading on a terminal.
     Text,
@@ -41,7 +42,7 @@ pub enum Format {
 
 impl Format {
     /// Every format there is.
-    pub const ALL: [Format; 7] = [
+    pub const ALL: &'static [Format] = &[
         Format::Text,
         Format::Markdown,
         Format::Csv,
@@ -61,6 +62,23 @@ impl Format {
             Format::Html => "html",
             Format::Svg => "svg",
             Format::Pdf => "pdf",
+        }
+    }
+
+    /// The format of a name, such as `html`, or of the ending of a file, such as `htm`.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::output::Format;
+    /// assert_eq!(Format::named("MD"), Some(Format::Markdown));
+    /// assert_eq!(Format::named("docx"), None);
+    /// ```
+    pub fn named(name: &str) -> Option<Self> {
+        let lower = name.to_lowercase();
+        let is_meant = |format: &Self| [format.name(), format.ending()].contains(&&*lower);
+        match lower.as_str() {
+            "htm" => Some(Format::Html),
+            _ => Self::ALL.iter().copied().find(is_meant),
         }
     }
 

@@ -1,6 +1,7 @@
 //! Both sides at once, and logs: every row kept, in order, answered or marked.
 
-use zeotrope::service::reading::log::{Clock, Statistics, Thinned};
+use zeotrope::service::reading::log::{Statistics, Thinned};
+use zeotrope::service::sheet::Clock;
 
 use crate::program::{answer, json, zeotrope};
 

@@ -91,12 +91,10 @@ impl Document {
     #[pyo3(signature = (path, *, overwrite = false))]
     fn save(&self, py: Python<'_>, path: PathBuf, overwrite: bool) -> PyResult<()> {
         let ending = path.extension().and_then(|ending| ending.to_str());
-        let ending = ending.map(str::to_lowercase).unwrap_or_default();
-        let format = Format::ALL
-            .into_iter()
-            .find(|format| format.ending() == ending || format.name() == ending);
-        let Some(format) = format else {
-            let endings = Format::ALL.map(Format::ending).join(", ");
+        let ending = ending.unwrap_or_default();
+        let Some(format) = Format::named(ending) else {
+            let endings: Vec<_> = Format::ALL.iter().map(|format| format.ending()).collect();
+            let endings = endings.join(", ");
             return Err(wrong_value(format!(
                 "the ending '{ending}' is none of {endings}"
             )));

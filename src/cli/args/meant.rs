@@ -17,45 +17,27 @@ use crate::units::{
     parse_pressure, parse_temperature_difference,
 };
 
-fn format_list() -> String {
-    Format::ALL.map(Format::name).join(", ")
-}
-
 /// The format asked for: by name, else by the ending of the file, else text.
 pub(crate) fn format(args: &OutputArgs) -> Result<Format, Failure> {
-    if let Some(name) = &args.format {
-        let lower = name.to_lowercase();
-        let known = Format::ALL
-            .into_iter()
-            .find(|format| format.name() == lower);
-        return match (known, lower.as_str()) {
-            (Some(format), _) => Ok(format),
-            (None, "md") => Ok(Format::Markdown),
-            (None, _) => Err(Failure::usage(
-                format!("'{name}' is not a format"),
-                format!("use {}", format_list()),
-            )),
-        };
-    }
-    let Some(path) = &args.output else {
-        return Ok(Format::Text);
-    };
-    let ending = path
-        .extension()
-        .map(|ending| ending.to_string_lossy().to_lowercase())
-        .unwrap_or_default();
-    match ending.as_str() {
-        "txt" | "text" => Ok(Format::Text),
-        "md" | "markdown" => Ok(Format::Markdown),
-        "csv" => Ok(Format::Csv),
-        "json" => Ok(Format::Json),
-        "svg" => Ok(Format::Svg),
-        "html" | "htm" => Ok(Format::Html),
-        "pdf" => Ok(Format::Pdf),
-        _ => Err(Failure::usage(
-            format!("the ending of {} names no format", path.display()),
-            "end the name in .txt, .md, .csv, .json, .html, .svg or .pdf, or add --format text",
-        )),
+    let is_ending = |name: &str| ["txt", "htm"].contains(&name.to_lowercase().as_str());
+    match (&args.format, &args.output) {
+        (Some(name), _) => Format::named(name)
+            .filter(|_| !is_ending(name))
+            .ok_or_else(|| {
+                let names: Vec<_> = Format::ALL.iter().map(|format| format.name()).collect();
+                let hint = format!("use {}", names.join(", "));
+                Failure::usage(format!("'{name}' is not a format"), hint)
+            }),
+        (None, None) => Ok(Format::Text),
+        (None, Some(path)) => {
+            let ending = path.extension().map(|ending| ending.to_string_lossy());
+            Format::named(&ending.unwrap_or_default()).ok_or_else(|| {
+                Failure::usage(
+                    format!("the ending of {} names no format", path.display()),
+                    "end the name in .txt, .md, .csv, .json, .html, .svg or .pdf, or add --format text",
+                )
+            })
+        }
     }
 }
 

@@ -18,9 +18,9 @@ use crate::cli::io::follow::Followed;
 use crate::cli::io::progress::Progress;
 use crate::output::Format;
 use crate::refrigerant::for_each_row;
-use crate::service::reading::log::Clock;
+
 use crate::service::sheet::{
-    Answers, Decimal, Dialect, Job, LineFormat, Reader, Record, Reply, Subjects, Tally,
+    Answers, Clock, Decimal, Dialect, Job, LineFormat, Reader, Record, Reply, Subjects, Tally,
 };
 use crate::units::{Atmosphere, BareUnit, DateOrder, Heads, UnitSet};
 

@@ -17,6 +17,7 @@ fn say<const N: usize>(style: &Style, phrase: Phrase, blanks: [(&str, String); N
     )
 }
 
+// Long because it is one page read from top to bottom: a step a line, each with its own figures.
 pub(super) fn lines(found: &CycleAnswer, cycle: &Cycle, style: &Style) -> Vec<String> {
     let per_kg = style.units.enthalpy;
     let unit = || ("unit", per_kg.typed().to_owned());

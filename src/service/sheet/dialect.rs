@@ -1,7 +1,7 @@
 //! How a file of rows is written: its separator, its decimal sign, its dates.
 
+use super::clock::{Clock, two_readings};
 use super::record::Record;
-use crate::service::reading::log::{Clock, two_readings};
 use crate::units::{Atmosphere, CellValue, DateOrder, ReadColumn};
 use crate::{Error, Result};
 

@@ -2,6 +2,7 @@
 //! are asked for.
 
 mod answers;
+mod clock;
 mod dialect;
 mod job;
 mod record;
@@ -11,6 +12,7 @@ mod table;
 mod tally;
 
 pub use answers::{Answers, Value};
+pub use clock::{Clock, two_readings};
 pub use dialect::{Decimal, Dialect};
 pub use job::{Job, LineFormat, Reply};
 pub use record::{Reader, Record, Slips};

@@ -26,8 +26,6 @@ pub(crate) fn run(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let merged = recipe::with_recipe(args)?;
-    let args = merged.as_ref().unwrap_or(args);
     let form = print::form(&args.print)?;
     let format = settled_format(args, form)?;
     idle::check(args, format, form)?;

@@ -1,34 +1,35 @@
 //! A recipe: a file that names refrigerants and choices, read as if they had been typed.
 
-use clap::{CommandFactory, FromArgMatches};
+use std::ffi::OsString;
+
+use clap::CommandFactory;
 use serde_yaml::Value;
 
 use crate::cli::args::signs;
 use crate::cli::errors::Failure;
-use crate::cli::errors::usage;
 use crate::cli::verbs::charts::chart_args::ChartArgs;
 use crate::cli::verbs::{Args, Verb};
 
-/// The arguments with those of a recipe put before them; what was typed too outranks the recipe.
-pub(crate) fn with_recipe(args: &ChartArgs) -> Result<Option<ChartArgs>, Failure> {
-    let Some(path) = &args.print.recipe else {
+/// Options of rows.
+const ROWS: [&str; 5] = ["from", "to", "step", "temperatures", "pressures"];
+
+/// The arguments with those of the recipe that they name, but for what was typed too; `None` where
+/// they name none.
+pub(crate) fn joined(args: &Args, typed: &[OsString]) -> Result<Option<Vec<OsString>>, Failure> {
+    let Verb::Chart(chart) = &args.verb else {
+        return Ok(None);
+    };
+    let Some(path) = &chart.print.recipe else {
         return Ok(None);
     };
     let shown = path.display().to_string();
     let text = std::fs::read_to_string(path);
     let text = text.map_err(|problem| broken(&shown, &problem.to_string()))?;
-    let mut typed: Vec<String> = vec!["zeotrope".into()];
-    typed.extend(arguments(&shown, &text, args)?);
-    let arguments = crate::cli::args::signs::signs(typed.into_iter().map(Into::into));
-    let found = Args::command()
-        .try_get_matches_from(arguments)
-        .and_then(|matches| Args::from_arg_matches(&matches))
-        .map_err(|error| usage::failure(&error))?;
-    let Verb::Chart(mut merged) = found.verb else {
-        return Err(broken(&shown, "is not a recipe of a chart"));
-    };
-    overlay(&mut merged, args);
-    Ok(Some(*merged))
+    let given = arguments(&shown, &text, &chart.refrigerants, typed)?;
+    let given = signs::signs(given.into_iter().map(Into::into)).skip(1);
+    let verb = typed.iter().position(|word| word == "chart");
+    let (before, own) = typed.split_at(verb.unwrap_or_default() + 1);
+    Ok(Some([before, &given.collect::<Vec<_>>(), own].concat()))
 }
 
 fn broken(name: &str, problem: &str) -> Failure {
@@ -93,9 +94,14 @@ fn named<Choice: clap::ValueEnum>(choice: Choice) -> String {
     value.map_or_else(String::new, |value| value.get_name().to_owned())
 }
 
-/// What a recipe's text stands for, as it would have been typed behind the program's name; `args`
-/// are typed beside it.
-pub(crate) fn arguments(shown: &str, text: &str, args: &ChartArgs) -> Result<Vec<String>, Failure> {
+/// What a recipe's text stands for, as it would have been typed behind the program's name, but for
+/// the refrigerants and options that were typed.
+pub(crate) fn arguments(
+    shown: &str,
+    text: &str,
+    refrigerants: &[String],
+    typed: &[OsString],
+) -> Result<Vec<String>, Failure> {
     let broken = |problem: String| broken(shown, &problem);
     let recipe: Value =
         serde_yaml::from_str(text).map_err(|problem| broken(problem.to_string()))?;
@@ -104,7 +110,16 @@ pub(crate) fn arguments(shown: &str, text: &str, args: &ChartArgs) -> Result<Vec
     };
     let command = Args::command();
     let chart = command.find_subcommand("chart");
-    let mut typed: Vec<String> = vec!["chart".into()];
+    let is_typed = |option: &str| {
+        let long = format!("--{option}");
+        typed.iter().any(|word| {
+            let word = word.to_string_lossy();
+            word.split_once('=').map_or(&*word, |(name, _)| name) == long
+        })
+    };
+    // rows that were typed outrank all rows of the recipe
+    let has_rows = ROWS.iter().any(|option| is_typed(option));
+    let mut found: Vec<String> = vec!["chart".into()];
     let mut names = Vec::new();
     for (key, value) in &recipe {
         let Some(key) = key.as_str() else {
@@ -123,19 +138,19 @@ pub(crate) fn arguments(shown: &str, text: &str, args: &ChartArgs) -> Result<Vec
         if !known || matches!(key, "recipe" | "all" | "help" | "output" | "force") {
             return Err(broken(format!("'{key}' is not a choice of a recipe")));
         }
-        if is_typed(args, key) {
+        if is_typed(key) || (has_rows && ROWS.contains(&key)) {
             continue;
         }
         match value {
-            Value::Bool(true) => typed.push(format!("--{key}")),
+            Value::Bool(true) => found.push(format!("--{key}")),
             Value::Bool(false) => {}
             // A note may be given again; other lists are separated by commas.
-            _ if key == "note" => typed.extend(texts.iter().map(|text| format!("--note={text}"))),
-            _ => typed.push(format!("--{key}={}", texts.join(","))),
+            _ if key == "note" => found.extend(texts.iter().map(|text| format!("--note={text}"))),
+            _ => found.push(format!("--{key}={}", texts.join(","))),
         }
     }
-    if !args.refrigerants.is_empty() {
-        names.clone_from(&args.refrigerants);
+    if !refrigerants.is_empty() {
+        return Ok(found);
     }
     if names.is_empty() {
         return Err(Failure::usage(
@@ -143,8 +158,8 @@ pub(crate) fn arguments(shown: &str, text: &str, args: &ChartArgs) -> Result<Vec
             "list them in the recipe under 'refrigerants', or name one beside it",
         ));
     }
-    typed.extend(names);
-    Ok(typed)
+    found.extend(names);
+    Ok(found)
 }
 
 /// A value as the texts that would have been typed.
@@ -159,82 +174,6 @@ fn texts(value: &Value) -> Option<Vec<String>> {
         }
         _ => None,
     }
-}
-
-/// Whether rows were typed, which outrank all rows of the recipe.
-fn is_typed(args: &ChartArgs, key: &str) -> bool {
-    let rows = args.from.is_some()
-        || args.to.is_some()
-        || !args.temperatures.is_empty()
-        || !args.pressures.is_empty();
-    rows && matches!(key, "from" | "to" | "step" | "temperatures" | "pressures")
-}
-
-/// Puts what was typed over what the recipe says.
-fn overlay(merged: &mut ChartArgs, args: &ChartArgs) {
-    fn over<T: Clone>(merged: &mut Option<T>, typed: &Option<T>) {
-        if typed.is_some() {
-            merged.clone_from(typed);
-        }
-    }
-    fn over_list(merged: &mut Vec<String>, typed: &[String]) {
-        if !typed.is_empty() {
-            *merged = typed.to_vec();
-        }
-    }
-    over(&mut merged.from, &args.from);
-    over(&mut merged.to, &args.to);
-    over(&mut merged.step, &args.step);
-    over_list(&mut merged.temperatures, &args.temperatures);
-    over_list(&mut merged.pressures, &args.pressures);
-    merged.tolerance |= args.tolerance;
-    let (look, typed) = (&mut merged.look, &args.look);
-    over(&mut look.resolution, &typed.resolution);
-    over_list(&mut look.columns, &typed.columns);
-    over(&mut look.one_column_below, &typed.one_column_below);
-    over(&mut look.also, &typed.also);
-    over(&mut look.picture, &typed.picture);
-    over(&mut look.digits, &typed.digits);
-    look.decimal_comma |= typed.decimal_comma;
-    look.blank |= typed.blank;
-    let (print, typed) = (&mut merged.print, &args.print);
-    over(&mut print.form, &typed.form);
-    over(&mut print.paper, &typed.paper);
-    over(&mut print.title, &typed.title);
-    over_list(&mut print.note, &typed.note);
-    over(&mut print.shop, &typed.shop);
-    over(&mut print.logo, &typed.logo);
-    over(&mut print.date, &typed.date);
-    over(&mut print.words, &typed.words);
-    over(&mut print.size, &typed.size);
-    over(&mut print.legible_at, &typed.legible_at);
-    over(&mut print.bleed, &typed.bleed);
-    over(&mut print.tint, &typed.tint);
-    over(&mut print.footer, &typed.footer);
-    over(&mut print.name, &typed.name);
-    over(&mut print.target_superheat, &typed.target_superheat);
-    over(&mut print.target_subcooling, &typed.target_subcooling);
-    over(&mut print.qr, &typed.qr);
-    print.writing_lines = print.writing_lines.max(typed.writing_lines);
-    print.contents |= typed.contents;
-    print.landscape |= typed.landscape;
-    print.csv_header |= typed.csv_header;
-    over(&mut merged.basis.data.data, &args.basis.data.data);
-    merged.basis.mole |= args.basis.mole;
-    over(&mut merged.units.units, &args.units.units);
-    over(
-        &mut merged.units.temperature_unit,
-        &args.units.temperature_unit,
-    );
-    over(&mut merged.units.pressure_unit, &args.units.pressure_unit);
-    over(&mut merged.site.elevation, &args.site.elevation);
-    over(
-        &mut merged.site.station_pressure,
-        &args.site.station_pressure,
-    );
-    over(&mut merged.output.format, &args.output.format);
-    merged.output.output.clone_from(&args.output.output);
-    merged.output.force = args.output.force;
 }
 
 #[cfg(test)]

@@ -125,15 +125,7 @@ pub(super) fn conditions(
             list.iter().map(both).collect()
         }
     };
-    let pressure = match gas_pressure {
-        None => GasCoolerPressure::Best,
-        Some(text) if text.eq_ignore_ascii_case("best") => GasCoolerPressure::Best,
-        Some(text) => {
-            let typed =
-                parse_pressure(text, BareUnit::Refused, site).of_option("--gas-cooler-pressure")?;
-            GasCoolerPressure::At(typed.value)
-        }
-    };
+    let pressure = gas_cooler(gas_pressure, site)?;
     let mut cycles = Vec::new();
     for (low_kind, high_kind) in kinds {
         for evaporating in low.levels(low_kind) {
@@ -170,6 +162,18 @@ pub(super) fn conditions(
         is_sweep,
         temperature_unit: of_low.0.or(of_high.0),
         pressure_unit: of_low.1.or(of_high.1),
+    })
+}
+
+fn gas_cooler(text: Option<&str>, site: &Atmosphere) -> Result<GasCoolerPressure, Failure> {
+    Ok(match text {
+        None => GasCoolerPressure::Best,
+        Some(text) if text.eq_ignore_ascii_case("best") => GasCoolerPressure::Best,
+        Some(text) => {
+            let typed =
+                parse_pressure(text, BareUnit::Refused, site).of_option("--gas-cooler-pressure")?;
+            GasCoolerPressure::At(typed.value)
+        }
     })
 }
 

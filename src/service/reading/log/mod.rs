@@ -1,10 +1,10 @@
 //! A log of readings: extremes, mean, trend and swing of what was read, one row at a time, so that
 //! a log of any length needs no memory.
 
-mod clock;
+mod columns;
 mod statistics;
 
-pub use clock::{Clock, two_readings};
+pub use columns::{LogColumns, LogReader};
 pub use statistics::{BandShare, Statistics, Swing, Thinned};
 
 use serde::ser::{Serialize, SerializeStruct, Serializer};
@@ -14,6 +14,7 @@ use crate::service::facts::{Facts, Identity, Model};
 use crate::service::measurement::decision::Target;
 use crate::service::measurement::uncertainty::Uncertainty;
 use crate::service::reading::both_sides::{Doubt, Machine, Mode, ReadSide};
+use crate::service::sheet::Clock;
 use crate::units::{Atmosphere, Pressure, Temperature};
 
 /// A row of a log, answered.

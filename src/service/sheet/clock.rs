@@ -49,7 +49,7 @@ impl Clock {
     ///
     /// # Example
     /// ```
-    /// use zeotrope::service::reading::log::Clock;
+    /// use zeotrope::service::sheet::Clock;
     /// use zeotrope::units::DateOrder;
     /// let at = |text| Clock::Written(DateOrder::Unknown).seconds(text).unwrap();
     /// assert_eq!(at("2026-03-01T00:00:30") - at("2026-02-28 23:59"), 90.0);

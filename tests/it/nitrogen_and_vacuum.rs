@@ -371,7 +371,7 @@ fn a_rise_test_from_a_file() {
         ),
         (
             "time_min,pressure_micron\n0,-4\n1,4\n2,4\n3,4\n4,4\n5,4\n",
-            "not above zero",
+            "below a perfect vacuum",
         ),
         (
             "time_min,pressure_micron\n0,4\n1,\n2,4\n3,4\n4,4\n5,4\n",

@@ -153,7 +153,7 @@ fn rows_too_many_say_how_many_fit() {
         bytes(&["R-407C", "--form", form, "--step", &step]);
     }
     // A shop's own lines can be what is too much.
-    let lines = ["R-290", "--form", "wallet", "--writing-lines", "20"];
-    let told = refused(&lines).err;
+    let long = "A note that does not end. ".repeat(250);
+    let told = refused(&["R-290", "--form", "wallet", "--note", &long]).err;
     assert!(told.contains("less around the table"), "{told}");
 }

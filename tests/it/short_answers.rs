@@ -22,7 +22,7 @@ const QUESTIONS: [(&str, &[&str]); 11] = [
         ],
     ),
     (
-        "superheat R-404A --pressure 70psig --line 30F",
+        "superheat R-404A --pressure 70psig --line 20F",
         &["below", "superheat", "dew temperature"],
     ),
     (

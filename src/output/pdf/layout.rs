@@ -146,7 +146,7 @@ impl<'a> Content<'a> {
     }
 
     /// The largest type in which everything stands on so many panels.
-    pub(super) fn largest(&self, panels: usize, is_loose: bool) -> Option<(Setting, usize)> {
+    fn largest(&self, panels: usize, is_loose: bool) -> Option<(Setting, usize)> {
         let (width, height) = self.form.panel();
         let groups = self.parts.first().map_or(1, |part| part.grid.groups());
         let mut tried: Vec<(f32, Setting)> = Vec::new();
@@ -209,6 +209,29 @@ impl<'a> Content<'a> {
             best = Some(setting);
         }
         best.map(|best| (best, panels))
+    }
+
+    /// Whether everything stands on so many panels in the smallest type.
+    pub(super) fn fits(&self, panels: usize) -> bool {
+        let groups = self.parts.first().map_or(1, |part| part.grid.groups());
+        let all = (1..=groups).flat_map(|parts| (1..=BLOCKS).map(move |blocks| (parts, blocks)));
+        all.into_iter().any(|(parts, blocks)| {
+            let setting = Setting {
+                scale: Scale {
+                    size: self.limits.smallest,
+                    row: ROW,
+                    gap: GAP,
+                    block_gap: BLOCK_GAP,
+                },
+                parts,
+                blocks,
+                is_loose: true,
+                in_bands: false,
+                unbroken: false,
+                aligned: false,
+            };
+            self.set(&setting, panels).is_some()
+        })
     }
 
     /// Width and height that the tables take at least, in sizes of type.

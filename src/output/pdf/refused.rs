@@ -110,8 +110,7 @@ fn too_long(content: &Content<'_>) -> Error {
         for part in &mut fewer.parts {
             part.grid = part.grid.thinned(*every);
         }
-        let set = |loose| fewer.largest(panels, loose).is_some();
-        rows > *every && (set(false) || set(true))
+        rows > *every && fewer.fits(panels)
     });
     let mut choices = match kept {
         Some(every) => vec![format!(

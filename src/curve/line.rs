@@ -1,5 +1,6 @@
 //! What a curve is made from: one line, solved from the equation.
 
+use crate::equilibrium::FAR_FROM_CRITICAL;
 use crate::equilibrium::bubble_dew::{self, Branch, PhasePair};
 use crate::equilibrium::line::BlendLine;
 use crate::equilibrium::pure::{Coexistence, saturation_at_pressure, saturation_at_temperature};
@@ -8,8 +9,6 @@ use crate::state::SinglePhase;
 
 /// How near to the end of a line a curve is tried, in parts of the temperature.
 const END: f64 = 3e-5;
-/// Up to this part of the reducing temperature a blend's lines have not ended.
-const SAFE: f64 = 0.9;
 
 /// One bubble or dew line.
 #[allow(clippy::large_enum_variant)] // made only where a stretch is built, never kept
@@ -83,7 +82,7 @@ impl Line<'_> {
             Line::Pure(fixed) => fixed.mixture.components()[0].critical.temperature,
             Line::Blend { mixture, z, .. } => mixture.at_composition(z).reducing_temperature,
         };
-        SAFE * reducing
+        FAR_FROM_CRITICAL * reducing
     }
 
     /// Where the line ends, K; `None` where that lies above a temperature that is safe.

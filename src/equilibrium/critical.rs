@@ -54,7 +54,7 @@ impl Spinodal {
 /// Where dp/drho and d2p/drho2 of a pure equation vanish, searched from `start`.
 ///
 /// On each isotherm the least slope dp/dln(rho) near the middle is found; the critical
-/// temperature is where that least slope is zero, by the secant method.
+/// temperature is where that least slope is zero, by bisection.
 ///
 /// # Errors
 /// [`Error::NotConverged`] when there is no such point within 5 % of the starting temperature.

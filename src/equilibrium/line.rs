@@ -14,6 +14,7 @@
 use std::sync::OnceLock;
 
 use super::BlendLimits;
+use super::FAR_FROM_CRITICAL;
 pub use super::at_temperature::AtTemperature;
 use super::at_temperature::SAME;
 use super::bubble_dew::{self, Branch, PhasePair};
@@ -26,8 +27,6 @@ use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 use crate::numeric::bracketed_root;
 
-/// Up to this part of the reducing temperature a cold start is tried first.
-const SAFE: f64 = 0.90;
 /// Part of the reducing temperature below which a second, thinner liquid of the model is a loop of
 /// an equation between the phases, and means nothing.
 const LOOPS: f64 = 0.97;
@@ -50,7 +49,7 @@ const STEPS_ASIDE: usize = 8;
 /// Rivals followed before a dew point is given up.
 const MOST_RIVALS: usize = 6;
 
-/// Intervals of a line, by the part of the reducing temperature, up to [`SAFE`].
+/// Intervals of a line, by the part of the reducing temperature, up to [`FAR_FROM_CRITICAL`].
 const INTERVALS: usize = 45;
 
 /// What is found out once about a blend's lines.
@@ -145,7 +144,7 @@ impl BlendLine {
         branch: Branch,
         temperature: f64,
     ) -> Result<PhasePair> {
-        if temperature < SAFE * reducing_temperature(mixture, z) {
+        if temperature < FAR_FROM_CRITICAL * reducing_temperature(mixture, z) {
             return self.cold(mixture, z, branch, temperature);
         }
         let all = self.near_the_top(mixture, z, temperature, Some(branch))?;
@@ -171,7 +170,7 @@ impl BlendLine {
         z: &MoleFractions,
         temperature: f64,
     ) -> Result<AtTemperature> {
-        if temperature >= SAFE * reducing_temperature(mixture, z) {
+        if temperature >= FAR_FROM_CRITICAL * reducing_temperature(mixture, z) {
             return self.near_the_top(mixture, z, temperature, None);
         }
         let dew = self.cold(mixture, z, Branch::Dew, temperature);
@@ -281,7 +280,7 @@ impl BlendLine {
         {
             return Err(end_of_line::too_high(envelope, branch, pressure));
         }
-        let safe = SAFE * reducing_temperature(mixture, z);
+        let safe = FAR_FROM_CRITICAL * reducing_temperature(mixture, z);
         let first = bubble_dew::cold_at_pressure(mixture, z, branch, pressure);
         if let Some(found) = first.filter(|found| found.temperature < safe) {
             if self.is_stable(mixture, z, branch, &found) {
@@ -352,7 +351,7 @@ impl BlendLine {
         Err(bubble_dew::not_found(branch, "pressure"))
     }
 
-    /// A branch at a pressure in Pa that it has below [`SAFE`], through temperatures.
+    /// A branch at a pressure in Pa that it has below [`FAR_FROM_CRITICAL`], through temperatures.
     fn at_low_pressure(
         &self,
         mixture: &Mixture,
@@ -362,7 +361,7 @@ impl BlendLine {
     ) -> Result<PhasePair> {
         let at = |temperature| self.at_temperature(mixture, z, branch, temperature);
         let coldest = BlendLimits::of(mixture).coldest;
-        let mut high = SAFE * reducing_temperature(mixture, z) * (1.0 - f64::EPSILON);
+        let mut high = FAR_FROM_CRITICAL * reducing_temperature(mixture, z) * (1.0 - f64::EPSILON);
         if high <= coldest || at(high)?.pressure < pressure {
             return Err(bubble_dew::not_found(branch, "pressure"));
         }
@@ -461,7 +460,7 @@ impl BlendLine {
 
 /// Width of an interval, K.
 fn interval(mixture: &Mixture, z: &MoleFractions) -> f64 {
-    SAFE * reducing_temperature(mixture, z) / INTERVALS as f64
+    FAR_FROM_CRITICAL * reducing_temperature(mixture, z) / INTERVALS as f64
 }
 
 /// A branch where the cold start leads nowhere or to phases that are not stable.

@@ -229,6 +229,10 @@ impl Property {
     }
 }
 
+/// Part of the reducing temperature below which no line of a listed blend has ended: cold starts serve,
+/// neighbors are followed, and nothing has to be asked of the envelope.
+pub(crate) const FAR_FROM_CRITICAL: f64 = 0.9;
+
 /// How far a state found may miss what was asked, in units of R T, R or the density itself:
 /// far above the rounding of a search, far below any jump.
 const MET: f64 = 1e-6;

@@ -243,7 +243,7 @@ fn newton(isotherm: &Isotherm<'_>, temperature: f64, start: Start) -> Option<Coe
             step_l *= shrink;
             step_v *= shrink;
         }
-        // Stay outside the spinodals: shorten a step that would enter them.
+        // The liquid stays the denser: a step that would turn that round is shortened.
         let (mut next_l, mut next_v) = (liquid * step_l.exp(), vapor * step_v.exp());
         for _ in 0..8 {
             if next_l > next_v * (1.0 + 1e-12) {

@@ -76,7 +76,7 @@ pub(super) fn raoult_temperature(
     {
         return None;
     }
-    // ln p is nearly straight in 1/T: secant there, kept in the bracket
+    // ln p is nearly straight in 1/T: Newton's method there, its slope by differences, in the bracket
     let mut temperature = 0.5 * (low + high);
     for _ in 0..40 {
         let p = raoult_pressure(mixture, z, branch, temperature);

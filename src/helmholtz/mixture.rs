@@ -328,7 +328,7 @@ impl Mixture {
             ld[p] = reduced_volume.gradient[p] / reduced_volume.value - 1.0;
         }
         // sums over functions of (dw_k/dn_p) times value, d, t; dw_k/dn_p = 1 for k = p
-        let (mut wa, mut wd, mut wt) = ([0.0; 8], [0.0; 8], [0.0; 8]);
+        let [mut wa, mut wd, mut wt] = [[0.0; MAX_COMPONENTS]; 3];
         wa[..count].copy_from_slice(&by.a[..count]);
         wd[..count].copy_from_slice(&by.d[..count]);
         wt[..count].copy_from_slice(&by.t[..count]);

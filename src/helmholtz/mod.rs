@@ -21,7 +21,7 @@ pub use mixture::{FixedComposition, Isotherm, Mixture, MoleFractions};
 pub use pure::PureEquation;
 
 /// Largest number of components of a mixture.
-pub const MAX_COMPONENTS: usize = 8;
+pub const MAX_COMPONENTS: usize = crate::catalogue::MOST_COMPONENTS;
 
 /// How many terms are evaluated side by side: the width of the vectors that every processor of the
 /// last twenty years has (more showed no gain).

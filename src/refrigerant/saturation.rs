@@ -6,11 +6,11 @@ use super::reference_state::{
     ASHRAE_TEMPERATURE, BOILING_PRESSURE, IIR_TEMPERATURE, ReferenceState, Shift,
 };
 use crate::Warning;
-use crate::equilibrium::KnownLines;
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::pure::{self, Coexistence};
 use crate::equilibrium::slope::line_slope;
 use crate::equilibrium::three_phase::liquid_is_parted;
+use crate::equilibrium::{FAR_FROM_CRITICAL, KnownLines};
 use crate::error::RangeUnit;
 use crate::error::{Error, Result, finite};
 use crate::state::SinglePhase;
@@ -210,7 +210,7 @@ impl Refrigerant {
         }
         // the envelope is traced where the line was found by it
         let reducing = self.fixed().reducing_temperature;
-        temperature > 0.9 * reducing
+        temperature > FAR_FROM_CRITICAL * reducing
             && self.envelope().is_ok_and(|envelope| {
                 (temperature / envelope.critical.temperature - 1.0).abs() < NEAR_CRITICAL
             })

@@ -2,6 +2,7 @@
 
 use super::Refrigerant;
 use crate::catalogue::corners;
+use crate::equilibrium::FAR_FROM_CRITICAL;
 use crate::equilibrium::bubble_dew::{self, Branch, PhasePair};
 use crate::equilibrium::line::BlendLine;
 use crate::error::Result;
@@ -11,8 +12,6 @@ use crate::units::{Pressure, Temperature};
 /// Distance from the nominal critical temperature, K, within which each corner's own line is
 /// asked for what exists: a tolerance of 2 mass % moves a critical temperature by less.
 const NEAR_THE_TOP: f64 = 10.0;
-/// Part of the reducing temperature below which a point is far from any critical one.
-const SAFE: f64 = 0.9;
 /// Distance above the parting of a liquid, K, within which a corner's liquid may part.
 const NEAR_PARTING: f64 = 10.0;
 
@@ -157,7 +156,7 @@ impl Refrigerant {
         if parts.is_some_and(|edge| nominal.temperature < edge + NEAR_PARTING) {
             return true;
         }
-        if nominal.temperature < SAFE * self.fixed().reducing_temperature {
+        if nominal.temperature < FAR_FROM_CRITICAL * self.fixed().reducing_temperature {
             return false;
         }
         self.envelope().map_or(true, |envelope| {

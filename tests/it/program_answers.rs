@@ -275,6 +275,7 @@ fn one_text_in_all_formats() {
     assert_eq!(in_text, rows);
 
     let json: Value = serde_json::from_str(&with("json")).unwrap();
+    assert_eq!(json["rows"].as_array().unwrap().len(), rows.len());
     for (row, texts) in json["rows"].as_array().unwrap().iter().zip(&rows) {
         let cells = std::iter::once(&row["row"]).chain(row["cells"].as_array().unwrap());
         let in_json: Vec<&str> = cells.map(|cell| cell["text"].as_str().unwrap()).collect();

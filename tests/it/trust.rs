@@ -52,7 +52,8 @@ fn distances() -> &'static [PairDistance] {
     ONCE.get_or_init(|| validation::measured_bubble_points(&Catalogue::embedded()).unwrap())
 }
 
-/// The files say what is found today: half of the last digit that `tools/measured.py` writes.
+/// A check of consistency, against no source: the files say what is found today, to half of the last
+/// digit that `tools/measured.py` writes.
 #[test]
 fn the_files_say_what_validation_finds() {
     let catalogue = Catalogue::embedded();

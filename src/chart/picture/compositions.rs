@@ -9,6 +9,7 @@
 use std::collections::BTreeMap;
 
 use crate::catalogue::{Basis, Catalogue};
+use crate::equilibrium::FAR_FROM_CRITICAL;
 use crate::equilibrium::bubble_dew::{Branch, PhasePair, at_pressure, near_at_pressure};
 use crate::equilibrium::stability::{is_far_from_parting, pair_is_unstable};
 use crate::helmholtz::MoleFractions;
@@ -16,8 +17,6 @@ use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature, short};
 use crate::{Error, Result};
 
-/// Part of the reducing temperature up to which a neighbor's solution is followed.
-const SAFE: f64 = 0.9;
 /// Of so many compositions one is tested for stability, where a liquid is not far from parting.
 const TESTED: usize = 4;
 /// A neighbor's temperature is farther away than this only on another line, K.
@@ -149,7 +148,7 @@ impl<'a> Compositions<'a> {
         let reducing = mixture.at_composition(z).reducing_temperature;
         let lowest = self.equal.limits().temperature_min.in_kelvin();
         let is_near = (pair.temperature - start.temperature).abs() < JUMP
-            && pair.temperature < SAFE * reducing
+            && pair.temperature < FAR_FROM_CRITICAL * reducing
             && pair.temperature > lowest;
         is_near.then_some(pair)
     }

@@ -7,7 +7,7 @@ use crate::catalogue::{Basis, Catalogue};
 use crate::cli::args::{
     BasisArgs, DataArgs, OutputArgs, PairsArg, SiteArgs, System, UnitArgs, ZeroArg,
 };
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::output::Format;
 use crate::refrigerant::{ReferenceState, Refrigerant};
 use crate::service::measurement::decision::Target;

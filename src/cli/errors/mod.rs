@@ -94,14 +94,14 @@ impl Failure {
 }
 
 /// Results of the library, told as a failure of the program.
-pub(crate) trait Told<Value> {
+pub(crate) trait OrFailure<Value> {
     /// As of an option's value.
     fn of_option(self, option: &str) -> Result<Value, Failure>;
     /// A range in the units of the question.
     fn in_units(self, units: &UnitSet, site: &Atmosphere) -> Result<Value, Failure>;
 }
 
-impl<Value> Told<Value> for crate::Result<Value> {
+impl<Value> OrFailure<Value> for crate::Result<Value> {
     fn of_option(self, option: &str) -> Result<Value, Failure> {
         self.map_err(|error| Failure::from(error).of_option(option))
     }

@@ -17,7 +17,7 @@ use super::BlendSolver;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::one_phase::liquid_density;
 use crate::equilibrium::split::{Sought, between_lines, split};
-use crate::equilibrium::{EquilibriumState, Phases, Property};
+use crate::equilibrium::{EquilibriumState, FAR_FROM_CRITICAL, Phases, Property};
 use crate::error::Result;
 use crate::numeric::bracketed_root;
 use crate::state::SinglePhase;
@@ -158,7 +158,7 @@ impl BlendSolver<'_> {
             let missing = (entropy - at.entropy).max(0.0);
             Ok(enthalpy - at.enthalpy - temperature * missing)
         };
-        let safe = 0.9 * self.fixed.reducing_temperature;
+        let safe = FAR_FROM_CRITICAL * self.fixed.reducing_temperature;
         let critical = || self.line.envelope(self.mixture, self.z).ok();
         let low = self.limits.coldest;
         let high = if beyond(safe).ok()? < 0.0 {

@@ -2,7 +2,7 @@
 
 use crate::cli::args::meant;
 use crate::cli::args::{OutputArgs, SiteArgs, UnitArgs};
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::page::{self, Document};
 use crate::service::air::moist_air::{Humidity, OneState, TwoStates};
 use crate::units::{

@@ -9,7 +9,7 @@ use crate::chart::picture::{Picture, PictureKind};
 use crate::chart::{Also, Chart, Choices, ColumnLine, Request};
 use crate::cli::args::meant;
 use crate::cli::args::{Digits, LookArgs, System};
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::io::deliver;
 use crate::cli::io::progress::Progress;
 use crate::cli::verbs::charts::chart_args::ChartArgs;

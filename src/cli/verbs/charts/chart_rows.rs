@@ -2,7 +2,7 @@
 
 use crate::chart::{Rows, steps};
 use crate::cli::args::{meant, signs};
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::verbs::charts::chart_args::ChartArgs;
 use crate::units::{
     Atmosphere, BareUnit, Pressure, PressureUnit, TemperatureDifference, TemperatureUnit, Typed,

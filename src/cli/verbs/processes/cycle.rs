@@ -2,7 +2,7 @@
 
 use super::cycle_levels::{self, LevelArg};
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs, meant};
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::page::{self, CycleParts, CyclePicture, Document};
 use crate::process::cycle::{Cycle, Stages, Stated, compare};
 use crate::units::{

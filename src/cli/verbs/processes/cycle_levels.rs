@@ -1,7 +1,7 @@
 //! The temperatures and pressures between which a cycle runs, as typed.
 
 use crate::cli::args::meant;
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::process::cycle::{CoilTemperature, Cycle, GasCoolerPressure, Level};
 use crate::units::{
     Atmosphere, BareUnit, Pressure, PressureUnit, Temperature, TemperatureUnit, parse_pressure,

@@ -2,7 +2,7 @@
 
 use crate::chart::{Chart, Request};
 use crate::cli::args::{BasisArgs, OutputArgs, PrintArgs, SiteArgs, UnitArgs, meant};
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::verbs::charts::print;
 use crate::output::Format;
 use crate::page::{self, Document, Form, ShiftPicture, Style, parts};

@@ -2,7 +2,7 @@
 
 use crate::cli::args::meant::{self, option};
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::page::{self, Document, parts};
 use crate::process::riser::{RiserQuestion, riser};
 use crate::units::{BareUnit, parse_length, parse_pressure, parse_temperature};

@@ -3,7 +3,7 @@
 use std::io::{BufRead, Write};
 use std::path::PathBuf;
 
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::io::{config, deliver};
 use crate::service::defaults::Defaults;
 

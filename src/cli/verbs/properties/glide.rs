@@ -2,7 +2,7 @@
 
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, CoilArg, OutputArgs, SiteArgs, TeachingArgs, UnitArgs, ZeroArg};
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::verbs::charts::idle;
 use crate::page::{self, Document};
 use crate::process::coil::{CoilKind, LiquidFeed};

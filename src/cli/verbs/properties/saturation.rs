@@ -6,7 +6,7 @@ use std::path::Path;
 use crate::Warning;
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, RowArgs, SiteArgs, TeachingArgs, UnitArgs, ZeroArg};
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::io::rows::{self, CsvRows};
 use crate::cli::verbs::charts::idle;
 use crate::page::{self, Document, SaturationParts, parts};

@@ -3,7 +3,7 @@
 use crate::cli::args::meant;
 use crate::cli::args::meant::option;
 use crate::cli::args::reading::MeasureArgs;
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::verbs::readings::instruments;
 use crate::page::{self, Document, parts};
 use crate::service::measurement::gauge_reading::GaugeReading;

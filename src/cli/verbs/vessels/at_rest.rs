@@ -3,7 +3,7 @@
 use crate::cli::args::meant;
 use crate::cli::args::reading::VesselKitArgs;
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::cli::verbs::readings::instruments::{self, Read};
 use crate::page::parts::all_warnings;

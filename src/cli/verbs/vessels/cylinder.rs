@@ -2,7 +2,7 @@
 
 use crate::cli::args::meant;
 use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, System, UnitArgs};
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::page::{self, Document, parts};
 use crate::service::facts::Facts;
 use crate::service::vessel::cylinder::{Cylinder, CylinderQuestion, WATER_KG_M3, rules, smallest};

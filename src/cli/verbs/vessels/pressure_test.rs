@@ -5,7 +5,7 @@ use crate::catalogue::Basis;
 use crate::cli::args::meant;
 use crate::cli::args::reading::VesselAccuracyArgs;
 use crate::cli::args::{DataArgs, OutputArgs, SiteArgs, UnitArgs};
-use crate::cli::errors::{Failure, Told};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::verbs::air::moist_air::temperature;
 use crate::cli::verbs::readings::instruments;
 use crate::page::{self, Document};

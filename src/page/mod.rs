@@ -57,7 +57,7 @@ pub use azeotrope::azeotropes;
 pub use both_sides::both_sides;
 pub use chart::chart;
 pub use conversion::conversion;
-pub use cycle::{CycleParts, CyclePicture, cycle};
+pub use cycle::{CycleParts, cycle};
 pub use cylinder::{cylinder, no_filling};
 pub use document::{About, Block, Document, Logo, Sheet, Table};
 pub use evacuation::evacuation;

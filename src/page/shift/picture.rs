@@ -2,12 +2,13 @@
 
 use super::{names, title};
 use crate::Warning;
-use crate::chart::plot::{Axis, Curve, Mark, Plot, Scale, Stroke};
+use crate::chart::plot::{Axis, Curve, Ink, Mark, Plot, Scale, Stroke};
 use crate::error::{Error, Result};
 use crate::page::print::signature;
 use crate::page::warning::told;
 use crate::page::words::Phrase;
-use crate::page::words::charts::{AXIS_PRESSURE, COLUMN_BUBBLE, COLUMN_DEW};
+use crate::page::words::charts::{COLUMN_BUBBLE, COLUMN_DEW};
+use crate::page::words::pictures::AXIS_PRESSURE;
 use crate::page::words::shift::*;
 use crate::page::{Block, Document, Form, Style, cautions};
 use crate::process::shift::{Row, Shift, lens};
@@ -88,6 +89,7 @@ impl Drawn<'_> {
             label,
             points: self.answer.rows.iter().filter_map(point).collect(),
             stroke,
+            ink: Ink::Black,
         }
     }
 
@@ -173,6 +175,7 @@ impl Drawn<'_> {
                 .map(|(share, ends)| (share * 100.0, self.pressure(ends[which])))
                 .collect(),
             stroke,
+            ink: Ink::Black,
         };
         let mut curves = vec![
             line(COLUMN_BUBBLE, Stroke::Solid, 0),
@@ -186,6 +189,7 @@ impl Drawn<'_> {
                     label: String::new(),
                     points: vec![at(row, liquid), at(row, &row.vapor_mass_fractions)],
                     stroke: Stroke::Faint,
+                    ink: Ink::Black,
                 });
             }
         }
@@ -212,6 +216,7 @@ impl Drawn<'_> {
             label: without,
             points: vec![(100.0, 0.0), (50.0, 50.0), (0.0, 100.0)],
             stroke: Stroke::Faint,
+            ink: Ink::Black,
         };
         let curves = vec![
             edge,

@@ -10,6 +10,7 @@ pub(crate) mod charts;
 pub(crate) mod cycle;
 pub(crate) mod hazards;
 pub(crate) mod lookup;
+pub(crate) mod pictures;
 pub(crate) mod pipes;
 pub(crate) mod print;
 pub(crate) mod properties;
@@ -49,6 +50,7 @@ pub fn all() -> Vec<Phrase> {
         hazards::ALL,
         lookup::ALL,
         print::ALL,
+        pictures::ALL,
         pipes::ALL,
         properties::ALL,
         readings::ALL,

@@ -3,6 +3,7 @@
 mod cell;
 mod columns;
 mod digits;
+pub mod exercise;
 mod gas_cooler;
 mod keys;
 #[cfg(feature = "cli")]

@@ -232,6 +232,19 @@ impl Picture {
         })
     }
 
+    /// The same without what is to be read from it: the named blend of a lens, its tie line and the
+    /// azeotropes.
+    pub(crate) fn unsolved(&self) -> Self {
+        let mut asked = self.clone();
+        let is_given = |part| !matches!(part, Part::Tie | Part::Glide | Part::Approach);
+        asked.curves.retain(|curve| is_given(curve.part));
+        asked.marks.clear();
+        if let Subject::Lens { levers, .. } = &mut asked.subject {
+            levers.clear();
+        }
+        asked
+    }
+
     /// The units of its lines.
     pub(crate) fn units(&self) -> UnitSet {
         units(self.temperature_unit, self.pressure_unit)

@@ -6,6 +6,8 @@ mod picture;
 mod working;
 mod worksheet;
 
+pub(super) use picture::plot;
+
 use super::warning::told;
 use super::words::cycle::*;
 use super::{Block, Document, Figures, Sheet, Style, cautions, out_of_range, parts};

@@ -19,7 +19,7 @@ struct Drawing<'a> {
 }
 
 /// The picture of the cycles that were found.
-pub(super) fn plot<'a>(
+pub(in crate::page) fn plot<'a>(
     plane: Plane,
     entries: impl Iterator<Item = (&'a Entry, &'a Refrigerant)>,
     names: &str,

@@ -13,6 +13,7 @@ use crate::Warning;
 use crate::chart::picture::{Name, Part, Picture, Trace};
 use crate::chart::plot::{Curve, Ink, Mark, Plot, Stroke};
 use crate::refrigerant::Refrigerant;
+use crate::service::facts::Estimate;
 use names::Names;
 pub(super) use names::ink_of;
 
@@ -78,18 +79,7 @@ pub(super) fn plot(answer: &Picture, style: &Style) -> Plot {
     let names = Names { answer, style };
     let mut said = subject::said(&names);
     let notes = &mut said.notes;
-    notes.extend(answer.estimates.iter().map(|one| {
-        let rms = one.rms.map(|kelvin| style.degrees(kelvin, 1));
-        let blanks = [
-            ("first", one.first.as_str()),
-            ("second", &one.second),
-            ("rms", rms.as_deref().unwrap_or_default()),
-        ];
-        match rms.is_some() {
-            true => style.say(PICTURE_ESTIMATED_MEASURED, &blanks),
-            false => style.say(PICTURE_ESTIMATED, &blanks[..2]),
-        }
-    }));
+    notes.extend(estimated(&answer.estimates, style));
     let classes = answer.facts.iter().map(|facts| {
         let class = parts::class(facts, style);
         format!("{} {class}", facts.identity.refrigerant)
@@ -111,6 +101,23 @@ pub(super) fn plot(answer: &Picture, style: &Style) -> Plot {
         curves: curves(answer, &names),
         notes: said.notes,
     }
+}
+
+/// Each estimated pair with how far off it may be.
+pub(super) fn estimated(estimates: &[Estimate], style: &Style) -> Vec<String> {
+    let told = estimates.iter().map(|one| {
+        let rms = one.rms.map(|kelvin| style.degrees(kelvin, 1));
+        let blanks = [
+            ("first", one.first.as_str()),
+            ("second", &one.second),
+            ("rms", rms.as_deref().unwrap_or_default()),
+        ];
+        match rms.is_some() {
+            true => style.say(PICTURE_ESTIMATED_MEASURED, &blanks),
+            false => style.say(PICTURE_ESTIMATED, &blanks[..2]),
+        }
+    });
+    told.collect()
 }
 
 /// The curves with their names and colors: one color a group of lines where there are several, else

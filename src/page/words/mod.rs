@@ -8,6 +8,7 @@ mod phrase;
 pub(crate) mod air;
 pub(crate) mod charts;
 pub(crate) mod cycle;
+pub(crate) mod exercise;
 pub(crate) mod hazards;
 pub(crate) mod lookup;
 pub(crate) mod pictures;
@@ -47,6 +48,7 @@ pub fn all() -> Vec<Phrase> {
         air::ALL,
         charts::ALL,
         cycle::ALL,
+        exercise::ALL,
         hazards::ALL,
         lookup::ALL,
         print::ALL,

@@ -1,13 +1,14 @@
 //! Cycles drawn on pressure and enthalpy or on temperature and entropy.
 
 use super::super::Style;
-use super::super::picture::ink_of;
+use super::super::picture::{estimated, ink_of};
 use super::super::words::cycle::*;
 use crate::chart::picture::cycle::{behind, legs};
 use crate::chart::picture::{At, Isoline, Plane};
 use crate::chart::plot::{Axis, Curve, Ink, Mark, Plot, Stroke, Tick};
 use crate::process::cycle::{CycleAnswer, Entry, Place};
 use crate::refrigerant::Refrigerant;
+use crate::service::facts::estimates;
 use crate::units::Temperature;
 
 /// What is drawn, in a style's units.
@@ -49,20 +50,29 @@ pub(in crate::page) fn plot<'a>(
         }
     }
     let (title, x, y) = drawing.frame();
+    let lines = match (is_one, plane) {
+        (false, _) => style.word(CYCLE_PICTURE_DOMES),
+        (true, Plane::PressureEnthalpy) => {
+            let unit = style.units.entropy.typed();
+            style.say(CYCLE_PICTURE_LINES, &[("unit", unit)])
+        }
+        (true, Plane::TemperatureEntropy) => style.word(CYCLE_PICTURE_QUALITIES),
+    };
+    let mut notes = vec![lines];
+    for (_, refrigerant) in &entries {
+        for told in estimated(&estimates(refrigerant), style) {
+            if !notes.contains(&told) {
+                notes.push(told);
+            }
+        }
+    }
     Plot {
         title: style.say(title, &[("refrigerants", names)]),
         x,
         y,
         curves: drawing.curves,
         marks: drawing.marks,
-        notes: vec![match (is_one, plane) {
-            (false, _) => style.word(CYCLE_PICTURE_DOMES),
-            (true, Plane::PressureEnthalpy) => {
-                let unit = style.units.entropy.typed();
-                style.say(CYCLE_PICTURE_LINES, &[("unit", unit)])
-            }
-            (true, Plane::TemperatureEntropy) => style.word(CYCLE_PICTURE_QUALITIES),
-        }],
+        notes,
     }
 }
 

@@ -13,6 +13,7 @@ use crate::page::words::shift::*;
 use crate::page::{Block, Document, Form, Style, cautions};
 use crate::process::shift::{Row, Shift, lens};
 use crate::refrigerant::Refrigerant;
+use crate::service::facts::estimates;
 use crate::service::hazard::hazards::Work;
 use crate::units::Pressure;
 
@@ -60,6 +61,8 @@ pub fn picture(
     if answer.filled_volume_fraction.is_none() {
         plot.notes.push(style.word(SHIFT_PICTURE_NO_SPACE));
     }
+    let estimated = crate::page::picture::estimated(&estimates(listed), style);
+    plot.notes.extend(estimated);
     plot.notes.push(format!("{}.", signature(style)));
     let mut document = Document::new(
         answer,

@@ -8,6 +8,7 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
+use crate::chart::picture::Plane;
 use crate::page::{Detail, Style};
 use crate::units::{Atmosphere, UnitSet};
 
@@ -256,6 +257,45 @@ pub(crate) struct LookArgs {
     /// An exercise: the cells left blank, the full table behind it
     #[arg(long)]
     pub(crate) blank: bool,
+}
+
+/// What a picture shows.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Picture")]
+pub(crate) struct PictureArgs {
+    /// Plane of a dome: ph (pressure, enthalpy) or ts (temperature, entropy)
+    #[arg(long, value_name = "PLANE")]
+    pub(crate) plane: Option<PlaneArg>,
+    /// Lines on a dome: temperature, pressure, enthalpy, entropy, quality, density, by commas
+    #[arg(long, value_name = "LIST", value_delimiter = ',')]
+    pub(crate) isolines: Vec<String>,
+    /// Liquid before the expansion device: a coil from its inlet
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub(crate) liquid: Option<String>,
+    /// Air beside a coil, entering and leaving: 27C,15C
+    #[arg(long, value_name = "FROM,TO", conflicts_with = "water")]
+    pub(crate) air: Option<String>,
+    /// Water beside a coil, entering and leaving: 12C,7C
+    #[arg(long, value_name = "FROM,TO")]
+    pub(crate) water: Option<String>,
+}
+
+/// A plane on which cycles and domes are drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PlaneArg {
+    /// Pressure against enthalpy
+    Ph,
+    /// Temperature against entropy
+    Ts,
+}
+
+impl From<PlaneArg> for Plane {
+    fn from(arg: PlaneArg) -> Self {
+        match arg {
+            PlaneArg::Ph => Self::PressureEnthalpy,
+            PlaneArg::Ts => Self::TemperatureEntropy,
+        }
+    }
 }
 
 /// How many digits cells have.

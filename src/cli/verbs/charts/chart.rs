@@ -5,8 +5,7 @@ use std::path::Path;
 
 use clap::ValueEnum;
 
-use crate::catalogue::Basis;
-use crate::chart::picture::{FluidKind, Isoline, Kind, Picture, PictureChoices, SecondFluid};
+use crate::chart::picture::{Kind, Picture, PictureChoices};
 use crate::chart::{Also, Chart, Choices, Line, Request};
 use crate::cli::args::meant;
 use crate::cli::args::{
@@ -18,11 +17,9 @@ use crate::cli::io::progress::Progress;
 use crate::cli::verbs::charts::{chart_rows, idle, print, recipe};
 use crate::output::Format;
 use crate::page::{self, Document, Form, Shape, Style};
-use crate::process::coil::Liquid;
 use crate::refrigerant::Refrigerant;
 use crate::units::{
-    PressureUnit, TemperatureDifference, TemperatureUnit, parse_temperature,
-    parse_temperature_difference,
+    PressureUnit, TemperatureDifference, TemperatureUnit, parse_temperature_difference,
 };
 
 #[derive(Debug, Clone, Default, clap::Args)]
@@ -216,7 +213,13 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
     )?;
     choices.gas_cooler = is_card;
     choices.tolerance = args.tolerance;
-    choices.picture = pictured(&args.drawn, args.basis.mole)?;
+    choices.picture = PictureChoices::typed(
+        &args.drawn.isolines,
+        args.drawn.liquid.as_deref(),
+        [args.drawn.air.as_deref(), args.drawn.water.as_deref()],
+    )?;
+    choices.picture.plane = args.drawn.plane.map(Into::into).unwrap_or_default();
+    choices.picture.basis = args.basis.basis();
     choices.second = chart_rows::second(args, &rows, units.pressure, &site)?;
     let style = Style {
         decimal_comma: args.look.decimal_comma || words.decimal_comma,
@@ -283,35 +286,6 @@ fn kind(look: &LookArgs) -> Result<Kind, Failure> {
             format!("unknown picture '{name}'"),
             format!("use {}", Kind::ALL.map(Kind::name).join(", ")),
         )
-    })
-}
-
-/// What a picture shows, as typed.
-fn pictured(args: &PictureArgs, by_mole: bool) -> Result<PictureChoices, Failure> {
-    let liquid = args.liquid.as_deref().map(parse_temperature).transpose();
-    let liquid = liquid.map_err(|error| Failure::from(error).of_option("--liquid"))?;
-    let fluids = [
-        (FluidKind::Air, &args.air, "--air"),
-        (FluidKind::Water, &args.water, "--water"),
-    ];
-    let mut second = None;
-    for (kind, text, option) in fluids {
-        if let Some(text) = text {
-            let fluid = SecondFluid::typed(kind, text);
-            second = Some(fluid.map_err(|error| Failure::from(error).of_option(option))?);
-        }
-    }
-    let kinds = args.isolines.iter().map(|name| Isoline::named(name));
-    let kinds = kinds.collect::<crate::Result<Vec<_>>>()?;
-    Ok(PictureChoices {
-        plane: args.plane.map(Into::into).unwrap_or_default(),
-        isolines: (!kinds.is_empty()).then_some(kinds),
-        basis: if by_mole { Basis::Mole } else { Basis::Mass },
-        liquid: liquid.map(|typed| Liquid {
-            temperature: typed.value,
-            pressure: None,
-        }),
-        second,
     })
 }
 

@@ -16,6 +16,8 @@ use crate::{Error, Result};
 
 /// Parts of a line, at least.
 const PARTS: usize = 10;
+/// Least height of the axis, in its own degrees.
+const LEAST_HEIGHT: f64 = 4.0;
 
 /// What flows on the other side of a coil.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -152,7 +154,11 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
         curves.push(line.stroke(Stroke::Dashed));
     }
     curves.extend(last);
+    // A pure refrigerant's line is level: an axis has some height all the same.
     let all = curves.iter().flat_map(|curve| &curve.points);
+    let mut y = Axis::spanning("", all.map(|point| point.1));
+    let short = (LEAST_HEIGHT - (y.to - y.from)).max(0.0);
+    (y.from, y.to) = (y.from - short / 2.0, y.to + short / 2.0);
     Ok(Drawn {
         subject: PictureSubject::Coil {
             pressure: match pressures.as_slice() {
@@ -167,7 +173,7 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
         across: AxisQuantity::HeatShare,
         up: AxisQuantity::Temperature(request.temperature_unit),
         x: axis(0.0, 100.0, Scale::Linear),
-        y: Axis::spanning("", all.map(|point| point.1)),
+        y,
         curves,
         marks: Vec::new(),
     })

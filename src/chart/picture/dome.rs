@@ -21,7 +21,7 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
     let units = units(request.temperature_unit, request.pressure_unit);
     let outlines = outlines(request, wanted.plane)?;
     let ranges = Ranges::new(request, &outlines);
-    let window = ranges.window(wanted.plane, &outlines);
+    let window = ranges.window(wanted.plane, &outlines, !kinds.is_empty());
     let on = Axes::new(wanted.plane, &units);
     let is_one = outlines.len() == 1;
     let (mut curves, mut marks) = (Vec::new(), Vec::new());
@@ -167,7 +167,7 @@ impl Ranges {
         }
     }
 
-    fn window(&self, plane: Plane, outlines: &Outlines<'_>) -> Window {
+    fn window(&self, plane: Plane, outlines: &Outlines<'_>, has_lines: bool) -> Window {
         let (mut left, mut right) = (f64::INFINITY, f64::NEG_INFINITY);
         for (refrigerant, outline) in outlines {
             let hottest = refrigerant.limits().temperature_max.in_kelvin();
@@ -175,7 +175,8 @@ impl Ranges {
                 Temperature::kelvin(self.temperatures.1.min(hottest)),
                 Pressure::pascal(self.pressures.0.max(outline.pressures().0)),
             );
-            let corner = PlanePoint::given(refrigerant, corner);
+            // lines run on into the hottest vapor
+            let corner = PlanePoint::given(refrigerant, corner).filter(|_| has_lines);
             let all = outline.bubble.iter().chain(&outline.dew).chain(&corner);
             for at in all {
                 let (x, _) = at.on(plane);

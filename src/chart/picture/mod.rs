@@ -27,7 +27,9 @@ use crate::catalogue::{Basis, Catalogue};
 use crate::process::coil::{CoilKind, LiquidFeed};
 use crate::refrigerant::{ReferenceState, Refrigerant};
 use crate::service::facts::{Facts, PairEstimate, estimates};
-use crate::units::{Atmosphere, Pressure, PressureUnit, TemperatureUnit, UnitSet};
+use crate::units::{
+    Atmosphere, Pressure, PressureUnit, TemperatureUnit, UnitSet, parse_temperature,
+};
 use crate::{Error, Result};
 
 /// A kind of picture.
@@ -81,6 +83,48 @@ pub struct PictureChoices {
     pub liquid: Option<LiquidFeed>,
     /// The fluid on the other side of a coil.
     pub second: Option<SecondFluid>,
+}
+
+impl PictureChoices {
+    /// Choices as they are typed: kinds of lines, the temperature of an evaporator's liquid, and where
+    /// air or water enters and leaves.
+    ///
+    /// # Errors
+    /// As [`Isoline::named`], [`SecondFluid::typed`] and of a temperature without its unit.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::chart::picture::{Isoline, PictureChoices};
+    /// let isolines = ["quality".to_owned()];
+    /// let found = PictureChoices::typed(&isolines, Some("38C"), [Some("27C,15C"), None])?;
+    /// assert_eq!(found.isolines, Some(vec![Isoline::Quality]));
+    /// assert_eq!(found.liquid.unwrap().temperature.in_celsius(), 38.0);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn typed(
+        isolines: &[String],
+        liquid: Option<&str>,
+        [air, water]: [Option<&str>; 2],
+    ) -> Result<Self> {
+        let kinds = isolines.iter().map(|name| Isoline::named(name));
+        let kinds = kinds.collect::<Result<Vec<_>>>()?;
+        let fluids = [(FluidKind::Air, air), (FluidKind::Water, water)];
+        let typed = fluids
+            .into_iter()
+            .find_map(|(kind, text)| Some((kind, text?)));
+        let liquid = liquid.map(parse_temperature).transpose()?;
+        Ok(Self {
+            isolines: (!kinds.is_empty()).then_some(kinds),
+            liquid: liquid.map(|typed| LiquidFeed {
+                temperature: typed.value,
+                pressure: None,
+            }),
+            second: typed
+                .map(|(kind, text)| SecondFluid::typed(kind, text))
+                .transpose()?,
+            ..Self::default()
+        })
+    }
 }
 
 /// A curve of a picture.

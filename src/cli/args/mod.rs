@@ -8,6 +8,7 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
+use crate::catalogue::Basis;
 use crate::chart::picture::Plane;
 use crate::page::{Detail, Style};
 use crate::units::{Atmosphere, UnitSet};
@@ -103,12 +104,19 @@ pub(crate) struct DataArgs {
 pub(crate) struct BasisArgs {
     #[command(flatten)]
     pub(crate) data: DataArgs,
-    /// Read compositions such as "R-32/R-125 (70/30)" as mole % in place of mass %
+    /// Amounts in mole % in place of mass %: of compositions such as "R-32/R-125 (70/30)", and along a lens
     #[arg(long)]
     pub(crate) mole: bool,
     /// Parameters of pairs that were refitted to measured bubble points; without it refitted
     #[arg(long, value_name = "PARAMETERS")]
     pub(crate) pairs: Option<PairsArg>,
+}
+
+impl BasisArgs {
+    /// What amounts count.
+    pub(crate) const fn basis(&self) -> Basis {
+        if self.mole { Basis::Mole } else { Basis::Mass }
+    }
 }
 
 /// Which parameters of a refitted pair are used.

@@ -5,13 +5,10 @@ use std::path::Path;
 
 use clap::ValueEnum;
 
-use crate::catalogue::Basis;
-use crate::chart::picture::{
-    FluidKind, Isoline, Picture, PictureChoices, PictureKind, SecondFluid,
-};
+use crate::chart::picture::{Picture, PictureChoices, PictureKind};
 use crate::chart::{Also, Chart, Choices, ColumnLine, Request};
 use crate::cli::args::meant;
-use crate::cli::args::{Digits, LookArgs, PictureArgs, System};
+use crate::cli::args::{Digits, LookArgs, System};
 use crate::cli::errors::{Failure, Told};
 use crate::cli::io::deliver;
 use crate::cli::io::progress::Progress;
@@ -19,11 +16,9 @@ use crate::cli::verbs::charts::chart_args::ChartArgs;
 use crate::cli::verbs::charts::{chart_rows, idle, print, recipe};
 use crate::output::Format;
 use crate::page::{self, Document, Form, Shape, Style};
-use crate::process::coil::LiquidFeed;
 use crate::refrigerant::Refrigerant;
 use crate::units::{
-    PressureUnit, TemperatureDifference, TemperatureUnit, parse_temperature,
-    parse_temperature_difference,
+    PressureUnit, TemperatureDifference, TemperatureUnit, parse_temperature_difference,
 };
 
 pub(crate) fn run(
@@ -160,7 +155,13 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
     )?;
     choices.gas_cooler = is_card;
     choices.tolerance = args.tolerance;
-    choices.picture = pictured(&args.drawn, args.basis.mole)?;
+    choices.picture = PictureChoices::typed(
+        &args.drawn.isolines,
+        args.drawn.liquid.as_deref(),
+        [args.drawn.air.as_deref(), args.drawn.water.as_deref()],
+    )?;
+    choices.picture.plane = args.drawn.plane.map(Into::into).unwrap_or_default();
+    choices.picture.basis = args.basis.basis();
     choices.second = chart_rows::second(args, &rows, units.pressure, &site)?;
     let style = Style {
         decimal_comma: args.look.decimal_comma || words.decimal_comma,
@@ -229,34 +230,6 @@ fn kind(look: &LookArgs) -> Result<PictureKind, Failure> {
             format!("unknown picture '{name}'"),
             format!("use {}", PictureKind::ALL.map(PictureKind::name).join(", ")),
         )
-    })
-}
-
-/// What a picture shows, as typed.
-fn pictured(args: &PictureArgs, by_mole: bool) -> Result<PictureChoices, Failure> {
-    let liquid = args.liquid.as_deref().map(parse_temperature);
-    let liquid = liquid.transpose().of_option("--liquid")?;
-    let fluids = [
-        (FluidKind::Air, &args.air, "--air"),
-        (FluidKind::Water, &args.water, "--water"),
-    ];
-    let mut second = None;
-    for (kind, text, option) in fluids {
-        if let Some(text) = text {
-            second = Some(SecondFluid::typed(kind, text).of_option(option)?);
-        }
-    }
-    let kinds = args.isolines.iter().map(|name| Isoline::named(name));
-    let kinds = kinds.collect::<crate::Result<Vec<_>>>()?;
-    Ok(PictureChoices {
-        plane: args.plane.map(Into::into).unwrap_or_default(),
-        isolines: (!kinds.is_empty()).then_some(kinds),
-        basis: if by_mole { Basis::Mole } else { Basis::Mass },
-        liquid: liquid.map(|typed| LiquidFeed {
-            temperature: typed.value,
-            pressure: None,
-        }),
-        second,
     })
 }
 

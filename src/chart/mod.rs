@@ -3,6 +3,7 @@
 mod cell;
 mod columns;
 mod digits;
+pub mod exercise;
 mod gas_cooler;
 mod keys;
 #[cfg(feature = "cli")]
@@ -93,6 +94,8 @@ pub struct Choices {
     /// Whether pressures of best COP of a gas cooler are shown for a refrigerant that rejects its
     /// heat above the critical point on a warm day.
     pub gas_cooler: bool,
+    /// What a picture is to show.
+    pub picture: picture::PictureChoices,
 }
 
 impl Default for Choices {
@@ -106,6 +109,7 @@ impl Default for Choices {
             also: None,
             second: None,
             gas_cooler: false,
+            picture: picture::PictureChoices::default(),
         }
     }
 }

@@ -46,6 +46,49 @@ pub enum Stroke {
     Faint,
 }
 
+/// The ink of a curve, dark enough on white to be read without colors. Curves are told by stroke and
+/// label; a color helps the eye along a line.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq)]
+pub enum Ink {
+    /// Black.
+    #[default]
+    Black,
+    /// Dark blue.
+    Blue,
+    /// Dark red.
+    Red,
+    /// Dark green.
+    Green,
+    /// Violet.
+    Violet,
+    /// Brown.
+    Brown,
+}
+
+impl Ink {
+    /// Every ink, in the order in which lines of one picture take them.
+    pub const ALL: [Ink; 6] = [
+        Ink::Black,
+        Ink::Blue,
+        Ink::Red,
+        Ink::Green,
+        Ink::Violet,
+        Ink::Brown,
+    ];
+
+    /// Red, green, blue.
+    pub const fn rgb(self) -> [u8; 3] {
+        match self {
+            Ink::Black => [0, 0, 0],
+            Ink::Blue => [0x0b, 0x4a, 0x9c],
+            Ink::Red => [0xa4, 0x1e, 0x10],
+            Ink::Green => [0x12, 0x62, 0x2e],
+            Ink::Violet => [0x6a, 0x22, 0x8c],
+            Ink::Brown => [0x73, 0x4a, 0x00],
+        }
+    }
+}
+
 /// A curve through points.
 #[derive(Debug, Clone, PartialEq)]
 pub struct PlotCurve {
@@ -55,6 +98,8 @@ pub struct PlotCurve {
     pub points: Vec<(f64, f64)>,
     /// How it is drawn.
     pub stroke: Stroke,
+    /// Its color.
+    pub ink: Ink,
 }
 
 /// A point with a name.

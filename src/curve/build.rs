@@ -184,7 +184,7 @@ impl Builder<'_> {
                 .or_else(|| through(last(&solved), temperature))
                 .or(self.last);
             let found = start
-                .and_then(|start| self.line.from_neighbor(temperature, &start))
+                .and_then(|start| self.line.beside_neighbor(temperature, &start))
                 .or_else(|| self.line.exact(temperature))
                 .ok_or(Failed::UNSOLVED)?;
             solved.push((temperature, found));
@@ -231,7 +231,7 @@ impl Builder<'_> {
             let near = (place > 0 && high < self.line.safe())
                 .then(|| {
                     self.line
-                        .from_neighbor(temperature, &self.read(&piece, temperature))
+                        .beside_neighbor(temperature, &self.read(&piece, temperature))
                 })
                 .flatten();
             let exact = near

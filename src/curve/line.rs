@@ -148,7 +148,7 @@ impl Line<'_> {
     }
 
     /// The same point from a neighbour.
-    pub(super) fn from_neighbor(
+    pub(super) fn beside_neighbor(
         &self,
         temperature: f64,
         neighbour: &PhasePair,

@@ -2,10 +2,10 @@
 //! downwards.
 
 use super::labels::{Field, Rect};
-use crate::chart::plot::{Plot, PlotCurve, Stroke};
+use crate::chart::plot::{Ink, Plot, PlotCurve, Stroke};
 use crate::page::words::{
     Words,
-    charts::{PICTURE_DESCRIPTION, PICTURE_UNNAMED},
+    pictures::{PICTURE_DESCRIPTION, PICTURE_UNNAMED},
 };
 
 /// A place on the page.
@@ -49,8 +49,8 @@ pub(super) struct Line {
     pub(super) width: f64,
     /// Lengths of dashes and gaps; a full line where empty.
     pub(super) dashes: &'static [f64],
-    /// 0 is black, 255 white.
-    pub(super) grey: u8,
+    /// Red, green, blue.
+    pub(super) color: [u8; 3],
 }
 
 /// A picture on a page, in the order in which it is drawn.
@@ -149,18 +149,22 @@ impl Drawing {
     }
 
     fn curve(&mut self, plot: &Plot, curve: &PlotCurve) {
-        let (width, dashes, grey): (f64, &[f64], u8) = match curve.stroke {
-            Stroke::Solid => (1.7, &[], 0),
-            Stroke::Dashed => (1.7, &[7.0, 4.0], 0),
-            Stroke::Dotted => (1.7, &[1.6, 3.2], 0),
-            Stroke::Faint => (0.8, &[], 0x70),
+        let (width, dashes): (f64, &[f64]) = match curve.stroke {
+            Stroke::Solid => (1.7, &[]),
+            Stroke::Dashed => (1.7, &[7.0, 4.0]),
+            Stroke::Dotted => (1.7, &[1.6, 3.2]),
+            Stroke::Faint => (0.8, &[]),
+        };
+        let color = match (curve.stroke, curve.ink) {
+            (Stroke::Faint, Ink::Black) => [0x70; 3],
+            (_, ink) => ink.rgb(),
         };
         let points = curve.points.iter();
         self.curves.push(Line {
             points: points.filter_map(|at| self.place(plot, *at)).collect(),
             width,
             dashes,
-            grey,
+            color,
         });
     }
 
@@ -206,7 +210,8 @@ impl Drawing {
             }
             // Wide enough for an ordinary sans where the condensed one is not at hand.
             let width = label.chars().count() as f64 * size * 0.56;
-            let Some(place) = places.place_label(&points, own, width, size) else {
+            let is_on = size == SMALLEST && points.len() > 1;
+            let Some(place) = places.place_label(&points, own, (width, size), is_on) else {
                 left_out.push(label);
                 continue;
             };

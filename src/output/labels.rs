@@ -100,28 +100,40 @@ impl<'a> Field<'a> {
     }
 
     /// A place for a name of this size beside a curve or point, `own` the curves that bear
-    /// the name. Close by if no foreign curve lies between or as close, else farther away with a
+    /// the name. On a thin line (`is_on`) it stands on the line itself, if no foreign curve passes
+    /// there; else close by if no foreign curve lies between or as close, else farther away with a
     /// leader.
     /// `None` where all is full.
     pub(super) fn place_label(
         &mut self,
         points: &[(f64, f64)],
         own: Range<usize>,
-        width: f64,
-        height: f64,
+        (width, height): (f64, f64),
+        is_on: bool,
     ) -> Option<Place> {
-        let seen: Vec<(f64, f64)> = points
-            .iter()
-            .copied()
-            .filter(|at| Rect::centered_at(*at, 0.0, 0.0).inside(&self.inside))
-            .collect();
+        let seen = self.evenly(points);
         if seen.is_empty() {
             return None;
         }
         let half = (width / 2.0 + 2.0, height / 2.0 + 1.0);
+        let stops = |seen: &[(f64, f64)], stop: f64| {
+            seen[((seen.len() - 1) as f64 * stop).round() as usize]
+        };
+        if is_on {
+            let rects = STOPS.map(|stop| Rect::centered_at(stops(&seen, stop), half.0, half.1));
+            let is_free = |rect: &Rect| {
+                rect.inside(&self.inside)
+                    && !self.taken.iter().any(|taken| taken.meets(rect))
+                    && !self.is_beside(rect, NEAR, &own)
+            };
+            if let Some(rect) = rects.into_iter().find(is_free) {
+                self.taken.push(rect);
+                return Some(Place { rect, leader: None });
+            }
+        }
         for distance in [4.0, 8.0, 16.0, 30.0, 50.0, 80.0, 120.0, 180.0] {
             for stop in STOPS {
-                let at = seen[((seen.len() - 1) as f64 * stop).round() as usize];
+                let at = stops(&seen, stop);
                 for (right, down) in SIDES {
                     let centre = (
                         at.0 + right * (half.0 + distance),
@@ -145,6 +157,33 @@ impl<'a> Field<'a> {
             }
         }
         None
+    }
+
+    /// Points of a curve inside the field, at even distances along it.
+    fn evenly(&self, points: &[(f64, f64)]) -> Vec<(f64, f64)> {
+        let is_inside = |at: &(f64, f64)| Rect::centered_at(*at, 0.0, 0.0).inside(&self.inside);
+        if let [one] = points {
+            return Some(*one).filter(is_inside).into_iter().collect();
+        }
+        let length = |pair: &[(f64, f64)]| (pair[1].0 - pair[0].0).hypot(pair[1].1 - pair[0].1);
+        let mut found = Vec::new();
+        let mut rest = 0.0;
+        for pair in points.windows(2) {
+            let whole = length(pair);
+            let mut along = rest;
+            while along < whole {
+                let share = along / whole;
+                found.push((
+                    pair[0].0 + share * (pair[1].0 - pair[0].0),
+                    pair[0].1 + share * (pair[1].1 - pair[0].1),
+                ));
+                along += APART;
+            }
+            rest = along - whole;
+        }
+        found.extend(points.last());
+        found.retain(is_inside);
+        found
     }
 
     /// Whether a foreign curve passes as close to a name as its own does.
@@ -183,9 +222,15 @@ fn cross(first: Line, second: Line) -> bool {
         && side(second, first.0) * side(second, first.1) <= 0.0
 }
 
+/// How far apart the points of a curve lie at which a name is tried, and how near a foreign curve may
+/// pass by a name that stands on its own line, px.
+const APART: f64 = 4.0;
+const NEAR: f64 = 1.0;
+
 /// Where along a curve a name is tried. Three quarters up first: there bundles part.
-const STOPS: [f64; 12] = [
-    0.75, 0.6, 0.85, 0.45, 0.95, 0.3, 0.68, 0.52, 0.38, 1.0, 0.15, 0.0,
+const STOPS: [f64; 20] = [
+    0.75, 0.6, 0.85, 0.45, 0.95, 0.3, 0.68, 0.52, 0.38, 1.0, 0.15, 0.0, 0.9, 0.8, 0.72, 0.56, 0.41,
+    0.23, 0.08, 0.97,
 ];
 
 /// Directions from a point of the curve to the middle of its name.

@@ -38,7 +38,7 @@ const LINE: f64 = 18.0;
 ///
 /// # Example
 /// ```
-/// use zeotrope::chart::plot::{Axis, PlotCurve, Plot, Stroke};
+/// use zeotrope::chart::plot::{Axis, PlotCurve, Ink, Plot, Stroke};
 /// let plot = Plot {
 ///     title: "A line".into(),
 ///     x: Axis::spanning("°C", [-40.0, 60.0]),
@@ -47,6 +47,7 @@ const LINE: f64 = 18.0;
 ///         label: "R-1".into(),
 ///         points: vec![(-40.0, 1.0), (60.0, 20.0)],
 ///         stroke: Stroke::Solid,
+///         ink: Ink::Black,
 ///     }],
 ///     marks: Vec::new(),
 ///     notes: Vec::new(),
@@ -132,8 +133,9 @@ fn body(out: &mut String, drawing: &Drawing) {
     ));
     for curve in &drawing.curves {
         let mut style = format!("stroke-width=\"{}\"", curve.width);
-        if curve.grey > 0 {
-            style.push_str(&format!(" stroke=\"#{0:02x}{0:02x}{0:02x}\"", curve.grey));
+        let [red, green, blue] = curve.color;
+        if curve.color != [0; 3] {
+            style.push_str(&format!(" stroke=\"#{red:02x}{green:02x}{blue:02x}\""));
         }
         if !curve.dashes.is_empty() {
             let dashes: Vec<String> = curve.dashes.iter().map(f64::to_string).collect();

@@ -85,15 +85,32 @@ fn card(chart: &Chart, print: &Print, warnings: &[Warning], style: &Style) -> Do
         true => chart_foot::compact(&tables, style),
         false => foot.reasons.clone(),
     };
-    document.lines([first.clone(), gas_cooler_basis].concat());
+    // What an exercise asks for stands on its key.
+    let solutions: Vec<String> = match print.blank {
+        true => tables
+            .iter()
+            .flat_map(|one| chart_foot::solutions(one, style))
+            .collect(),
+        false => Vec::new(),
+    };
+    let (solved, asked): (Vec<_>, Vec<_>) = [first.clone(), gas_cooler_basis]
+        .concat()
+        .into_iter()
+        .partition(|line| solutions.contains(line));
+    document.lines(asked);
     parts::warnings(&mut document, style);
     document.hazards();
+    let mut key_lines = solved;
     if style.detail != Detail::Brief {
-        document.lines(match (print.compact, print.footer) {
+        let lines = match (print.compact, print.footer) {
             (true, Footer::Short) => chart_foot::short(chart, style),
             (true, Footer::Full) => chart_foot::without(foot.lines, &first, style),
             _ => foot.lines,
-        });
+        };
+        let (solved, asked): (Vec<_>, Vec<_>) =
+            lines.into_iter().partition(|line| solutions.contains(line));
+        key_lines.extend(solved);
+        document.lines(asked);
     }
     document
         .blocks
@@ -107,6 +124,7 @@ fn card(chart: &Chart, print: &Print, warnings: &[Warning], style: &Style) -> Do
             let table = cells(chart, false).table();
             document.blocks.push(Block::Table(table));
         }
+        document.lines(key_lines);
     }
     document
 }

@@ -100,6 +100,17 @@ pub(super) fn lines(chart: &Chart, style: &Style) -> Vec<String> {
     lines
 }
 
+/// What an exercise asks for, so that it stands on its key alone: what the columns are for, and the
+/// glide of each blend.
+pub(super) fn solutions(chart: &Chart, style: &Style) -> Vec<String> {
+    let mut lines = purposes(chart, style);
+    for subject in &chart.subjects {
+        lines.extend(glide(chart, subject, style));
+        lines.extend(subject.glide.map(|_| composition(chart, subject, style)));
+    }
+    lines
+}
+
 /// What the columns are for.
 fn purposes(chart: &Chart, style: &Style) -> Vec<String> {
     let mut lines = Vec::new();
@@ -237,33 +248,44 @@ pub(super) fn without(lines: Vec<String>, said: &[String], style: &Style) -> Vec
     fresh.map(short).collect()
 }
 
+/// Whether a small print says a blend's glide next to its composition.
+const fn has_own_glide(subject: &Subject) -> bool {
+    subject.glide.is_some() && subject.one_column.is_none()
+}
+
+/// What a blend is made of, on a small print, with its glide where both columns stand.
+fn composition(chart: &Chart, subject: &Subject, style: &Style) -> String {
+    let composition = parts::composition(&subject.refrigerant, style);
+    let mut blanks = vec![
+        ("refrigerant", subject.refrigerant.designation().to_owned()),
+        ("composition", composition),
+    ];
+    let phrase = match subject.glide.filter(|_| has_own_glide(subject)) {
+        Some(glide) => {
+            blanks.push(("glide", style.degrees(glide.glide.in_kelvin(), 1)));
+            blanks.push(("pressure", pressure(glide.pressure, chart, style)));
+            CHART_COMPOSITION_GLIDE
+        }
+        None => CHART_COMPOSITION,
+    };
+    let blanks: Vec<(&str, &str)> = blanks
+        .iter()
+        .map(|(name, text)| (*name, text.as_str()))
+        .collect();
+    style.say(phrase, &blanks)
+}
+
 /// What a small print rests on: what it is made of, how it is rounded, the papers in one line.
 pub(super) fn short(chart: &Chart, style: &Style) -> Vec<String> {
     let mut lines = Vec::new();
     for subject in &chart.subjects {
         let mut own = of_subject(chart, subject, style);
         if !subject.refrigerant.is_pure() {
-            let composition = parts::composition(&subject.refrigerant, style);
-            let mut blanks = vec![
-                ("refrigerant", subject.refrigerant.designation().to_owned()),
-                ("composition", composition),
-            ];
             // With both columns the glide takes no line of its own.
-            let glide = subject.glide.filter(|_| subject.one_column.is_none());
-            let phrase = match glide {
-                Some(glide) => {
-                    own.remove(0);
-                    blanks.push(("glide", style.degrees(glide.glide.in_kelvin(), 1)));
-                    blanks.push(("pressure", pressure(glide.pressure, chart, style)));
-                    CHART_COMPOSITION_GLIDE
-                }
-                None => CHART_COMPOSITION,
-            };
-            let blanks: Vec<(&str, &str)> = blanks
-                .iter()
-                .map(|(name, text)| (*name, text.as_str()))
-                .collect();
-            lines.push(style.say(phrase, &blanks));
+            if has_own_glide(subject) {
+                own.remove(0);
+            }
+            lines.push(composition(chart, subject, style));
         }
         lines.append(&mut own);
     }

@@ -1,11 +1,12 @@
 //! A cylinder: masses by rule, and what warmth does to one.
 
 use super::warning::told;
-use super::words::charts::{AXIS_TEMPERATURE, GAP_NO_ANSWER};
+use super::words::charts::GAP_NO_ANSWER;
+use super::words::pictures::AXIS_TEMPERATURE;
 use super::words::vessels_cylinder::*;
 use super::{Block, Document, Figures, Sheet, Style, cautions, parts};
 use crate::Warning;
-use crate::chart::plot::{Axis, Mark, Plot, PlotCurve, Stroke};
+use crate::chart::plot::{Axis, Ink, Mark, Plot, PlotCurve, Stroke};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::hazard::hazards::Work;
@@ -287,6 +288,7 @@ fn picture(answer: &Cylinder, notes: Vec<String>, style: &Style) -> Plot {
             label: name.clone(),
             points,
             stroke: Stroke::Solid,
+            ink: Ink::Black,
         }],
         marks: marks.into_iter().collect(),
         notes,

@@ -25,6 +25,10 @@ pub fn glide(
     all.extend(ideal.map_or_else(Vec::new, |ideal| raoult::warnings(ideal, style)));
     let mut document = Document::new(answer, all, cautions(&[refrigerant], None, style));
     ends(&mut document, refrigerant, answer, style);
+    if let (true, false, Some(coil)) = (explain, refrigerant.is_pure(), answer.coils.first()) {
+        let lines = working::k_values(refrigerant, &coil.bubble, style);
+        document.working("", lines);
+    }
     for coil in &answer.coils {
         of_coil(&mut document, refrigerant, coil, style);
         if explain {

@@ -4,7 +4,7 @@ use super::warning::told;
 use super::words::{Phrase, readings::*};
 use super::{Block, Document, Figures, Style, cautions, parts};
 use crate::Warning;
-use crate::chart::plot::{Axis, Plot, PlotCurve, Stroke};
+use crate::chart::plot::{Axis, Ink, Plot, PlotCurve, Stroke};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::reading::both_sides::Mode;
@@ -241,6 +241,7 @@ fn picture(answer: &Log, style: &Style) -> Plot {
             label: style.word(label),
             points: curve.points().iter().map(point).collect(),
             stroke,
+            ink: Ink::Black,
         })
         .collect();
     let numbers = |at: fn(&(f64, f64)) -> f64| -> Vec<f64> {

@@ -15,7 +15,8 @@ pub struct Day {
 impl Day {
     /// A day; `None` where the calendar has none such.
     pub fn new(year: u16, month: u8, day: u8) -> Option<Self> {
-        let leap = year % 4 == 0 && (year % 100 != 0 || year % 400 == 0);
+        let leap =
+            year.is_multiple_of(4) && (!year.is_multiple_of(100) || year.is_multiple_of(400));
         let last = match month {
             2 if leap => 29,
             2 => 28,

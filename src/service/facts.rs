@@ -38,6 +38,32 @@ pub struct PairFact {
     pub measured_vapors: Option<MeasuredVapors>,
 }
 
+/// A pair without published parameters, and how far off its estimate is known to be.
+#[derive(Debug, Clone, PartialEq, Serialize)]
+#[non_exhaustive]
+pub struct PairEstimate {
+    /// First component.
+    pub first: String,
+    /// Second component.
+    pub second: String,
+    /// Root mean square deviation from measured bubble temperatures, K; none where none is on
+    /// record: about 3 K then.
+    #[serde(rename = "rms_K")]
+    pub rms: Option<f64>,
+}
+
+/// The estimated pairs that a refrigerant rests on, those refitted to measurements left out.
+pub fn estimates(refrigerant: &Refrigerant) -> Vec<PairEstimate> {
+    let pairs = refrigerant.pairs().iter();
+    let estimated = pairs.filter(|pair| pair.kind == PairKind::Estimated && pair.refit().is_none());
+    let told = estimated.map(|pair| PairEstimate {
+        first: pair.first.clone(),
+        second: pair.second.clone(),
+        rms: pair.measured().map(|measured| measured.rms_k),
+    });
+    told.collect()
+}
+
 /// What a refrigerant is called and made of.
 #[derive(Debug, Clone, PartialEq, Serialize)]
 pub struct Identity {

@@ -11,9 +11,11 @@ use crate::program::{answer, json, words as split};
 use crate::program_help::VERBS;
 
 /// One question or more for each page.
-const QUESTIONS: [&str; 62] = [
+const QUESTIONS: [&str; 64] = [
     "lookup R-134a --every 4001",
     "lookup R-744 R-407C --every 4001 --arithmetic integer --of dew_temperature,dew_pressure",
+    "exercise recipes/exercise_wrong_branch.yaml",
+    "exercise recipes/exercise_lens.yaml",
     "pipe R-410A --capacity 3tons --diameter 0.785in --evaporating 45F --condensing 105F --superheat 10F --subcooling 10F",
     "riser R-410A --height 30ft --liquid 95F --pressure 340psig",
     "convert 3tons",

@@ -15,7 +15,12 @@ const IDLE: &[(&str, &[&str])] = &[
     ("--also F", PICTURES),
     ("--decimal-comma", PICTURES),
     ("--tolerance", PICTURES),
-    ("--blank", &["curves", "lens", "coil", "dome", "json"]),
+    ("--blank", &["json"]),
+    ("--plane ts", NOT_DOMES),
+    ("--isolines quality", NOT_DOMES),
+    ("--liquid 50C", NOT_COILS),
+    ("--air 60C,50C", NOT_COILS),
+    ("--water 60C,50C", NOT_COILS),
     ("--title X", &["json", "table csv"]),
     ("--note Y", &["json", "table csv"]),
     ("--shop Z", &["json", "table csv"]),
@@ -51,6 +56,13 @@ const UNSET: &[&str] = &[
 /// Kinds of answer without a table on paper.
 const UNPRINTED: &[&str] = &[
     "curves", "lens", "coil", "dome", "text", "markdown", "csv", "json", "html",
+];
+
+const NOT_DOMES: &[&str] = &[
+    "table", "headed", "wall", "folded", "wallet", "strip", "sheet", "curves", "lens", "coil",
+];
+const NOT_COILS: &[&str] = &[
+    "table", "headed", "wall", "folded", "wallet", "strip", "sheet", "curves", "lens", "dome",
 ];
 
 /// Every kind of answer that a chart has, by name, with a question that asks for it.
@@ -163,12 +175,13 @@ fn nor_one_of_a_recipe() {
     let folder = Folder::new("idle-recipe");
     let recipe = folder.write(
         "shop.yaml",
-        "refrigerants: [R-32]\nblank: true\nnote: [ours]",
+        "refrigerants: [R-32]\ndecimal-comma: true\nnote: [ours]",
     );
     let run = zeotrope(&["chart", "--recipe", &recipe, "--picture", "curves"]);
     assert_eq!(run.code, 2, "{}", run.err);
     assert!(
-        run.err.contains("--blank does nothing for a picture"),
+        run.err
+            .contains("--decimal-comma does nothing for a picture"),
         "{}",
         run.err
     );

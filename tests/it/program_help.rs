@@ -13,6 +13,7 @@ pub(crate) const VERBS: &[&str] = &[
     "subcooling",
     "reading",
     "chart",
+    "exercise",
     "moist-air",
     "target-superheat",
     "at-rest",

@@ -1,4 +1,5 @@
-//! Bubble and dew points of the same components at many compositions and one pressure, quick enough
+//! Bubble and dew points of the same components at many compositions, all at one pressure or at one
+//! temperature, quick enough
 //! for a slider: one mixture model for all, each composition solved from a neighbor.
 //!
 //! The first point, in equal masses, comes from a cold start, and no phase may be more stable. What
@@ -10,17 +11,22 @@ use std::collections::BTreeMap;
 
 use crate::catalogue::{Basis, Catalogue};
 use crate::equilibrium::FAR_FROM_CRITICAL;
-use crate::equilibrium::bubble_dew::{Branch, PhasePair, at_pressure, near_at_pressure};
+use crate::equilibrium::bubble_dew::{
+    Branch, PhasePair, at_pressure, at_temperature, near_at_pressure, near_at_temperature, weighted,
+};
 use crate::equilibrium::stability::{is_far_from_parting, pair_is_unstable};
 use crate::helmholtz::MoleFractions;
-use crate::refrigerant::Refrigerant;
-use crate::units::{Pressure, Temperature, short};
+use crate::process::azeotrope::AzeotropeAt;
+use crate::refrigerant::{ReferenceState, Refrigerant, SaturationPoint};
+use crate::units::short;
 use crate::{Error, Result};
 
 /// Of so many compositions one is tested for stability, where a liquid is not far from parting.
 const TESTED: usize = 4;
 /// A neighbor's temperature is farther away than this only on another line, K.
 const JUMP: f64 = 25.0;
+/// A neighbor's vapor is denser or thinner by more than this, in ln, only on another line.
+const LEAP: f64 = 0.7;
 
 /// A composition by mass, in whole steps that are shares of `steps`.
 pub(super) type Steps = Vec<usize>;
@@ -37,8 +43,21 @@ pub(super) struct Compositions<'a> {
     steps: usize,
 }
 
-/// Bubble and dew temperature of a composition, as far as they exist.
-pub(super) type Ends = [Option<Temperature>; 2];
+/// A point of a line.
+#[derive(Debug, Clone)]
+pub(super) struct Found {
+    /// Temperature, K.
+    pub(super) temperature: f64,
+    /// Pressure, Pa.
+    pub(super) pressure: f64,
+    /// Mole fractions of the other phase, in the order of the components.
+    pub(super) other: Vec<f64>,
+    /// The phases, to start the next from; none where the refrigerant itself was asked.
+    pair: Option<PhasePair>,
+}
+
+/// Bubble and dew point of a composition, as far as they exist.
+pub(super) type Ends = [Option<Found>; 2];
 
 impl<'a> Compositions<'a> {
     /// The mixtures of these components in shares of so many steps.
@@ -74,15 +93,76 @@ impl<'a> Compositions<'a> {
         MoleFractions::new(&moles)
     }
 
-    /// Bubble and dew temperature of mixtures of all components at a pressure, in the order asked.
-    pub(super) fn ends(&self, all: &[Steps], pressure: Pressure) -> Vec<Ends> {
+    /// The components in equal masses.
+    pub(super) const fn equal(&self) -> &Refrigerant {
+        &self.equal
+    }
+
+    /// Mole fractions by mass fractions, in the order of the components.
+    pub(super) fn moles(&self, masses: &[f64]) -> Vec<f64> {
+        let moles = self.mole_fractions(masses);
+        self.places.iter().map(|place| moles[*place]).collect()
+    }
+
+    /// Mass fractions by mole fractions, in the order of the components.
+    pub(super) fn masses_of(&self, moles: &[f64]) -> Vec<f64> {
+        let components = self.equal.model().0.components();
+        let own = moles.iter().zip(&self.places);
+        let own = own.map(|(x, place)| x * components[*place].record.molar_mass_kg_mol);
+        let own: Vec<f64> = own.collect();
+        let sum: f64 = own.iter().sum();
+        own.iter().map(|one| one / sum).collect()
+    }
+
+    /// The refrigerant of these mass fractions.
+    ///
+    /// # Errors
+    /// As [`Refrigerant::from_catalogue`].
+    pub(super) fn refrigerant(&self, masses: &[f64]) -> Result<Refrigerant> {
+        refrigerant(self.catalogue, &self.names, masses)
+    }
+
+    /// A point between two that are known, at mass fractions of which `part` lies on the way from
+    /// the first to the second.
+    pub(super) fn between(
+        &self,
+        masses: &[f64],
+        (branch, at): (Branch, AzeotropeAt),
+        (a, b, part): (&Found, &Found, f64),
+    ) -> Option<Found> {
+        let (mixture, _) = self.equal.model();
+        let z = self.mole_fractions(masses);
+        let pairs = a.pair.as_ref().zip(b.pair.as_ref());
+        let followed = pairs.and_then(|(a, b)| {
+            let start = weighted(&[a, b], &[1.0 - part, part]);
+            let pair = self.near(&z, branch, at, &start)?;
+            is_far_from_parting(mixture, &pair).then(|| self.found(&pair, branch))
+        });
+        followed.or_else(|| self.of(masses, branch, at))
+    }
+
+    fn found(&self, pair: &PhasePair, branch: Branch) -> Found {
+        let other = match branch {
+            Branch::Bubble => &pair.vapor,
+            Branch::Dew => &pair.liquid,
+        };
+        Found {
+            temperature: pair.temperature,
+            pressure: pair.pressure,
+            other: self.places.iter().map(|place| other[*place]).collect(),
+            pair: Some(*pair),
+        }
+    }
+
+    /// Bubble and dew point of mixtures of all components, in the order asked.
+    pub(super) fn ends(&self, all: &[Steps], pressure: AzeotropeAt) -> Vec<Ends> {
         let both = [Branch::Bubble, Branch::Dew];
         let quick = both.map(|branch| self.line(all, branch, pressure, Trust::Far));
         let [bubble, dew] = match quick {
             [Some(bubble), Some(dew)] => [bubble, dew],
             _ => both.map(|branch| {
                 let followed = self.line(all, branch, pressure, Trust::Tested);
-                let alone = |one: &Steps| self.alone(one, branch, pressure);
+                let alone = |one: &Steps| self.of(&self.masses(one), branch, pressure);
                 followed.unwrap_or_else(|| all.iter().map(alone).collect())
             }),
         };
@@ -95,9 +175,9 @@ impl<'a> Compositions<'a> {
         &self,
         all: &[Steps],
         branch: Branch,
-        pressure: Pressure,
+        given: AzeotropeAt,
         trust: Trust,
-    ) -> Option<Vec<Option<Temperature>>> {
+    ) -> Option<Vec<Option<Found>>> {
         let mut order: Vec<usize> = (0..all.len()).collect();
         let even = self.steps as f64 / self.names.len() as f64;
         let far = |place: usize| -> f64 {
@@ -106,7 +186,12 @@ impl<'a> Compositions<'a> {
         };
         order.sort_by(|a, b| far(*a).total_cmp(&far(*b)));
         let (mixture, z) = self.equal.model();
-        let first = at_pressure(mixture, z, branch, pressure.in_pascal(), None).ok();
+        let first = match given {
+            AzeotropeAt::Pressure(at) => at_pressure(mixture, z, branch, at.in_pascal(), None).ok(),
+            AzeotropeAt::Temperature(at) => {
+                at_temperature(mixture, z, branch, at.in_kelvin(), None).ok()
+            }
+        };
         let mut known: BTreeMap<&[usize], PhasePair> = BTreeMap::new();
         let mut found = vec![None; all.len()];
         for (count, place) in order.into_iter().enumerate() {
@@ -117,9 +202,9 @@ impl<'a> Compositions<'a> {
                 (None, Some(first)) => Some(expected(first, first, &z, branch)),
                 (None, None) => None,
             };
-            let pair = start.and_then(|start| self.near(&z, branch, pressure, &start));
+            let pair = start.and_then(|start| self.near(&z, branch, given, &start));
             let Some(pair) = pair else {
-                found[place] = self.alone(steps, branch, pressure);
+                found[place] = self.of(&self.masses(steps), branch, given);
                 continue;
             };
             if trust == Trust::Far && !is_far_from_parting(mixture, &pair) {
@@ -129,7 +214,7 @@ impl<'a> Compositions<'a> {
             if is_tested && pair_is_unstable(mixture, &pair) {
                 return None;
             }
-            found[place] = Some(Temperature::kelvin(pair.temperature));
+            found[place] = Some(self.found(&pair, branch));
             known.insert(steps, pair);
         }
         Some(found)
@@ -140,25 +225,64 @@ impl<'a> Compositions<'a> {
         &self,
         z: &MoleFractions,
         branch: Branch,
-        pressure: Pressure,
+        given: AzeotropeAt,
         start: &PhasePair,
     ) -> Option<PhasePair> {
         let (mixture, _) = self.equal.model();
-        let pair = near_at_pressure(mixture, z, branch, pressure.in_pascal(), start)?;
+        let pair = match given {
+            AzeotropeAt::Pressure(at) => {
+                near_at_pressure(mixture, z, branch, at.in_pascal(), start)?
+            }
+            AzeotropeAt::Temperature(at) => {
+                near_at_temperature(mixture, z, branch, at.in_kelvin(), start)?
+            }
+        };
         let reducing = mixture.at_composition(z).reducing_temperature;
         let lowest = self.equal.limits().temperature_min.in_kelvin();
-        let is_near = (pair.temperature - start.temperature).abs() < JUMP
+        // at a temperature a start's pressure is no expectation: densities say how far it is
+        let is_close = match given {
+            AzeotropeAt::Pressure(_) => (pair.temperature - start.temperature).abs() < JUMP,
+            AzeotropeAt::Temperature(_) => {
+                (pair.vapor_density / start.vapor_density).ln().abs() < LEAP
+            }
+        };
+        let is_near = is_close
             && pair.temperature < FAR_FROM_CRITICAL * reducing
             && pair.temperature > lowest;
         is_near.then_some(pair)
     }
 
     /// By the refrigerant of that composition.
-    fn alone(&self, steps: &[usize], branch: Branch, pressure: Pressure) -> Option<Temperature> {
-        let one = refrigerant(self.catalogue, &self.names, &self.masses(steps)).ok()?;
-        match branch {
-            Branch::Bubble => one.exact().bubble_temperature(pressure).ok(),
-            Branch::Dew => one.exact().dew_temperature(pressure).ok(),
+    pub(super) fn of(&self, masses: &[f64], branch: Branch, given: AzeotropeAt) -> Option<Found> {
+        let one = self.refrigerant(masses).ok()?.exact();
+        let zero = ReferenceState::IdealGas;
+        let found = match given {
+            AzeotropeAt::Pressure(at) => one.saturation_at_pressure(at, zero),
+            AzeotropeAt::Temperature(at) => one.saturation_at_temperature(at, zero),
+        };
+        let found = found.ok()?;
+        let point = match branch {
+            Branch::Bubble => found.bubble?,
+            Branch::Dew => found.dew?,
+        };
+        Some(self.told(&one, &point, branch))
+    }
+
+    fn told(&self, one: &Refrigerant, point: &SaturationPoint, branch: Branch) -> Found {
+        let other = match branch {
+            Branch::Bubble => &point.vapor.mole_fractions,
+            Branch::Dew => &point.liquid.mole_fractions,
+        };
+        let share = |name: &String| {
+            let mut own = one.components().iter().zip(other);
+            let own = own.find(|(component, _)| component.designation == *name);
+            own.map_or(0.0, |(_, share)| *share)
+        };
+        Found {
+            temperature: point.temperature.in_kelvin(),
+            pressure: point.pressure.in_pascal(),
+            other: self.names.iter().map(share).collect(),
+            pair: None,
         }
     }
 

@@ -4,7 +4,7 @@
 use super::super::plot::{Axis, Stroke};
 use super::super::rows::ends;
 use super::super::{Request, Rows};
-use super::{Drawn, Name, PictureSubject, Trace};
+use super::{AxisQuantity, Drawn, Name, Part, PictureSubject, Trace};
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature};
 use crate::{Error, Result};
@@ -38,15 +38,12 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
             }
             // The name stands once, at the first line of the refrigerant.
             let named = stroke == Stroke::Solid;
-            curves.push(Trace {
-                name: if named {
-                    Name::Refrigerant(refrigerant.designation().to_owned())
-                } else {
-                    Name::None
-                },
-                points,
-                stroke,
-            });
+            let name = match named {
+                true => Name::Refrigerant(refrigerant.designation().to_owned()),
+                false => Name::None,
+            };
+            let part = if bubble { Part::Bubble } else { Part::Dew };
+            curves.push(Trace::new(name, part, points).stroke(stroke));
         }
     }
     if curves.is_empty() {
@@ -58,6 +55,8 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
     let all = || curves.iter().flat_map(|curve| &curve.points);
     Ok(Drawn {
         subject: PictureSubject::Curves { has_blend },
+        across: AxisQuantity::Temperature(request.temperature_unit),
+        up: AxisQuantity::Pressure(unit),
         x: Axis::spanning("", all().map(|point| point.0)),
         y: Axis::logarithmic_around("", all().map(|point| point.1)),
         curves,

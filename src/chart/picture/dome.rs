@@ -1,137 +1,122 @@
-//! Pressure against enthalpy: bubble and dew line, the critical point where they meet, isotherms.
+//! The dome of two phases on pressure and enthalpy or on temperature and entropy, closed at the
+//! critical point, with lines of equal temperature, entropy, quality or density.
 
-use super::super::plot::{Axis, Scale, Stroke};
+use super::super::plot::{Scale, Stroke};
 use super::super::{Request, Rows};
-use super::{Drawn, Name, PictureSubject, Trace, axis, nothing};
-use crate::refrigerant::{Given, ReferenceState, Refrigerant};
-use crate::units::{EnthalpyUnit, Pressure, Temperature, TemperatureUnit};
+use super::isolines::{Isoline, Isolines};
+use super::outline::Outline;
+use super::plane::{Plane, PlanePoint, Window};
+use super::{AxisQuantity, Drawn, Name, Part, PictureSubject, Trace, axis, nothing, units};
+use crate::refrigerant::{Given, Refrigerant};
+use crate::units::{Pressure, Temperature, UnitSet};
 use crate::{Error, Result};
 
-/// Points on each line of the dome and on each part of an isotherm.
-const POINTS: usize = 60;
-const PART: usize = 40;
+/// Room above the highest pressure and below the lowest.
+const ABOVE: f64 = 1.6;
+const BELOW: f64 = 0.8;
 
 pub(super) fn draw(request: &Request) -> Result<Drawn> {
-    let [refrigerant] = request.refrigerants.as_slice() else {
-        return Err(Error::Value {
-            quantity: "picture",
-            text: "dome".into(),
-            problem: "is of one refrigerant".into(),
-            hint: "name one".into(),
-        });
-    };
-    let fahrenheit = request.temperature_unit == TemperatureUnit::Fahrenheit;
-    let unit = if fahrenheit {
-        EnthalpyUnit::BtuPerPound
-    } else {
-        EnthalpyUnit::KilojoulePerKilogram
-    };
-    let pressure_unit = request.pressure_unit.absolute();
-    let place = |enthalpy: f64, pressure: f64| {
-        (
-            enthalpy / unit.joule_per_kg(),
-            pressure / pressure_unit.pascal(),
-        )
-    };
-    let critical = refrigerant
-        .critical_point()
-        .ok_or_else(|| nothing("dome"))?;
-    let (from, to) = ends(request, refrigerant)?;
-    let top = to.min(critical.temperature.in_kelvin() * 0.9985);
-    let (mut bubble, mut dew) = (Vec::new(), Vec::new());
-    let mut zero = ReferenceState::Usual;
-    for index in 0..=POINTS {
-        // Both lines run flat towards their top, where temperatures lie close to each other.
-        let rest = 1.0 - index as f64 / POINTS as f64;
-        let temperature = top - (top - from) * rest * rest;
-        let Ok(found) = refrigerant
-            .saturation_at_temperature(Temperature::kelvin(temperature), ReferenceState::Usual)
-        else {
-            continue;
+    let wanted = &request.choices.picture;
+    let kinds = kinds(request)?;
+    let units = units(request.temperature_unit, request.pressure_unit);
+    let outlines = outlines(request, wanted.plane)?;
+    let ranges = Ranges::new(request, &outlines);
+    let window = ranges.window(wanted.plane, &outlines, !kinds.is_empty());
+    let on = Axes::new(wanted.plane, &units);
+    let is_one = outlines.len() == 1;
+    let (mut curves, mut marks) = (Vec::new(), Vec::new());
+    for (refrigerant, outline) in &outlines {
+        let name = || Name::Refrigerant(refrigerant.designation().to_owned());
+        let names = match is_one {
+            true => [Name::Bubble, Name::Dew, Name::CriticalPoint],
+            false => [name(), Name::None, Name::None],
         };
-        zero = found.zero;
-        bubble.extend(
-            found
-                .bubble
-                .map(|point| place(point.liquid.enthalpy, point.pressure.in_pascal())),
-        );
-        dew.extend(
-            found
-                .dew
-                .map(|point| place(point.vapor.enthalpy, point.pressure.in_pascal())),
-        );
-    }
-    let (Some(first), Some(last)) = (dew.first().copied(), dew.last().copied()) else {
-        return Err(nothing("dome"));
-    };
-    let mut marks = Vec::new();
-    let reaches = to > critical.temperature.in_kelvin();
-    if reaches {
-        let given = Given::TemperatureDensity(
-            Temperature::kelvin(critical.temperature.in_kelvin() + 0.01),
-            critical.density,
-        );
-        let states = refrigerant
-            .state(given, ReferenceState::Usual)
-            .unwrap_or_default();
-        if let Some(state) = states.first() {
-            let at = place(state.properties.enthalpy, critical.pressure.in_pascal());
-            bubble.push(at);
-            dew.push(at);
-            marks.push((Name::CriticalPoint, at));
+        let [bubble, dew, critical] = names;
+        curves.push(Trace::new(bubble, Part::Bubble, on.all(&outline.bubble)));
+        let dew = Trace::new(dew, Part::Dew, on.all(&outline.dew));
+        curves.push(dew.stroke(Stroke::Dashed));
+        marks.push((critical, on.place(&outline.critical)));
+        let isolines = Isolines {
+            refrigerant,
+            outline,
+            window,
+            units: &units,
+            pressures: ranges.pressures,
+            temperatures: ranges.temperatures,
+        };
+        for kind in &kinds {
+            for (tick, points) in isolines.lines(*kind) {
+                let name = Name::Isoline(*kind, tick.at);
+                let line = Trace::new(name, Part::Isoline(*kind), on.all(&points));
+                curves.push(line.stroke(Stroke::Faint));
+            }
         }
     }
-    let low = first.1 * 0.8;
-    let high = if reaches { last.1 * 1.6 } else { last.1 * 1.3 };
-    let mut curves = vec![
-        Trace {
-            name: Name::Bubble,
-            points: bubble,
-            stroke: Stroke::Solid,
-        },
-        Trace {
-            name: Name::Dew,
-            points: dew,
-            stroke: Stroke::Dashed,
-        },
-    ];
-    let read = |kelvin: f64| request.temperature_unit.read(Temperature::kelvin(kelvin));
-    let scale = axis(read(from), read(to), Scale::Linear);
-    let pascal = pressure_unit.pascal();
-    for tick in scale.ticks(10) {
-        let temperature = request.temperature_unit.write(tick.at);
-        let points: Vec<(f64, f64)> =
-            isotherm(refrigerant, temperature, low * pascal, high * pascal)
-                .into_iter()
-                .map(|(enthalpy, pressure)| place(enthalpy, pressure))
-                .collect();
-        if points.len() > 1 {
-            curves.push(Trace {
-                name: Name::Isotherm(tick.at),
-                points,
-                stroke: Stroke::Faint,
-            });
+    let mut zeros = Vec::new();
+    for (_, outline) in &outlines {
+        if !zeros.contains(&outline.zero) {
+            zeros.push(outline.zero);
         }
     }
-    let enthalpies = curves
-        .iter()
-        .flat_map(|curve| &curve.points)
-        .map(|point| point.0);
+    let ((left, right), (low, high)) = on.ends(&window);
     Ok(Drawn {
         subject: PictureSubject::Dome {
-            refrigerant: refrigerant.designation().to_owned(),
-            unit,
-            zero,
+            refrigerants: outlines
+                .iter()
+                .map(|(one, _)| one.designation().to_owned())
+                .collect(),
+            plane: wanted.plane,
+            zeros,
         },
-        x: Axis::spanning("", enthalpies),
-        y: axis(low, high, Scale::Logarithmic),
+        across: on.across,
+        up: on.up,
+        x: axis(left, right, Scale::Linear),
+        y: axis(
+            low,
+            high,
+            match wanted.plane {
+                Plane::PressureEnthalpy => Scale::Logarithmic,
+                Plane::TemperatureEntropy => Scale::Linear,
+            },
+        ),
         curves,
         marks,
     })
 }
 
-/// The lowest and highest temperature among the rows, within the refrigerant's range.
-fn ends(request: &Request, refrigerant: &Refrigerant) -> Result<(f64, f64)> {
+/// The kinds of lines asked for; isotherms on pressure and enthalpy where none is.
+fn kinds(request: &Request) -> Result<Vec<Isoline>> {
+    let wanted = &request.choices.picture;
+    let refused = |text: &str, problem: &str, hint: &str| Error::Value {
+        quantity: "isolines",
+        text: text.into(),
+        problem: problem.into(),
+        hint: hint.into(),
+    };
+    let is_one = request.refrigerants.len() == 1;
+    let Some(kinds) = &wanted.isolines else {
+        let usual = is_one && wanted.plane == Plane::PressureEnthalpy;
+        return Ok(usual.then_some(Isoline::Temperature).into_iter().collect());
+    };
+    if let Some(kind) = kinds.iter().find(|kind| kind.is_axis_of(wanted.plane)) {
+        let hint = "name others: quality, density, and those that are no axis of the plane";
+        return Err(refused(kind.name(), "is an axis of this picture", hint));
+    }
+    if !is_one && !kinds.is_empty() {
+        let hint = "name one refrigerant, or leave the lines out";
+        return Err(refused(
+            kinds[0].name(),
+            "is drawn for one refrigerant",
+            hint,
+        ));
+    }
+    Ok(kinds.clone())
+}
+
+type Outlines<'a> = Vec<(&'a Refrigerant, Outline)>;
+
+/// The outline of each refrigerant from the lowest temperature of the rows.
+fn outlines(request: &Request, plane: Plane) -> Result<Outlines<'_>> {
     let Rows::Temperatures(values) = &request.rows else {
         return Err(Error::Value {
             quantity: "picture",
@@ -140,86 +125,112 @@ fn ends(request: &Request, refrigerant: &Refrigerant) -> Result<(f64, f64)> {
             hint: "give rows by temperature, for example from -40C to 120C".into(),
         });
     };
-    let limits = refrigerant.limits();
-    let [low, high] = super::super::rows::ends(values)
-        .map(|value| request.temperature_unit.write(value).in_kelvin());
-    let low = low.max(limits.temperature_min.in_kelvin());
-    let high = high.min(limits.temperature_max.in_kelvin());
-    let critical = refrigerant
-        .critical_point()
-        .ok_or_else(|| nothing("dome"))?;
-    if low < high && low < critical.temperature.in_kelvin() {
-        Ok((low, high))
-    } else {
-        Err(nothing("dome"))
+    let from = super::super::rows::ends(values)[0];
+    let from = request.temperature_unit.write(from).in_kelvin();
+    let outlines = request
+        .refrigerants
+        .iter()
+        .filter_map(|one| Some((one, Outline::new(one, plane, from)?)));
+    let outlines: Vec<_> = outlines.collect();
+    match outlines.is_empty() {
+        true => Err(nothing("dome")),
+        false => Ok(outlines),
     }
 }
 
-/// Enthalpy, J/kg, and pressure, Pa, along an isotherm from high pressure to low.
-pub(crate) fn isotherm(
-    refrigerant: &Refrigerant,
-    temperature: Temperature,
-    low: f64,
-    high: f64,
-) -> Vec<(f64, f64)> {
-    // States of one phase from one pressure down to another.
-    let along = |from: f64, to: f64| -> Vec<(f64, f64)> {
-        if from <= to {
-            return Vec::new();
-        }
-        let point = |pressure: f64| {
-            let given = Given::TemperaturePressure(temperature, Pressure::pascal(pressure));
-            let found = refrigerant.state(given, ReferenceState::Usual).ok()?;
-            Some((found.first()?.properties.enthalpy, pressure))
-        };
-        let points = (0..=PART)
-            .map(|index| from * (to / from).powf(index as f64 / PART as f64))
-            .filter_map(point)
-            .collect();
-        without_corners(points, point)
-    };
-    let saturated = refrigerant
-        .saturation_at_temperature(temperature, ReferenceState::Usual)
-        .ok()
-        .and_then(|found| found.bubble.zip(found.dew));
-    let Some((bubble, dew)) = saturated else {
-        return along(high, low);
-    };
-    let (upper, lower) = (bubble.pressure.in_pascal(), dew.pressure.in_pascal());
-    // Just off the two lines, whose own points are known.
-    let mut points = along(high, upper * 1.0001);
-    points.push((bubble.liquid.enthalpy, upper));
-    points.extend((1..PART).filter_map(|index| {
-        let given = Given::TemperatureQuality(temperature, index as f64 / PART as f64);
-        let found = refrigerant.state(given, ReferenceState::Usual).ok()?;
-        let state = &found.first()?.properties;
-        Some((state.enthalpy, state.pressure.in_pascal()))
-    }));
-    points.push((dew.vapor.enthalpy, lower));
-    points.extend(along(lower * 0.9999, low));
-    points
+/// Where lines run.
+struct Ranges {
+    pressures: (f64, f64),
+    temperatures: (f64, f64),
 }
 
-/// Puts points between those that lie far apart in enthalpy: just above the critical temperature an
-/// isotherm runs flat for a stretch.
-fn without_corners(
-    mut points: Vec<(f64, f64)>,
-    point: impl Fn(f64) -> Option<(f64, f64)>,
-) -> Vec<(f64, f64)> {
-    let (Some(first), Some(last)) = (points.first(), points.last()) else {
-        return points;
-    };
-    let far = (last.0 - first.0).abs() / PART as f64;
-    for _ in 0..6 {
-        let mut finer = Vec::with_capacity(2 * points.len());
-        for pair in points.windows(2) {
-            finer.push(pair[0]);
-            if (pair[1].0 - pair[0].0).abs() > far {
-                finer.extend(point((pair[0].1 * pair[1].1).sqrt()));
+impl Ranges {
+    fn new(request: &Request, outlines: &Outlines<'_>) -> Self {
+        let [from, to] = match &request.rows {
+            Rows::Temperatures(values) => super::super::rows::ends(values),
+            Rows::Pressures(_) => [f64::NAN; 2],
+        }
+        .map(|value| request.temperature_unit.write(value).in_kelvin());
+        let (mut low, mut high) = (f64::INFINITY, 0.0_f64);
+        let (mut coldest, mut hottest) = (f64::INFINITY, to);
+        for (refrigerant, outline) in outlines {
+            let (lowest, highest) = outline.pressures();
+            (low, high) = (low.min(BELOW * lowest), high.max(ABOVE * highest));
+            let limits = refrigerant.limits();
+            high = high.min(limits.pressure_max.in_pascal());
+            coldest = coldest.min(from.max(limits.temperature_min.in_kelvin()));
+            hottest = hottest.max(1.02 * outline.critical.temperature);
+        }
+        Self {
+            pressures: (low, high),
+            temperatures: (coldest, hottest),
+        }
+    }
+
+    fn window(&self, plane: Plane, outlines: &Outlines<'_>, has_lines: bool) -> Window {
+        let (mut left, mut right) = (f64::INFINITY, f64::NEG_INFINITY);
+        for (refrigerant, outline) in outlines {
+            let hottest = refrigerant.limits().temperature_max.in_kelvin();
+            let corner = Given::TemperaturePressure(
+                Temperature::kelvin(self.temperatures.1.min(hottest)),
+                Pressure::pascal(self.pressures.0.max(outline.pressures().0)),
+            );
+            // lines run on into the hottest vapor
+            let corner = PlanePoint::given(refrigerant, corner).filter(|_| has_lines);
+            let all = outline.bubble.iter().chain(&outline.dew).chain(&corner);
+            for at in all {
+                let (x, _) = at.on(plane);
+                (left, right) = (left.min(x), right.max(x));
             }
         }
-        finer.extend(points.last().copied());
-        points = finer;
+        let room = 0.03 * (right - left);
+        Window {
+            plane,
+            across: (left - room, right + room),
+            up: match plane {
+                Plane::PressureEnthalpy => self.pressures,
+                Plane::TemperatureEntropy => self.temperatures,
+            },
+        }
     }
-    points
+}
+
+/// The axes of a plane in units.
+pub(super) struct Axes {
+    plane: Plane,
+    pub(super) across: AxisQuantity,
+    pub(super) up: AxisQuantity,
+}
+
+impl Axes {
+    pub(super) fn new(plane: Plane, units: &UnitSet) -> Self {
+        let (across, up) = match plane {
+            Plane::PressureEnthalpy => (
+                AxisQuantity::Enthalpy(units.enthalpy),
+                AxisQuantity::Pressure(units.absolute),
+            ),
+            Plane::TemperatureEntropy => (
+                AxisQuantity::Entropy(units.entropy),
+                AxisQuantity::Temperature(units.temperature),
+            ),
+        };
+        Self { plane, across, up }
+    }
+
+    pub(super) fn place(&self, at: &PlanePoint) -> (f64, f64) {
+        let (x, y) = at.on(self.plane);
+        (self.across.read(x), self.up.read(y))
+    }
+
+    pub(super) fn all(&self, points: &[PlanePoint]) -> Vec<(f64, f64)> {
+        points.iter().map(|at| self.place(at)).collect()
+    }
+
+    fn ends(&self, window: &Window) -> ((f64, f64), (f64, f64)) {
+        let (x, y) = (window.across, window.up);
+        (
+            (self.across.read(x.0), self.across.read(x.1)),
+            (self.up.read(y.0), self.up.read(y.1)),
+        )
+    }
 }

@@ -6,17 +6,30 @@ mod contours;
 mod curves;
 pub(crate) mod cycle;
 mod dome;
+mod isolines;
 mod lens;
+mod names;
+mod outline;
+mod plane;
+mod smooth;
 mod triangle;
 
-pub(crate) use dome::isotherm;
+pub use coil::{Approach, FluidKind, SecondFluid};
+pub use isolines::Isoline;
+pub use lens::{Lever, OpenEnd};
+pub use names::{AxisQuantity, Name, Part};
+pub use plane::Plane;
+pub(crate) use plane::PlanePoint;
 
 use super::plot::{Axis, Scale, Stroke};
 use super::{Request, Rows};
-use crate::catalogue::Catalogue;
-use crate::refrigerant::ReferenceState;
-use crate::service::facts::Facts;
-use crate::units::{Atmosphere, EnthalpyUnit, Pressure, PressureUnit, TemperatureUnit};
+use crate::catalogue::{Basis, Catalogue};
+use crate::process::coil::{CoilKind, LiquidFeed};
+use crate::refrigerant::{ReferenceState, Refrigerant};
+use crate::service::facts::{Facts, PairEstimate, estimates};
+use crate::units::{
+    Atmosphere, Pressure, PressureUnit, TemperatureUnit, UnitSet, parse_temperature,
+};
 use crate::{Error, Result};
 
 /// A kind of picture.
@@ -57,27 +70,61 @@ impl PictureKind {
     }
 }
 
-/// What a curve or a point shows.
-#[derive(Debug, Clone, PartialEq)]
-pub enum Name {
-    /// Nothing of its own: it belongs to the curve before it.
-    None,
-    /// A refrigerant.
-    Refrigerant(String),
-    /// A pressure.
-    At(Pressure),
-    /// A refrigerant at a pressure.
-    RefrigerantAt(String, Pressure),
-    /// A difference of temperatures, in the picture's unit.
-    Difference(f64),
-    /// An isotherm, its temperature in the picture's unit.
-    Isotherm(f64),
-    /// The bubble line.
-    Bubble,
-    /// The dew line.
-    Dew,
-    /// The critical point.
-    CriticalPoint,
+/// What a picture is to show, beside what a chart is asked.
+#[derive(Debug, Clone, Default, PartialEq)]
+pub struct PictureChoices {
+    /// The plane of a dome.
+    pub plane: Plane,
+    /// The lines on a dome; isotherms on pressure and enthalpy where none are named.
+    pub isolines: Option<Vec<Isoline>>,
+    /// Whether a lens is by mass or by mole.
+    pub basis: Basis,
+    /// The liquid before the expansion device of an evaporator: its coil begins at the inlet.
+    pub liquid: Option<LiquidFeed>,
+    /// The fluid on the other side of a coil.
+    pub second: Option<SecondFluid>,
+}
+
+impl PictureChoices {
+    /// Choices as they are typed: kinds of lines, the temperature of an evaporator's liquid, and where
+    /// air or water enters and leaves.
+    ///
+    /// # Errors
+    /// As [`Isoline::named`], [`SecondFluid::typed`] and of a temperature without its unit.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::chart::picture::{Isoline, PictureChoices};
+    /// let isolines = ["quality".to_owned()];
+    /// let found = PictureChoices::typed(&isolines, Some("38C"), [Some("27C,15C"), None])?;
+    /// assert_eq!(found.isolines, Some(vec![Isoline::Quality]));
+    /// assert_eq!(found.liquid.unwrap().temperature.in_celsius(), 38.0);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn typed(
+        isolines: &[String],
+        liquid: Option<&str>,
+        [air, water]: [Option<&str>; 2],
+    ) -> Result<Self> {
+        let kinds = isolines.iter().map(|name| Isoline::named(name));
+        let kinds = kinds.collect::<Result<Vec<_>>>()?;
+        let fluids = [(FluidKind::Air, air), (FluidKind::Water, water)];
+        let typed = fluids
+            .into_iter()
+            .find_map(|(kind, text)| Some((kind, text?)));
+        let liquid = liquid.map(parse_temperature).transpose()?;
+        Ok(Self {
+            isolines: (!kinds.is_empty()).then_some(kinds),
+            liquid: liquid.map(|typed| LiquidFeed {
+                temperature: typed.value,
+                pressure: None,
+            }),
+            second: typed
+                .map(|(kind, text)| SecondFluid::typed(kind, text))
+                .transpose()?,
+            ..Self::default()
+        })
+    }
 }
 
 /// A curve of a picture.
@@ -89,6 +136,26 @@ pub struct Trace {
     pub points: Vec<(f64, f64)>,
     /// How it is drawn.
     pub stroke: Stroke,
+    /// Which line it is.
+    pub part: Part,
+}
+
+impl Trace {
+    /// A full line.
+    pub(crate) const fn new(name: Name, part: Part, points: Vec<(f64, f64)>) -> Self {
+        Self {
+            name,
+            points,
+            stroke: Stroke::Solid,
+            part,
+        }
+    }
+
+    /// The same in another stroke.
+    pub(crate) const fn stroke(mut self, stroke: Stroke) -> Self {
+        self.stroke = stroke;
+        self
+    }
 }
 
 /// What a picture is of, beside its kind.
@@ -105,6 +172,12 @@ pub enum PictureSubject {
         first: String,
         /// The other.
         second: String,
+        /// Whether amounts are by mass or by mole.
+        basis: Basis,
+        /// The lever rule at each pressure or temperature, of a blend that was named.
+        levers: Vec<Lever>,
+        /// The ends at which both lines do not reach a pure component.
+        open: Vec<OpenEnd>,
     },
     /// Three components.
     Triangle {
@@ -121,23 +194,37 @@ pub enum PictureSubject {
     Coil {
         /// That pressure.
         pressure: Option<Pressure>,
+        /// What it does.
+        kind: CoilKind,
+        /// The liquid before the expansion device, where the coil begins at its inlet.
+        liquid: Option<LiquidFeed>,
+        /// What flows on the other side.
+        fluid: Option<SecondFluid>,
+        /// How near each refrigerant's line comes to that of the fluid.
+        approaches: Vec<Approach>,
     },
-    /// One refrigerant.
+    /// Domes of two phases.
     Dome {
-        /// Its designation.
-        refrigerant: String,
-        /// Unit of the enthalpies.
-        unit: EnthalpyUnit,
-        /// Their reference state.
-        zero: ReferenceState,
+        /// The refrigerants.
+        refrigerants: Vec<String>,
+        /// The plane.
+        plane: Plane,
+        /// The reference states of enthalpy and entropy.
+        zeros: Vec<ReferenceState>,
     },
 }
 
 /// A picture as numbers and names.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Picture {
+    /// Its kind.
+    pub kind: PictureKind,
     /// What it is of.
     pub subject: PictureSubject,
+    /// What the horizontal axis counts.
+    pub across: AxisQuantity,
+    /// What the vertical axis counts.
+    pub up: AxisQuantity,
     /// The horizontal axis, without its label.
     pub x: Axis,
     /// The vertical axis, without its label.
@@ -148,6 +235,8 @@ pub struct Picture {
     pub marks: Vec<(Name, (f64, f64))>,
     /// What is known of each refrigerant.
     pub facts: Vec<Facts>,
+    /// The estimated pairs that it rests on.
+    pub estimates: Vec<PairEstimate>,
     /// Unit of the temperatures.
     pub temperature_unit: TemperatureUnit,
     /// Unit of the pressures.
@@ -171,7 +260,11 @@ impl Picture {
             PictureKind::Dome => dome::draw(request),
         }?;
         Ok(Self {
+            kind,
+            estimates: estimated(request, &drawn.subject, catalogue)?,
             subject: drawn.subject,
+            across: drawn.across,
+            up: drawn.up,
             x: drawn.x,
             y: drawn.y,
             curves: drawn.curves,
@@ -182,15 +275,76 @@ impl Picture {
             site: request.site,
         })
     }
+
+    /// The same without what is to be read from it: the named blend of a lens, its tie line and the
+    /// azeotropes.
+    pub(crate) fn unsolved(&self) -> Self {
+        let mut asked = self.clone();
+        let is_given = |part| !matches!(part, Part::Tie | Part::Glide | Part::Approach);
+        asked.curves.retain(|curve| is_given(curve.part));
+        asked.marks.clear();
+        if let PictureSubject::Lens { levers, .. } = &mut asked.subject {
+            levers.clear();
+        }
+        asked
+    }
+
+    /// The units of its lines.
+    pub(crate) fn units(&self) -> UnitSet {
+        units(self.temperature_unit, self.pressure_unit)
+    }
 }
 
 /// What a kind of picture draws.
 struct Drawn {
     subject: PictureSubject,
+    across: AxisQuantity,
+    up: AxisQuantity,
     x: Axis,
     y: Axis,
     curves: Vec<Trace>,
     marks: Vec<(Name, (f64, f64))>,
+}
+
+/// The estimated pairs of the refrigerants of a picture, or of the mixtures that it goes through.
+fn estimated(
+    request: &Request,
+    subject: &PictureSubject,
+    catalogue: &Catalogue,
+) -> Result<Vec<PairEstimate>> {
+    let mixed = match subject {
+        PictureSubject::Lens { first, second, .. } => Some(format!("{first}/{second} (50/50)")),
+        PictureSubject::Triangle {
+            first,
+            second,
+            third,
+            ..
+        } => Some(format!("{first}/{second}/{third} (40/30/30)")),
+        _ => None,
+    };
+    let mixture = mixed
+        .map(|text| Refrigerant::from_catalogue(catalogue, &text, Basis::Mass))
+        .transpose()?;
+    let all = request.refrigerants.iter().chain(&mixture);
+    let mut found: Vec<PairEstimate> = Vec::new();
+    for estimate in all.flat_map(estimates) {
+        if !found.contains(&estimate) {
+            found.push(estimate);
+        }
+    }
+    Ok(found)
+}
+
+/// The units of a picture.
+fn units(temperature: TemperatureUnit, pressure: PressureUnit) -> UnitSet {
+    let set = match temperature {
+        TemperatureUnit::Fahrenheit => UnitSet::INCH_POUND,
+        _ => UnitSet::SI,
+    };
+    UnitSet {
+        absolute: pressure.absolute(),
+        ..set.with_temperature(temperature)
+    }
 }
 
 /// An axis without a label.

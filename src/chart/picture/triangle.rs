@@ -5,10 +5,13 @@ use super::super::Request;
 use super::super::plot::{Scale, Stroke};
 use super::compositions::{Compositions, Steps};
 use super::contours::{Valued, levels, lines};
-use super::{Drawn, Name, PictureKind, PictureSubject, Trace, axis, nothing, pressures};
+use super::{
+    AxisQuantity, Drawn, Name, Part, PictureKind, PictureSubject, Trace, axis, nothing, pressures,
+};
 use crate::catalogue::Catalogue;
+use crate::process::azeotrope::AzeotropeAt;
 use crate::refrigerant::{ReferenceState, Refrigerant};
-use crate::units::{Pressure, TemperatureUnit};
+use crate::units::{Pressure, TemperatureDifference, TemperatureUnit};
 use crate::{Error, Result};
 
 /// Steps of composition along a side: 66 compositions.
@@ -34,11 +37,11 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
     let mut curves = vec![edge()];
     for level in levels(most, LINES) {
         for points in lines(&triangles, level) {
-            curves.push(Trace {
-                name: Name::Difference(level),
+            curves.push(Trace::new(
+                Name::Difference(level),
+                Part::EqualGlide,
                 points,
-                stroke: Stroke::Solid,
-            });
+            ));
         }
     }
     if triangles.is_empty() || curves.len() == 1 {
@@ -59,14 +62,12 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
         let bubble = found.ok().and_then(|found| found.bubble);
         curves.extend(bubble.map(|bubble| {
             let vapor = &bubble.vapor.mass_fractions;
-            Trace {
-                name: Name::None,
-                points: vec![at, (100.0 * vapor[0], 100.0 * vapor[1])],
-                stroke: Stroke::Faint,
-            }
+            let points = vec![at, (100.0 * vapor[0], 100.0 * vapor[1])];
+            Trace::new(Name::None, Part::Tie, points).stroke(Stroke::Faint)
         }));
     }
     let [first, second, third] = names;
+    let (across, up) = (first.clone(), second.clone());
     Ok(Drawn {
         subject: PictureSubject::Triangle {
             first,
@@ -74,6 +75,8 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
             third,
             pressure,
         },
+        across: AxisQuantity::MassFraction(across),
+        up: AxisQuantity::MassFraction(up),
         x: axis(0.0, 100.0, Scale::Linear),
         y: axis(0.0, 100.0, Scale::Linear),
         curves,
@@ -105,11 +108,7 @@ fn three(request: &Request) -> Result<([String; 3], Option<&Refrigerant>)> {
 
 /// The side along which there is nothing of the third.
 fn edge() -> Trace {
-    Trace {
-        name: Name::None,
-        points: vec![(0.0, 100.0), (100.0, 0.0)],
-        stroke: Stroke::Solid,
-    }
+    Trace::new(Name::None, Part::Edge, vec![(0.0, 100.0), (100.0, 0.0)])
 }
 
 /// Glide at all compositions, by the steps of the first and the second, where there is one.
@@ -123,7 +122,9 @@ fn glides(
     let all: Vec<Steps> = compositions().collect();
     let is_pure = |steps: &Steps| steps.contains(&STEPS);
     let mixed: Vec<Steps> = all.iter().filter(|one| !is_pure(one)).cloned().collect();
-    let mut ends = mixtures.ends(&mixed, pressure).into_iter();
+    let mut ends = mixtures
+        .ends(&mixed, AzeotropeAt::Pressure(pressure))
+        .into_iter();
     let percent = |step: usize| 100.0 * step as f64 / STEPS as f64;
     Ok(all
         .iter()
@@ -133,7 +134,9 @@ fn glides(
                 return Some((at, 0.0));
             }
             let [bubble, dew] = ends.next()?;
-            Some((at, unit.read_difference(dew? - bubble?)))
+            let glide = dew?.temperature - bubble?.temperature;
+            let glide = TemperatureDifference::kelvin(glide);
+            Some((at, unit.read_difference(glide)))
         })
         .collect())
 }

@@ -3,7 +3,7 @@
 use std::borrow::Cow;
 
 use crate::Warning;
-use crate::catalogue::{Basis, Catalogue};
+use crate::catalogue::Catalogue;
 use crate::cli::args::{
     BasisArgs, DataArgs, OutputArgs, PairsArg, SiteArgs, System, UnitArgs, ZeroArg,
 };
@@ -55,9 +55,9 @@ pub(crate) fn refrigerant(
     text: &str,
     args: &BasisArgs,
 ) -> Result<Refrigerant, Failure> {
-    let basis = if args.mole { Basis::Mole } else { Basis::Mass };
     let catalogue = with_pairs(catalogue, args.pairs);
-    Ok(Refrigerant::from_catalogue(&catalogue, text, basis)?)
+    let found = Refrigerant::from_catalogue(&catalogue, text, args.basis());
+    Ok(found?)
 }
 
 /// A catalogue with the parameters of refitted pairs that were asked for.

@@ -8,6 +8,8 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
+use crate::catalogue::Basis;
+use crate::chart::picture::Plane;
 use crate::page::{Detail, Style};
 use crate::units::{Atmosphere, UnitSet};
 
@@ -102,12 +104,19 @@ pub(crate) struct DataArgs {
 pub(crate) struct BasisArgs {
     #[command(flatten)]
     pub(crate) data: DataArgs,
-    /// Read compositions such as "R-32/R-125 (70/30)" as mole % in place of mass %
+    /// Amounts in mole % in place of mass %: of compositions such as "R-32/R-125 (70/30)", and along a lens
     #[arg(long)]
     pub(crate) mole: bool,
     /// Parameters of pairs that were refitted to measured bubble points; without it refitted
     #[arg(long, value_name = "PARAMETERS")]
     pub(crate) pairs: Option<PairsArg>,
+}
+
+impl BasisArgs {
+    /// What amounts count.
+    pub(crate) const fn basis(&self) -> Basis {
+        if self.mole { Basis::Mole } else { Basis::Mass }
+    }
 }
 
 /// Which parameters of a refitted pair are used.
@@ -264,6 +273,45 @@ pub(crate) struct LookArgs {
     /// An exercise: the cells left blank, the full table behind it
     #[arg(long)]
     pub(crate) blank: bool,
+}
+
+/// What a picture shows.
+#[derive(Debug, Clone, Default, clap::Args)]
+#[command(next_help_heading = "Picture")]
+pub(crate) struct PictureArgs {
+    /// Plane of a dome: ph (pressure, enthalpy) or ts (temperature, entropy)
+    #[arg(long, value_name = "PLANE")]
+    pub(crate) plane: Option<PlaneArg>,
+    /// Lines on a dome: temperature, pressure, enthalpy, entropy, quality, density, by commas
+    #[arg(long, value_name = "LIST", value_delimiter = ',')]
+    pub(crate) isolines: Vec<String>,
+    /// Liquid before the expansion device: a coil from its inlet
+    #[arg(long, value_name = "TEMPERATURE")]
+    pub(crate) liquid: Option<String>,
+    /// Air beside a coil, entering and leaving: 27C,15C
+    #[arg(long, value_name = "FROM,TO", conflicts_with = "water")]
+    pub(crate) air: Option<String>,
+    /// Water beside a coil, entering and leaving: 12C,7C
+    #[arg(long, value_name = "FROM,TO")]
+    pub(crate) water: Option<String>,
+}
+
+/// A plane on which cycles and domes are drawn.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
+pub(crate) enum PlaneArg {
+    /// Pressure against enthalpy
+    Ph,
+    /// Temperature against entropy
+    Ts,
+}
+
+impl From<PlaneArg> for Plane {
+    fn from(arg: PlaneArg) -> Self {
+        match arg {
+            PlaneArg::Ph => Self::PressureEnthalpy,
+            PlaneArg::Ts => Self::TemperatureEntropy,
+        }
+    }
 }
 
 /// How many digits cells have.

@@ -24,6 +24,7 @@ use crate::page::Document;
 use air::moist_air::MoistAirArgs;
 use air::target_superheat::TargetSuperheatArgs;
 use charts::chart_args::ChartArgs;
+use charts::exercise::ExerciseArgs;
 use hazards::exposure::ExposureArgs;
 use instruments::lookup::LookupArgs;
 use processes::cycle::CycleArgs;
@@ -103,6 +104,8 @@ pub(crate) enum Verb {
     Reading(Box<ReadingArgs>),
     /// Pressure-temperature chart of one refrigerant or of many side by side
     Chart(Box<ChartArgs>),
+    /// Tasks for a class with their key, from a recipe
+    Exercise(ExerciseArgs),
     /// Moist air from two readings; the heat between two states
     MoistAir(MoistAirArgs),
     /// Target superheat for a fixed orifice: an estimate, or from the manufacturer's chart
@@ -199,6 +202,7 @@ pub(crate) fn document(verb: &Verb) -> Option<(Result<Document, Failure>, &Outpu
         Verb::Reading(args) if args.csv.is_none() && args.follow.is_none() => {
             asked(&|| readings::reading::answer(args), &args.output)
         }
+        Verb::Exercise(args) => asked(&|| charts::exercise::answer(args), &args.output),
         Verb::MoistAir(args) => asked(&|| air::moist_air::answer(args), &args.output),
         Verb::TargetSuperheat(args) => asked(&|| air::target_superheat::answer(args), &args.output),
         Verb::AtRest(args) => asked(&|| vessels::at_rest::answer(args), &args.output),

@@ -1,6 +1,6 @@
 //! Draws a picture of curves: the same lines and names as SVG has, as paths and selectable text.
 
-use krilla::color::luma;
+use krilla::color::{luma, rgb};
 use krilla::geom::{PathBuilder, Rect, Transform};
 use krilla::paint::{Fill, FillRule, Stroke, StrokeDash};
 use krilla::tagging::{ContentTag, Tag, TagGroup};
@@ -54,7 +54,7 @@ impl Pen<'_, '_> {
             points: vec![*from, *to],
             width: 0.7,
             dashes: &[],
-            grey,
+            color: [grey; 3],
         };
         for ends in &drawing.grid {
             self.line(&thin(ends, 0xc8));
@@ -76,7 +76,7 @@ impl Pen<'_, '_> {
         let frame = path.finish();
         if let Some(frame) = &frame {
             self.surface.set_fill(None);
-            self.surface.set_stroke(Some(stroke(1.0, 0, &[])));
+            self.surface.set_stroke(Some(stroke(1.0, [0; 3], &[])));
             self.surface.draw_path(frame);
             self.surface.push_clip_path(frame, &FillRule::NonZero);
         }
@@ -95,7 +95,7 @@ impl Pen<'_, '_> {
                 points: vec![(*x, *y), (*x + 1e-3, *y)],
                 width: 2.0 * radius,
                 dashes: &[],
-                grey: 0,
+                color: [0; 3],
             });
         }
         for name in &drawing.names {
@@ -121,7 +121,7 @@ impl Pen<'_, '_> {
             return;
         };
         self.surface.set_fill(None);
-        let pen = stroke(line.width as f32, line.grey, line.dashes);
+        let pen = stroke(line.width as f32, line.color, line.dashes);
         self.surface.set_stroke(Some(pen));
         self.surface.draw_path(&path);
     }
@@ -174,10 +174,15 @@ impl Pen<'_, '_> {
     }
 }
 
-fn stroke(width: f32, grey: u8, dashes: &[f64]) -> Stroke {
+fn stroke(width: f32, color: [u8; 3], dashes: &[f64]) -> Stroke {
+    let [red, green, blue] = color;
+    let is_grey = red == green && green == blue;
     let round = dashes.is_empty() && width > 2.0;
     Stroke {
-        paint: luma::Color::new(grey).into(),
+        paint: match is_grey {
+            true => luma::Color::new(red).into(),
+            false => rgb::Color::new(red, green, blue).into(),
+        },
         width,
         line_cap: if round {
             krilla::paint::LineCap::Round

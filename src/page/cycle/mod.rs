@@ -6,22 +6,16 @@ mod picture;
 mod working;
 mod worksheet;
 
+pub(super) use picture::plot;
+
 use super::warning::told;
 use super::words::cycle::*;
 use super::{Block, Document, Figures, Sheet, Style, cautions, out_of_range, parts};
 use crate::Warning;
+use crate::chart::picture::Plane;
 use crate::process::cycle::{Comparison, CycleAnswer, Entry};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
-
-/// The plane on which a cycle is drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum CyclePicture {
-    /// Pressure against enthalpy.
-    PressureEnthalpy,
-    /// Temperature against entropy.
-    TemperatureEntropy,
-}
 
 /// What a page of cycles is made with, next to its answer.
 #[derive(Debug, Clone, Copy)]
@@ -37,7 +31,7 @@ pub struct CycleParts<'a> {
     /// Whether conditions are rows of one table; else each has a table of its own.
     pub as_rows: bool,
     /// The picture that is shown.
-    pub picture: Option<CyclePicture>,
+    pub picture: Option<Plane>,
 }
 
 /// The page of cycles.

@@ -1,135 +1,194 @@
 //! Cycles drawn on pressure and enthalpy or on temperature and entropy.
 
 use super::super::Style;
+use super::super::picture::{estimated, ink_of};
 use super::super::words::cycle::*;
-use super::CyclePicture;
-use crate::chart::picture::cycle::{PlanePoint, dome, isentropes, isotherms, legs, qualities};
-use crate::chart::plot::{Axis, Mark, Plot, PlotCurve, Stroke};
-use crate::process::cycle::{Entry, Place};
+use crate::chart::picture::cycle::{behind, legs};
+use crate::chart::picture::{Isoline, Plane, PlanePoint};
+use crate::chart::plot::{Axis, Ink, Mark, Plot, PlotCurve, Stroke, Tick};
+use crate::process::cycle::{CycleAnswer, Entry, Place};
 use crate::refrigerant::Refrigerant;
+use crate::service::facts::estimates;
 use crate::units::Temperature;
 
-/// Where a state lies on a plane, in the style's units.
-fn on(at: PlanePoint, plane: CyclePicture, style: &Style) -> (f64, f64) {
-    let units = &style.units;
-    match plane {
-        CyclePicture::PressureEnthalpy => (
-            at.enthalpy / units.enthalpy.joule_per_kg(),
-            at.pressure / units.absolute.pascal(),
-        ),
-        CyclePicture::TemperatureEntropy => (
-            at.entropy / units.entropy.joule_per_kg_k(),
-            units.temperature.read(Temperature::kelvin(at.temperature)),
-        ),
-    }
+/// What is drawn, in a style's units.
+struct Drawing<'a> {
+    plane: Plane,
+    style: &'a Style,
+    curves: Vec<PlotCurve>,
+    marks: Vec<Mark>,
 }
 
 /// The picture of the cycles that were found.
-pub(super) fn plot<'a>(
-    plane: CyclePicture,
+pub(in crate::page) fn plot<'a>(
+    plane: Plane,
     entries: impl Iterator<Item = (&'a Entry, &'a Refrigerant)>,
     names: &str,
     style: &Style,
 ) -> Plot {
     let strokes = [Stroke::Solid, Stroke::Dashed, Stroke::Dotted];
-    let (mut curves, mut marks) = (Vec::new(), Vec::new());
     let entries: Vec<_> = entries.collect();
     let is_one = entries.len() == 1;
-    for ((entry, refrigerant), stroke) in entries.iter().zip(strokes.into_iter().cycle()) {
-        let Ok(found) = &entry.found else { continue };
-        let drawn = |points: Vec<PlanePoint>, label: &str, stroke| PlotCurve {
-            label: label.to_owned(),
-            points: points.into_iter().map(|at| on(at, plane, style)).collect(),
-            stroke,
-        };
-        let lowest = found.points.iter().map(|point| point.pressure.in_pascal());
-        let lowest = lowest.fold(f64::INFINITY, f64::min);
-        let outline = dome(refrigerant, 0.6 * lowest);
-        if is_one {
-            for (quality, line) in qualities(refrigerant, &outline) {
-                let quality = style.fixed(quality, 1);
-                let label = style.say(CYCLE_QUALITY_LINE, &[("quality", &quality)]);
-                curves.push(drawn(line, &label, Stroke::Faint));
+    let mut drawing = Drawing {
+        plane,
+        style,
+        curves: Vec::new(),
+        marks: Vec::new(),
+    };
+    let looks = strokes
+        .into_iter()
+        .cycle()
+        .zip(Ink::ALL.into_iter().cycle());
+    for ((entry, refrigerant), look) in entries.iter().zip(looks) {
+        if let Ok(found) = &entry.found {
+            drawing.behind(refrigerant, found, is_one);
+            let name = entry.identity.refrigerant.as_str();
+            drawing.legs(refrigerant, found, (name, look));
+            if is_one {
+                drawing.points(found);
             }
-            if plane == CyclePicture::PressureEnthalpy {
-                let (points, lines) = (&found.points, &outline);
-                let unit = style.units.temperature;
-                for (tick, line) in isotherms(refrigerant, points, lines, unit) {
-                    let label = format!("{} {}", style.sign(tick.text), unit.symbol());
-                    curves.push(drawn(line, &label, Stroke::Faint));
-                }
-                let unit = style.units.entropy;
-                for (tick, line) in isentropes(refrigerant, points, lines, unit) {
-                    let entropy = style.sign(tick.text);
-                    let label = style.say(CYCLE_ENTROPY_LINE, &[("entropy", &entropy)]);
-                    curves.push(drawn(line, &label, Stroke::Faint));
-                }
-            }
-        }
-        for line in outline {
-            let stroke = if is_one {
-                Stroke::Dashed
-            } else {
-                Stroke::Faint
-            };
-            curves.push(drawn(line, "", stroke));
-        }
-        let mut label = entry.identity.refrigerant.as_str();
-        for leg in legs(refrigerant, &found.points) {
-            curves.push(drawn(leg, label, stroke));
-            label = "";
-        }
-        if is_one {
-            let real = found.points.iter().filter(|point| {
-                !matches!(
-                    point.place,
-                    Place::IdealDischarge | Place::IdealHighDischarge
-                )
-            });
-            marks.extend(real.map(|point| Mark {
-                label: point.place.name().to_owned(),
-                at: on(PlanePoint::point(point), plane, style),
-            }));
         }
     }
-    let numbers = |read: fn(&(f64, f64)) -> f64| {
-        let points = curves.iter().flat_map(|curve: &PlotCurve| &curve.points);
-        points.map(read).collect::<Vec<f64>>()
-    };
-    let (xs, ys) = (numbers(|at| at.0), numbers(|at| at.1));
-    let units = &style.units;
-    let (title, x, y) = match plane {
-        CyclePicture::PressureEnthalpy => {
-            let x = [("unit", units.enthalpy.typed())];
-            let y = [("unit", units.absolute.words())];
-            (
-                CYCLE_PICTURE_PH,
-                Axis::spanning(style.say(CYCLE_AXIS_ENTHALPY, &x), xs),
-                Axis::logarithmic_around(style.say(CYCLE_AXIS_PRESSURE, &y), ys),
-            )
+    let (title, x, y) = drawing.frame();
+    let lines = match (is_one, plane) {
+        (false, _) => style.word(CYCLE_PICTURE_DOMES),
+        (true, Plane::PressureEnthalpy) => {
+            let unit = style.units.entropy.typed();
+            style.say(CYCLE_PICTURE_LINES, &[("unit", unit)])
         }
-        CyclePicture::TemperatureEntropy => {
-            let x = [("unit", units.entropy.typed())];
-            let y = [("unit", units.temperature.symbol())];
-            (
-                CYCLE_PICTURE_TS,
-                Axis::spanning(style.say(CYCLE_AXIS_ENTROPY, &x), xs),
-                Axis::spanning(style.say(CYCLE_AXIS_TEMPERATURE, &y), ys),
-            )
-        }
+        (true, Plane::TemperatureEntropy) => style.word(CYCLE_PICTURE_QUALITIES),
     };
+    let mut notes = vec![lines];
+    for (_, refrigerant) in &entries {
+        for told in estimated(&estimates(refrigerant), style) {
+            if !notes.contains(&told) {
+                notes.push(told);
+            }
+        }
+    }
     Plot {
         title: style.say(title, &[("refrigerants", names)]),
         x,
         y,
-        curves,
-        marks,
-        notes: vec![match (is_one, plane) {
-            (false, _) => style.word(CYCLE_PICTURE_DOMES),
-            (true, CyclePicture::PressureEnthalpy) => {
-                style.say(CYCLE_PICTURE_LINES, &[("unit", units.entropy.typed())])
+        curves: drawing.curves,
+        marks: drawing.marks,
+        notes,
+    }
+}
+
+impl Drawing<'_> {
+    /// Where a state lies, in the style's units.
+    fn on(&self, at: PlanePoint) -> (f64, f64) {
+        let units = &self.style.units;
+        let (x, y) = at.on(self.plane);
+        match self.plane {
+            Plane::PressureEnthalpy => (
+                x / units.enthalpy.joule_per_kg(),
+                y / units.absolute.pascal(),
+            ),
+            Plane::TemperatureEntropy => (
+                x / units.entropy.joule_per_kg_k(),
+                units.temperature.read(Temperature::kelvin(y)),
+            ),
+        }
+    }
+
+    fn curve(&mut self, points: Vec<PlanePoint>, label: &str, (stroke, ink): (Stroke, Ink)) {
+        let points = points.into_iter().map(|at| self.on(at)).collect();
+        self.curves.push(PlotCurve {
+            label: label.to_owned(),
+            points,
+            stroke,
+            ink,
+        });
+    }
+
+    /// The dome, and where one cycle is drawn alone the lines of its plane.
+    fn behind(&mut self, refrigerant: &Refrigerant, found: &CycleAnswer, is_one: bool) {
+        let kinds: &[Isoline] = match (is_one, self.plane) {
+            (false, _) => &[],
+            (true, Plane::PressureEnthalpy) => {
+                &[Isoline::Quality, Isoline::Temperature, Isoline::Entropy]
             }
-            (true, CyclePicture::TemperatureEntropy) => style.word(CYCLE_PICTURE_QUALITIES),
-        }],
+            (true, Plane::TemperatureEntropy) => &[Isoline::Quality],
+        };
+        let wanted = (kinds, &self.style.units);
+        let Some(behind) = behind(refrigerant, &found.points, self.plane, wanted) else {
+            return;
+        };
+        for (kind, (tick, line)) in behind.lines {
+            let label = self.label(kind, tick);
+            self.curve(line, &label, (Stroke::Faint, ink_of(kind)));
+        }
+        let stroke = if is_one {
+            Stroke::Dashed
+        } else {
+            Stroke::Faint
+        };
+        for line in behind.outline {
+            self.curve(line, "", (stroke, Ink::Black));
+        }
+    }
+
+    fn label(&self, kind: Isoline, tick: Tick) -> String {
+        let style = self.style;
+        let text = style.sign(tick.text);
+        match kind {
+            Isoline::Quality => style.say(CYCLE_QUALITY_LINE, &[("quality", &text)]),
+            Isoline::Temperature => format!("{text} {}", style.units.temperature.symbol()),
+            _ => style.say(CYCLE_ENTROPY_LINE, &[("entropy", &text)]),
+        }
+    }
+
+    /// The legs of a cycle under one name.
+    fn legs(
+        &mut self,
+        refrigerant: &Refrigerant,
+        found: &CycleAnswer,
+        (name, look): (&str, (Stroke, Ink)),
+    ) {
+        let mut label = name;
+        for leg in legs(refrigerant, &found.points) {
+            self.curve(leg, label, look);
+            label = "";
+        }
+    }
+
+    /// Names at the states of a cycle, but for the ideal ones.
+    fn points(&mut self, found: &CycleAnswer) {
+        let is_real =
+            |place: Place| !matches!(place, Place::IdealDischarge | Place::IdealHighDischarge);
+        let real = found.points.iter().filter(|point| is_real(point.place));
+        let marks = real.map(|point| Mark {
+            label: point.place.name().to_owned(),
+            at: self.on(PlanePoint::point(point)),
+        });
+        let marks: Vec<Mark> = marks.collect();
+        self.marks.extend(marks);
+    }
+
+    /// Title and axes around all that is drawn.
+    fn frame(&self) -> (super::super::words::Phrase, Axis, Axis) {
+        let (style, units) = (self.style, &self.style.units);
+        let all = || self.curves.iter().flat_map(|curve| &curve.points);
+        let (xs, ys) = (all().map(|at| at.0), all().map(|at| at.1));
+        match self.plane {
+            Plane::PressureEnthalpy => {
+                let x = style.say(CYCLE_AXIS_ENTHALPY, &[("unit", units.enthalpy.typed())]);
+                let y = style.say(CYCLE_AXIS_PRESSURE, &[("unit", units.absolute.words())]);
+                let (x, y) = (Axis::spanning(x, xs), Axis::logarithmic_around(y, ys));
+                (CYCLE_PICTURE_PH, x, y)
+            }
+            Plane::TemperatureEntropy => {
+                let x = style.say(CYCLE_AXIS_ENTROPY, &[("unit", units.entropy.typed())]);
+                let y = [("unit", units.temperature.symbol())];
+                let y = style.say(CYCLE_AXIS_TEMPERATURE, &y);
+                (
+                    CYCLE_PICTURE_TS,
+                    Axis::spanning(x, xs),
+                    Axis::spanning(y, ys),
+                )
+            }
+        }
     }
 }

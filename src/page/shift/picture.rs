@@ -2,16 +2,18 @@
 
 use super::{names, title};
 use crate::Warning;
-use crate::chart::plot::{Axis, Mark, Plot, PlotCurve, Scale, Stroke};
+use crate::chart::plot::{Axis, Ink, Mark, Plot, PlotCurve, Scale, Stroke};
 use crate::error::{Error, Result};
 use crate::page::print::signature;
 use crate::page::warning::told;
 use crate::page::words::Phrase;
-use crate::page::words::charts::{AXIS_PRESSURE, COLUMN_BUBBLE, COLUMN_DEW};
+use crate::page::words::charts::{COLUMN_BUBBLE, COLUMN_DEW};
+use crate::page::words::pictures::AXIS_PRESSURE;
 use crate::page::words::shift::*;
 use crate::page::{Block, Document, Form, Style, cautions};
 use crate::process::shift::{Row, Shift, lens};
 use crate::refrigerant::Refrigerant;
+use crate::service::facts::estimates;
 use crate::service::hazard::hazards::Work;
 use crate::units::Pressure;
 
@@ -59,6 +61,8 @@ pub fn picture(
     if answer.filled_volume_fraction.is_none() {
         plot.notes.push(style.word(SHIFT_PICTURE_NO_SPACE));
     }
+    let estimated = crate::page::picture::estimated(&estimates(listed), style);
+    plot.notes.extend(estimated);
     plot.notes.push(format!("{}.", signature(style)));
     let mut document = Document::new(
         answer,
@@ -88,6 +92,7 @@ impl Drawn<'_> {
             label,
             points: self.answer.rows.iter().filter_map(point).collect(),
             stroke,
+            ink: Ink::Black,
         }
     }
 
@@ -173,6 +178,7 @@ impl Drawn<'_> {
                 .map(|(share, ends)| (share * 100.0, self.pressure(ends[which])))
                 .collect(),
             stroke,
+            ink: Ink::Black,
         };
         let mut curves = vec![
             line(COLUMN_BUBBLE, Stroke::Solid, 0),
@@ -186,6 +192,7 @@ impl Drawn<'_> {
                     label: String::new(),
                     points: vec![at(row, liquid), at(row, &row.vapor_mass_fractions)],
                     stroke: Stroke::Faint,
+                    ink: Ink::Black,
                 });
             }
         }
@@ -212,6 +219,7 @@ impl Drawn<'_> {
             label: without,
             points: vec![(100.0, 0.0), (50.0, 50.0), (0.0, 100.0)],
             stroke: Stroke::Faint,
+            ink: Ink::Black,
         };
         let curves = vec![
             edge,

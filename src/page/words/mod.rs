@@ -8,8 +8,10 @@ mod phrase;
 pub(crate) mod air;
 pub(crate) mod charts;
 pub(crate) mod cycle;
+pub(crate) mod exercise;
 pub(crate) mod hazards;
 pub(crate) mod lookup;
+pub(crate) mod pictures;
 pub(crate) mod pipes;
 pub(crate) mod print;
 pub(crate) mod properties;
@@ -46,9 +48,11 @@ pub fn all_phrases() -> Vec<Phrase> {
         air::ALL,
         charts::ALL,
         cycle::ALL,
+        exercise::ALL,
         hazards::ALL,
         lookup::ALL,
         print::ALL,
+        pictures::ALL,
         pipes::ALL,
         properties::ALL,
         readings::ALL,

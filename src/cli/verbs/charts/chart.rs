@@ -5,7 +5,7 @@ use std::path::Path;
 
 use clap::ValueEnum;
 
-use crate::chart::picture::{Picture, PictureKind};
+use crate::chart::picture::{Picture, PictureChoices, PictureKind};
 use crate::chart::{Also, Chart, Choices, ColumnLine, Request};
 use crate::cli::args::meant;
 use crate::cli::args::{Digits, LookArgs, System};
@@ -59,9 +59,9 @@ fn settled_format(args: &ChartArgs, form: Option<Form>) -> Result<Format, Failur
             "add --format pdf or --output chart.pdf",
         ));
     }
-    if is_picture && !matches!(format, Format::Svg | Format::Html | Format::Pdf) {
+    if is_picture && matches!(format, Format::Text | Format::Markdown) {
         return Err(Failure::usage(
-            "a picture comes as SVG, HTML or PDF",
+            "a picture comes as SVG, HTML or PDF, its numbers as CSV or JSON",
             "add --format svg or --output picture.svg",
         ));
     }
@@ -153,6 +153,13 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
     )?;
     choices.gas_cooler = is_card;
     choices.tolerance = args.tolerance;
+    choices.picture = PictureChoices::typed(
+        &args.drawn.isolines,
+        args.drawn.liquid.as_deref(),
+        [args.drawn.air.as_deref(), args.drawn.water.as_deref()],
+    )?;
+    choices.picture.plane = args.drawn.plane.map(Into::into).unwrap_or_default();
+    choices.picture.basis = args.basis.basis();
     choices.second = chart_rows::second(args, &rows, units.pressure, &site)?;
     let style = Style {
         decimal_comma: args.look.decimal_comma || words.decimal_comma,

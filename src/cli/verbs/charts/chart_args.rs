@@ -1,6 +1,8 @@
 //! Arguments of `chart`.
 
-use crate::cli::args::{BasisArgs, LookArgs, OutputArgs, PrintArgs, SiteArgs, UnitArgs};
+use crate::cli::args::{
+    BasisArgs, LookArgs, OutputArgs, PictureArgs, PrintArgs, SiteArgs, UnitArgs,
+};
 
 #[derive(Debug, Clone, Default, clap::Args)]
 #[command(
@@ -45,6 +47,8 @@ pub(crate) struct ChartArgs {
     pub(crate) tolerance: bool,
     #[command(flatten)]
     pub(crate) look: LookArgs,
+    #[command(flatten)]
+    pub(crate) drawn: PictureArgs,
     #[command(flatten)]
     pub(crate) print: PrintArgs,
     #[command(flatten)]

@@ -1,6 +1,7 @@
 //! Choices that would do nothing are refused: nothing that was asked for is left out in silence.
 //! Those of a recipe count as typed.
 
+use crate::chart::picture::PictureKind;
 use crate::cli::args::meant;
 use crate::cli::args::{OutputArgs, TeachingArgs};
 use crate::cli::errors::Failure;
@@ -21,7 +22,7 @@ struct Place {
 }
 
 /// What makes a table, as it is read, of a chart.
-const OF_A_TABLE: [&str; 17] = [
+const OF_A_TABLE: [&str; 16] = [
     "--footer",
     "--name",
     "--target-superheat",
@@ -37,7 +38,6 @@ const OF_A_TABLE: [&str; 17] = [
     "--one-column-below",
     "--also",
     "--decimal-comma",
-    "--blank",
     "--tolerance",
 ];
 
@@ -47,6 +47,12 @@ pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Res
     let has_pressures = !args.pressures.is_empty();
     let has_temperatures = args.from.is_some() || !args.temperatures.is_empty();
     let shape = form.map(|form| form.shape);
+    let is_of = |kind: PictureKind| {
+        args.look
+            .picture
+            .as_deref()
+            .is_some_and(|name| name.eq_ignore_ascii_case(kind.name()))
+    };
     let a_table = "it is for a table: leave it out, or ask for neither picture nor SVG";
     let words = "it stands next to a table or picture: leave it out, or choose another format";
     let places = [
@@ -55,6 +61,18 @@ pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Res
             name: "a picture",
             hint: a_table,
             idle: &OF_A_TABLE,
+        },
+        Place {
+            is_here: !is_of(PictureKind::Dome),
+            name: "what is no dome",
+            hint: "add --picture dome, or leave it out",
+            idle: &["--plane", "--isolines"],
+        },
+        Place {
+            is_here: !is_of(PictureKind::Coil),
+            name: "what is no coil",
+            hint: "add --picture coil, or leave it out",
+            idle: &["--liquid", "--air", "--water"],
         },
         Place {
             is_here: is_picture && has_pressures && has_temperatures,
@@ -199,6 +217,11 @@ fn chosen(args: &ChartArgs) -> Vec<&'static str> {
         ("--qr", print.qr.is_some()),
         ("--contents", print.contents),
         ("--csv-header", print.csv_header),
+        ("--plane", args.drawn.plane.is_some()),
+        ("--isolines", !args.drawn.isolines.is_empty()),
+        ("--liquid", args.drawn.liquid.is_some()),
+        ("--air", args.drawn.air.is_some()),
+        ("--water", args.drawn.water.is_some()),
         ("--pressure-unit", args.units.pressure_unit.is_some()),
         ("--elevation", site.elevation.is_some()),
         ("--station-pressure", site.station_pressure.is_some()),

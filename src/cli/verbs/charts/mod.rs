@@ -3,6 +3,7 @@
 pub(crate) mod chart;
 pub(crate) mod chart_args;
 pub(crate) mod chart_rows;
+pub(crate) mod exercise;
 pub(crate) mod idle;
 pub(crate) mod print;
 pub(crate) mod recipe;

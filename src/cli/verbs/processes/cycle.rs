@@ -1,23 +1,14 @@
 //! `cycle`: a vapor-compression cycle, of several refrigerants side by side.
 
 use super::cycle_levels::{self, LevelArg};
-use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs, meant};
+use crate::cli::args::{BasisArgs, OutputArgs, PlaneArg, SiteArgs, UnitArgs, meant};
 use crate::cli::errors::{Failure, OrFailure};
-use crate::page::{self, CycleParts, CyclePicture, Document};
+use crate::page::{self, CycleParts, Document};
 use crate::process::cycle::{Cycle, Stages, Stated, compare};
 use crate::units::{
     Atmosphere, BareUnit, TemperatureDifference, parse_heat_flow, parse_percent, parse_pressure,
     parse_pressure_difference, parse_temperature, parse_temperature_difference,
 };
-
-/// On what a cycle is drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
-pub(crate) enum CyclePictureArg {
-    /// Pressure against enthalpy
-    Ph,
-    /// Temperature against entropy
-    Ts,
-}
 
 /// Most refrigerants that are drawn: a stroke each.
 const MOST_DRAWN: usize = 3;
@@ -139,7 +130,7 @@ pub(crate) struct CycleArgs {
     worksheet: bool,
     /// The cycle on pressure and enthalpy or on temperature and entropy, as SVG, HTML or PDF
     #[arg(long, value_name = "PLANE")]
-    picture: Option<CyclePictureArg>,
+    picture: Option<PlaneArg>,
     #[command(flatten)]
     basis: BasisArgs,
     #[command(flatten)]
@@ -199,10 +190,7 @@ pub(crate) fn answer(args: &CycleArgs) -> Result<Document, Failure> {
         explain: args.explain || args.worksheet,
         worksheet: args.worksheet,
         as_rows: asked.is_sweep,
-        picture: args.picture.map(|plane| match plane {
-            CyclePictureArg::Ph => CyclePicture::PressureEnthalpy,
-            CyclePictureArg::Ts => CyclePicture::TemperatureEntropy,
-        }),
+        picture: args.picture.map(Into::into),
     };
     Ok(page::cycle(&found, parts, &args.output.style(units, site)))
 }

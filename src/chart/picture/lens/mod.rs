@@ -1,0 +1,264 @@
+//! Bubble and dew line of a mixture of two against its composition, at given pressures (temperature
+//! upwards) or at given temperatures (pressure upwards), beside an ideal mixture of the same two.
+
+mod blend;
+mod ideal;
+mod lines;
+
+use self::ideal::Ideal;
+use self::lines::Pair;
+use super::super::plot::{Axis, Scale, Stroke};
+use super::super::{Request, Rows};
+use super::compositions::Compositions;
+use super::smooth::{curve, steps};
+use super::{AxisQuantity, Drawn, Name, Part, PictureKind, PictureSubject, Trace, axis, nothing};
+use crate::catalogue::{Basis, Catalogue};
+use crate::equilibrium::bubble_dew::Branch;
+use crate::process::azeotrope::AzeotropeAt;
+use crate::refrigerant::Refrigerant;
+use crate::units::{Pressure, PressureUnit, Temperature, TemperatureUnit};
+use crate::{Error, Result};
+
+/// Steps of composition from one component to the other, at least.
+const STEPS: usize = 40;
+/// More pressures or temperatures in one lens cannot be told apart.
+const MOST: usize = 6;
+
+/// The lever rule on the tie line halfway between bubble and dew.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct Lever {
+    /// The pressure or temperature of the lens.
+    pub at: AzeotropeAt,
+    /// Halfway from bubble to dew, in the unit of the vertical axis.
+    pub halfway: f64,
+    /// Percent of the first component in the liquid.
+    pub liquid: f64,
+    /// Percent of the first component in the blend.
+    pub blend: f64,
+    /// Percent of the first component in the vapor.
+    pub vapor: f64,
+    /// The vapor's share, (blend - liquid)/(vapor - liquid), by mass or by mole as the axis.
+    pub share: f64,
+}
+
+/// Why both lines of a lens do not reach a pure component.
+#[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
+pub struct OpenEnd {
+    /// That component.
+    pub refrigerant: String,
+    /// The pressure or temperature of the lens.
+    pub at: AzeotropeAt,
+    /// The component's critical pressure, Pa, or temperature, K, where the lens lies above it.
+    pub critical: Option<f64>,
+    /// Percent of the first component where both lines meet in a critical point of a mixture.
+    pub tip: Option<f64>,
+}
+
+/// Units of the vertical axis.
+struct Scales {
+    is_temperature: bool,
+    temperature: TemperatureUnit,
+    pressure: PressureUnit,
+}
+
+impl Scales {
+    fn read(&self, value: f64) -> f64 {
+        match self.is_temperature {
+            true => self.temperature.read(Temperature::kelvin(value)),
+            false => value / self.pressure.pascal(),
+        }
+    }
+
+    fn temperature(&self, read: f64) -> Temperature {
+        self.temperature.write(read)
+    }
+
+    fn pressure(&self, read: f64) -> Pressure {
+        Pressure::pascal(read * self.pressure.pascal())
+    }
+}
+
+pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
+    let places = places(request)?;
+    let (first, second, own) = two(request)?;
+    let basis = request.choices.picture.basis;
+    let names = [first.clone(), second.clone()];
+    let pure = [
+        Refrigerant::from_catalogue(catalogue, &first, Basis::Mass)?,
+        Refrigerant::from_catalogue(catalogue, &second, Basis::Mass)?,
+    ];
+    let mixtures = Compositions::new(catalogue, &names, STEPS)?;
+    let scales = Scales {
+        is_temperature: matches!(request.rows, Rows::Pressures(_)),
+        temperature: request.temperature_unit,
+        pressure: request.pressure_unit.absolute(),
+    };
+    let (mut curves, mut marks, mut last) = (Vec::new(), Vec::new(), Vec::new());
+    let (mut levers, mut open) = (Vec::new(), Vec::new());
+    for at in places {
+        let pair = Pair {
+            mixtures: &mixtures,
+            pure: &pure,
+            basis,
+            at,
+        };
+        let lines = pair.lines();
+        let read = |points: Vec<lines::Point>| {
+            let points = points.into_iter();
+            points
+                .map(|(part, value)| (100.0 * part, scales.read(value)))
+                .collect::<Vec<_>>()
+        };
+        let name = match at {
+            AzeotropeAt::Pressure(at) => Name::At(at),
+            AzeotropeAt::Temperature(at) => Name::AtTemperature(request.temperature_unit.read(at)),
+        };
+        if lines.bubble.len() > 1 {
+            curves.push(Trace::new(name, Part::Bubble, read(lines.bubble)));
+            let dew = Trace::new(Name::None, Part::Dew, read(lines.dew));
+            curves.push(dew.stroke(Stroke::Dashed));
+        }
+        curves.extend(ideal_lines(&pair).into_iter().map(|(part, points)| {
+            Trace::new(Name::None, part, read(points)).stroke(Stroke::Dotted)
+        }));
+        for (side, one) in [&pure[1], &pure[0]].into_iter().enumerate() {
+            if pair.alone(one).is_none() {
+                open.push(open_end(one, at, lines.tips[side]));
+            }
+        }
+        marks.extend(blend::azeotrope_marks(&pair, &scales));
+        if let Some(own) = &own {
+            let drawn = blend::blend(own, &pair, &scales);
+            marks.extend(drawn.marks);
+            last.extend(drawn.curves);
+            levers.extend(drawn.lever);
+        }
+    }
+    if curves.is_empty() {
+        return Err(nothing("lens"));
+    }
+    let all = curves.iter().flat_map(|curve: &Trace| &curve.points);
+    let y = Axis::spanning("", all.map(|point| point.1));
+    // The blend's own lines stand last: a curve without a name belongs to the one before it.
+    curves.extend(last);
+    Ok(Drawn {
+        subject: PictureSubject::Lens {
+            first: first.clone(),
+            second,
+            basis,
+            levers,
+            open,
+        },
+        across: match basis {
+            Basis::Mass => AxisQuantity::MassFraction(first),
+            Basis::Mole => AxisQuantity::MoleFraction(first),
+        },
+        up: match scales.is_temperature {
+            true => AxisQuantity::Temperature(scales.temperature),
+            false => AxisQuantity::Pressure(scales.pressure),
+        },
+        x: axis(0.0, 100.0, Scale::Linear),
+        y,
+        curves,
+        marks,
+    })
+}
+
+/// The pressures or temperatures of a lens.
+fn places(request: &Request) -> Result<Vec<AzeotropeAt>> {
+    let places: Vec<AzeotropeAt> = match &request.rows {
+        Rows::Pressures(values) => values
+            .iter()
+            .map(|value| AzeotropeAt::Pressure(request.pressure_unit.write(*value, &request.site)))
+            .collect(),
+        Rows::Temperatures(values) => values
+            .iter()
+            .map(|value| AzeotropeAt::Temperature(request.temperature_unit.write(*value)))
+            .collect(),
+    };
+    match places.len() > MOST {
+        false => Ok(places),
+        true => Err(Error::Value {
+            quantity: "picture",
+            text: PictureKind::Lens.name().into(),
+            problem: format!("is drawn at given pressures or temperatures, at most {MOST}"),
+            hint: "give rows by pressure, for example 5bara,10bara, or single temperatures".into(),
+        }),
+    }
+}
+
+/// The two components, and the blend of them where one was named.
+fn two(request: &Request) -> Result<(String, String, Option<Refrigerant>)> {
+    if let [blend] = request.refrigerants.as_slice()
+        && let [first, second] = blend.components()
+    {
+        return Ok((
+            first.designation.clone(),
+            second.designation.clone(),
+            Some(blend.clone()),
+        ));
+    }
+    match request.refrigerants.as_slice() {
+        [first, second] if first.is_pure() && second.is_pure() => Ok((
+            first.designation().to_owned(),
+            second.designation().to_owned(),
+            None,
+        )),
+        _ => Err(Error::Value {
+            quantity: "picture",
+            text: PictureKind::Lens.name().into(),
+            problem: "is of two components".into(),
+            hint: "name a blend of two, or two pure refrigerants".into(),
+        }),
+    }
+}
+
+/// Both lines of the ideal mixture, where both components boil alone.
+fn ideal_lines(pair: &Pair<'_>) -> Vec<(Part, Vec<lines::Point>)> {
+    let alone = (pair.alone(&pair.pure[0]), pair.alone(&pair.pure[1]));
+    let (Some(first), Some(second)) = alone else {
+        return Vec::new();
+    };
+    let ideal = Ideal {
+        pure: pair.pure,
+        alone: [first, second],
+        at: pair.at,
+    };
+    let height = (first - second).abs().max(1e-9);
+    let line = |(branch, part)| {
+        let at = |part: f64| {
+            let moles = pair.mixtures.moles(&pair.masses(part));
+            Some((part, ideal.of(branch, [moles[0], moles[1]])?))
+        };
+        let points = curve(&steps(0.0, 1.0, 8), at, |(x, y)| (*x, y / height));
+        (part, points)
+    };
+    [
+        (Branch::Bubble, Part::IdealBubble),
+        (Branch::Dew, Part::IdealDew),
+    ]
+    .map(line)
+    .into_iter()
+    .filter(|(_, points)| points.len() > 1)
+    .collect()
+}
+
+fn open_end(one: &Refrigerant, at: AzeotropeAt, tip: Option<lines::Point>) -> OpenEnd {
+    let critical = one.critical_point();
+    OpenEnd {
+        refrigerant: one.designation().to_owned(),
+        at,
+        critical: match (at, critical) {
+            (AzeotropeAt::Pressure(at), Some(own)) if own.pressure < at => {
+                Some(own.pressure.in_pascal())
+            }
+            (AzeotropeAt::Temperature(at), Some(own)) if own.temperature < at => {
+                Some(own.temperature.in_kelvin())
+            }
+            _ => None,
+        },
+        tip: tip.map(|tip| 100.0 * tip.0),
+    }
+}

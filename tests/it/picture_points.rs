@@ -568,7 +568,8 @@ fn approach_of_a_second_fluid() {
         "--air",
         "80F",
     ]);
-    assert_eq!(wrong.code, 1, "{}", wrong.err);
+    assert_eq!(wrong.code, 2, "{}", wrong.err);
+    assert!(wrong.err.contains("is not two different temperatures"));
 }
 
 /// Numbers behind each kind of picture: CSV has the keys of the JSON and as many rows as it has points.

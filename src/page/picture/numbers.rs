@@ -86,13 +86,10 @@ impl Serialize for Picture {
             estimated_pairs: &'a [Estimate],
         }
         let si = |(x, y): &(f64, f64)| [self.across.si(*x), self.up.si(*y)];
-        let levers = match &self.subject {
-            Subject::Lens { levers, .. } => levers.as_slice(),
-            _ => &[],
-        };
-        let approaches = match &self.subject {
-            Subject::Coil { approaches, .. } => approaches.as_slice(),
-            _ => &[],
+        let (levers, approaches): (&[_], &[_]) = match &self.subject {
+            Subject::Lens { levers, .. } => (levers, &[]),
+            Subject::Coil { approaches, .. } => (&[], approaches),
+            _ => (&[], &[]),
         };
         let curves = self.curves.iter().map(|curve| Line {
             line: curve.part.name(),

@@ -136,8 +136,8 @@ fn azeotrope() {
     close(number(&found[0], "glide_K"), 0.0, 0.1);
     close(
         number(&found[1], "bubble_temperature_K") - 273.15,
-        -46.0,
-        0.6,
+        -34.3,
+        0.3,
     );
     close(number(&found[1], "dew_temperature_K") - 273.15, -26.2, 0.3);
 }

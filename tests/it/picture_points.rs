@@ -23,11 +23,9 @@ fn request(names: &[&str], rows: Rows) -> Request {
         choices: Choices::default(),
     }
 }
-
 fn drawn(kind: PictureKind, request: &Request) -> Picture {
     Picture::new(kind, request, &Catalogue::embedded()).unwrap()
 }
-
 fn line(picture: &Picture, part: Part) -> &[(f64, f64)] {
     let found = picture.curves.iter().find(|curve| curve.part == part);
     &found.unwrap().points
@@ -283,7 +281,6 @@ fn azeotropes_of_lenses_are_those_measured() {
 fn inside(at: (f64, f64), [left, top, right, bottom]: [f64; 4]) -> bool {
     at.0 > left && at.0 < right && at.1 > top && at.1 < bottom
 }
-
 fn passes(curve: &[(f64, f64)], rect: [f64; 4]) -> bool {
     curve.windows(2).any(|pair| {
         (0..=40).any(|step| {
@@ -397,7 +394,6 @@ fn evaluated(text: &str) -> f64 {
     assert_eq!(end, signs.len(), "{text}");
     value
 }
-
 fn sum(signs: &[char], from: usize) -> (f64, usize) {
     let (mut value, mut at) = product(signs, from);
     while let Some(sign) = signs.get(at).filter(|sign| matches!(sign, '+' | '-')) {
@@ -407,7 +403,6 @@ fn sum(signs: &[char], from: usize) -> (f64, usize) {
     }
     (value, at)
 }
-
 fn product(signs: &[char], from: usize) -> (f64, usize) {
     let (mut value, mut at) = factor(signs, from);
     while let Some(sign) = signs.get(at).filter(|sign| matches!(sign, 'x' | '/')) {
@@ -421,7 +416,6 @@ fn product(signs: &[char], from: usize) -> (f64, usize) {
     }
     (value, at)
 }
-
 fn factor(signs: &[char], from: usize) -> (f64, usize) {
     if signs[from] == '(' {
         let (value, end) = sum(signs, from + 1);
@@ -568,7 +562,8 @@ fn approach_of_a_second_fluid() {
         "--air",
         "80F",
     ]);
-    assert_eq!(wrong.code, 1, "{}", wrong.err);
+    assert_eq!(wrong.code, 2, "{}", wrong.err);
+    assert!(wrong.err.contains("is not two different temperatures"));
 }
 
 /// Numbers behind each kind of picture: CSV has the keys of the JSON and as many rows as it has points.

@@ -115,10 +115,11 @@ fn lens_of_two() {
     // It is level and runs toward the component that boils first, past the blend halfway up.
     assert!(liquid.1 == vapor.1 && vapor.0 > blend.0 && blend.0 > liquid.0);
     assert!((blend.1 - (from.1 + to.1) / 2.0).abs() < 0.02 && blend.0 == from.0);
-    for end in [0, bubble.len() - 1] {
-        assert!((bubble[end].1 - dew[end].1).abs() < 0.05);
-        // The ideal mixture ends in the same pure refrigerants.
-        assert!((bubble[end].1 - curves[2][end].1).abs() < 0.05);
+    let ends = |line: &[(f64, f64)]| [line[0].1, line[line.len() - 1].1];
+    // The ideal mixture ends in the same pure refrigerants.
+    for other in [dew, &curves[2]] {
+        let apart = |(a, b): (f64, f64)| (a - b).abs() < 0.05;
+        assert!(ends(bubble).into_iter().zip(ends(other)).all(apart));
     }
     // Dew lies above bubble everywhere between; a page counts downwards.
     let dew_at = |x: f64| {

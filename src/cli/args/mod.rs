@@ -104,7 +104,7 @@ pub(crate) struct DataArgs {
 pub(crate) struct BasisArgs {
     #[command(flatten)]
     pub(crate) data: DataArgs,
-    /// Amounts in mole % in place of mass %: of compositions such as "R-32/R-125 (70/30)", and along a lens
+    /// Read compositions such as "R-32/R-125 (70/30)" as mole % in place of mass %
     #[arg(long)]
     pub(crate) mole: bool,
     /// Parameters of pairs that were refitted to measured bubble points; without it refitted

@@ -86,13 +86,10 @@ impl Serialize for Picture {
             estimated_pairs: &'a [PairEstimate],
         }
         let si = |(x, y): &(f64, f64)| [self.across.si(*x), self.up.si(*y)];
-        let levers = match &self.subject {
-            PictureSubject::Lens { levers, .. } => levers.as_slice(),
-            _ => &[],
-        };
-        let approaches = match &self.subject {
-            PictureSubject::Coil { approaches, .. } => approaches.as_slice(),
-            _ => &[],
+        let (levers, approaches): (&[_], &[_]) = match &self.subject {
+            PictureSubject::Lens { levers, .. } => (levers, &[]),
+            PictureSubject::Coil { approaches, .. } => (&[], approaches),
+            _ => (&[], &[]),
         };
         let curves = self.curves.iter().map(|curve| Line {
             line: curve.part.name(),

@@ -196,13 +196,22 @@ pub fn amount(text: &str) -> Result<Amount> {
     })
 }
 
-/// Reads a length above zero such as `20ft` or `0.75in`, in m.
+/// Reads a length above zero such as `20ft`, `0.75in` or `1 1/8in`, in m.
 ///
 /// # Errors
 /// [`Error::Value`](crate::Error::Value) where it is none.
+///
+/// # Example
+/// ```
+/// use zeotrope::units::parse_length;
+/// // 25.4 mm by definition
+/// assert!((parse_length("1-1/8in")? - 1.125 * 0.0254).abs() < 1e-15);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
 pub fn parse_length(text: &str) -> Result<f64> {
     const QUANTITY: &str = "length";
-    let found = amount(text)
+    let decimal = without_fraction(text);
+    let found = amount(decimal.as_deref().unwrap_or(text))
         .ok()
         .filter(|found| found.unit.kind == AmountKind::Length);
     match found {
@@ -217,7 +226,26 @@ pub fn parse_length(text: &str) -> Result<f64> {
             QUANTITY,
             text,
             "is not a length",
-            "write for example 20ft, 0.75in, 6m or 22mm",
+            "write for example 20ft, 0.75in, 7/8in, 6m or 22mm",
         )),
     }
+}
+
+/// A vulgar fraction, as sizes of pipe have them, as a decimal: `7/8in`, `1 1/8in`, `1-1/8in`.
+fn without_fraction(text: &str) -> Option<String> {
+    let text = text.trim();
+    let (number, unit) =
+        text.split_at(text.find(|sign: char| sign.is_alphabetic() || sign == '"')?);
+    let (before, denominator) = number.trim().split_once('/')?;
+    let (whole, numerator) = match before.rsplit_once([' ', '-']) {
+        Some((whole, numerator)) => (whole.trim().parse::<u32>().ok()?, numerator),
+        None => (0, before),
+    };
+    let [numerator, denominator] = [numerator, denominator].map(|part| part.trim().parse::<u32>());
+    let (numerator, denominator) = (numerator.ok()?, denominator.ok()?);
+    let is_part = numerator < denominator;
+    is_part.then(|| {
+        let share = f64::from(numerator) / f64::from(denominator);
+        format!("{}{unit}", f64::from(whole) + share)
+    })
 }

@@ -4,8 +4,9 @@
 
 use pyo3::prelude::*;
 use pyo3::types::PyTuple;
+use zeotrope::chart::picture::Plane;
 use zeotrope::output::Format;
-use zeotrope::page::{self, CycleParts, CyclePicture, all_warnings};
+use zeotrope::page::{self, CycleParts, all_warnings};
 use zeotrope::process::cycle::{
     CoilTemperature, Comparison, Cycle, GasCoolerPressure, Level, Stages, Stated, compare,
 };
@@ -160,12 +161,12 @@ pub(crate) fn cycle(
         stages: self::stages(stages, economizer_approach_K, intermediate_Pa)?,
         capacity: capacity_W,
     };
-    let cycles: Vec<Cycle> = cycles.into_iter().map(|one| around.solve(one)).collect();
+    let cycles: Vec<Cycle> = cycles.into_iter().map(|one| around.of(one)).collect();
     let is_sweep = cycles.len() > 1;
     let picture = match picture {
         None => None,
-        Some("ph") => Some(CyclePicture::PressureEnthalpy),
-        Some("ts") => Some(CyclePicture::TemperatureEntropy),
+        Some("ph") => Some(Plane::PressureEnthalpy),
+        Some("ts") => Some(Plane::TemperatureEntropy),
         Some(other) => {
             return Err(wrong_value(format!(
                 "picture is 'ph' or 'ts', not '{other}'"
@@ -279,14 +280,14 @@ struct MadeCycle {
     refrigerants: Vec<zeotrope::Refrigerant>,
     explain: bool,
     is_sweep: bool,
-    picture: Option<CyclePicture>,
+    picture: Option<Plane>,
     reading: Reading,
 }
 
 impl MadeCycle {
     fn document(&self, format: Format) -> page::Document {
         let usual = match format {
-            Format::Svg => Some(CyclePicture::PressureEnthalpy),
+            Format::Svg => Some(Plane::PressureEnthalpy),
             _ => None,
         };
         let parts = CycleParts {

@@ -68,6 +68,14 @@ pub enum Error {
     /// A gauge's accuracy is a part of its span, and the span is not known.
     #[error("the gauge accuracy is a part of the gauge's span, which is not given")]
     NoSpan,
+    /// Dates of a file have two readings, and nothing says which number is the month.
+    #[error("{file}: '{cell}' has two readings, month first or day first")]
+    DateOrder {
+        /// The file's name.
+        file: String,
+        /// Such a date.
+        cell: String,
+    },
     /// A composition literal does not say a composition.
     #[error("composition '{literal}': {problem}")]
     Composition {
@@ -240,6 +248,14 @@ pub(crate) fn finite(quantity: &'static str, value: f64) -> Result<f64> {
 }
 
 impl Error {
+    /// The same with another hint, where it is about a value that was typed.
+    pub(crate) fn with_value_hint(mut self, other: &str) -> Self {
+        if let Error::Value { hint, .. } = &mut self {
+            other.clone_into(hint);
+        }
+        self
+    }
+
     /// What kind of error it is; makes no text.
     ///
     /// # Example
@@ -257,6 +273,7 @@ impl Error {
             }
             Error::Columns { .. }
             | Error::NoSpan
+            | Error::DateOrder { .. }
             | Error::Composition { .. }
             | Error::Value { .. }
             | Error::Lengths { .. }
@@ -306,6 +323,7 @@ impl Error {
                 Some("up to that pressure there are two phases; ask for the dew point".into())
             }
             Error::NoSpan => Some("say the whole scale of the gauge, for example 500psi".into()),
+            Error::DateOrder { .. } => Some("say which number of a date is the month".into()),
             Error::CyclePoint { cause, hint, .. } => hint.clone().or_else(|| cause.hint()),
             Error::NotConverged { .. } => None,
             Error::Lengths { .. } => Some("give slices of one length".into()),

@@ -10,14 +10,18 @@ mod keys;
 pub mod lookup;
 pub mod picture;
 pub mod plot;
+pub(crate) mod recipe;
 mod rows;
 mod subject;
+mod typed_rows;
 
 pub use cell::{Cell, Gap, Reason, RowAt, VACUUM};
 pub use digits::{Errors, Spot};
 pub use gas_cooler::GasCooler;
+pub use recipe::{ROW_CHOICES, Recipe, RecipeChoice};
 pub use rows::{MOST_CELLS, Rows, steps};
 pub use subject::{GlideAt, Subject};
+pub use typed_rows::{RowsError, RowsPart, TypedRows};
 
 use crate::refrigerant::Refrigerant;
 use crate::units::{
@@ -98,6 +102,25 @@ pub struct Choices {
     pub picture: picture::PictureChoices,
 }
 
+/// Reads lines by name.
+///
+/// # Errors
+/// [`Error::Value`] with a name that is none of bubble, dew and mean.
+pub fn parse_lines(names: &[String]) -> Result<Vec<ColumnLine>> {
+    let line = |name: &String| {
+        [ColumnLine::Bubble, ColumnLine::Dew, ColumnLine::Mean]
+            .into_iter()
+            .find(|line| line.name().eq_ignore_ascii_case(name.trim()))
+            .ok_or_else(|| Error::Value {
+                quantity: "column",
+                text: name.clone(),
+                problem: "is not known".into(),
+                hint: "use bubble, dew, mean, separated by commas".into(),
+            })
+    };
+    names.iter().map(line).collect()
+}
+
 impl Default for Choices {
     fn default() -> Self {
         Self {
@@ -110,6 +133,20 @@ impl Default for Choices {
             second: None,
             gas_cooler: false,
             picture: picture::PictureChoices::default(),
+        }
+    }
+}
+
+impl Also {
+    /// A second unit by name, of pressures or of temperatures.
+    ///
+    /// # Errors
+    /// As [`PressureUnit::named`].
+    pub fn named(name: &str) -> Result<Self> {
+        match (PressureUnit::named(name), TemperatureUnit::named(name)) {
+            (Ok(unit), _) => Ok(Self::Pressure(unit)),
+            (_, Ok(unit)) => Ok(Self::Temperature(unit)),
+            (Err(error), _) => Err(error),
         }
     }
 }

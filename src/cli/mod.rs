@@ -9,7 +9,7 @@ use std::ffi::OsString;
 use std::io::Write;
 use std::process::ExitCode;
 
-use clap::{CommandFactory, Parser};
+use clap::{CommandFactory, FromArgMatches};
 
 use crate::page::Document;
 use io::config::Config;
@@ -127,12 +127,23 @@ fn parsed(
     arguments: impl Iterator<Item = OsString>,
 ) -> Result<Result<Args, errors::Failure>, clap::Error> {
     let typed: Vec<OsString> = args::signs::signs(arguments).collect();
-    let args = Args::try_parse_from(&typed)?;
+    let args = alone(&typed)?;
     Ok(match verbs::charts::recipe::joined(&args, &typed) {
-        Ok(Some(joined)) => Ok(Args::try_parse_from(joined)?),
+        Ok(Some(joined)) => Ok(alone(&joined)?),
         Ok(None) => Ok(args),
         Err(failure) => Err(failure),
     })
+}
+
+/// Reads arguments as they are; those of a chart remember which of them were given.
+fn alone(typed: &[OsString]) -> Result<Args, clap::Error> {
+    let matches = command().try_get_matches_from(typed)?;
+    let mut args = Args::from_arg_matches(&matches)?;
+    if let (verbs::Verb::Chart(chart), Some((_, of_chart))) = (&mut args.verb, matches.subcommand())
+    {
+        chart.given = verbs::charts::chart_args::Given::new(of_chart);
+    }
+    Ok(args)
 }
 
 /// The document that arguments ask for, before any format; `None` where they ask for none, for

@@ -9,7 +9,9 @@ use crate::service::facts::Facts;
 use crate::service::measurement::kit::Instrument;
 use crate::service::measurement::uncertainty::Uncertainty;
 use crate::service::reading::both_sides::{BothSides, Doubt, Machine, Mode, SideFound};
+use crate::service::reading::log::LogRow;
 use crate::service::reading::superheat_subcooling::ReadingMeaning;
+use crate::service::sheet::Value;
 
 /// A side's name, key, measure's key and words.
 struct Side<'a> {
@@ -231,6 +233,13 @@ fn figures(answer: &BothSides, sides: &[Side<'_>], style: &Style) -> Figures {
         figures.remark(style.word(KIT), text);
     }
     figures
+}
+
+/// The values of a row of a log, under the names of [`cells`].
+pub(crate) fn values(row: &LogRow) -> impl Iterator<Item = Value> {
+    let sure = row.uncertainty.each_ref().map(Option::as_ref);
+    let cells = cells(&row.machine, sure, &row.marks());
+    cells.into_iter().map(|(_, datum)| datum.into())
 }
 
 /// What a spreadsheet has of both sides: names of the columns and their values.

@@ -13,6 +13,7 @@ use super::warning::Told;
 use super::words::Words;
 use crate::chart::plot::{Plot, Stroke};
 use crate::service::date::Day;
+use crate::{Error, Result};
 
 /// A black drawing that goes with a hazard's words.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -116,6 +117,33 @@ pub struct Logo {
     /// Whether it is an SVG document; else it is a PNG picture.
     pub is_svg: bool,
 }
+
+impl Logo {
+    /// A logo from the bytes of its file.
+    ///
+    /// # Errors
+    /// [`Error::File`] where it is larger than 2 MB, or neither PNG nor SVG.
+    pub fn new(bytes: Vec<u8>) -> Result<Self> {
+        let is_png = bytes.starts_with(b"\x89PNG\r\n\x1a\n");
+        let is_svg = std::str::from_utf8(&bytes).is_ok_and(|text| text.contains("<svg"));
+        let problem = match bytes.len() > 2_000_000 {
+            true => "is larger than 2 MB",
+            false if !is_png && !is_svg => "is neither PNG nor SVG",
+            false => {
+                let bytes = bytes.into();
+                return Ok(Self { bytes, is_svg });
+            }
+        };
+        Err(Error::File {
+            file: "logo".into(),
+            problem: problem.into(),
+            hint: LOGO_HINT.into(),
+        })
+    }
+}
+
+/// What a logo may be.
+pub(crate) const LOGO_HINT: &str = "give a PNG picture or an SVG document of at most 2 MB";
 
 /// What a file says about itself.
 #[derive(Debug, Clone, Default, PartialEq)]

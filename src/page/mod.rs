@@ -43,6 +43,7 @@ mod reading_log;
 pub(crate) mod readings;
 mod running_cycle;
 mod saturation;
+mod sheet;
 mod shift;
 mod state;
 mod style;
@@ -61,6 +62,7 @@ pub use chart::chart;
 pub use conversion::conversion;
 pub use cycle::{CycleParts, cycle};
 pub use cylinder::{cylinder, no_filling};
+pub(crate) use document::LOGO_HINT;
 pub use document::{About, Block, Document, Face, Logo, Sheet, Symbol, Table};
 pub use evacuation::evacuation;
 pub use exercise::exercise;
@@ -86,8 +88,10 @@ pub use range::out_of_range;
 pub use reading_log::reading_log;
 pub use running_cycle::running_cycle;
 pub use saturation::{SaturationParts, saturation};
+pub use sheet::{no_rows, row_notes};
 pub use shift::{
     ShiftPicture, card as shift_card, exercise as shift_exercise, picture as shift_picture, shift,
+    warnings as shift_warnings,
 };
 pub use state::{STATE_COLUMNS, StateColumn, state};
 pub use style::{Detail, Style};

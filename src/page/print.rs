@@ -6,7 +6,7 @@ use super::{About, Block, Document, Form, Logo, Style};
 use crate::catalogue::{Basis, Catalogue};
 use crate::chart::Chart;
 use crate::refrigerant::Refrigerant;
-use crate::units::TemperatureDifference;
+use crate::units::{TemperatureDifference, parse_temperature_difference};
 use crate::{Error, Result};
 
 /// How much stands below a table about its sources.
@@ -30,6 +30,24 @@ pub enum NotedTarget {
 }
 
 impl NotedTarget {
+    /// The boxes for targets as they are asked for: superheat, then subcooling, each with its value
+    /// or empty.
+    ///
+    /// # Errors
+    /// As [`parse_temperature_difference`].
+    pub fn boxes(
+        superheat: Option<&str>,
+        subcooling: Option<&str>,
+    ) -> Result<Vec<(Self, Option<TemperatureDifference>)>> {
+        let asked = [(Self::Superheat, superheat), (Self::Subcooling, subcooling)];
+        let boxes = asked.into_iter().filter_map(|(target, text)| {
+            let value = Some(text?).filter(|text| !text.is_empty());
+            let value = value.map(parse_temperature_difference).transpose();
+            Some(value.map(|value| (target, value.map(|typed| typed.value))))
+        });
+        boxes.collect()
+    }
+
     pub(super) const fn phrase(self) -> Phrase {
         match self {
             NotedTarget::Superheat => BOX_SUPERHEAT,

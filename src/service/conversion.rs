@@ -6,7 +6,8 @@ use serde::{Serialize, Serializer};
 
 use crate::error::{Error, Result};
 use crate::units::{
-    Amount, AmountUnit, Atmosphere, Pressure, PressureUnit, Temperature, TemperatureUnit, Typed,
+    Amount, AmountUnit, Atmosphere, BareUnit, Pressure, PressureUnit, Temperature, TemperatureUnit,
+    Typed, amount, is_pressure_like, parse_pressure, parse_temperature,
 };
 
 /// What is converted.
@@ -18,6 +19,51 @@ pub enum ConvertedQuantity {
     Pressure(Typed<Pressure, PressureUnit>),
     /// Another amount with the unit in which it was given.
     Amount(Amount),
+}
+
+impl ConvertedQuantity {
+    /// Reads a temperature, a pressure or another amount with its unit.
+    ///
+    /// # Errors
+    /// [`Error::Value`] where it has no unit or is none of them.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::service::conversion::ConvertedQuantity;
+    /// use zeotrope::units::Atmosphere;
+    /// let found = ConvertedQuantity::parse("70psig", &Atmosphere::SEA_LEVEL)?;
+    /// assert!(matches!(found, ConvertedQuantity::Pressure(_)));
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn parse(text: &str, site: &Atmosphere) -> Result<Self> {
+        let temperature = match parse_temperature(text) {
+            Ok(typed) => return Ok(Self::Temperature(typed)),
+            Err(error) => error,
+        };
+        let pressure = match parse_pressure(text, BareUnit::Refused, site) {
+            Ok(typed) => return Ok(Self::Pressure(typed)),
+            Err(error) => error,
+        };
+        if let Ok(found) = amount(text) {
+            return Ok(Self::Amount(found));
+        }
+        let shown = text.trim().replace('\u{2212}', "-");
+        if shown.ends_with(|last: char| last.is_ascii_digit()) {
+            return Err(Error::Value {
+                quantity: "value",
+                problem: "has no unit".into(),
+                hint: format!(
+                    "write the unit after the number, for example {shown}C, {shown}F, {shown}psig or \
+                     {shown}bara"
+                ),
+                text: shown,
+            });
+        }
+        Err(match is_pressure_like(text) {
+            true => pressure,
+            false => temperature,
+        })
+    }
 }
 
 /// A unit of any kind.
@@ -32,6 +78,46 @@ pub enum Unit {
 }
 
 impl Unit {
+    /// The unit of a name to which a quantity can be converted.
+    ///
+    /// # Errors
+    /// [`Error::Value`] where there is none, or it belongs to another kind of quantity.
+    pub fn named(name: &str, quantity: &ConvertedQuantity) -> Result<Self> {
+        let wrong = |problem: String, hint: String| Error::Value {
+            quantity: "unit",
+            text: name.to_owned(),
+            problem,
+            hint,
+        };
+        let temperature = TemperatureUnit::named(name);
+        let pressure = PressureUnit::named(name);
+        let (own, is_other, kind) = match quantity {
+            ConvertedQuantity::Amount(amount) => {
+                let kind = amount.unit.kind;
+                let found = AmountUnit::named(name).filter(|unit| unit.kind == kind);
+                return found.map(Unit::Amount).ok_or_else(|| {
+                    let names: Vec<&str> = kind.units().map(|unit| unit.name).collect();
+                    let hint = format!("use one of {}", names.join(" "));
+                    wrong(format!("is not a unit of {}", kind.name()), hint)
+                });
+            }
+            ConvertedQuantity::Temperature(_) => (
+                temperature.map(Unit::Temperature),
+                pressure.is_ok(),
+                "temperature",
+            ),
+            ConvertedQuantity::Pressure(_) => (
+                pressure.map(Unit::Pressure),
+                temperature.is_ok(),
+                "pressure",
+            ),
+        };
+        own.map_err(|error| match error.hint() {
+            Some(hint) if is_other => wrong(format!("is not a unit of a {kind}"), hint),
+            _ => error,
+        })
+    }
+
     /// The unit as it is typed behind a number.
     pub const fn typed(self) -> &'static str {
         match self {

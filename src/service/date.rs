@@ -2,6 +2,8 @@
 
 use std::fmt;
 
+use crate::{Error, Result};
+
 /// A day of the Gregorian calendar, written as ISO 8601 does.
 ///
 /// For the date of a print, of a gauge's check or of a row in a log.
@@ -51,6 +53,19 @@ impl Day {
         }
         let day = Self::new(year.parse().ok()?, month.parse().ok()?, day.parse().ok()?)?;
         (day.year >= 1970).then_some(day)
+    }
+
+    /// As [`Day::parse`], for a day that has to be one.
+    ///
+    /// # Errors
+    /// [`Error::Value`] where it is none.
+    pub fn read(text: &str) -> Result<Self> {
+        Self::parse(text).ok_or_else(|| Error::Value {
+            quantity: "day",
+            text: text.to_owned(),
+            problem: "is not a date".into(),
+            hint: "write year, month and day, for example 2026-05-31".into(),
+        })
     }
 
     /// The day at so many seconds since 1970, up to the year 9999.

@@ -16,9 +16,7 @@
 use serde::{Deserialize, Serialize};
 
 use crate::service::measurement::site;
-use crate::units::{
-    Atmosphere, BareUnit, PressureUnit, TemperatureUnit, parse_elevation, parse_pressure,
-};
+use crate::units::{PressureUnit, TemperatureUnit, parse_elevation};
 use crate::{Error, Result};
 
 /// A site's or a person's own defaults, as written.
@@ -55,7 +53,30 @@ pub struct Defaults {
     pub logo: Option<String>,
 }
 
+/// What stands for one thing: where one of a group was given, none of it is a default.
+const TOGETHER: [&[&str]; 3] = [
+    &["elevation", "station_pressure"],
+    &["units", "temperature_unit", "pressure_unit", "csv"],
+    &["gauge_accuracy", "kit"],
+];
+
+/// Values of a print alone.
+const PRINTED: [&str; 3] = ["words", "shop", "logo"];
+
 impl Defaults {
+    /// What is asked for each key.
+    pub const QUESTIONS: [&'static str; 9] = [
+        "Elevation of the site (5280ft, 1600m)",
+        "Barometer reading at the site, not reduced to sea level (24.6inHga)",
+        "Units (ip, si)",
+        "Unit of temperatures (F, C, K)",
+        "Unit of pressures (psig, barg, kPag ...)",
+        "File of the gauges and the clamp",
+        "File of phrases in another language",
+        "The shop's own line on charts",
+        "File of the shop's logo",
+    ];
+
     /// Every key.
     pub const KEYS: [&'static str; 9] = [
         "elevation",
@@ -115,6 +136,33 @@ impl Defaults {
         }
     }
 
+    /// The keys with their values that count beside options that were given, named as the keys are:
+    /// of what stands for one thing none counts where one was given, and what is for a print alone
+    /// counts for a print.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::service::defaults::Defaults;
+    /// let found = Defaults::parse("elevation: 5280ft\nunits: ip\nshop: Mine\n")?;
+    /// let counted: Vec<_> = found.counted(|key| key == "station_pressure", false).collect();
+    /// assert_eq!(counted, [("units", "ip")]);
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn counted(
+        &self,
+        is_given: impl Fn(&str) -> bool,
+        is_print: bool,
+    ) -> impl Iterator<Item = (&'static str, &str)> {
+        Self::KEYS.into_iter().filter_map(move |key| {
+            let value = self.get(key)?;
+            let group = TOGETHER.iter().find(|group| group.contains(&key));
+            let given =
+                is_given(key) || group.is_some_and(|group| group.iter().any(|one| is_given(one)));
+            let is_idle = PRINTED.contains(&key) && !is_print;
+            (!given && !is_idle).then_some((key, value))
+        })
+    }
+
     /// Sets the value of a key; an empty one leaves it out.
     ///
     /// # Errors
@@ -160,13 +208,7 @@ fn check(key: &str, value: &str) -> Result<()> {
     };
     match key {
         "elevation" => site::atmosphere(Some(parse_elevation(value)?), None).map(|_| ()),
-        "station_pressure" => {
-            let typed = parse_pressure(value, BareUnit::Absolute, &Atmosphere::SEA_LEVEL)?;
-            match typed.unit.is_gauge() {
-                true => Err(wrong("give an absolute pressure, for example 24.6inHga")),
-                false => Ok(()),
-            }
-        }
+        "station_pressure" => site::parse_station_pressure(value).map(|_| ()),
         "units" if !matches!(value, "ip" | "si") => Err(wrong("write ip or si")),
         "temperature_unit" => TemperatureUnit::named(value).map(|_| ()),
         "pressure_unit" => PressureUnit::named(value).map(|_| ()),

@@ -6,7 +6,10 @@ use crate::Phase;
 use crate::error::{Error, Result};
 use crate::refrigerant::{Given, ReferenceState, Refrigerant, State};
 use crate::service::facts::{Facts, Identity, Model};
-use crate::units::{CellValue, Density, Pressure, Temperature};
+use crate::units::{
+    CellValue, Density, DensityUnit, EnthalpyUnit, EntropyUnit, Pressure, PressureUnit,
+    Temperature, TemperatureUnit, Typed,
+};
 
 /// The properties that were given.
 #[derive(Debug, Clone, Copy, Default, PartialEq)]
@@ -93,6 +96,57 @@ impl Properties {
             (_, _, _, _, Some(s), Some(q)) => EntropyQuality(s, q),
             _ => return None,
         })
+    }
+}
+
+/// The properties as they were written, with their units.
+#[derive(Debug, Clone, Copy, Default, PartialEq)]
+pub struct TypedProperties {
+    /// Temperature.
+    pub temperature: Option<Typed<Temperature, TemperatureUnit>>,
+    /// Pressure.
+    pub pressure: Option<Typed<Pressure, PressureUnit>>,
+    /// Density, by mass or by mole.
+    pub density: Option<Typed<Density, DensityUnit>>,
+    /// Enthalpy, J/kg.
+    pub enthalpy: Option<Typed<f64, EnthalpyUnit>>,
+    /// Entropy, J/(kg K).
+    pub entropy: Option<Typed<f64, EntropyUnit>>,
+    /// Vapor's share of the mass.
+    pub quality: Option<f64>,
+}
+
+impl TypedProperties {
+    /// Without their units.
+    pub fn properties(&self) -> Properties {
+        Properties {
+            temperature: self.temperature.map(|typed| typed.value),
+            pressure: self.pressure.map(|typed| typed.value),
+            density: self.density.map(|typed| typed.value),
+            enthalpy: self.enthalpy.map(|typed| typed.value),
+            entropy: self.entropy.map(|typed| typed.value),
+            quality: self.quality,
+        }
+    }
+
+    /// The units that an answer follows. Where neither temperature nor pressure is given, an enthalpy,
+    /// entropy or density in inch-pound units asks for its kin.
+    pub fn units(&self) -> (Option<TemperatureUnit>, Option<PressureUnit>) {
+        let is_inch_pound = self
+            .density
+            .is_some_and(|typed| typed.unit == DensityUnit::PoundPerCubicFoot)
+            || self
+                .enthalpy
+                .is_some_and(|typed| typed.unit == EnthalpyUnit::BtuPerPound)
+            || self
+                .entropy
+                .is_some_and(|typed| typed.unit == EntropyUnit::BtuPerPoundFahrenheit);
+        let neither = self.temperature.is_none() && self.pressure.is_none();
+        let assumed = (neither && is_inch_pound).then_some(TemperatureUnit::Fahrenheit);
+        (
+            self.temperature.map(|typed| typed.unit).or(assumed),
+            self.pressure.map(|typed| typed.unit),
+        )
     }
 }
 

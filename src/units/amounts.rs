@@ -1,6 +1,7 @@
 //! Amounts other than pressures and temperatures, in every unit of their kind.
 
-use super::parsing::{split, wrong};
+use super::PressureUnit;
+use super::parsing::{parse_elevation, parse_pressure_difference, parse_temperature, split, wrong};
 use super::parsing_amounts::{KG_PER_POUND, M3_PER_CUBIC_FOOT, WATT_PER_BTU_PER_HOUR};
 use crate::Result;
 
@@ -248,4 +249,14 @@ fn without_fraction(text: &str) -> Option<String> {
         let share = f64::from(numerator) / f64::from(denominator);
         format!("{}{unit}", f64::from(whole) + share)
     })
+}
+
+/// Whether a word is a unit and nothing else.
+pub(crate) fn is_unit_word(text: &str) -> bool {
+    parse_temperature(&format!("300{text}")).is_ok()
+        || PressureUnit::named(text).is_ok()
+        || parse_pressure_difference(&format!("1{text}")).is_ok()
+        || parse_elevation(&format!("1{text}")).is_ok()
+        || amount(&format!("1{text}")).is_ok()
+        || matches!(text, "%" | "psi" | "bar")
 }

@@ -188,6 +188,18 @@ impl PressureUnit {
         )
     }
 
+    /// True for units of the inch-pound system, and for those of vacuum gauges read with it.
+    pub(crate) const fn is_inch_pound(self) -> bool {
+        matches!(
+            self,
+            Self::PsiGauge
+                | Self::PsiAbsolute
+                | Self::InchesOfMercuryAbsolute
+                | Self::InchesOfMercuryVacuum
+                | Self::Micron
+        )
+    }
+
     /// The absolute unit of the same size.
     pub const fn absolute(self) -> PressureUnit {
         match self {

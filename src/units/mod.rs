@@ -9,12 +9,14 @@ mod heads;
 mod number;
 mod parsing;
 mod parsing_amounts;
+mod parsing_levels;
 mod parsing_thermal;
 mod pressure;
 mod system;
 mod temperature;
 mod text;
 
+pub(crate) use amounts::is_unit_word;
 pub use amounts::{Amount, AmountKind, AmountUnit, amount, parse_length};
 pub use atmosphere::{Atmosphere, AtmosphereSource};
 pub use column::{CellValue, ColumnHeader, ColumnQuantity};
@@ -23,12 +25,16 @@ pub use display::{PressureUnit, TemperatureUnit};
 pub use heads::{Heads, ReadColumn};
 pub use number::{fixed, short, significant};
 pub use parsing::{
-    BareUnit, Typed, parse_band, parse_elevation, parse_pressure, parse_pressure_difference,
-    parse_quality, parse_temperature, parse_temperature_difference,
+    BareUnit, Typed, parse_elevation, parse_pressure, parse_pressure_difference, parse_quality,
+    parse_temperature, parse_temperature_difference,
 };
 pub use parsing_amounts::{
     InAir, KG_PER_POUND, M3_PER_CUBIC_FOOT, WATT_PER_BTU_PER_HOUR, parse_concentration,
     parse_duration, parse_heat_flow, parse_mass, parse_percent, parse_volume, parse_volume_flow,
+};
+pub use parsing_levels::{TypedLevel, parse_band, parse_level};
+pub(crate) use parsing_levels::{
+    is_pressure_like, parse_bare, parse_count, parse_resolution, parse_vacuum,
 };
 pub use parsing_thermal::{
     Density, DensityUnit, EnthalpyUnit, EntropyUnit, parse_density, parse_enthalpy, parse_entropy,

@@ -183,25 +183,6 @@ pub fn parse_temperature_difference(
     Ok(Typed { value, unit })
 }
 
-/// Reads how far from a wanted value is still within, such as `3F`, `+/-2F` or `±2F`.
-///
-/// # Errors
-/// As [`parse_temperature_difference`].
-///
-/// # Example
-/// ```
-/// use zeotrope::units::parse_band;
-/// assert_eq!(parse_band("+/-2K")?.value.in_kelvin(), 2.0);
-/// # Ok::<(), zeotrope::Error>(())
-/// ```
-pub fn parse_band(text: &str) -> Result<Typed<TemperatureDifference, TemperatureUnit>> {
-    let bare = text.trim();
-    let bare = ["+/-", "+-", "±", "+/\u{2212}"]
-        .iter()
-        .find_map(|sign| bare.strip_prefix(sign));
-    parse_temperature_difference(bare.unwrap_or(text))
-}
-
 fn read_temperature_unit(
     quantity: &'static str,
     text: &str,

@@ -54,6 +54,39 @@ impl UnitSet {
         feet: true,
     };
 
+    /// The units of an answer to a question that was typed in some units: that of its temperature
+    /// decides the system, else that of its pressure; without either SI.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::units::{PressureUnit, TemperatureUnit, UnitSet};
+    /// let bar = Some(PressureUnit::BarGauge);
+    /// let found = UnitSet::of_question(Some(TemperatureUnit::Fahrenheit), bar);
+    /// assert!(found.feet);
+    /// assert_eq!(found.absolute, PressureUnit::BarAbsolute);
+    /// ```
+    pub fn of_question(
+        temperature: Option<TemperatureUnit>,
+        pressure: Option<PressureUnit>,
+    ) -> Self {
+        let is_inch_pound = match temperature {
+            Some(unit) => unit == TemperatureUnit::Fahrenheit,
+            None => pressure.is_some_and(PressureUnit::is_inch_pound),
+        };
+        let mut set = if is_inch_pound {
+            Self::INCH_POUND
+        } else {
+            Self::SI
+        };
+        if let Some(unit) = temperature {
+            set = set.with_temperature(unit);
+        }
+        if let Some(unit) = pressure {
+            set = set.with_pressure(unit);
+        }
+        set
+    }
+
     /// The same set with temperatures in another unit.
     pub const fn with_temperature(mut self, unit: TemperatureUnit) -> Self {
         self.temperature = unit;

@@ -2,6 +2,7 @@
 
 use crate::print::{Folder, bytes, lines};
 use crate::program::{answer, zeotrope};
+use zeotrope::page::Block;
 
 #[test]
 fn bad_choices_are_told() {
@@ -87,11 +88,7 @@ fn bad_choices_are_told() {
             2,
             "are for PDF",
         ),
-        (
-            vec!["chart", "R-32", "--picture", "pie"],
-            2,
-            "unknown picture",
-        ),
+        (vec!["chart", "R-32", "--picture", "pie"], 2, "is not known"),
         (
             vec!["chart", "R-32", "--picture", "dome", "--format", "markdown"],
             2,
@@ -138,7 +135,7 @@ fn bad_choices_are_told() {
         (
             vec!["chart", "R-32", "--columns", "middle"],
             2,
-            "unknown column",
+            "is not known",
         ),
         (
             vec!["chart", "R-32", "--date", "31.5.2026"],
@@ -472,5 +469,24 @@ fn the_whole_catalogue() {
     assert_eq!(
         std::fs::read_to_string(format!("{target}/R-134a.csv")).unwrap(),
         before
+    );
+}
+
+/// By hand: what decides the figures and the form, without the shop's own words.
+#[test]
+fn a_card_is_made_again_as_it_was_typed() {
+    let typed = "chart R-454B --from -20F --to 120F --tolerance --elevation 5280ft --form wallet \
+                 --shop Shop --qr recipe --format pdf";
+    let words = std::iter::once("zeotrope").chain(typed.split_whitespace());
+    let page = zeotrope::cli::document(words).unwrap();
+    let codes = page.blocks.iter().filter_map(|block| match block {
+        Block::Code(text) => Some(text.as_str()),
+        _ => None,
+    });
+    assert_eq!(
+        codes.collect::<Vec<_>>(),
+        [
+            "zeotrope chart R-454B --from -20F --to 120F --elevation 5280ft --form wallet --tolerance"
+        ]
     );
 }

@@ -58,6 +58,22 @@ impl PictureKind {
         PictureKind::Dome,
     ];
 
+    /// A kind by its name.
+    ///
+    /// # Errors
+    /// [`Error::Value`] where there is none of that name.
+    pub fn named(name: &str) -> Result<Self> {
+        let found = Self::ALL
+            .into_iter()
+            .find(|kind| kind.name().eq_ignore_ascii_case(name));
+        found.ok_or_else(|| Error::Value {
+            quantity: "picture",
+            text: name.to_owned(),
+            problem: "is not known".into(),
+            hint: format!("use {}", Self::ALL.map(Self::name).join(", ")),
+        })
+    }
+
     /// The name by which it is asked for.
     pub const fn name(self) -> &'static str {
         match self {

@@ -2,19 +2,21 @@
 
 use std::borrow::Cow;
 
+use crate::Result as Parsed;
 use crate::Warning;
 use crate::catalogue::Catalogue;
 use crate::cli::args::{
-    BasisArgs, DataArgs, OutputArgs, PairsArg, SiteArgs, System, UnitArgs, ZeroArg,
+    AskedArgs, BasisArgs, DataArgs, OutputArgs, PairsArg, SiteArgs, System, UnitArgs,
 };
-use crate::cli::errors::{Failure, OrFailure};
+use crate::cli::errors::Failure;
 use crate::output::Format;
-use crate::refrigerant::{ReferenceState, Refrigerant};
+use crate::page::Style;
+use crate::refrigerant::Refrigerant;
 use crate::service::measurement::decision::Target;
 use crate::service::measurement::site;
 use crate::units::{
-    Atmosphere, BareUnit, PressureUnit, TemperatureUnit, UnitSet, parse_band, parse_elevation,
-    parse_pressure, parse_temperature_difference,
+    Atmosphere, PressureUnit, TemperatureDifference, TemperatureUnit, Typed, UnitSet,
+    parse_elevation,
 };
 
 /// The format asked for: by name, else by the ending of the file, else text.
@@ -68,110 +70,65 @@ pub(crate) fn with_pairs(catalogue: &Catalogue, asked: Option<PairsArg>) -> Cow<
     }
 }
 
-/// A bare number of an option, from zero up.
-pub(crate) fn bare_number(option: &str, text: &str, what: &str) -> Result<f64, Failure> {
-    text.trim()
-        .parse()
-        .ok()
-        .filter(|value: &f64| value.is_finite() && *value >= 0.0)
-        .ok_or_else(|| {
-            Failure::usage(
-                format!("{option}: '{text}' is not a number from zero up"),
-                format!("give {what}, a bare number"),
-            )
-        })
+/// What was typed for an option: once, perhaps once, or several times.
+pub(crate) trait Texts {
+    /// As many values.
+    type Values<V>;
+    /// Reads each.
+    fn read<V>(&self, parse: impl Fn(&str) -> Parsed<V>) -> Parsed<Self::Values<V>>;
 }
 
-/// What a barometer's reading looks like.
-const BAROMETER: &str = "give the absolute pressure read at the site, for example 24.6inHga, \
-                         833mbar or 83.3kPaa";
-
-/// An option's value, told as that option's where it is wrong.
-pub(crate) fn option<Value>(
-    name: &str,
-    text: Option<&str>,
-    parse: impl Fn(&str) -> crate::Result<Value>,
-) -> Result<Option<Value>, Failure> {
-    text.map(parse).transpose().of_option(name)
+impl Texts for String {
+    type Values<V> = V;
+    fn read<V>(&self, parse: impl Fn(&str) -> Parsed<V>) -> Parsed<V> {
+        parse(self)
+    }
 }
+
+impl Texts for Option<String> {
+    type Values<V> = Option<V>;
+    fn read<V>(&self, parse: impl Fn(&str) -> Parsed<V>) -> Parsed<Option<V>> {
+        self.as_deref().map(parse).transpose()
+    }
+}
+
+impl Texts for Vec<String> {
+    type Values<V> = Vec<V>;
+    fn read<V>(&self, parse: impl Fn(&str) -> Parsed<V>) -> Parsed<Vec<V>> {
+        self.iter().map(|text| parse(text)).collect()
+    }
+}
+
+/// The value of an option, told as that option's where it is wrong: `value_of!(args.line, parse)`.
+///
+/// The option's name is that of the field.
+macro_rules! value_of {
+    ($args:ident $(.$field:ident)+, $parse:expr) => {
+        $crate::cli::errors::OrFailure::of_field(
+            $crate::cli::args::meant::Texts::read(&$args $(.$field)+, $parse),
+            stringify!($args $(.$field)+),
+        )
+    };
+}
+pub(crate) use value_of;
 
 /// A target and its band, as two options that need each other.
 pub(crate) fn target(
-    [target_name, band_name]: [&str; 2],
-    target: Option<&str>,
-    band: Option<&str>,
-) -> Result<Option<Target>, Failure> {
-    let target = option(target_name, target, parse_temperature_difference)?;
-    let band = option(band_name, band, parse_band)?;
-    let both = target.zip(band).map(|(target, band)| Target {
+    target: Option<Typed<TemperatureDifference, TemperatureUnit>>,
+    band: Option<Typed<TemperatureDifference, TemperatureUnit>>,
+) -> Option<Target> {
+    target.zip(band).map(|(target, band)| Target {
         value: target.value.in_kelvin(),
         band: band.value.in_kelvin(),
-    });
-    if both.is_some_and(|target| target.band <= 0.0) {
-        return Err(Failure::usage(
-            format!("{band_name}: a band is wider than nothing"),
-            "give how far from the target is still within, for example 3F",
-        ));
-    }
-    Ok(both)
-}
-
-/// A value's error with the hint of the place where it was typed.
-pub(crate) fn hinted(error: crate::Error, hint: &str) -> crate::Error {
-    match error {
-        crate::Error::Value {
-            quantity,
-            text,
-            problem,
-            ..
-        } => crate::Error::Value {
-            quantity,
-            text,
-            problem,
-            hint: hint.into(),
-        },
-        other => other,
-    }
+    })
 }
 
 /// The air at the site, with a warning where what was said about it does not agree.
 pub(crate) fn site(args: &SiteArgs) -> Result<(Atmosphere, Vec<Warning>), Failure> {
-    let elevation = args
-        .elevation
-        .as_deref()
-        .map(parse_elevation)
-        .transpose()
-        .of_option("--elevation")?;
-    let station = args
-        .station_pressure
-        .as_deref()
-        .map(|text| {
-            let typed = parse_pressure(text, BareUnit::Absolute, &Atmosphere::SEA_LEVEL)?;
-            if typed.unit.is_gauge() {
-                return Err(crate::Error::Value {
-                    quantity: "station pressure",
-                    text: text.to_owned(),
-                    problem: "is relative to the very air that it has to state".into(),
-                    hint: BAROMETER.into(),
-                });
-            }
-            Ok(typed.value)
-        })
-        .transpose()
-        .map_err(|error| Failure::from(hinted(error, BAROMETER)).of_option("--station-pressure"))?;
+    let elevation = value_of!(args.elevation, parse_elevation)?;
+    let station = value_of!(args.station_pressure, site::parse_station_pressure)?;
     let (air, warning) = site::atmosphere(elevation, station)?;
     Ok((air, warning.into_iter().collect()))
-}
-
-/// The reference state asked for, or the usual one.
-pub(crate) fn zero(asked: Option<ZeroArg>) -> ReferenceState {
-    match asked {
-        None => ReferenceState::Usual,
-        Some(ZeroArg::Iir) => ReferenceState::Iir,
-        Some(ZeroArg::Ashrae) => ReferenceState::Ashrae,
-        Some(ZeroArg::BoilingPoint) => ReferenceState::BoilingPoint,
-        Some(ZeroArg::IdealGas) => ReferenceState::IdealGas,
-    }
 }
 
 /// The units of the answer: those asked for, else those of the question.
@@ -180,22 +137,11 @@ pub(crate) fn units(
     temperature: Option<TemperatureUnit>,
     pressure: Option<PressureUnit>,
 ) -> Result<UnitSet, Failure> {
-    let inch_pound = temperature == Some(TemperatureUnit::Fahrenheit)
-        || (temperature.is_none() && pressure.is_some_and(is_inch_pound));
     let mut set = match args.units {
         Some(System::Ip) => UnitSet::INCH_POUND,
         Some(System::Si) => UnitSet::SI,
-        None if inch_pound => UnitSet::INCH_POUND,
-        None => UnitSet::SI,
+        None => UnitSet::of_question(temperature, pressure),
     };
-    if args.units.is_none() {
-        if let Some(unit) = temperature {
-            set = set.with_temperature(unit);
-        }
-        if let Some(unit) = pressure {
-            set = set.with_pressure(unit);
-        }
-    }
     if let Some(text) = &args.temperature_unit {
         set = set.with_temperature(TemperatureUnit::named(text)?);
     }
@@ -205,25 +151,22 @@ pub(crate) fn units(
     Ok(set)
 }
 
-fn is_inch_pound(unit: PressureUnit) -> bool {
-    matches!(
-        unit,
-        PressureUnit::PsiGauge
-            | PressureUnit::PsiAbsolute
-            | PressureUnit::InchesOfMercuryAbsolute
-            | PressureUnit::InchesOfMercuryVacuum
-            | PressureUnit::Micron
-    )
+impl BasisArgs {
+    /// A refrigerant as named.
+    pub(crate) fn refrigerant(&self, text: &str) -> Result<Refrigerant, Failure> {
+        refrigerant(&catalogue(&self.data)?, text, self)
+    }
 }
 
-/// Whether a text means a pressure, so that what is wrong with it is told as such.
-pub(crate) fn pressure_like(text: &str) -> bool {
-    let unit: String = text
-        .chars()
-        .filter(char::is_ascii_alphabetic)
-        .collect::<String>()
-        .to_lowercase();
-    ["psi", "bar", "pa", "hg", "micron", "torr"]
-        .iter()
-        .any(|part| unit.contains(part))
+impl AskedArgs {
+    /// The style of an answer at a site, by the units in which the question was typed.
+    pub(crate) fn style(
+        &self,
+        temperature: Option<TemperatureUnit>,
+        pressure: Option<PressureUnit>,
+        site: Atmosphere,
+    ) -> Result<Style, Failure> {
+        let units = units(&self.units, temperature, pressure)?;
+        Ok(self.output.style(units, site))
+    }
 }

@@ -1,5 +1,6 @@
 //! The arguments as typed: groups that several verbs share.
 
+mod choices;
 pub(crate) mod meant;
 pub(crate) mod reading;
 pub(crate) mod signs;
@@ -10,8 +11,9 @@ use clap::ValueEnum;
 
 use crate::catalogue::Basis;
 use crate::chart::picture::Plane;
-use crate::page::{Detail, Style};
-use crate::units::{Atmosphere, UnitSet};
+use crate::page::{Detail, Footer, Style};
+use crate::service::sheet::Decimal;
+use crate::units::{Atmosphere, DateOrder, UnitSet};
 
 /// Where an answer goes, and in which format.
 #[derive(Debug, Clone, Default, clap::Args)]
@@ -119,6 +121,19 @@ impl BasisArgs {
     }
 }
 
+/// What any question about a refrigerant may be asked with.
+#[derive(Debug, Clone, Default, clap::Args)]
+pub(crate) struct AskedArgs {
+    #[command(flatten)]
+    pub(crate) basis: BasisArgs,
+    #[command(flatten)]
+    pub(crate) units: UnitArgs,
+    #[command(flatten)]
+    pub(crate) site: SiteArgs,
+    #[command(flatten)]
+    pub(crate) output: OutputArgs,
+}
+
 /// Which parameters of a refitted pair are used.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum PairsArg {
@@ -126,19 +141,6 @@ pub(crate) enum PairsArg {
     Refitted,
     /// Those of the paper
     Published,
-}
-
-/// A reference state of enthalpy and entropy.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum ZeroArg {
-    /// 200 kJ/kg and 1 kJ/kg/K for liquid at its bubble point at 0 °C
-    Iir,
-    /// 0 for liquid at its bubble point at -40 °C
-    Ashrae,
-    /// 0 for liquid at its bubble point at 101.325 kPa
-    BoilingPoint,
-    /// 0 for the ideal gas at 298.15 K and 101.325 kPa
-    IdealGas,
 }
 
 /// Rows of a file in place of one question.
@@ -170,10 +172,10 @@ pub(crate) struct SheetArgs {
     pub(crate) columns_file: Option<PathBuf>,
     /// Which number of a date such as 11/12/2026 is the month
     #[arg(long, value_name = "ORDER")]
-    pub(crate) date_order: Option<OrderArg>,
+    pub(crate) date_order: Option<DateOrder>,
     /// Decimal sign of the file, where its cells do not decide
     #[arg(long, value_name = "SIGN")]
-    pub(crate) decimal: Option<DecimalArg>,
+    pub(crate) decimal: Option<Decimal>,
 }
 
 /// What the columns of a file are, and which answers are written.
@@ -186,33 +188,6 @@ pub(crate) struct ColumnArgs {
     /// SI
     #[arg(long, value_name = "LIST", value_delimiter = ',')]
     pub(crate) answers: Vec<String>,
-}
-
-/// Which number of a date is the month.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum OrderArg {
-    /// 11/12 is November 12
-    MonthFirst,
-    /// 11/12 is December 11
-    DayFirst,
-}
-
-/// A decimal sign.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum DecimalArg {
-    /// 1,234 is more than a thousand
-    Point,
-    /// 1,234 is little more than one
-    Comma,
-}
-
-/// Which coil a pressure belongs to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum CoilArg {
-    /// From its inlet, or bubble, to dew
-    Evaporator,
-    /// From dew to bubble
-    Condenser,
 }
 
 /// A simple rule shown next to the real answer.
@@ -232,15 +207,6 @@ pub(crate) struct TeachingArgs {
     /// The working, step by step
     #[arg(long)]
     pub(crate) explain: bool,
-}
-
-/// Which of two states is wanted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum PhaseArg {
-    Liquid,
-    Vapor,
-    Supercritical,
-    TwoPhase,
 }
 
 /// What a chart shows and how finely.
@@ -281,7 +247,7 @@ pub(crate) struct LookArgs {
 pub(crate) struct PictureArgs {
     /// Plane of a dome: ph (pressure, enthalpy) or ts (temperature, entropy)
     #[arg(long, value_name = "PLANE")]
-    pub(crate) plane: Option<PlaneArg>,
+    pub(crate) plane: Option<Plane>,
     /// Lines on a dome: temperature, pressure, enthalpy, entropy, quality, density, by commas
     #[arg(long, value_name = "LIST", value_delimiter = ',')]
     pub(crate) isolines: Vec<String>,
@@ -296,24 +262,6 @@ pub(crate) struct PictureArgs {
     pub(crate) water: Option<String>,
 }
 
-/// A plane on which cycles and domes are drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum PlaneArg {
-    /// Pressure against enthalpy
-    Ph,
-    /// Temperature against entropy
-    Ts,
-}
-
-impl From<PlaneArg> for Plane {
-    fn from(arg: PlaneArg) -> Self {
-        match arg {
-            PlaneArg::Ph => Self::PressureEnthalpy,
-            PlaneArg::Ts => Self::TemperatureEntropy,
-        }
-    }
-}
-
 /// How many digits cells have.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
 pub(crate) enum Digits {
@@ -321,15 +269,6 @@ pub(crate) enum Digits {
     Uniform,
     /// As many as a cell needs
     Each,
-}
-
-/// How much stands below a table about its sources.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum FooterArg {
-    /// One line of papers
-    Short,
-    /// All of it
-    Full,
 }
 
 /// How a chart is printed.
@@ -357,7 +296,7 @@ pub(crate) struct PrintArgs {
     pub(crate) tint: Option<String>,
     /// short (one line of papers) or full; short on cards and on walls of more than 4 refrigerants
     #[arg(long, value_name = "KIND")]
-    pub(crate) footer: Option<FooterArg>,
+    pub(crate) footer: Option<Footer>,
     /// A name for a mixture of your own, in place of its composition
     #[arg(long, value_name = "TEXT")]
     pub(crate) name: Option<String>,

@@ -4,7 +4,7 @@ use std::path::PathBuf;
 
 use clap::ValueEnum;
 
-use crate::cli::args::{BasisArgs, ColumnArgs, OutputArgs, SiteArgs, UnitArgs};
+use crate::cli::args::{AskedArgs, ColumnArgs};
 use crate::service::reading::both_sides::Mode;
 
 /// What a gauge counts from.
@@ -123,13 +123,7 @@ pub(crate) struct MeasureArgs {
     #[command(flatten)]
     pub(crate) accuracy: AccuracyArgs,
     #[command(flatten)]
-    pub(crate) basis: BasisArgs,
-    #[command(flatten)]
-    pub(crate) units: UnitArgs,
-    #[command(flatten)]
-    pub(crate) site: SiteArgs,
-    #[command(flatten)]
-    pub(crate) output: OutputArgs,
+    pub(crate) asked: AskedArgs,
 }
 
 /// Gauges of two sides that are not alike.
@@ -192,7 +186,7 @@ pub(crate) struct BothArgs {
 pub(crate) struct WantedArgs {
     /// What the system does: cooling if not given
     #[arg(long, value_name = "MODE")]
-    pub(crate) mode: Option<ModeArg>,
+    pub(crate) mode: Option<Mode>,
     /// Superheat that it should be, with --band
     #[arg(long, value_name = "DIFFERENCE", requires = "band")]
     pub(crate) target: Option<String>,
@@ -205,24 +199,6 @@ pub(crate) struct WantedArgs {
     /// How far from the target subcooling is still within
     #[arg(long, value_name = "DIFFERENCE", requires = "subcooling_target")]
     pub(crate) subcooling_band: Option<String>,
-}
-
-/// Which way heat is pumped.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-pub(crate) enum ModeArg {
-    /// The indoor coil evaporates
-    Cooling,
-    /// The indoor coil condenses
-    Heating,
-}
-
-impl From<ModeArg> for Mode {
-    fn from(mode: ModeArg) -> Self {
-        match mode {
-            ModeArg::Cooling => Self::Cooling,
-            ModeArg::Heating => Self::Heating,
-        }
-    }
 }
 
 #[derive(Debug, clap::Args)]
@@ -270,11 +246,5 @@ pub(crate) struct ReadingArgs {
     #[command(flatten)]
     pub(crate) sides: SideArgs,
     #[command(flatten)]
-    pub(crate) basis: BasisArgs,
-    #[command(flatten)]
-    pub(crate) units: UnitArgs,
-    #[command(flatten)]
-    pub(crate) site: SiteArgs,
-    #[command(flatten)]
-    pub(crate) output: OutputArgs,
+    pub(crate) asked: AskedArgs,
 }

@@ -2,9 +2,7 @@
 
 use std::ffi::OsString;
 
-use crate::units::{
-    PressureUnit, amount, parse_elevation, parse_pressure_difference, parse_temperature,
-};
+use crate::units::is_unit_word;
 
 /// Options that take a name, in which a hyphen stays what it is.
 const TAKE_NAMES: &[&str] = &[
@@ -43,6 +41,15 @@ pub(crate) fn signs(arguments: impl Iterator<Item = OsString>) -> impl Iterator<
     })
 }
 
+/// Whether an option is among arguments as they were typed.
+pub(crate) fn is_given(typed: &[OsString], option: &str) -> bool {
+    typed.iter().any(|word| {
+        let word = word.to_string_lossy();
+        let name = word.split_once('=').map_or(&*word, |(name, _)| name);
+        name.strip_prefix("--") == Some(option)
+    })
+}
+
 /// A value as it was typed, without blanks around it: the sign that [`signs`] wrote in ASCII again.
 pub(crate) fn in_ascii(text: &str) -> String {
     text.trim().replace('\u{2212}', "-")
@@ -60,7 +67,7 @@ pub(crate) fn joined(arguments: impl Iterator<Item = OsString>) -> Vec<OsString>
             [_, verb, ..] => verb == "convert",
             _ => false,
         };
-        let is_unit = argument.to_str().is_some_and(is_unit);
+        let is_unit = argument.to_str().is_some_and(is_unit_word);
         match found.last() {
             Some(last) if is_unit && is_number(last) && is_value(&found) => {
                 if let Some(last) = found.last_mut() {
@@ -77,16 +84,6 @@ fn is_number(text: &OsString) -> bool {
     let text = text.to_string_lossy();
     let text = text.trim_start_matches(['-', '\u{2212}', '+']);
     !text.is_empty() && text.parse::<f64>().is_ok() && begins_number(text)
-}
-
-/// Whether a word is a unit and nothing else.
-fn is_unit(text: &str) -> bool {
-    parse_temperature(&format!("300{text}")).is_ok()
-        || PressureUnit::named(text).is_ok()
-        || parse_pressure_difference(&format!("1{text}")).is_ok()
-        || parse_elevation(&format!("1{text}")).is_ok()
-        || amount(&format!("1{text}")).is_ok()
-        || matches!(text, "%" | "psi" | "bar")
 }
 
 fn begins_number(text: &str) -> bool {

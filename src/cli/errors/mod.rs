@@ -7,7 +7,6 @@ use std::io::Write;
 use crate::Error;
 use crate::cli::Exit;
 use crate::page::{Style, out_of_range};
-use crate::units::{Atmosphere, UnitSet};
 
 /// Why a run ends without an answer.
 #[derive(Debug)]
@@ -50,8 +49,8 @@ impl Failure {
     }
 
     /// As [`Failure::from`], a range told in the units of the question.
-    pub(crate) fn in_units(error: Error, units: &UnitSet, site: &Atmosphere) -> Self {
-        match out_of_range(&error, &Style::new(*units, *site)) {
+    pub(crate) fn in_style(error: Error, style: &Style) -> Self {
+        match out_of_range(&error, style) {
             Some((message, hint)) => Self::no_answer(message, hint),
             None => error.into(),
         }
@@ -97,8 +96,10 @@ impl Failure {
 pub(crate) trait OrFailure<Value> {
     /// As of an option's value.
     fn of_option(self, option: &str) -> Result<Value, Failure>;
+    /// As of the option of a field of arguments, such as `args.pressure_drop`.
+    fn of_field(self, field: &str) -> Result<Value, Failure>;
     /// A range in the units of the question.
-    fn in_units(self, units: &UnitSet, site: &Atmosphere) -> Result<Value, Failure>;
+    fn in_style(self, style: &Style) -> Result<Value, Failure>;
 }
 
 impl<Value> OrFailure<Value> for crate::Result<Value> {
@@ -106,8 +107,15 @@ impl<Value> OrFailure<Value> for crate::Result<Value> {
         self.map_err(|error| Failure::from(error).of_option(option))
     }
 
-    fn in_units(self, units: &UnitSet, site: &Atmosphere) -> Result<Value, Failure> {
-        self.map_err(|error| Failure::in_units(error, units, site))
+    fn of_field(self, field: &str) -> Result<Value, Failure> {
+        self.map_err(|error| {
+            let field = field.rsplit('.').next().unwrap_or_default().trim();
+            Failure::from(error).of_option(&format!("--{}", field.replace('_', "-")))
+        })
+    }
+
+    fn in_style(self, style: &Style) -> Result<Value, Failure> {
+        self.map_err(|error| Failure::in_style(error, style))
     }
 }
 
@@ -128,6 +136,7 @@ impl From<Error> for Failure {
             Error::Value { .. }
             | Error::Composition { .. }
             | Error::Columns { .. }
+            | Error::DateOrder { .. }
             | Error::NoSpan => Exit::WrongUsage,
             _ => Exit::NoAnswer,
         };
@@ -152,6 +161,9 @@ fn option_hint(error: &Error) -> Option<String> {
     match error {
         Error::NoSpan => {
             Some("add the whole scale of the gauge, for example --gauge-span 500psi".into())
+        }
+        Error::DateOrder { .. } => {
+            Some("add --date-order month-first or --date-order day-first".into())
         }
         Error::Columns { choice, .. } if !choice.is_empty() => {
             Some(format!("say which: --column {}", choice.join(",")))

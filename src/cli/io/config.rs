@@ -5,21 +5,12 @@ use std::path::{Path, PathBuf};
 
 use clap::Command;
 
+use crate::cli::args::signs::is_given;
 use crate::cli::errors::Failure;
 use crate::service::defaults::Defaults;
 
 /// The file's name.
 pub(crate) const NAME: &str = "zeotrope.yaml";
-
-/// Options that stand for one thing: where one of a group was given, none of it is a default.
-const TOGETHER: [&[&str]; 3] = [
-    &["elevation", "station-pressure"],
-    &["units", "temperature-unit", "pressure-unit", "csv"],
-    &["gauge-accuracy", "kit"],
-];
-
-/// Values of a print alone.
-const PRINTED: [&str; 3] = ["words", "shop", "logo"];
 
 /// A file of defaults.
 #[derive(Debug, Clone)]
@@ -80,13 +71,7 @@ impl Config {
             verb.get_arguments()
                 .any(|arg| arg.get_long() == Some(option))
         };
-        let is_given = |option: &str| {
-            let long = format!("--{option}");
-            arguments.iter().any(|word| {
-                let word = word.to_string_lossy();
-                word == long || word.starts_with(&format!("{long}="))
-            })
-        };
+        let is_given = |option: &str| is_given(&arguments, option);
         let is_printed = arguments.iter().any(|word| {
             let word = word.to_string_lossy().to_lowercase();
             ["pdf", "html"].contains(&word.as_str())
@@ -95,18 +80,13 @@ impl Config {
         });
         let asks_help = ["help", "no-config"].iter().any(|word| is_given(word));
         let (mut joined, mut added) = (arguments.clone(), Vec::new());
-        for key in Defaults::KEYS {
+        if verb.get_name() == "setup" || asks_help {
+            return (joined, added);
+        }
+        let given = |key: &str| is_given(&key.replace('_', "-"));
+        for (key, value) in self.defaults.counted(given, is_printed) {
             let option = key.replace('_', "-");
-            let Some(value) = self.defaults.get(key) else {
-                continue;
-            };
-            let group = TOGETHER
-                .iter()
-                .find(|group| group.contains(&option.as_str()));
-            let given = is_given(&option)
-                || group.is_some_and(|group| group.iter().any(|one| is_given(one)));
-            let is_idle = PRINTED.contains(&key) && !is_printed;
-            if verb.get_name() == "setup" || asks_help || given || is_idle || !takes(&option) {
+            if !takes(&option) {
                 continue;
             }
             let value = match key {

@@ -132,6 +132,31 @@ pub(crate) fn write_file(path: &Path, bytes: &[u8], force: bool) -> Result<(), F
     })
 }
 
+/// Makes a folder, where there is none.
+pub(crate) fn make_folder(folder: &Path) -> Result<(), Failure> {
+    std::fs::create_dir_all(folder).map_err(|problem| {
+        Failure::no_answer(
+            format!("{} could not be made: {problem}", folder.display()),
+            "choose a folder that may be written to",
+        )
+    })
+}
+
+/// Writes files into a folder: all, or none where one of them must not be written.
+pub(crate) fn write_files(
+    folder: &Path,
+    files: &[(String, String)],
+    force: bool,
+) -> Result<(), Failure> {
+    make_folder(folder)?;
+    for (name, _) in files {
+        check_target(&folder.join(name), force)?;
+    }
+    files
+        .iter()
+        .try_for_each(|(name, text)| write_file(&folder.join(name), text.as_bytes(), force))
+}
+
 /// Lets a file appear whole, or not at all where writing it failed.
 fn appear(
     path: &Path,

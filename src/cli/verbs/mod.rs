@@ -16,35 +16,11 @@ use std::io::Write;
 use clap::{Parser, Subcommand};
 
 use crate::cli::args::OutputArgs;
-use crate::cli::args::reading::MeasureArgs;
-use crate::cli::args::reading::ReadingArgs;
+use crate::cli::args::reading::{MeasureArgs, ReadingArgs};
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
-use crate::page::Document;
-use air::moist_air::MoistAirArgs;
-use air::target_superheat::TargetSuperheatArgs;
-use charts::chart_args::ChartArgs;
-use charts::exercise::ExerciseArgs;
-use hazards::exposure::ExposureArgs;
-use instruments::lookup::LookupArgs;
-use processes::cycle::CycleArgs;
-use processes::draw::DrawArgs;
-use processes::leak::LeakArgs;
-use processes::pipe::PipeArgs;
-use processes::riser::RiserArgs;
-use program::completions::CompletionsArgs;
-use program::setup::SetupArgs;
-use program::validate::ValidateArgs;
-use properties::convert::ConvertArgs;
-use properties::glide::GlideArgs;
-use properties::saturation::SaturationArgs;
-use properties::state::StateArgs;
-use refrigerants::list::ListArgs;
-use refrigerants::show::ShowArgs;
-use vessels::at_rest::AtRestArgs;
-use vessels::cylinder::CylinderArgs;
-use vessels::evacuation::EvacuationArgs;
-use vessels::pressure_test::PressureTestArgs;
+use crate::page::{Document, words};
+use crate::service::reading::superheat_subcooling::Measure;
 
 /// Refrigerant properties and blend behaviour from published equations of state, and
 /// the charts made from them.
@@ -71,17 +47,17 @@ pub(crate) struct Args {
 #[derive(Debug, Subcommand)]
 pub(crate) enum Verb {
     /// List the refrigerants that are included
-    List(ListArgs),
+    List(refrigerants::list::ListArgs),
     /// Show what is known about one refrigerant, with sources
-    Show(ShowArgs),
+    Show(refrigerants::show::ShowArgs),
     /// Convert pressures and temperatures at a site, and other amounts
-    Convert(ConvertArgs),
+    Convert(properties::convert::ConvertArgs),
     /// Bubble and dew point at a temperature or a pressure
-    Saturation(SaturationArgs),
+    Saturation(properties::saturation::SaturationArgs),
     /// Glide at a pressure, inlet and mean temperatures of a coil, and what changes along it
-    Glide(GlideArgs),
+    Glide(properties::glide::GlideArgs),
     /// All properties of one state, from two of them
-    State(StateArgs),
+    State(properties::state::StateArgs),
     /// Superheat: suction line temperature minus dew temperature, with its uncertainty
     #[command(
         after_help = "Examples:\n  zeotrope superheat R-407C --pressure 65psig --line 52F\n  \
@@ -103,44 +79,44 @@ pub(crate) enum Verb {
     /// Both sides of a system at once, or a log of them
     Reading(Box<ReadingArgs>),
     /// Pressure-temperature chart of one refrigerant or of many side by side
-    Chart(Box<ChartArgs>),
+    Chart(Box<charts::chart_args::ChartArgs>),
     /// Tasks for a class with their key, from a recipe
-    Exercise(ExerciseArgs),
+    Exercise(charts::exercise::ExerciseArgs),
     /// Moist air from two readings; the heat between two states
-    MoistAir(MoistAirArgs),
+    MoistAir(air::moist_air::MoistAirArgs),
     /// Target superheat for a fixed orifice: an estimate, or from the manufacturer's chart
-    TargetSuperheat(TargetSuperheatArgs),
+    TargetSuperheat(air::target_superheat::TargetSuperheatArgs),
     /// A vessel at rest compared with what it should hold; a gauge checked against a vessel
-    AtRest(AtRestArgs),
+    AtRest(vessels::at_rest::AtRestArgs),
     /// Pressure of a nitrogen test, corrected for temperature
-    PressureTest(PressureTestArgs),
+    PressureTest(vessels::pressure_test::PressureTestArgs),
     /// A vacuum compared with water and ice; the shape of a rise test
-    Evacuation(EvacuationArgs),
+    Evacuation(vessels::evacuation::EvacuationArgs),
     /// Three figures for filling a cylinder, and the effect of warming
-    Cylinder(CylinderArgs),
+    Cylinder(vessels::cylinder::CylinderArgs),
     /// What a leak does to a blend, and what readings by the listed card then miss by
-    Leak(Box<LeakArgs>),
+    Leak(Box<processes::leak::LeakArgs>),
     /// What drawing from a cylinder does to a blend, and how much stays within its tolerances
-    Draw(Box<DrawArgs>),
+    Draw(Box<processes::draw::DrawArgs>),
     /// A vapor-compression cycle; several refrigerants side by side
-    Cycle(Box<CycleArgs>),
+    Cycle(Box<processes::cycle::CycleArgs>),
     /// Velocity and flow in a pipe, for a capacity
-    Pipe(PipeArgs),
+    Pipe(processes::pipe::PipeArgs),
     /// Static head of a liquid column, and what is left of the subcooling at its top
-    Riser(RiserArgs),
+    Riser(processes::riser::RiserArgs),
     /// LFL, RCL and GWP in other units, with their sources
-    Exposure(ExposureArgs),
+    Exposure(hazards::exposure::ExposureArgs),
     /// A table and its code for an instrument, its error checked over every input
-    Lookup(LookupArgs),
+    Lookup(instruments::lookup::LookupArgs),
     /// Compare the engine with published values, source by source
-    Validate(ValidateArgs),
+    Validate(program::validate::ValidateArgs),
     /// Asks for own defaults, such as elevation and units, and writes their file
-    Setup(SetupArgs),
+    Setup(program::setup::SetupArgs),
     /// Every phrase of a print by name, to translate with chart --words
     #[command(after_help = "Examples:\n  zeotrope words")]
     Words,
     /// Completions for a shell
-    Completions(CompletionsArgs),
+    Completions(program::completions::CompletionsArgs),
     /// The manual page, for man(1)
     #[command(after_help = "Examples:\n  zeotrope man")]
     Man,
@@ -171,7 +147,7 @@ pub(crate) fn run(
         Verb::Lookup(args) => instruments::lookup::run(args, out, err),
         Verb::Validate(args) => program::validate::run(args, out, err),
         Verb::Setup(args) => program::setup::run(args, out, err),
-        Verb::Words => deliver::write_out(out, program::words::answer()?.as_bytes()),
+        Verb::Words => deliver::write_out(out, words::as_yaml()?.as_bytes()),
         Verb::Completions(args) => {
             deliver::write_out(out, program::completions::answer(args).as_bytes())
         }
@@ -188,32 +164,38 @@ pub(crate) fn document(verb: &Verb) -> Option<(Result<Document, Failure>, &Outpu
     };
     Some(match verb {
         Verb::List(args) => asked(&|| refrigerants::list::answer(args), &args.output),
-        Verb::Show(args) => asked(&|| refrigerants::show::answer(args), &args.output),
+        Verb::Show(args) => asked(&|| refrigerants::show::answer(args), &args.asked.output),
         Verb::Convert(args) => asked(&|| properties::convert::answer(args), &args.output),
         Verb::Saturation(args) if args.rows.csv.is_none() => {
-            asked(&|| properties::saturation::answer(args), &args.output)
+            asked(&|| properties::saturation::answer(args), &args.asked.output)
         }
         Verb::State(args) if args.rows.csv.is_none() => {
-            asked(&|| properties::state::answer(args), &args.output)
+            asked(&|| properties::state::answer(args), &args.asked.output)
         }
-        Verb::Glide(args) => asked(&|| properties::glide::answer(args), &args.output),
-        Verb::Superheat(args) => asked(&|| readings::superheat::answer(args), &args.output),
-        Verb::Subcooling(args) => asked(&|| readings::subcooling::answer(args), &args.output),
+        Verb::Glide(args) => asked(&|| properties::glide::answer(args), &args.asked.output),
+        Verb::Superheat(args) => asked(
+            &|| readings::measure::answer(Measure::Superheat, args),
+            &args.asked.output,
+        ),
+        Verb::Subcooling(args) => asked(
+            &|| readings::measure::answer(Measure::Subcooling, args),
+            &args.asked.output,
+        ),
         Verb::Reading(args) if args.csv.is_none() && args.follow.is_none() => {
-            asked(&|| readings::reading::answer(args), &args.output)
+            asked(&|| readings::reading::answer(args), &args.asked.output)
         }
         Verb::Exercise(args) => asked(&|| charts::exercise::answer(args), &args.output),
         Verb::MoistAir(args) => asked(&|| air::moist_air::answer(args), &args.output),
         Verb::TargetSuperheat(args) => asked(&|| air::target_superheat::answer(args), &args.output),
-        Verb::AtRest(args) => asked(&|| vessels::at_rest::answer(args), &args.output),
+        Verb::AtRest(args) => asked(&|| vessels::at_rest::answer(args), &args.asked.output),
         Verb::PressureTest(args) => asked(&|| vessels::pressure_test::answer(args), &args.output),
         Verb::Evacuation(args) => asked(&|| vessels::evacuation::answer(args), &args.output),
-        Verb::Cylinder(args) => asked(&|| vessels::cylinder::answer(args), &args.output),
-        Verb::Leak(args) => asked(&|| processes::leak::answer(args), &args.loss.output),
-        Verb::Draw(args) => asked(&|| processes::draw::answer(args), &args.loss.output),
-        Verb::Cycle(args) => asked(&|| processes::cycle::answer(args), &args.output),
-        Verb::Pipe(args) => asked(&|| processes::pipe::answer(args), &args.output),
-        Verb::Riser(args) => asked(&|| processes::riser::answer(args), &args.output),
+        Verb::Cylinder(args) => asked(&|| vessels::cylinder::answer(args), &args.asked.output),
+        Verb::Leak(args) => asked(&|| processes::leak::answer(args), &args.loss.asked.output),
+        Verb::Draw(args) => asked(&|| processes::draw::answer(args), &args.loss.asked.output),
+        Verb::Cycle(args) => asked(&|| processes::cycle::answer(args), &args.asked.output),
+        Verb::Pipe(args) => asked(&|| processes::pipe::answer(args), &args.asked.output),
+        Verb::Riser(args) => asked(&|| processes::riser::answer(args), &args.asked.output),
         Verb::Exposure(args) => asked(&|| hazards::exposure::answer(args), &args.output),
         _ => return None,
     })

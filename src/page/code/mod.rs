@@ -1,10 +1,12 @@
 //! Code and entries of a lookup: the files that an instrument's firmware is built with.
 
 mod c;
+mod fleet;
 mod head;
 mod index;
 mod rust;
 
+pub use fleet::Fleet;
 pub use index::index;
 use serde::Serialize;
 

@@ -13,7 +13,7 @@ use super::words::Phrase;
 use super::words::shift::*;
 use super::{Document, Figures, Sheet, Style, cautions, parts};
 use crate::Warning;
-use crate::process::shift::{Corners, End, Leaving, LossQuestion, Range, Row, Shift};
+use crate::process::shift::{Corners, End, Leaving, LossQuestion, Range, Refill, Row, Shift};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
 use crate::service::hazard::hazards::Work;
@@ -65,6 +65,19 @@ pub fn shift(
     parts::foot(&mut document, &Facts::of(listed), None, notes, style);
     document.sheet = sheet(answer);
     document
+}
+
+/// The warnings of what is lost, of what is filled up and of the site, each once.
+pub fn warnings(listed: &Refrigerant, refill: Option<&Refill>, site: &[Warning]) -> Vec<Warning> {
+    let mut warnings = parts::all_warnings(listed, &[], site);
+    if let Some(refill) = refill {
+        for warning in parts::all_warnings(&refill.refrigerant, &[], &[]) {
+            if !warnings.contains(&warning) {
+                warnings.push(warning);
+            }
+        }
+    }
+    warnings
 }
 
 /// What was lost of what, and where.

@@ -17,6 +17,7 @@ pub(crate) mod print;
 pub(crate) mod properties;
 pub(crate) mod readings;
 pub(crate) mod refrigerants;
+pub(crate) mod sheet;
 pub(crate) mod shift;
 #[cfg(feature = "cli")]
 pub(crate) mod validation;
@@ -33,6 +34,23 @@ phrases! {
     AIR_STATION = "{kilopascal} kPa ({psia} psia), as given for the site";
     DEFAULTS_USED = "Own defaults from {told}.";
     INHG_VACUUM = "{figure} inHg vacuum";
+}
+
+/// Every phrase with its name as YAML, to translate.
+///
+/// # Errors
+/// [`Error::File`](crate::Error::File) where it cannot be written.
+pub fn as_yaml() -> crate::Result<String> {
+    let named = |name: &str, text: &str| (name.to_owned().into(), text.to_owned().into());
+    let all = all_phrases();
+    let phrases = all.iter().map(|one| named(&one.name(), one.english()));
+    let first = std::iter::once(named("language", "en"));
+    let mapping: serde_yaml::Mapping = first.chain(phrases).collect();
+    serde_yaml::to_string(&mapping).map_err(|problem| crate::Error::File {
+        file: "words".into(),
+        problem: problem.to_string(),
+        hint: "report it".into(),
+    })
 }
 
 /// Every phrase there is.
@@ -57,6 +75,7 @@ pub fn all_phrases() -> Vec<Phrase> {
         properties::ALL,
         readings::ALL,
         refrigerants::ALL,
+        sheet::ALL,
         shift::ALL,
         #[cfg(feature = "cli")]
         validation::ALL,

@@ -125,6 +125,21 @@ impl Words {
         })
     }
 
+    /// As [`Words::translated`], of a YAML text of `name: text`.
+    ///
+    /// # Errors
+    /// As [`Words::translated`], and [`Error::File`] where it is no such text.
+    pub fn parse(yaml: &str) -> Result<Self> {
+        let given = serde_yaml::from_str(yaml).map_err(|problem| Error::File {
+            file: "words".into(),
+            problem: problem.to_string(),
+            hint: "a file of words is YAML: 'language: de', then lines such as \
+                   'column_bubble: Siede'"
+                .into(),
+        })?;
+        Self::translated(given)
+    }
+
     /// A phrase's text.
     pub fn text(&self, phrase: Phrase) -> &str {
         if self.translated.is_empty() {

@@ -21,6 +21,8 @@ mod best;
 mod comparison;
 mod dome;
 mod level;
+mod levels;
+mod options;
 mod question;
 mod running;
 mod running_read;
@@ -29,6 +31,8 @@ mod two_stage;
 
 pub use answer::{Capacity, CycleAnswer, Place, Point, WetCompression};
 pub use comparison::{Comparison, Entry, Relative, Stated, compare};
+pub use levels::{HighSide, Levels, cycles, level_kinds, parse_gas_cooler};
+pub use options::CycleOptions;
 pub use question::{
     CoilTemperature, Cycle, Discharge, GasCoolerPressure, Level, Liquid, Stages, Suction,
 };

@@ -12,6 +12,7 @@ use crate::error::{Error, Result, finite};
 use crate::numeric::bracketed_root;
 use crate::units::{
     Atmosphere, AtmosphereSource, KG_PER_POUND, M3_PER_CUBIC_FOOT, Pressure, Temperature,
+    parse_percent, parse_temperature,
 };
 
 /// Ratio of the molar masses of water and dry air.
@@ -35,6 +36,32 @@ pub enum Humidity {
     Relative(f64),
     /// The dew point; below 0 °C the frost point.
     DewPoint(Temperature),
+}
+
+impl Humidity {
+    /// Reads a wet bulb such as `67F`.
+    ///
+    /// # Errors
+    /// As [`parse_temperature`].
+    pub fn parse_wet_bulb(text: &str) -> Result<Self> {
+        parse_temperature(text).map(|typed| Self::WetBulb(typed.value))
+    }
+
+    /// Reads a relative humidity such as `50%`.
+    ///
+    /// # Errors
+    /// As [`parse_percent`].
+    pub fn parse_relative(text: &str) -> Result<Self> {
+        parse_percent("relative humidity", text).map(Self::Relative)
+    }
+
+    /// Reads a dew point such as `55F`.
+    ///
+    /// # Errors
+    /// As [`parse_temperature`].
+    pub fn parse_dew_point(text: &str) -> Result<Self> {
+        parse_temperature(text).map(|typed| Self::DewPoint(typed.value))
+    }
 }
 
 /// Moist air, complete.

@@ -59,6 +59,25 @@ pub struct Instrument {
     pub correction: Option<Correction>,
 }
 
+impl Instrument {
+    /// What is said of a gauge, and for what is not the rest of another.
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::service::measurement::kit::Instrument;
+    /// let own = Instrument { span: Some(3.5e6), ..Instrument::default() };
+    /// assert_eq!(Instrument::default().or(&own), own);
+    /// ```
+    pub fn or(self, other: &Self) -> Self {
+        Self {
+            gauge: self.gauge.or(other.gauge),
+            span: self.span.or(other.span),
+            accuracy: self.accuracy.or(other.accuracy),
+            correction: self.correction.or_else(|| other.correction.clone()),
+        }
+    }
+}
+
 #[derive(Debug, Serialize, Deserialize)]
 #[serde(deny_unknown_fields)]
 struct KitRecord {
@@ -202,6 +221,29 @@ pub fn gauge_of(kind: Option<GaugeKind>, zeroed: Option<Zeroed>) -> Option<Gauge
 }
 
 impl Kit {
+    /// What is said of a kit, and for what is not the rest of another; the name is the other's.
+    pub fn or(self, other: &Self) -> Self {
+        Self {
+            name: other.name.clone(),
+            low: self.low.or(&other.low),
+            high: self.high.or(&other.high),
+            clamp: self.clamp.or(other.clamp),
+            contact: self.contact.or(other.contact),
+            site: self.site.or(other.site),
+        }
+    }
+
+    /// The one gauge that is meant where no side is named: either where both are alike, that of
+    /// which something is known; `None` where they differ.
+    pub fn only_gauge(&self) -> Option<&Instrument> {
+        let nothing = Instrument::default();
+        match (&self.low, &self.high) {
+            (low, high) if *high == nothing || low == high => Some(low),
+            (low, high) if *low == nothing => Some(high),
+            _ => None,
+        }
+    }
+
     /// Reads a kit file.
     ///
     /// # Errors

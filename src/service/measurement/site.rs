@@ -1,7 +1,7 @@
 //! Which air a gauge reads against at the site.
 
-use crate::units::{Atmosphere, Pressure};
-use crate::{Result, Warning};
+use crate::units::{Atmosphere, BareUnit, Pressure, parse_pressure};
+use crate::{Error, Result, Warning};
 
 /// Share of the standard atmosphere beyond which a barometer reading is doubted.
 const DOUBTED: f64 = 0.05;
@@ -48,4 +48,34 @@ pub fn atmosphere(
         })
     });
     Ok((air, warning))
+}
+
+/// What a barometer's reading looks like.
+const BAROMETER: &str = "give the absolute pressure read at the site, for example 24.6inHga, \
+                         833mbar or 83.3kPaa";
+
+/// Reads the pressure of the air at a site, as its barometer shows it.
+///
+/// # Errors
+/// [`Error::Value`] where it is no pressure, or relative to that very air.
+///
+/// # Example
+/// ```
+/// use zeotrope::service::measurement::site::parse_station_pressure;
+/// assert_eq!(parse_station_pressure("833mbar")?.in_pascal(), 83_300.0);
+/// assert!(parse_station_pressure("3psig").is_err());
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn parse_station_pressure(text: &str) -> Result<Pressure> {
+    let typed = parse_pressure(text, BareUnit::Absolute, &Atmosphere::SEA_LEVEL)
+        .map_err(|error| error.with_value_hint(BAROMETER))?;
+    if typed.unit.is_gauge() {
+        return Err(Error::Value {
+            quantity: "station pressure",
+            text: text.to_owned(),
+            problem: "is relative to the very air that it has to state".into(),
+            hint: BAROMETER.into(),
+        });
+    }
+    Ok(typed.value)
 }

@@ -6,9 +6,11 @@ use crate::Refrigerant;
 use crate::catalogue::{Basis, Catalogue};
 use crate::error::{Error, Result, finite};
 use crate::service::facts::{Facts, Identity, Model};
+use crate::service::measurement::gauge::Added;
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::significance::{Limit, Significance};
+use crate::service::measurement::uncertainty::ErrorLimits;
 use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
 
 /// A vessel as it was read.
@@ -24,6 +26,33 @@ pub struct Vessel {
     pub instrument: Instrument,
     /// The local atmosphere.
     pub site: Atmosphere,
+}
+
+impl Vessel {
+    /// What the gauge at the vessel shows open to air as written, Pa, for a check of it.
+    ///
+    /// # Errors
+    /// [`Error::Value`] where it is no pressure, or where it or the vessel's is not relative to
+    /// local atmospheric pressure.
+    pub fn open_reading(&self, text: &str) -> Result<f64> {
+        let unlimited = Instrument {
+            gauge: self.instrument.gauge,
+            ..Instrument::default()
+        };
+        let open = GaugeReading::parse(text, &unlimited, &self.site)?;
+        let of_site = |read: &GaugeReading| matches!(read.added, Added::Site(_));
+        if of_site(&self.read) && of_site(&open) {
+            return Ok(open.shown);
+        }
+        Err(Error::Value {
+            quantity: "gauge check",
+            text: text.to_owned(),
+            problem: "needs figures that are relative to local atmospheric pressure".into(),
+            hint: "zero the gauge here and give both in a gauge unit, for example 88psig and \
+                   0.5psig"
+                .into(),
+        })
+    }
 }
 
 impl Serialize for Vessel {
@@ -76,6 +105,17 @@ pub struct VesselLimits {
 }
 
 impl VesselLimits {
+    /// Those of a reading at a vessel, where gauge and thermometer both have one.
+    pub fn of_reading(limits: &ErrorLimits) -> Option<Self> {
+        let contact = limits.contact.unwrap_or(0.0);
+        Some(Self {
+            gauge: limits.pressure?,
+            site: limits.site.unwrap_or(0.0),
+            thermometer: TemperatureDifference::kelvin(limits.clamp?),
+            contact: TemperatureDifference::kelvin(contact),
+        })
+    }
+
     /// Of the pressure: gauge and site, Pa.
     pub fn pressure(&self) -> f64 {
         self.gauge + self.site

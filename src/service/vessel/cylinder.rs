@@ -5,7 +5,9 @@ use serde::{Serialize, Serializer};
 use crate::equilibrium::Phase;
 use crate::numeric::bracketed_root;
 use crate::service::facts::{Facts, Identity, Model};
-use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference};
+use crate::units::{
+    Atmosphere, Pressure, Temperature, TemperatureDifference, parse_mass, parse_volume,
+};
 use crate::{Error, Given, ReferenceState, Refrigerant, Result};
 
 /// Temperature of the guideline's filling.
@@ -19,6 +21,36 @@ pub const WARMED_TO: Temperature = Temperature::celsius(55.0);
 
 /// Kilograms of water in a cubic metre, by which a capacity in mass becomes a volume.
 pub const WATER_KG_M3: f64 = 1000.0;
+
+/// What is read on a cylinder's collar.
+const COLLAR: &str = "read the water capacity (WC) on the cylinder's collar and write 47.7lb, 21.6kg or 21.6L; \
+                      never fill a cylinder of unknown capacity";
+
+/// Reads a water capacity, a mass of water or a volume: m3, and whether it is in the inch-pound
+/// system.
+///
+/// # Errors
+/// [`Error::Value`] where it is neither.
+///
+/// # Example
+/// ```
+/// use zeotrope::service::vessel::cylinder::parse_water_capacity;
+/// assert_eq!(parse_water_capacity("21.6kg")?, (0.0216, false));
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn parse_water_capacity(text: &str) -> Result<(f64, bool)> {
+    let in_pounds = text.to_ascii_lowercase().contains("lb");
+    match (parse_mass(text), parse_volume(text)) {
+        (Ok(mass), _) => Ok((mass / WATER_KG_M3, in_pounds)),
+        (_, Ok(volume)) => Ok((volume, text.contains("ft") || text.contains("in"))),
+        _ => Err(Error::Value {
+            quantity: "water capacity",
+            text: text.to_owned(),
+            problem: "is neither a mass of water nor a volume".into(),
+            hint: COLLAR.into(),
+        }),
+    }
+}
 
 /// Where the curve of a filling begins.
 const COLDEST: Temperature = Temperature::celsius(-20.0);

@@ -6,3 +6,4 @@ pub mod evacuation;
 pub mod gauge_check;
 pub mod pressure_test;
 pub mod rise;
+pub mod rise_file;

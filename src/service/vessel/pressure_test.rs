@@ -234,3 +234,20 @@ impl Serialize for PressureTest {
         .serialize(serializer)
     }
 }
+
+/// Refuses a test that was not ended where it was started, by the elevations of both, m.
+///
+/// # Errors
+/// [`Error::NoAnswer`] where they differ by more than a metre.
+pub fn one_place(start: f64, end: f64) -> Result<()> {
+    if (end - start).abs() <= 1.0 {
+        return Ok(());
+    }
+    Err(Error::NoAnswer {
+        reason: format!(
+            "the elevations are {start:.0} m and {end:.0} m: the test was not ended where it was \
+             started"
+        ),
+        hint: "a gauge is relative to other air there: read start and end at one place".into(),
+    })
+}

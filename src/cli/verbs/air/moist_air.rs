@@ -1,13 +1,11 @@
 //! `moist-air`: air from its dry bulb and one more reading; the heat between two states.
 
-use crate::cli::args::meant;
+use crate::cli::args::meant::{self, value_of};
 use crate::cli::args::{OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::{Failure, OrFailure};
 use crate::page::{self, Document};
 use crate::service::air::moist_air::{Humidity, OneState, TwoStates};
-use crate::units::{
-    Temperature, TemperatureUnit, Typed, parse_percent, parse_temperature, parse_volume_flow,
-};
+use crate::units::{Temperature, parse_temperature, parse_volume_flow};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -61,20 +59,24 @@ pub(crate) struct MoistureArgs {
 
 pub(crate) fn answer(args: &MoistAirArgs) -> Result<Document, Failure> {
     let (site, warnings) = meant::site(&args.site)?;
-    let dry = temperature("--dry-bulb", &args.dry_bulb)?;
+    let dry = value_of!(args.dry_bulb, parse_temperature)?;
     let units = meant::units(&args.units, Some(dry.unit), None)?;
-    let entering = (dry.value, humidity(&args.moisture, "")?);
-    let leaving = leaving(args)?;
-    let flow = meant::option("--flow", args.flow.as_deref(), parse_volume_flow)?;
     let style = args.output.style(units, site);
-    let in_units = |error| Failure::in_units(error, &units, &site);
-    match (leaving, flow) {
+    let moisture = &args.moisture;
+    let given = [
+        value_of!(moisture.wet_bulb, Humidity::parse_wet_bulb)?,
+        value_of!(moisture.relative_humidity, Humidity::parse_relative)?,
+        value_of!(moisture.dew_point, Humidity::parse_dew_point)?,
+    ];
+    let entering = (dry.value, only("", given)?);
+    let flow = value_of!(args.flow, parse_volume_flow)?;
+    match (leaving(args)?, flow) {
         (None, None) => {
-            let found = OneState::new(entering, &site).map_err(in_units)?;
+            let found = OneState::new(entering, &site).in_style(&style)?;
             Ok(page::moist_air(&found, warnings, &style))
         }
         (Some(leaving), Some(flow)) => {
-            let found = TwoStates::new(entering, leaving, flow, &site).map_err(in_units)?;
+            let found = TwoStates::new(entering, leaving, flow, &site).in_style(&style)?;
             Ok(page::air_heat(&found, warnings, &style))
         }
         (Some(_), None) => Err(Failure::usage(
@@ -89,75 +91,34 @@ pub(crate) fn answer(args: &MoistAirArgs) -> Result<Document, Failure> {
     }
 }
 
-pub(crate) fn temperature(
-    option: &str,
-    text: &str,
-) -> Result<Typed<Temperature, TemperatureUnit>, Failure> {
-    parse_temperature(text).of_option(option)
+fn leaving(args: &MoistAirArgs) -> Result<Option<(Temperature, Humidity)>, Failure> {
+    let given = [
+        value_of!(args.leaving_wet_bulb, Humidity::parse_wet_bulb)?,
+        value_of!(args.leaving_relative_humidity, Humidity::parse_relative)?,
+        value_of!(args.leaving_dew_point, Humidity::parse_dew_point)?,
+    ];
+    match value_of!(args.leaving_dry_bulb, parse_temperature)? {
+        Some(dry) => Ok(Some((dry.value, only("leaving-", given)?))),
+        None if given.iter().any(Option::is_some) => Err(Failure::usage(
+            "the air that leaves has no dry bulb",
+            "add --leaving-dry-bulb 55F",
+        )),
+        None => Ok(None),
+    }
 }
 
 /// The one reading of moisture among those that may be given.
-pub(crate) fn humidity(args: &MoistureArgs, prefix: &str) -> Result<Humidity, Failure> {
-    let name = |option: &str| format!("--{prefix}{option}");
-    let mut found = Vec::new();
-    if let Some(text) = &args.wet_bulb {
-        found.push(Humidity::WetBulb(
-            temperature(&name("wet-bulb"), text)?.value,
-        ));
-    }
-    if let Some(text) = &args.relative_humidity {
-        found.push(Humidity::Relative(
-            parse_percent("relative humidity", text)
-                .map_err(|error| Failure::from(error).of_option(&name("relative-humidity")))?,
-        ));
-    }
-    if let Some(text) = &args.dew_point {
-        found.push(Humidity::DewPoint(
-            temperature(&name("dew-point"), text)?.value,
-        ));
-    }
-    match found.as_slice() {
-        [one] => Ok(*one),
-        _ => Err(Failure::usage(
-            format!(
-                "{} of the air's moisture {} given",
-                if found.is_empty() {
-                    "no reading"
-                } else {
-                    "more than one reading"
-                },
-                if found.is_empty() { "was" } else { "were" }
-            ),
-            format!(
-                "give one of {}, {}, {}",
-                name("wet-bulb"),
-                name("relative-humidity"),
-                name("dew-point")
-            ),
-        )),
-    }
-}
-
-fn leaving(args: &MoistAirArgs) -> Result<Option<(Temperature, Humidity)>, Failure> {
-    let moisture = MoistureArgs {
-        wet_bulb: args.leaving_wet_bulb.clone(),
-        relative_humidity: args.leaving_relative_humidity.clone(),
-        dew_point: args.leaving_dew_point.clone(),
+pub(super) fn only(prefix: &str, given: [Option<Humidity>; 3]) -> Result<Humidity, Failure> {
+    let found: Vec<Humidity> = given.into_iter().flatten().collect();
+    let problem = match found.as_slice() {
+        [one] => return Ok(*one),
+        [] => "no reading of the air's moisture was given",
+        _ => "more than one reading of the air's moisture were given",
     };
-    let Some(dry) = &args.leaving_dry_bulb else {
-        let any = [
-            &moisture.wet_bulb,
-            &moisture.relative_humidity,
-            &moisture.dew_point,
-        ];
-        if any.iter().any(|text| text.is_some()) {
-            return Err(Failure::usage(
-                "the air that leaves has no dry bulb",
-                "add --leaving-dry-bulb 55F",
-            ));
-        }
-        return Ok(None);
-    };
-    let dry = temperature("--leaving-dry-bulb", dry)?;
-    Ok(Some((dry.value, humidity(&moisture, "leaving-")?)))
+    let names = ["wet-bulb", "relative-humidity", "dew-point"];
+    let names = names.map(|name| format!("--{prefix}{name}"));
+    Err(Failure::usage(
+        problem,
+        format!("give one of {}", names.join(", ")),
+    ))
 }

@@ -2,16 +2,16 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::cli::args::meant;
+use crate::cli::args::meant::{self, value_of};
 use crate::cli::args::{OutputArgs, SiteArgs, UnitArgs};
-use crate::cli::errors::Failure;
-use crate::cli::verbs::air::moist_air::{MoistureArgs, humidity, temperature};
-use crate::page::{self, Document};
+use crate::cli::errors::{Failure, OrFailure};
+use crate::cli::verbs::air::moist_air::only;
+use crate::page::{self, Document, Style};
 use crate::service::air::chart_file::superheat_chart;
 use crate::service::air::moist_air::Humidity;
 use crate::service::air::target_superheat::{Indoor, SuperheatChart, TargetSuperheat};
 use crate::service::measurement::kit::parse_clamp;
-use crate::units::{Atmosphere, TemperatureDifference, UnitSet};
+use crate::units::{TemperatureDifference, parse_temperature};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -54,40 +54,27 @@ pub(crate) struct TargetSuperheatArgs {
 
 pub(crate) fn answer(args: &TargetSuperheatArgs) -> Result<Document, Failure> {
     let (site, mut warnings) = meant::site(&args.site)?;
-    let outdoor = temperature("--outdoor-dry-bulb", &args.outdoor_dry_bulb)?;
+    let outdoor = value_of!(args.outdoor_dry_bulb, parse_temperature)?;
     let units = meant::units(&args.units, Some(outdoor.unit), None)?;
-    let limit = meant::option(
-        "--thermometer-accuracy",
-        args.thermometer_accuracy.as_deref(),
-        parse_clamp,
-    )?
-    .map(TemperatureDifference::kelvin);
-    let indoor = indoor(args, &units, &site)?;
+    let style = args.output.style(units, site);
+    let limit = value_of!(args.thermometer_accuracy, parse_clamp)?;
+    let limit = limit.map(TemperatureDifference::kelvin);
+    let indoor = indoor(args, &style)?;
     let chart = args.chart.as_deref().map(chart).transpose()?;
     let (found, unmet) = TargetSuperheat::new(indoor, outdoor.value, chart.as_ref(), limit, &site)?;
     warnings.extend(unmet);
-    let style = args.output.style(units, site);
     Ok(page::target_superheat(&found, warnings, &style))
 }
 
-fn indoor(
-    args: &TargetSuperheatArgs,
-    units: &UnitSet,
-    site: &Atmosphere,
-) -> Result<Indoor, Failure> {
-    let dry_bulb = args
-        .indoor_dry_bulb
-        .as_deref()
-        .map(|text| temperature("--indoor-dry-bulb", text))
-        .transpose()?;
-    let moisture = MoistureArgs {
-        wet_bulb: args.indoor_wet_bulb.clone(),
-        relative_humidity: args.indoor_relative_humidity.clone(),
-        dew_point: args.indoor_dew_point.clone(),
-    };
-    match (dry_bulb, humidity(&moisture, "indoor-")?) {
-        (Some(dry), humidity) => Indoor::new(dry.value, humidity, site)
-            .map_err(|error| Failure::in_units(error, units, site)),
+fn indoor(args: &TargetSuperheatArgs, style: &Style) -> Result<Indoor, Failure> {
+    let dry_bulb = value_of!(args.indoor_dry_bulb, parse_temperature)?;
+    let given = [
+        value_of!(args.indoor_wet_bulb, Humidity::parse_wet_bulb)?,
+        value_of!(args.indoor_relative_humidity, Humidity::parse_relative)?,
+        value_of!(args.indoor_dew_point, Humidity::parse_dew_point)?,
+    ];
+    match (dry_bulb, only("indoor-", given)?) {
+        (Some(dry), humidity) => Indoor::new(dry.value, humidity, &style.site).in_style(style),
         (None, Humidity::WetBulb(wet)) => Ok(Indoor::of_wet_bulb(wet)),
         (None, _) => Err(Failure::usage(
             "a relative humidity or dew point alone does not give a wet bulb",

@@ -6,10 +6,10 @@ use std::path::Path;
 use clap::ValueEnum;
 
 use crate::chart::picture::{Picture, PictureChoices, PictureKind};
-use crate::chart::{Also, Chart, Choices, ColumnLine, Request};
-use crate::cli::args::meant;
+use crate::chart::{Also, Chart, Choices, Request, parse_lines};
+use crate::cli::args::meant::{self, value_of};
 use crate::cli::args::{Digits, LookArgs, System};
-use crate::cli::errors::{Failure, OrFailure};
+use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
 use crate::cli::io::progress::Progress;
 use crate::cli::verbs::charts::chart_args::ChartArgs;
@@ -17,9 +17,7 @@ use crate::cli::verbs::charts::{chart_rows, idle, print, recipe};
 use crate::output::Format;
 use crate::page::{self, Document, Form, Style};
 use crate::refrigerant::Refrigerant;
-use crate::units::{
-    PressureUnit, TemperatureDifference, TemperatureUnit, parse_temperature_difference,
-};
+use crate::units::{TemperatureDifference, parse_resolution};
 
 pub(crate) fn run(
     args: &ChartArgs,
@@ -32,11 +30,11 @@ pub(crate) fn run(
     if let Some(folder) = &args.print.all {
         return whole_catalogue(args, folder, (format, form), err);
     }
-    if let Some(path) = &args.output.output {
-        deliver::check_target(path, args.output.force)?;
+    if let Some(path) = &args.asked.output.output {
+        deliver::check_target(path, args.asked.output.force)?;
     }
     let found = answer(args, format, form)?;
-    deliver::in_format(&found, format, &args.output, out, err)
+    deliver::in_format(&found, format, &args.asked.output, out, err)
 }
 
 /// The chart, before any format.
@@ -48,10 +46,10 @@ pub(crate) fn document(args: &ChartArgs) -> Result<Document, Failure> {
 /// The format: as named, else by the ending of the file, else what the form or picture is made for.
 fn settled_format(args: &ChartArgs, form: Option<Form>) -> Result<Format, Failure> {
     let is_picture = args.look.picture.is_some();
-    let format = match (&args.output.format, &args.output.output) {
+    let format = match (&args.asked.output.format, &args.asked.output.output) {
         (None, None) if form.is_some() => Format::Pdf,
         (None, None) if is_picture => Format::Svg,
-        _ => meant::format(&args.output)?,
+        _ => meant::format(&args.asked.output)?,
     };
     if form.is_some() && format != Format::Pdf {
         return Err(Failure::usage(
@@ -76,11 +74,11 @@ fn whole_catalogue(
     (format, form): (Format, Option<Form>),
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
-    let catalogue = meant::catalogue(&args.basis.data)?;
+    let catalogue = meant::catalogue(&args.asked.basis.data)?;
     let mut names = catalogue.pure_designations();
     names.extend(catalogue.blend_designations());
     let path = |name: &str| folder.join(format!("{}.{}", name.replace('/', "_"), format.ending()));
-    if !args.output.force {
+    if !args.asked.output.force {
         for name in &names {
             deliver::check_target(&path(name), false)?;
         }
@@ -89,12 +87,7 @@ fn whole_catalogue(
     if let Some(path) = &args.print.logo {
         print::logo(path, format)?;
     }
-    std::fs::create_dir_all(folder).map_err(|problem| {
-        Failure::no_answer(
-            format!("{} could not be made: {problem}", folder.display()),
-            "choose a folder that may be written to",
-        )
-    })?;
+    deliver::make_folder(folder)?;
     let mut written = 0;
     let mut progress = Progress::new(true);
     for (index, name) in names.iter().enumerate() {
@@ -107,7 +100,7 @@ fn whole_catalogue(
         one.refrigerants = vec![name.clone()];
         match answer(&one, format, form) {
             Ok(found) => {
-                deliver::write_file(&path(name), &found.write(format)?, args.output.force)?;
+                deliver::write_file(&path(name), &found.write(format)?, args.asked.output.force)?;
                 written += 1;
             }
             Err(failure) => {
@@ -128,29 +121,28 @@ fn whole_catalogue(
 }
 
 fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Document, Failure> {
-    let words = print::words(&args.print)?;
+    let words = print::words(args.print.words.as_deref())?;
     // What was typed outranks the custom of a language.
     let mut args = args.clone();
-    args.units.units = args
-        .units
-        .units
-        .or(System::from_str(&words.units, true).ok());
+    if let Ok(custom) = System::from_str(&words.units, true) {
+        let custom_units = || vec![words.units.clone()];
+        args.given
+            .0
+            .entry("units".into())
+            .or_insert_with(custom_units);
+        args.asked.units.units.get_or_insert(custom);
+    }
     let args = &args;
-    let (site, warnings) = meant::site(&args.site)?;
+    let (site, warnings) = meant::site(&args.asked.site)?;
     let (rows, units) = chart_rows::rows(args, &site)?;
-    let catalogue = meant::catalogue(&args.basis.data)?;
-    let refrigerants = args
-        .refrigerants
-        .iter()
-        .map(|text| meant::refrigerant(&catalogue, text, &args.basis))
-        .collect::<Result<Vec<_>, _>>()?;
+    let catalogue = meant::catalogue(&args.asked.basis.data)?;
+    let named = |text: &String| meant::refrigerant(&catalogue, text, &args.asked.basis);
+    let refrigerants = args.refrigerants.iter().map(named);
+    let refrigerants = refrigerants.collect::<Result<Vec<_>, _>>()?;
     let form = (format == Format::Pdf).then(|| form.unwrap_or_default());
     let is_card = form.is_some_and(|form| form.shape.is_card());
-    let mut choices = choices(
-        &args.look,
-        is_card,
-        matches!(format, Format::Pdf | Format::Html),
-    )?;
+    let is_set = matches!(format, Format::Pdf | Format::Html);
+    let mut choices = choices(&args.look, is_card, is_set)?;
     choices.gas_cooler = is_card;
     choices.tolerance = args.tolerance;
     choices.picture = PictureChoices::typed(
@@ -158,22 +150,17 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
         args.drawn.liquid.as_deref(),
         [args.drawn.air.as_deref(), args.drawn.water.as_deref()],
     )?;
-    choices.picture.plane = args.drawn.plane.map(Into::into).unwrap_or_default();
-    choices.picture.basis = args.basis.basis();
+    choices.picture.plane = args.drawn.plane.unwrap_or_default();
+    choices.picture.basis = args.asked.basis.basis();
     choices.second = chart_rows::second(args, &rows, units.pressure, &site)?;
     let style = Style {
         decimal_comma: args.look.decimal_comma || words.decimal_comma,
         words,
-        day: print::day(&args.print, format)?,
-        ..args.output.style(units, site)
+        day: print::day(args.print.date.as_deref(), format)?,
+        ..args.asked.output.style(units, site)
     };
-    let mut print = print::meant(
-        &args.print,
-        args.look.blank,
-        format,
-        form,
-        refrigerants.len(),
-    )?;
+    let count = refrigerants.len();
+    let mut print = print::meant(&args.print, args.look.blank, format, form, count)?;
     if args.print.qr.as_deref() == Some("recipe") {
         print.code = Some(recipe::typed_again(args));
     }
@@ -190,7 +177,9 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
     };
     let named = &asked.refrigerants;
     if args.look.picture.is_some() || format == Format::Svg {
-        let found = Picture::new(kind(&args.look)?, &asked, &catalogue)?;
+        let kind = args.look.picture.as_deref();
+        let kind = kind.map_or(Ok(PictureKind::Curves), PictureKind::named)?;
+        let found = Picture::new(kind, &asked, &catalogue)?;
         let is_alone = format == Format::Svg;
         let page = page::picture(&found, named, &print, is_alone, warnings, &style);
         return Ok(page);
@@ -213,74 +202,19 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
     Ok(page::legible_wall(&asked, distance, is_fixed, around)?)
 }
 
-fn kind(look: &LookArgs) -> Result<PictureKind, Failure> {
-    let Some(name) = &look.picture else {
-        return Ok(PictureKind::Curves);
-    };
-    let lower = name.to_lowercase();
-    let found = PictureKind::ALL
-        .into_iter()
-        .find(|kind| kind.name() == lower);
-    found.ok_or_else(|| {
-        Failure::usage(
-            format!("unknown picture '{name}'"),
-            format!("use {}", PictureKind::ALL.map(PictureKind::name).join(", ")),
-        )
-    })
-}
-
 /// How the chart is made, as typed and as usual.
 fn choices(look: &LookArgs, is_card: bool, is_set: bool) -> Result<Choices, Failure> {
-    let difference = |text: &Option<String>, option: &str, usual: f64| {
-        let Some(text) = text else {
-            return Ok(TemperatureDifference::kelvin(usual));
-        };
-        let typed = parse_temperature_difference(text).of_option(option)?;
-        if typed.value.in_kelvin() > 0.0 {
-            Ok(typed.value)
-        } else {
-            Err(Failure::usage(
-                format!("{option} '{text}' is not above zero"),
-                format!("give a difference, for example {option} 0.2F"),
-            ))
-        }
-    };
-    let lines = look
-        .columns
-        .iter()
-        .map(|name| {
-            [ColumnLine::Bubble, ColumnLine::Dew, ColumnLine::Mean]
-                .into_iter()
-                .find(|line| line.name().eq_ignore_ascii_case(name.trim()))
-                .ok_or_else(|| {
-                    Failure::usage(
-                        format!("unknown column '{name}'"),
-                        "use bubble, dew, mean, separated by commas",
-                    )
-                })
-        })
-        .collect::<Result<Vec<_>, _>>()?;
+    let usual = if is_card { 0.5 } else { 0.1 };
+    let resolution = value_of!(look.resolution, parse_resolution)?;
+    let one_column_below = value_of!(look.one_column_below, parse_resolution)?;
     Ok(Choices {
-        resolution: difference(
-            &look.resolution,
-            "--resolution",
-            if is_card { 0.5 } else { 0.1 },
-        )?,
-        one_column_below: difference(&look.one_column_below, "--one-column-below", 0.5)?,
+        resolution: resolution.unwrap_or(TemperatureDifference::kelvin(usual)),
+        one_column_below: one_column_below.unwrap_or(TemperatureDifference::kelvin(0.5)),
         uniform_digits: look
             .digits
             .map_or(is_set, |digits| digits == Digits::Uniform),
-        also: look.also.as_deref().map(also).transpose()?,
-        lines,
+        also: value_of!(look.also, Also::named)?,
+        lines: parse_lines(&look.columns)?,
         ..Choices::default()
     })
-}
-
-/// A second unit, of pressures or of temperatures.
-fn also(name: &str) -> Result<Also, Failure> {
-    match (PressureUnit::named(name), TemperatureUnit::named(name)) {
-        (Ok(unit), _) => Ok(Also::Pressure(unit)),
-        (_, Ok(unit)) => Ok(Also::Temperature(unit)),
-        (Err(error), _) => Err(Failure::from(error).of_option("--also")),
-    }
 }

@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 
 use crate::chart::exercise::Exercise;
-use crate::cli::args::{DataArgs, OutputArgs, PrintArgs, SiteArgs, meant};
+use crate::cli::args::{DataArgs, OutputArgs, SiteArgs, meant};
 use crate::cli::errors::Failure;
 use crate::cli::verbs::charts::print;
 use crate::output::Format;
@@ -45,11 +45,7 @@ pub(crate) fn answer(args: &ExerciseArgs) -> Result<Document, Failure> {
     })?;
     let catalogue = meant::catalogue(&args.data)?;
     let found = Exercise::new(&shown, &text, args.seed, &catalogue, &site)?;
-    let printed = PrintArgs {
-        words: args.words.clone(),
-        ..PrintArgs::default()
-    };
-    let words = print::words(&printed)?;
+    let words = print::words(args.words.as_deref())?;
     let paper = args.paper.as_deref().map_or(Ok(Paper::A4), Paper::named)?;
     let form = (format == Format::Pdf).then(|| Form {
         paper,
@@ -58,7 +54,7 @@ pub(crate) fn answer(args: &ExerciseArgs) -> Result<Document, Failure> {
     let style = Style {
         decimal_comma: words.decimal_comma,
         words,
-        day: print::day(&printed, format)?,
+        day: print::day(None, format)?,
         ..args.output.style(found.units, site)
     };
     Ok(page::exercise(&found, &warnings, form, &style))

@@ -1,15 +1,13 @@
 //! How a chart is printed, as meant: the form, the paper, the words around the table.
 
-use std::collections::BTreeMap;
 use std::path::Path;
 
-use crate::cli::args::{FooterArg, PrintArgs};
-use crate::cli::errors::Failure;
+use crate::cli::args::PrintArgs;
+use crate::cli::errors::{Failure, OrFailure};
 use crate::output::Format;
 use crate::page::words::Words;
-use crate::page::{self, Footer, Form, Logo, NotedTarget, Paper, Print, Shape};
+use crate::page::{self, Footer, Form, LOGO_HINT, Logo, NotedTarget, Paper, Print, Shape};
 use crate::service::date::Day;
-use crate::units::parse_temperature_difference;
 
 /// The form asked for; none where none is.
 pub(crate) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
@@ -44,14 +42,9 @@ pub(crate) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
 }
 
 /// The date of the print: as typed, else SOURCE_DATE_EPOCH, else today where pages are made.
-pub(crate) fn day(args: &PrintArgs, format: Format) -> Result<Option<Day>, Failure> {
-    if let Some(text) = &args.date {
-        return Day::parse(text).map(Some).ok_or_else(|| {
-            Failure::usage(
-                format!("--date: '{text}' is not a date"),
-                "write year, month and day: --date 2026-05-31",
-            )
-        });
+pub(crate) fn day(typed: Option<&str>, format: Format) -> Result<Option<Day>, Failure> {
+    if let Some(text) = typed {
+        return Day::read(text).map(Some).of_option("--date");
     }
     if let Ok(text) = std::env::var("SOURCE_DATE_EPOCH") {
         let seconds: Option<u64> = text.trim().parse().ok();
@@ -74,28 +67,23 @@ pub(crate) fn day(args: &PrintArgs, format: Format) -> Result<Option<Day>, Failu
 
 /// The shop's logo, read and checked.
 pub(crate) fn logo(path: &Path, format: Format) -> Result<Logo, Failure> {
-    let shown = path.display();
-    let hint = "give a PNG picture or an SVG document of at most 2 MB";
-    let wrong = |problem: &str| Failure::no_answer(format!("--logo {shown}: {problem}"), hint);
-    let bytes = std::fs::read(path).map_err(|problem| wrong(&problem.to_string()))?;
-    if bytes.len() > 2_000_000 {
-        return Err(wrong("is larger than 2 MB"));
-    }
-    let is_png = bytes.starts_with(b"\x89PNG\r\n\x1a\n");
-    let is_svg = std::str::from_utf8(&bytes).is_ok_and(|text| text.contains("<svg"));
-    if !is_png && !is_svg {
-        return Err(wrong("is neither PNG nor SVG"));
-    }
-    let logo = Logo {
-        bytes: bytes.into(),
-        is_svg,
-    };
-    match logo.check(format) {
-        Err(crate::Error::File { problem, hint, .. }) => Err(Failure::no_answer(
-            format!("--logo {shown}: {problem}"),
-            hint,
-        )),
-        other => Ok(other.map(|()| logo)?),
+    let bytes = std::fs::read(path).map_err(|problem| crate::Error::File {
+        file: String::new(),
+        problem: problem.to_string(),
+        hint: LOGO_HINT.into(),
+    });
+    let logo = bytes.and_then(Logo::new);
+    let checked = logo.and_then(|logo| logo.check(format).map(|()| logo));
+    checked.map_err(|error| named(error, "--logo", path))
+}
+
+/// What is wrong with a file that an option names.
+fn named(error: crate::Error, option: &str, path: &Path) -> Failure {
+    match error {
+        crate::Error::File { problem, hint, .. } => {
+            Failure::no_answer(format!("{option} {}: {problem}", path.display()), hint)
+        }
+        other => other.into(),
     }
 }
 
@@ -123,27 +111,16 @@ pub(crate) fn meant(
     let logo = args.logo.as_deref().filter(|_| format != Format::Svg);
     let count = if form.is_some() { count } else { 0 };
     let is_card = form.is_some_and(|form| form.shape.is_card());
-    let target = |target, value: &Option<String>| {
-        let text = value.as_deref()?;
-        let value = Some(text).filter(|text| !text.is_empty());
-        let value = value.map(parse_temperature_difference).transpose();
-        Some(value.map(|value| (target, value.map(|typed| typed.value))))
-    };
     Ok(Print {
         compact: form.is_some() || format == Format::Html,
-        footer: match args.footer {
-            Some(FooterArg::Short) => Footer::Short,
-            Some(FooterArg::Full) => Footer::Full,
-            None if is_card || count > FEW => Footer::Short,
-            None => Footer::Full,
-        },
-        boxes: [
-            target(NotedTarget::Superheat, &args.target_superheat),
-            target(NotedTarget::Subcooling, &args.target_subcooling),
-        ]
-        .into_iter()
-        .flatten()
-        .collect::<Result<_, _>>()?,
+        footer: args.footer.unwrap_or(match is_card || count > FEW {
+            true => Footer::Short,
+            false => Footer::Full,
+        }),
+        boxes: NotedTarget::boxes(
+            args.target_superheat.as_deref(),
+            args.target_subcooling.as_deref(),
+        )?,
         writing_lines: args.writing_lines.into(),
         tint: args.tint.as_deref().map(page::tint).transpose()?,
         code: args.qr.clone(),
@@ -160,28 +137,20 @@ pub(crate) fn meant(
 }
 
 /// The words of another language, where a file of them is named.
-pub(crate) fn words(args: &PrintArgs) -> Result<Words, Failure> {
-    let Some(path) = &args.words else {
+pub(crate) fn words(path: Option<&Path>) -> Result<Words, Failure> {
+    let Some(path) = path else {
         return Ok(Words::default());
     };
-    let shown = path.display();
-    let broken = |problem: String, hint: String| {
-        Failure::no_answer(format!("--words {shown}: {problem}"), hint)
-    };
-    let usual = || {
-        "a file of words is YAML: 'language: de', then lines such as 'column_bubble: Siede'; \
-         'zeotrope words' prints all of them"
-            .to_owned()
-    };
-    let text = std::fs::read_to_string(path);
-    let text = text.map_err(|problem| broken(problem.to_string(), usual()))?;
-    let given: BTreeMap<String, String> =
-        serde_yaml::from_str(&text).map_err(|problem| broken(problem.to_string(), usual()))?;
-    Words::translated(given).map_err(|error| match error {
-        crate::Error::File { problem, hint, .. } => broken(
-            problem,
-            format!("{hint}; 'zeotrope words' prints all of them"),
-        ),
-        other => other.into(),
+    let text = std::fs::read_to_string(path).map_err(|problem| crate::Error::File {
+        file: String::new(),
+        problem: problem.to_string(),
+        hint: "name a file of words".into(),
+    });
+    let words = text.and_then(|text| Words::parse(&text));
+    words.map_err(|mut error| {
+        if let crate::Error::File { hint, .. } = &mut error {
+            hint.push_str("; 'zeotrope words' prints all of them");
+        }
+        named(error, "--words", path)
     })
 }

@@ -1,10 +1,11 @@
 //! `exposure`: flammability, concentration and warming figures in other units; no verdict.
 
-use crate::cli::args::{BasisArgs, OutputArgs, meant};
+use crate::cli::args::meant::value_of;
+use crate::cli::args::{BasisArgs, OutputArgs};
 use crate::cli::errors::Failure;
 use crate::page::{self, Document, parts};
 use crate::service::hazard::exposure::{ExposureQuestion, LimitKind, exposure};
-use crate::units::{Atmosphere, UnitSet, parse_concentration, parse_mass};
+use crate::units::{Atmosphere, UnitSet, parse_bare, parse_concentration, parse_mass};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -37,8 +38,7 @@ pub(crate) struct ExposureArgs {
 }
 
 pub(crate) fn answer(args: &ExposureArgs) -> Result<Document, Failure> {
-    let catalogue = meant::catalogue(&args.basis.data)?;
-    let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
+    let refrigerant = args.basis.refrigerant(&args.refrigerant)?;
     let source = args.source.as_deref().unwrap_or_default();
     if args.source.is_some() && source.trim().is_empty() {
         return Err(Failure::usage(
@@ -46,21 +46,18 @@ pub(crate) fn answer(args: &ExposureArgs) -> Result<Document, Failure> {
             "name the paper, standard or data sheet and its edition",
         ));
     }
-    let mut limits = Vec::new();
-    for (kind, option, text) in [
-        (LimitKind::Lfl, "--lfl", &args.lfl),
-        (LimitKind::Rcl, "--rcl", &args.rcl),
-    ] {
-        let typed = meant::option(option, text.as_deref(), parse_concentration)?;
-        limits.extend(typed.map(|value| (kind, value)));
-    }
-    let number =
-        |text: &str| meant::bare_number("--gwp", text, "the potential relative to carbon dioxide");
+    let lfl = value_of!(args.lfl, parse_concentration)?;
+    let rcl = value_of!(args.rcl, parse_concentration)?;
+    let limits = [(LimitKind::Lfl, lfl), (LimitKind::Rcl, rcl)];
+    let known = limits
+        .into_iter()
+        .filter_map(|(kind, value)| value.map(|value| (kind, value)));
+    let what = "give the potential relative to carbon dioxide, a bare number";
     let given = ExposureQuestion {
-        limits,
-        gwp: args.gwp.as_deref().map(number).transpose()?,
+        limits: known.collect(),
+        gwp: value_of!(args.gwp, |text| parse_bare("GWP", text, what))?,
         source: source.to_owned(),
-        mass: meant::option("--mass", args.mass.as_deref(), parse_mass)?,
+        mass: value_of!(args.mass, parse_mass)?,
     };
     let Some(found) = exposure(&refrigerant, &given) else {
         return Err(Failure::no_answer(

@@ -3,16 +3,14 @@
 use std::io::Write;
 use std::path::PathBuf;
 
-use clap::ValueEnum;
-
-use crate::chart::lookup::{Arithmetic, Lookup, LookupQuantity, LookupQuestion, lookup};
-use crate::cli::args::{BasisArgs, OutputArgs, meant, signs};
+use crate::chart::lookup::{Arithmetic, LookupQuantity, LookupQuestion, lookup};
+use crate::cli::args::meant::{self, value_of};
+use crate::cli::args::{BasisArgs, OutputArgs, signs};
 use crate::cli::errors::Failure;
 use crate::cli::io::deliver;
 use crate::cli::io::progress::Progress;
-use crate::page::code::{self, Language, Lookups, Maker};
-use crate::page::{Document, Style, cautions};
-use crate::refrigerant::Refrigerant;
+use crate::page::code::{Fleet, Language, Maker};
+use crate::page::{Document, Style};
 use crate::service::date::Day;
 use crate::units::{
     Atmosphere, TemperatureUnit, UnitSet, parse_temperature, parse_temperature_difference,
@@ -35,7 +33,7 @@ pub(crate) struct LookupArgs {
     all: bool,
     /// Language of the files
     #[arg(long = "for", value_name = "LANGUAGE", default_value = "c")]
-    language: LanguageArg,
+    language: Language,
     /// Largest error wanted
     #[arg(long, value_name = "DIFFERENCE", default_value = "0.05K")]
     resolution: String,
@@ -57,10 +55,10 @@ pub(crate) struct LookupArgs {
     to: String,
     /// Numbers of the instrument: Pa and K, or Pa and mK
     #[arg(long, value_name = "NUMBERS", default_value = "f32")]
-    arithmetic: ArithmeticArg,
+    arithmetic: Arithmetic,
     /// What is given; without it dew and bubble temperature, of a pure refrigerant the one
     #[arg(long, value_name = "QUANTITIES", value_delimiter = ',')]
-    of: Vec<QuantityArg>,
+    of: Vec<LookupQuantity>,
     /// Check every input of --all too; without it every 1009th there
     #[arg(long)]
     check: bool,
@@ -87,45 +85,12 @@ pub(crate) struct LookupArgs {
     basis: BasisArgs,
 }
 
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum LanguageArg {
-    C,
-    Rust,
-    Csv,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum ArithmeticArg {
-    F32,
-    Integer,
-}
-
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-#[value(rename_all = "snake_case")]
-enum QuantityArg {
-    DewTemperature,
-    BubbleTemperature,
-    DewPressure,
-    BubblePressure,
-}
-
 impl LookupArgs {
     /// The question, and the unit in which its temperatures are typed.
     fn question(&self) -> Result<(LookupQuestion, TemperatureUnit), Failure> {
-        let ends = [("--from", &self.from), ("--to", &self.to)]
-            .map(|(option, text)| meant::option(option, Some(text.as_str()), parse_temperature));
-        let [from, to] = ends;
-        let resolution = meant::option(
-            "--resolution",
-            Some(self.resolution.as_str()),
-            parse_temperature_difference,
-        )?;
-        let (Some(from), Some(to), Some(resolution)) = (from?, to?, resolution) else {
-            return Err(Failure::usage(
-                "no range",
-                "give --from, --to and --resolution",
-            ));
-        };
+        let from = value_of!(self.from, parse_temperature)?;
+        let to = value_of!(self.to, parse_temperature)?;
+        let resolution = value_of!(self.resolution, parse_temperature_difference)?;
         if from.value >= to.value {
             return Err(Failure::usage(
                 signs::in_ascii(&format!(
@@ -136,19 +101,16 @@ impl LookupArgs {
             ));
         }
         let mut of: Vec<LookupQuantity> = Vec::new();
-        for one in self.of.iter().map(|one| LookupQuantity::ALL[*one as usize]) {
-            if !of.contains(&one) {
-                of.push(one);
+        for one in &self.of {
+            if !of.contains(one) {
+                of.push(*one);
             }
         }
         let question = LookupQuestion {
             resolution: resolution.value,
             range: (from.value, to.value),
             of,
-            arithmetic: match self.arithmetic {
-                ArithmeticArg::F32 => Arithmetic::F32,
-                ArithmeticArg::Integer => Arithmetic::Integer,
-            },
+            arithmetic: self.arithmetic,
             every: self.every(),
             accept_estimated: self.accept_estimated,
         };
@@ -167,16 +129,12 @@ impl LookupArgs {
             self.from,
             self.to,
             match self.arithmetic {
-                ArithmeticArg::F32 => "f32",
-                ArithmeticArg::Integer => "integer",
+                Arithmetic::F32 => "f32",
+                Arithmetic::Integer => "integer",
             }
         );
         if !self.of.is_empty() {
-            let of: Vec<&str> = self
-                .of
-                .iter()
-                .map(|one| LookupQuantity::ALL[*one as usize].name())
-                .collect();
+            let of: Vec<&str> = self.of.iter().map(|one| one.name()).collect();
             text.push_str(&format!(" --of {}", of.join(",")));
         }
         if self.every() != 1 {
@@ -186,27 +144,6 @@ impl LookupArgs {
             text.push_str(" --accept-estimated");
         }
         text
-    }
-}
-
-/// What was made, before any of it is written.
-#[derive(Default)]
-struct Made {
-    lookups: Vec<Lookup>,
-    files: Vec<(String, String)>,
-    subjects: Vec<Refrigerant>,
-    unanswered: Vec<(String, String)>,
-}
-
-impl Made {
-    fn document(self, style: &Style) -> Document {
-        let subjects: Vec<&Refrigerant> = self.subjects.iter().collect();
-        let all = Lookups {
-            lookups: &self.lookups,
-            bytes: self.lookups.iter().map(|one| one.bytes).sum(),
-            unanswered: self.unanswered,
-        };
-        code::lookups(&all, cautions(&subjects, None, style), style)
     }
 }
 
@@ -233,7 +170,7 @@ pub(crate) fn run(
     let start = std::time::Instant::now();
     let made = make(args, err)?;
     if let Some(folder) = &args.output {
-        write(folder, &made.files, args.force)?;
+        deliver::write_files(folder, &made.files, args.force)?;
     }
     if args.all {
         let seconds = start.elapsed().as_secs_f64();
@@ -246,32 +183,20 @@ pub(crate) fn run(
     deliver::answer(&made.document(&style()), &shown, out, err)
 }
 
-fn make(args: &LookupArgs, err: &mut dyn Write) -> Result<Made, Failure> {
+fn make(args: &LookupArgs, err: &mut dyn Write) -> Result<Fleet, Failure> {
     let catalogue = meant::catalogue(&args.basis.data)?;
     let (asked, temperature) = args.question()?;
-    let typed = UnitSet {
-        temperature,
-        ..UnitSet::SI
-    };
-    if let Some(date) = &args.date
-        && Day::parse(date).is_none()
-    {
-        return Err(Failure::usage(
-            format!("'{date}' is not a date"),
-            "write year, month and day: --date 2026-05-31",
-        ));
-    }
+    let typed = Style::new(
+        UnitSet::SI.with_temperature(temperature),
+        Atmosphere::SEA_LEVEL,
+    );
+    value_of!(args.date, Day::read)?;
     let names = match args.all {
         true => catalogue.blend_designations(),
         false => args.refrigerants.clone(),
     };
-    let language = match args.language {
-        LanguageArg::C => Language::C,
-        LanguageArg::Rust => Language::Rust,
-        LanguageArg::Csv => Language::Csv,
-    };
     let style = style();
-    let mut made = Made::default();
+    let mut made = Fleet::default();
     let mut progress = Progress::new(args.output.is_some());
     for (at, name) in names.iter().enumerate() {
         progress.show_if_due(err, || format!("{name}: {at} of {} done", names.len()));
@@ -281,13 +206,12 @@ fn make(args: &LookupArgs, err: &mut dyn Write) -> Result<Made, Failure> {
             Err(problem) if args.all => {
                 progress.end(err);
                 let _ = writeln!(err, "warning: {name}: {problem}");
-                made.unanswered.push((name.clone(), problem.to_string()));
+                made.miss(name, problem.to_string());
                 continue;
             }
-            Err(problem) => return Err(Failure::in_units(problem, &typed, &style.site)),
+            Err(problem) => return Err(Failure::in_style(problem, &typed)),
         };
-        let mut before = made.lookups.iter();
-        if before.any(|one| one.refrigerant == found.refrigerant) {
+        if made.has(&found.refrigerant) {
             return Err(Failure::usage(
                 format!("{} is named twice", found.refrigerant),
                 "name each refrigerant once: a file each is written",
@@ -297,28 +221,9 @@ fn make(args: &LookupArgs, err: &mut dyn Write) -> Result<Made, Failure> {
             recipe: format!("zeotrope {}", args.recipe(&found.refrigerant)),
             date: args.date.clone(),
         };
-        let files = code::files(&found, &refrigerant, language, &maker, &style);
-        made.files.extend(files);
-        made.lookups.push(found);
-        made.subjects.push(refrigerant);
+        made.add(found, refrigerant, args.language, &maker, &style);
     }
     progress.end(err);
-    made.files.extend(code::index(&made.lookups, language));
+    made.finish(args.language);
     Ok(made)
-}
-
-/// Writes all files, or none where one of them must not be written.
-fn write(folder: &PathBuf, files: &[(String, String)], force: bool) -> Result<(), Failure> {
-    std::fs::create_dir_all(folder).map_err(|problem| {
-        Failure::no_answer(
-            format!("{} could not be made: {problem}", folder.display()),
-            "choose a folder that may be written to",
-        )
-    })?;
-    for (name, _) in files {
-        deliver::check_target(&folder.join(name), force)?;
-    }
-    files.iter().try_for_each(|(name, text)| {
-        deliver::write_file(&folder.join(name), text.as_bytes(), force)
-    })
 }

@@ -1,12 +1,14 @@
 //! `cycle`: a vapor-compression cycle, of several refrigerants side by side.
 
-use super::cycle_levels::{self, LevelArg};
-use crate::cli::args::{BasisArgs, OutputArgs, PlaneArg, SiteArgs, UnitArgs, meant};
+use super::cycle_levels::conditions;
+use crate::chart::picture::Plane;
+use crate::cli::args::AskedArgs;
+use crate::cli::args::meant::{self, value_of};
 use crate::cli::errors::{Failure, OrFailure};
 use crate::page::{self, CycleParts, Document};
-use crate::process::cycle::{Cycle, Stages, Stated, compare};
+use crate::process::cycle::{CoilTemperature, Cycle, CycleOptions, Stages, Stated, compare};
 use crate::units::{
-    Atmosphere, BareUnit, TemperatureDifference, parse_heat_flow, parse_percent, parse_pressure,
+    Atmosphere, BareUnit, Pressure, parse_heat_flow, parse_percent, parse_pressure,
     parse_pressure_difference, parse_temperature, parse_temperature_difference,
 };
 
@@ -30,25 +32,25 @@ const MOST_DRAWN: usize = 3;
 pub(crate) struct CycleArgs {
     /// Designations or compositions; each is shown relative to the first
     #[arg(value_name = "REFRIGERANT", required = true)]
-    refrigerants: Vec<String>,
+    pub(super) refrigerants: Vec<String>,
     /// Evaporating temperature or pressure, or temperatures from..to
     #[arg(long, value_name = "VALUE")]
-    evaporating: String,
+    pub(super) evaporating: String,
     /// Condensing temperature or pressure, or temperatures from..to
     #[arg(
         long,
         value_name = "VALUE",
         required_unless_present = "gas_cooler_outlet"
     )]
-    condensing: Option<String>,
+    pub(super) condensing: Option<String>,
     /// Which evaporating temperature is meant: inlet-mean (inlet and dew), mean, dew or bubble;
     /// inlet-mean if not said
     #[arg(long, value_name = "KIND")]
-    evaporating_at: Option<LevelArg>,
+    pub(super) evaporating_at: Option<CoilTemperature>,
     /// Which condensing temperature is meant: mean (bubble and dew), dew or bubble; mean if not
     /// said
     #[arg(long, value_name = "KIND")]
-    condensing_at: Option<LevelArg>,
+    pub(super) condensing_at: Option<CoilTemperature>,
     /// The same at equal dew, mean and bubble temperatures, for example dew,mean,bubble
     #[arg(
         long,
@@ -56,10 +58,10 @@ pub(crate) struct CycleArgs {
         value_delimiter = ',',
         conflicts_with_all = ["evaporating_at", "condensing_at"]
     )]
-    compare_at: Vec<LevelArg>,
+    pub(super) compare_at: Vec<CoilTemperature>,
     /// Step of temperatures from..to, for example 5C
     #[arg(long, value_name = "DIFFERENCE")]
-    step: Option<String>,
+    pub(super) step: Option<String>,
     /// Superheat at the suction; all of it useful, if --useful-superheat says nothing else
     #[arg(
         long,
@@ -99,11 +101,11 @@ pub(crate) struct CycleArgs {
     /// Pressure of a gas cooler, above the critical one, or best: that of the highest COP for
     /// cooling; best if not said
     #[arg(long, value_name = "PRESSURE", requires = "gas_cooler_outlet")]
-    gas_cooler_pressure: Option<String>,
+    pub(super) gas_cooler_pressure: Option<String>,
     /// Temperature at the outlet of a gas cooler in place of a condenser; beside --condensing, of
     /// refrigerants whose critical point lies below that
     #[arg(long, value_name = "TEMPERATURE")]
-    gas_cooler_outlet: Option<String>,
+    pub(super) gas_cooler_outlet: Option<String>,
     /// 1, or 2 with an open flash intercooler
     #[arg(long, value_name = "NUMBER", value_parser = clap::value_parser!(u8).range(1..=2))]
     stages: Option<u8>,
@@ -130,146 +132,88 @@ pub(crate) struct CycleArgs {
     worksheet: bool,
     /// The cycle on pressure and enthalpy or on temperature and entropy, as SVG, HTML or PDF
     #[arg(long, value_name = "PLANE")]
-    picture: Option<PlaneArg>,
+    picture: Option<Plane>,
     #[command(flatten)]
-    basis: BasisArgs,
-    #[command(flatten)]
-    units: UnitArgs,
-    #[command(flatten)]
-    site: SiteArgs,
-    #[command(flatten)]
-    pub(crate) output: OutputArgs,
+    pub(crate) asked: AskedArgs,
 }
 
 pub(crate) fn answer(args: &CycleArgs) -> Result<Document, Failure> {
-    let (site, site_warnings) = meant::site(&args.site)?;
+    let (site, site_warnings) = meant::site(&args.asked.site)?;
     if args.picture.is_some() && args.refrigerants.len() > MOST_DRAWN {
         return Err(Failure::usage(
             format!("--picture: more than {MOST_DRAWN} refrigerants cannot be told apart"),
             format!("name up to {MOST_DRAWN}"),
         ));
     }
-    let asked = cycle_levels::conditions(
-        (&args.evaporating, args.condensing.as_deref()),
-        (
-            args.gas_cooler_pressure.as_deref(),
-            args.gas_cooler_outlet.as_deref(),
-        ),
-        (args.evaporating_at, args.condensing_at),
-        (&args.compare_at, args.step.as_deref()),
-        &site,
-    )?;
-    let cycles: Result<Vec<Cycle>, Failure> = asked
-        .cycles
-        .iter()
-        .map(|cycle| with_options(*cycle, args, &site))
-        .collect();
+    let asked = conditions(args, &site)?;
+    let options = options(args, &site)?;
+    let cycles = asked.cycles.iter();
+    let cycles: Vec<Cycle> = cycles.map(|cycle| cycle.with_options(&options)).collect();
+    let limit = value_of!(args.discharge_limit, parse_temperature)?;
+    let rating = value_of!(args.pressure_rating, |text| pressure(text, &site))?;
     let stated = Stated {
-        discharge_limit: meant::option(
-            "--discharge-limit",
-            args.discharge_limit.as_deref(),
-            parse_temperature,
-        )?
-        .map(|typed| typed.value),
-        pressure_rating: meant::option(
-            "--pressure-rating",
-            args.pressure_rating.as_deref(),
-            |text| parse_pressure(text, BareUnit::Refused, &site),
-        )?
-        .map(|typed| typed.value),
+        discharge_limit: limit.map(|typed| typed.value),
+        pressure_rating: rating,
     };
-    let units = meant::units(&args.units, asked.temperature_unit, asked.pressure_unit)?;
-    let catalogue = meant::catalogue(&args.basis.data)?;
-    let named = |text: &String| meant::refrigerant(&catalogue, text, &args.basis);
+    let style = (args.asked).style(asked.temperature_unit, asked.pressure_unit, site)?;
+    let catalogue = meant::catalogue(&args.asked.basis.data)?;
+    let named = |text: &String| meant::refrigerant(&catalogue, text, &args.asked.basis);
     let refrigerants = args.refrigerants.iter().map(named);
     let refrigerants = refrigerants.collect::<Result<Vec<_>, Failure>>()?;
-    let found = compare(&refrigerants, &cycles?, stated).in_units(&units, &site)?;
+    let found = compare(&refrigerants, &cycles, stated).in_style(&style)?;
     let parts = CycleParts {
         refrigerants: &refrigerants,
         site: &site_warnings,
         explain: args.explain || args.worksheet,
         worksheet: args.worksheet,
         as_rows: asked.is_sweep,
-        picture: args.picture.map(Into::into),
+        picture: args.picture,
     };
-    Ok(page::cycle(&found, parts, &args.output.style(units, site)))
+    Ok(page::cycle(&found, parts, &style))
 }
 
-/// A cycle with what the options say beside its temperatures.
-fn with_options(cycle: Cycle, args: &CycleArgs, site: &Atmosphere) -> Result<Cycle, Failure> {
-    let by =
-        |name: &str, text: &Option<String>| -> Result<Option<TemperatureDifference>, Failure> {
-            let typed = meant::option(name, text.as_deref(), parse_temperature_difference)?;
-            Ok(typed.map(|typed| typed.value))
-        };
-    let at = |name: &str, text: &Option<String>| {
-        let typed = meant::option(name, text.as_deref(), parse_temperature)?;
-        Ok::<_, Failure>(typed.map(|typed| typed.value))
-    };
-    let share = |name: &str, text: &Option<String>| {
-        meant::option(name, text.as_deref(), |text| parse_percent("share", text))
-    };
-    let drop = |name: &str, text: &Option<String>| {
-        meant::option(name, text.as_deref(), parse_pressure_difference)
-    };
-    let mut cycle = cycle;
-    if let Some(superheat) = by("--superheat", &args.superheat)? {
-        cycle = cycle.superheat(superheat);
-    }
-    if let Some(temperature) = at("--suction-temperature", &args.suction_temperature)? {
-        cycle = cycle.suction_temperature(temperature);
-    }
-    if let Some(superheat) = by("--useful-superheat", &args.useful_superheat)? {
-        cycle = cycle.useful_superheat(superheat);
-    }
-    if let Some(subcooling) = by("--subcooling", &args.subcooling)? {
-        cycle = cycle.subcooling(subcooling);
-    }
-    if let Some(temperature) = at("--liquid", &args.liquid)? {
-        cycle = cycle.liquid_temperature(temperature);
-    }
-    if let Some(efficiency) = share("--efficiency", &args.efficiency)? {
-        cycle = cycle.efficiency(efficiency);
-    }
-    let name = "--suction-line-effectiveness";
-    if let Some(effectiveness) = share(name, &args.suction_line_effectiveness)? {
-        cycle = cycle.suction_line_exchanger(effectiveness);
-    }
-    if let Some(pascal) = drop("--evaporator-drop", &args.evaporator_drop)? {
-        cycle = cycle.evaporator_drop(pascal);
-    }
-    if let Some(pascal) = drop("--condenser-drop", &args.condenser_drop)? {
-        cycle = cycle.condenser_drop(pascal);
-    }
-    let name = "--intermediate-pressure";
-    let intermediate = meant::option(name, args.intermediate_pressure.as_deref(), |text| {
-        parse_pressure(text, BareUnit::Refused, site)
-    })?;
-    let intermediate = intermediate.map(|typed| typed.value);
-    let approach = by("--economizer", &args.economizer)?;
-    let stages = match (approach, args.stages) {
-        (Some(_), Some(1)) => {
-            return Err(Failure::usage(
-                "--economizer needs two stages, and --stages says 1",
-                "leave out one of the two",
-            ));
-        }
-        (Some(approach), _) => Stages::Economizer {
+fn pressure(text: &str, site: &Atmosphere) -> crate::Result<Pressure> {
+    parse_pressure(text, BareUnit::Refused, site).map(|typed| typed.value)
+}
+
+/// What the options say beside the temperatures.
+fn options(args: &CycleArgs, site: &Atmosphere) -> Result<CycleOptions, Failure> {
+    let by = |text: &str| parse_temperature_difference(text).map(|typed| typed.value);
+    let at = |text: &str| parse_temperature(text).map(|typed| typed.value);
+    let share = |text: &str| parse_percent("share", text);
+    Ok(CycleOptions {
+        superheat: value_of!(args.superheat, by)?,
+        suction_temperature: value_of!(args.suction_temperature, at)?,
+        useful_superheat: value_of!(args.useful_superheat, by)?,
+        subcooling: value_of!(args.subcooling, by)?,
+        liquid_temperature: value_of!(args.liquid, at)?,
+        efficiency: value_of!(args.efficiency, share)?,
+        suction_line_exchanger: value_of!(args.suction_line_effectiveness, share)?,
+        evaporator_drop: value_of!(args.evaporator_drop, parse_pressure_difference)?,
+        condenser_drop: value_of!(args.condenser_drop, parse_pressure_difference)?,
+        capacity: value_of!(args.capacity, parse_heat_flow)?,
+        stages: Some(stages(args, site)?),
+    })
+}
+
+/// How the vapor is compressed.
+fn stages(args: &CycleArgs, site: &Atmosphere) -> Result<Stages, Failure> {
+    let intermediate = value_of!(args.intermediate_pressure, |text| pressure(text, site))?;
+    let approach = value_of!(args.economizer, parse_temperature_difference)?;
+    match (approach, args.stages) {
+        (Some(_), Some(1)) => Err(Failure::usage(
+            "--economizer needs two stages, and --stages says 1",
+            "leave out one of the two",
+        )),
+        (Some(approach), _) => Ok(Stages::Economizer {
             intermediate,
-            approach,
-        },
-        (None, Some(2)) => Stages::OpenFlash { intermediate },
-        _ if intermediate.is_some() => {
-            return Err(Failure::usage(
-                "--intermediate-pressure lies between two stages",
-                "add --stages 2 or --economizer",
-            ));
-        }
-        _ => Stages::One,
-    };
-    cycle = cycle.stages(stages);
-    if let Some(watt) = meant::option("--capacity", args.capacity.as_deref(), parse_heat_flow)? {
-        cycle = cycle.capacity(watt);
+            approach: approach.value,
+        }),
+        (None, Some(2)) => Ok(Stages::OpenFlash { intermediate }),
+        _ if intermediate.is_some() => Err(Failure::usage(
+            "--intermediate-pressure lies between two stages",
+            "add --stages 2 or --economizer",
+        )),
+        _ => Ok(Stages::One),
     }
-    Ok(cycle)
 }

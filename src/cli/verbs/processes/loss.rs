@@ -1,37 +1,17 @@
 //! What `leak` and `draw` share: from arguments to a question, from the question to a page.
 
 use crate::chart::{Chart, Request};
-use crate::cli::args::{BasisArgs, OutputArgs, PrintArgs, SiteArgs, UnitArgs, meant};
+use crate::cli::args::meant::{self, value_of};
+use crate::cli::args::{AskedArgs, PrintArgs};
 use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::verbs::charts::print;
 use crate::output::Format;
-use crate::page::{self, Document, Form, ShiftPicture, Style, parts};
+use crate::page::{self, Document, Form, ShiftPicture, Style};
 use crate::process::shift::{Leaving, LossQuestion, Refill, Until, loss};
 use crate::service::hazard::hazards::Work;
-use crate::units::{BareUnit, parse_mass, parse_percent, parse_pressure, parse_temperature};
-use crate::{Refrigerant, Warning};
-
-/// The phase that leaves.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
-pub(crate) enum LossPhase {
-    /// Vapor
-    Vapor,
-    /// Liquid, and vapor once no liquid is left
-    Liquid,
-    /// Both, in the composition of the whole, as a running system circulates it
-    Circulating,
-}
-
-/// What is drawn.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, clap::ValueEnum)]
-pub(crate) enum LossPicture {
-    /// Composition of what is left and of what leaves
-    Composition,
-    /// Bubble and dew pressure of what is left
-    Lines,
-    /// The path of the loss among compositions
-    Path,
-}
+use crate::units::{
+    BareUnit, parse_count, parse_mass, parse_percent, parse_pressure, parse_temperature,
+};
 
 /// Rounds where a top-up is asked for and no number.
 const USUAL_ROUNDS: usize = 5;
@@ -48,7 +28,7 @@ pub(crate) struct LossArgs {
     temperature: String,
     /// Phase that leaves
     #[arg(long, value_name = "PHASE")]
-    phase: Option<LossPhase>,
+    phase: Option<Leaving>,
     /// Shares of the mass lost, for example 10%,30%; without it every tenth
     #[arg(long, value_name = "SHARES", value_delimiter = ',')]
     lost: Vec<String>,
@@ -87,90 +67,71 @@ pub(crate) struct LossArgs {
     /// Draw it, as SVG, HTML or PDF: composition or bubble and dew against the share lost, or its
     /// path in the lens of two or the triangle of three components
     #[arg(long, value_name = "PICTURE", help_heading = "Print")]
-    picture: Option<LossPicture>,
+    picture: Option<ShiftPicture>,
     /// An exercise with blanks, its key on a page of its own
     #[arg(long, help_heading = "Print", conflicts_with = "picture")]
     blank: bool,
     #[command(flatten)]
-    basis: BasisArgs,
-    #[command(flatten)]
-    units: UnitArgs,
-    #[command(flatten)]
-    site: SiteArgs,
-    #[command(flatten)]
-    pub(crate) output: OutputArgs,
+    pub(crate) asked: AskedArgs,
 }
 
 /// Answers a leak, which ends at the site's pressure, or a draw by a machine.
 pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure> {
-    let (site, site_warnings) = meant::site(&args.site)?;
-    let temperature = parse_temperature(&args.temperature).of_option("--temperature")?;
-    let pressure = |option: &str, text: &Option<String>| {
-        meant::option(option, text.as_deref(), |text| {
-            parse_pressure(text, BareUnit::Refused, &site)
-        })
-    };
-    let suction = pressure("--suction-pressure", &args.suction_pressure)?;
-    let liquid = pressure("--liquid-pressure", &args.liquid_pressure)?;
+    let (site, site_warnings) = meant::site(&args.asked.site)?;
+    let temperature = value_of!(args.temperature, parse_temperature)?;
+    let pressure = |text: &str| parse_pressure(text, BareUnit::Refused, &site);
+    let suction = value_of!(args.suction_pressure, pressure)?;
+    let liquid = value_of!(args.liquid_pressure, pressure)?;
     let unit = suction.as_ref().or(liquid.as_ref()).map(|typed| typed.unit);
-    let units = meant::units(&args.units, Some(temperature.unit), unit)?;
-    let share = |option: &str, text: &str| parse_percent("share", text).of_option(option);
-    let lost = args.lost.iter().map(|text| share("--lost", text));
-    let catalogue = meant::catalogue(&args.basis.data)?;
-    let catalogue = meant::with_pairs(&catalogue, args.basis.pairs);
-    let listed = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
-    let refill = args
-        .refill
-        .as_deref()
-        .map(|text| -> Result<Refill, Failure> {
-            let refrigerant = meant::refrigerant(&catalogue, text, &args.basis)?;
-            let rounds = rounds(args.rounds.as_deref())?;
-            Ok(Refill::new(&catalogue, &listed, refrigerant, rounds)?)
-        });
-    let mut question = LossQuestion::vapor(temperature.value);
-    question.leaving = leaving(args.phase, is_draw);
-    question.until = if is_draw {
-        Until::Drawn
-    } else {
-        Until::SitePressure(site.pressure())
+    let form = print::form(&printed(args))?;
+    let format = format(args, form)?;
+    let style = Style {
+        day: print::day(args.date.as_deref(), format)?,
+        ..args.asked.style(Some(temperature.unit), unit, site)?
     };
-    question.filled = args
-        .filled
-        .as_deref()
-        .map(|text| share("--filled", text))
-        .transpose()?;
-    question.lost = lost.collect::<Result<_, _>>()?;
-    question.mass = meant::option("--mass", args.mass.as_deref(), parse_mass)?;
+    let catalogue = meant::catalogue(&args.asked.basis.data)?;
+    let catalogue = meant::with_pairs(&catalogue, args.asked.basis.pairs);
+    let named = |text: &str| meant::refrigerant(&catalogue, text, &args.asked.basis);
+    let listed = named(&args.refrigerant)?;
+    let count = |text: &str| {
+        parse_count(
+            "number of rounds",
+            text,
+            1..=MOST_ROUNDS,
+            "give for example 5",
+        )
+    };
+    let rounds = value_of!(args.rounds, count)?.unwrap_or(USUAL_ROUNDS);
+    let refill = args.refill.as_deref().map(|text| {
+        let refill = Refill::new(&catalogue, &listed, named(text)?, rounds)?;
+        Ok::<Refill, Failure>(refill)
+    });
+    let share = |text: &str| parse_percent("share", text);
+    let mut question = LossQuestion::vapor(temperature.value);
+    question.leaving = args.phase.unwrap_or(match is_draw {
+        true => Leaving::Liquid,
+        false => Leaving::Vapor,
+    });
+    question.until = match is_draw {
+        true => Until::Drawn,
+        false => Until::SitePressure(site.pressure()),
+    };
+    question.filled = value_of!(args.filled, share)?;
+    question.lost = value_of!(args.lost, share)?;
+    question.mass = value_of!(args.mass, parse_mass)?;
     question.suction = suction.map(|typed| typed.value);
     question.liquid = liquid.map(|typed| typed.value);
     question.refill = refill.transpose()?;
     question.tolerance = args.tolerance;
-    let print = PrintArgs {
-        form: args.form.clone(),
-        paper: args.paper.clone(),
-        date: args.date.clone(),
-        ..PrintArgs::default()
-    };
-    let form = print::form(&print)?;
-    let format = format(args, form)?;
-    let marked = args.picture.map(|_| {
+    let marked = args.picture.map(|kind| {
         let (more, marked) = question.for_picture();
         question = more;
-        marked
+        (kind, marked)
     });
-    let found = loss(&listed, &question).in_units(&units, &site)?;
-    let warnings = of_both(&listed, question.refill.as_ref(), &site_warnings);
-    let style = Style {
-        day: print::day(&print, format)?,
-        ..args.output.style(units, site)
-    };
+    let found = loss(&listed, &question).in_style(&style)?;
+    let warnings = page::shift_warnings(&listed, question.refill.as_ref(), &site_warnings);
     let work = if is_draw { Work::Draw } else { Work::Loss };
-    if let (Some(picture), Some(marked)) = (args.picture, marked) {
-        let kind = match picture {
-            LossPicture::Composition => ShiftPicture::Composition,
-            LossPicture::Lines => ShiftPicture::Lines,
-            LossPicture::Path => ShiftPicture::Path,
-        };
+    if let Some((kind, marked)) = marked {
         let (answer, print) = ((&found, kind), (work, form));
         let drawn = page::shift_picture(answer, &listed, &marked, print, &warnings, &style);
         return Ok(drawn?);
@@ -178,14 +139,9 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
     if args.form.is_some() {
         let (left, was) = found.left(&question, &catalogue)?;
         let chart = Chart::new(&Request::of_card(left, &style.units, style.site)?)?;
-        let print = print::meant(&print, false, format, form, 1)?;
-        return Ok(page::shift_card(
-            &found,
-            (&chart, was),
-            &print,
-            &warnings,
-            &style,
-        ));
+        let print = print::meant(&printed(args), false, format, form, 1)?;
+        let card = page::shift_card(&found, (&chart, was), &print, &warnings, &style);
+        return Ok(card);
     }
     let whole = page::shift(&found, &listed, &question, work, warnings, &style);
     Ok(match args.blank {
@@ -194,58 +150,27 @@ pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure
     })
 }
 
-/// Which phase is lost: vapor by a leak and liquid by a draw, where nothing is said.
-const fn leaving(phase: Option<LossPhase>, is_draw: bool) -> Leaving {
-    match (phase, is_draw) {
-        (Some(LossPhase::Vapor), _) | (None, false) => Leaving::Vapor,
-        (Some(LossPhase::Liquid), _) | (None, true) => Leaving::Liquid,
-        (Some(LossPhase::Circulating), _) => Leaving::Circulating,
+/// How a card of what is left is printed.
+fn printed(args: &LossArgs) -> PrintArgs {
+    PrintArgs {
+        form: args.form.clone(),
+        paper: args.paper.clone(),
+        date: args.date.clone(),
+        ..PrintArgs::default()
     }
-}
-
-/// The warnings of what is lost and of what is filled up, each once.
-fn of_both(listed: &Refrigerant, refill: Option<&Refill>, site: &[Warning]) -> Vec<Warning> {
-    let mut warnings = parts::all_warnings(listed, &[], site);
-    if let Some(refill) = refill {
-        for warning in parts::all_warnings(&refill.refrigerant, &[], &[]) {
-            if !warnings.contains(&warning) {
-                warnings.push(warning);
-            }
-        }
-    }
-    warnings
 }
 
 /// The format, which a form or a picture may not be put in.
 fn format(args: &LossArgs, form: Option<Form>) -> Result<Format, Failure> {
-    let format = meant::format(&args.output)?;
+    let format = meant::format(&args.asked.output)?;
     if form.is_some() && format != Format::Pdf {
-        return Err(Failure::usage(
-            "--form and --paper are for PDF",
-            "add --output card.pdf",
-        ));
+        let hint = "add --output card.pdf";
+        return Err(Failure::usage("--form and --paper are for PDF", hint));
     }
     let draws = matches!(format, Format::Svg | Format::Html | Format::Pdf);
     if args.picture.is_some() && !draws {
-        return Err(Failure::usage(
-            "a picture comes as SVG, HTML or PDF",
-            "add --output picture.svg",
-        ));
+        let hint = "add --output picture.svg";
+        return Err(Failure::usage("a picture comes as SVG, HTML or PDF", hint));
     }
     Ok(format)
-}
-
-fn rounds(text: Option<&str>) -> Result<usize, Failure> {
-    let Some(text) = text else {
-        return Ok(USUAL_ROUNDS);
-    };
-    let number = text.trim().parse().ok();
-    number
-        .filter(|number| (1..=MOST_ROUNDS).contains(number))
-        .ok_or_else(|| {
-            Failure::usage(
-                format!("--rounds: '{text}' is not a whole number from 1 to {MOST_ROUNDS}"),
-                "give a number of rounds, for example 5",
-            )
-        })
 }

@@ -1,16 +1,13 @@
 //! `pipe`: velocity and flow in a pipe for a capacity.
 
-use clap::ValueEnum;
-
-use crate::cli::args::meant::{self, option};
-use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
-use crate::cli::errors::Failure;
+use crate::cli::args::AskedArgs;
+use crate::cli::args::meant::{self, value_of};
+use crate::cli::errors::{Failure, OrFailure};
 use crate::page::{self, Document, parts};
 use crate::process::pipe::{PipeLine, PipeQuestion, pipe_flow};
-use crate::refrigerant::Refrigerant;
 use crate::units::{
-    Atmosphere, BareUnit, Pressure, PressureUnit, TemperatureUnit, parse_heat_flow, parse_length,
-    parse_pressure, parse_temperature, parse_temperature_difference,
+    Atmosphere, BareUnit, Pressure, PressureUnit, Temperature, TemperatureUnit, TypedLevel,
+    parse_heat_flow, parse_length, parse_level, parse_temperature, parse_temperature_difference,
 };
 
 #[derive(Debug, clap::Args)]
@@ -26,7 +23,7 @@ pub(crate) struct PipeArgs {
     refrigerant: String,
     /// Which line the pipe is; suction if not given
     #[arg(long, value_name = "LINE")]
-    line: Option<LineArg>,
+    line: Option<PipeLine>,
     /// Refrigerating capacity, for example 3tons or 10kW
     #[arg(long, value_name = "CAPACITY")]
     capacity: String,
@@ -49,69 +46,36 @@ pub(crate) struct PipeArgs {
     #[arg(long, value_name = "TEMPERATURE")]
     discharge: Option<String>,
     #[command(flatten)]
-    basis: BasisArgs,
-    #[command(flatten)]
-    units: UnitArgs,
-    #[command(flatten)]
-    site: SiteArgs,
-    #[command(flatten)]
-    pub(crate) output: OutputArgs,
-}
-
-/// A line of a system.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, ValueEnum)]
-enum LineArg {
-    Suction,
-    Discharge,
-    Liquid,
+    pub(crate) asked: AskedArgs,
 }
 
 pub(crate) fn answer(args: &PipeArgs) -> Result<Document, Failure> {
-    let (site, site_warnings) = meant::site(&args.site)?;
-    let catalogue = meant::catalogue(&args.basis.data)?;
-    let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
-    let of = |name: &'static str| move |error| Failure::from(error).of_option(name);
-    let capacity = parse_heat_flow(&args.capacity).map_err(of("--capacity"))?;
-    let diameter = parse_length(&args.diameter).map_err(of("--diameter"))?;
-    let superheat = parse_temperature_difference(&args.superheat).map_err(of("--superheat"))?;
-    let subcooling = parse_temperature_difference(&args.subcooling).map_err(of("--subcooling"))?;
-    let discharge = option("--discharge", args.discharge.as_deref(), parse_temperature)?;
-    let low = level(
-        &refrigerant,
-        &args.evaporating,
-        &site,
-        Refrigerant::dew_pressure,
-    );
-    let low = low.map_err(of("--evaporating"))?;
-    let high = level(
-        &refrigerant,
-        &args.condensing,
-        &site,
-        Refrigerant::bubble_pressure,
-    );
-    let high = high.map_err(of("--condensing"))?;
-    let typed = low.1.or(Some(superheat.unit));
-    let units = meant::units(&args.units, typed, low.2)?;
-    let in_units = |error| Failure::in_units(error, &units, &site);
-    let dew = refrigerant.dew_temperature(low.0).map_err(in_units)?;
-    let bubble = refrigerant.bubble_temperature(high.0).map_err(in_units)?;
+    let (site, site_warnings) = meant::site(&args.asked.site)?;
+    let refrigerant = args.asked.basis.refrigerant(&args.refrigerant)?;
+    let capacity = value_of!(args.capacity, parse_heat_flow)?;
+    let diameter = value_of!(args.diameter, parse_length)?;
+    let superheat = value_of!(args.superheat, parse_temperature_difference)?;
+    let subcooling = value_of!(args.subcooling, parse_temperature_difference)?;
+    let discharge = value_of!(args.discharge, parse_temperature)?;
+    let low = |text: &str| level(text, &site, |dew| refrigerant.dew_pressure(dew));
+    let high = |text: &str| level(text, &site, |bubble| refrigerant.bubble_pressure(bubble));
+    let (low, temperature, pressure) = value_of!(args.evaporating, low)?;
+    let (high, ..) = value_of!(args.condensing, high)?;
+    let style = (args.asked).style(temperature.or(Some(superheat.unit)), pressure, site)?;
+    let dew = refrigerant.dew_temperature(low).in_style(&style)?;
+    let bubble = refrigerant.bubble_temperature(high).in_style(&style)?;
     let asked = PipeQuestion {
-        line: match args.line {
-            Some(LineArg::Discharge) => PipeLine::Discharge,
-            Some(LineArg::Liquid) => PipeLine::Liquid,
-            Some(LineArg::Suction) | None => PipeLine::Suction,
-        },
+        line: args.line.unwrap_or(PipeLine::Suction),
         capacity,
         diameter,
-        low: low.0,
-        high: high.0,
+        low,
+        high,
         suction: dew + superheat.value,
         liquid: bubble - subcooling.value,
         discharge: discharge.map(|typed| typed.value),
     };
-    let found = pipe_flow(&refrigerant, asked).map_err(in_units)?;
+    let found = pipe_flow(&refrigerant, asked).in_style(&style)?;
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
-    let style = args.output.style(units, site);
     Ok(page::pipe(&found, &refrigerant, warnings, &style))
 }
 
@@ -119,16 +83,13 @@ pub(crate) fn answer(args: &PipeArgs) -> Result<Document, Failure> {
 type Level = (Pressure, Option<TemperatureUnit>, Option<PressureUnit>);
 
 /// A pressure as typed, or that of a saturation temperature as typed.
-pub(super) fn level(
-    refrigerant: &Refrigerant,
+fn level(
     text: &str,
     site: &Atmosphere,
-    of: impl Fn(&Refrigerant, crate::units::Temperature) -> crate::Result<Pressure>,
+    saturated: impl Fn(Temperature) -> crate::Result<Pressure>,
 ) -> crate::Result<Level> {
-    if meant::pressure_like(text) {
-        let typed = parse_pressure(text, BareUnit::Refused, site)?;
-        return Ok((typed.value, None, Some(typed.unit)));
-    }
-    let typed = parse_temperature(text)?;
-    Ok((of(refrigerant, typed.value)?, Some(typed.unit), None))
+    Ok(match parse_level(text, BareUnit::Refused, site)? {
+        TypedLevel::Pressure(typed) => (typed.value, None, Some(typed.unit)),
+        TypedLevel::Temperature(typed) => (saturated(typed.value)?, Some(typed.unit), None),
+    })
 }

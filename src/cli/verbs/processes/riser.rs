@@ -1,7 +1,7 @@
 //! `riser`: static head of a liquid column.
 
-use crate::cli::args::meant::{self, option};
-use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
+use crate::cli::args::AskedArgs;
+use crate::cli::args::meant::{self, value_of};
 use crate::cli::errors::{Failure, OrFailure};
 use crate::page::{self, Document, parts};
 use crate::process::riser::{RiserQuestion, riser};
@@ -26,34 +26,24 @@ pub(crate) struct RiserArgs {
     #[arg(long, value_name = "PRESSURE")]
     pressure: Option<String>,
     #[command(flatten)]
-    basis: BasisArgs,
-    #[command(flatten)]
-    units: UnitArgs,
-    #[command(flatten)]
-    site: SiteArgs,
-    #[command(flatten)]
-    pub(crate) output: OutputArgs,
+    pub(crate) asked: AskedArgs,
 }
 
 pub(crate) fn answer(args: &RiserArgs) -> Result<Document, Failure> {
-    let (site, site_warnings) = meant::site(&args.site)?;
-    let of = |name: &'static str| move |error| Failure::from(error).of_option(name);
-    let height = parse_length(&args.height).map_err(of("--height"))?;
-    let liquid = parse_temperature(&args.liquid).map_err(of("--liquid"))?;
-    let pressure = option("--pressure", args.pressure.as_deref(), |text| {
-        parse_pressure(text, BareUnit::Refused, &site)
-    })?;
+    let (site, site_warnings) = meant::site(&args.asked.site)?;
+    let height = value_of!(args.height, parse_length)?;
+    let liquid = value_of!(args.liquid, parse_temperature)?;
+    let pressure = |text: &str| parse_pressure(text, BareUnit::Refused, &site);
+    let pressure = value_of!(args.pressure, pressure)?;
     let unit = pressure.map(|typed| typed.unit);
-    let units = meant::units(&args.units, Some(liquid.unit), unit)?;
-    let catalogue = meant::catalogue(&args.basis.data)?;
-    let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
+    let style = args.asked.style(Some(liquid.unit), unit, site)?;
+    let refrigerant = args.asked.basis.refrigerant(&args.refrigerant)?;
     let asked = RiserQuestion {
         liquid: liquid.value,
         pressure: pressure.map(|typed| typed.value),
         height,
     };
-    let found = riser(&refrigerant, asked).in_units(&units, &site)?;
+    let found = riser(&refrigerant, asked).in_style(&style)?;
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
-    let style = args.output.style(units, site);
     Ok(page::riser(&found, &refrigerant, warnings, &style))
 }

@@ -4,4 +4,3 @@ pub(crate) mod completions;
 pub(crate) mod man;
 pub(crate) mod setup;
 pub(crate) mod validate;
-pub(crate) mod words;

@@ -94,19 +94,8 @@ pub(crate) fn run(
 
 /// Asks for each value until it can be read; an empty line, or the end of the input, leaves it out.
 fn ask(defaults: &mut Defaults, err: &mut dyn Write) -> Result<(), Failure> {
-    const QUESTIONS: [&str; 9] = [
-        "Elevation of the site (5280ft, 1600m)",
-        "Barometer reading at the site, not reduced to sea level (24.6inHga)",
-        "Units (ip, si)",
-        "Unit of temperatures (F, C, K)",
-        "Unit of pressures (psig, barg, kPag ...)",
-        "File of the gauges and the clamp",
-        "File of phrases in another language",
-        "The shop's own line on charts",
-        "File of the shop's logo",
-    ];
     let mut lines = std::io::stdin().lock().lines();
-    for (key, question) in Defaults::KEYS.iter().zip(QUESTIONS) {
+    for (key, question) in Defaults::KEYS.iter().zip(Defaults::QUESTIONS) {
         loop {
             let _ = write!(err, "{question}, empty for none: ").and_then(|()| err.flush());
             let Some(line) = lines.next() else { break };

@@ -36,8 +36,6 @@ pub(crate) struct ValidateArgs {
     pub(crate) output: OutputArgs,
 }
 
-/// From this distance on a blend is named by itself, K.
-/// The answer, and whether a row is outside without a reason.
 /// Answers, and fails where a value lies outside without a reason on record.
 pub(crate) fn run(
     args: &ValidateArgs,

@@ -1,14 +1,15 @@
 //! `glide`: bubble, dew and glide at a pressure, and what they make of a coil.
 
-use crate::cli::args::meant;
-use crate::cli::args::{BasisArgs, CoilArg, OutputArgs, SiteArgs, TeachingArgs, UnitArgs, ZeroArg};
+use crate::cli::args::meant::{self, value_of};
+use crate::cli::args::{AskedArgs, TeachingArgs};
 use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::verbs::charts::idle;
 use crate::page::{self, Document};
 use crate::process::coil::{CoilKind, LiquidFeed};
 use crate::process::glide::{GlideQuestion, glide};
+use crate::refrigerant::ReferenceState;
 use crate::service::facts::Facts;
-use crate::units::{Atmosphere, BareUnit, TemperatureUnit, parse_pressure, parse_temperature};
+use crate::units::{BareUnit, parse_pressure, parse_temperature};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -32,44 +33,40 @@ pub(crate) struct GlideArgs {
     pub(crate) liquid_pressure: Option<String>,
     /// Which coil has that pressure; with --liquid an evaporator, else both are shown
     #[arg(long, value_name = "COIL")]
-    pub(crate) coil: Option<CoilArg>,
+    pub(crate) coil: Option<CoilKind>,
     /// Reference state of enthalpy; without it iir, or the first one available
     #[arg(long, alias = "zero", value_name = "STATE")]
-    pub(crate) reference_state: Option<ZeroArg>,
+    pub(crate) reference_state: Option<ReferenceState>,
     #[command(flatten)]
     pub(crate) teaching: TeachingArgs,
     #[command(flatten)]
-    pub(crate) basis: BasisArgs,
-    #[command(flatten)]
-    pub(crate) units: UnitArgs,
-    #[command(flatten)]
-    pub(crate) site: SiteArgs,
-    #[command(flatten)]
-    pub(crate) output: OutputArgs,
+    pub(crate) asked: AskedArgs,
 }
 
 pub(crate) fn answer(args: &GlideArgs) -> Result<Document, Failure> {
-    idle::check_teaching(&args.teaching, &args.output)?;
-    let (site, site_warnings) = meant::site(&args.site)?;
-    let pressure =
-        parse_pressure(&args.pressure, BareUnit::Refused, &site).of_option("--pressure")?;
-    let (liquid, temperature_unit) = liquid(args, &site)?;
+    idle::check_teaching(&args.teaching, &args.asked.output)?;
+    let (site, site_warnings) = meant::site(&args.asked.site)?;
+    let pressure = |text: &str| parse_pressure(text, BareUnit::Refused, &site);
+    let of_liquid = value_of!(args.liquid_pressure, pressure)?;
+    let pressure = value_of!(args.pressure, pressure)?;
+    let liquid = value_of!(args.liquid, parse_temperature)?;
     let question = GlideQuestion {
         pressure,
-        liquid,
+        liquid: liquid.map(|typed| LiquidFeed {
+            temperature: typed.value,
+            pressure: of_liquid.map(|typed| typed.value),
+        }),
         coils: kinds(args.coil, liquid.is_some())?,
-        reference: meant::zero(args.reference_state),
+        reference: args.reference_state.unwrap_or(ReferenceState::Usual),
         ideal: args.teaching.model.is_some(),
         atmosphere: site,
     };
-    let units = meant::units(&args.units, temperature_unit, Some(pressure.unit))?;
-    let catalogue = meant::catalogue(&args.basis.data)?;
-    let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
+    let unit = liquid.map(|typed| typed.unit);
+    let style = args.asked.style(unit, Some(pressure.unit), site)?;
+    let refrigerant = args.asked.basis.refrigerant(&args.refrigerant)?;
     let facts = Facts::of(&refrigerant);
-    let found = glide(&refrigerant, &facts, &question).in_units(&units, &site)?;
-    let style = args.output.style(units, site);
-    let subject = (&refrigerant, &facts);
-    let explain = args.teaching.explain;
+    let found = glide(&refrigerant, &facts, &question).in_style(&style)?;
+    let (subject, explain) = ((&refrigerant, &facts), args.teaching.explain);
     Ok(page::glide(
         &found,
         subject,
@@ -79,37 +76,15 @@ pub(crate) fn answer(args: &GlideArgs) -> Result<Document, Failure> {
     ))
 }
 
-/// The liquid before the expansion device as typed, with the unit of its temperature.
-fn liquid(
-    args: &GlideArgs,
-    site: &Atmosphere,
-) -> Result<(Option<LiquidFeed>, Option<TemperatureUnit>), Failure> {
-    let Some(text) = &args.liquid else {
-        return Ok((None, None));
-    };
-    let temperature = parse_temperature(text).of_option("--liquid")?;
-    let pressure = args
-        .liquid_pressure
-        .as_deref()
-        .map(|text| parse_pressure(text, BareUnit::Refused, site))
-        .transpose()
-        .of_option("--liquid-pressure")?;
-    let liquid = LiquidFeed {
-        temperature: temperature.value,
-        pressure: pressure.map(|typed| typed.value),
-    };
-    Ok((Some(liquid), Some(temperature.unit)))
-}
-
 /// A liquid before an expansion device belongs to an evaporator; without it both are shown.
-fn kinds(asked: Option<CoilArg>, has_liquid: bool) -> Result<Vec<CoilKind>, Failure> {
+fn kinds(asked: Option<CoilKind>, has_liquid: bool) -> Result<Vec<CoilKind>, Failure> {
     match (asked, has_liquid) {
-        (Some(CoilArg::Condenser), true) => Err(Failure::usage(
+        (Some(CoilKind::Condenser), true) => Err(Failure::usage(
             "--liquid is what enters an evaporator; a condenser runs from dew to bubble",
             "leave --liquid out, or ask for --coil evaporator at the evaporator's pressure",
         )),
-        (Some(CoilArg::Condenser), false) => Ok(vec![CoilKind::Condenser]),
-        (Some(CoilArg::Evaporator), _) | (None, true) => Ok(vec![CoilKind::Evaporator]),
+        (Some(kind), _) => Ok(vec![kind]),
+        (None, true) => Ok(vec![CoilKind::Evaporator]),
         (None, false) => Ok(vec![CoilKind::Evaporator, CoilKind::Condenser]),
     }
 }

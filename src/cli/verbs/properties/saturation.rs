@@ -1,21 +1,19 @@
 //! `saturation`: bubble and dew point at a temperature or a pressure.
 
 use std::io::Write;
-use std::path::Path;
 
 use crate::Warning;
-use crate::cli::args::meant;
-use crate::cli::args::{BasisArgs, OutputArgs, RowArgs, SiteArgs, TeachingArgs, UnitArgs, ZeroArg};
+use crate::cli::args::meant::{self, value_of};
+use crate::cli::args::{AskedArgs, RowArgs, TeachingArgs};
 use crate::cli::errors::{Failure, OrFailure};
-use crate::cli::io::rows::{self, CsvRows};
+use crate::cli::io::rows::{self, RowsAsked};
 use crate::cli::verbs::charts::idle;
-use crate::page::{self, Document, SaturationParts, parts};
+use crate::page::{self, Document, SaturationParts, Style, parts};
+use crate::refrigerant::ReferenceState;
 use crate::service::facts::Facts;
 use crate::service::saturation::{SaturationAt, SaturationQuestion, saturation};
 use crate::service::sheet::{Record, Reply, SaturationRows, saturation_keys};
-use crate::units::{
-    Atmosphere, BareUnit, ColumnQuantity, UnitSet, parse_pressure, parse_temperature,
-};
+use crate::units::{Atmosphere, BareUnit, ColumnQuantity, parse_pressure, parse_temperature};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -40,7 +38,7 @@ pub(crate) struct SaturationArgs {
     pub(crate) rows: RowArgs,
     /// Reference state of enthalpy and entropy; without it iir, or the first one available
     #[arg(long, alias = "zero", value_name = "STATE")]
-    pub(crate) reference_state: Option<ZeroArg>,
+    pub(crate) reference_state: Option<ReferenceState>,
     /// Solve the equation for every question, instead of reading curves built from it where there
     /// are many; a single question always is solved
     #[arg(long)]
@@ -51,34 +49,27 @@ pub(crate) struct SaturationArgs {
     #[command(flatten)]
     pub(crate) teaching: TeachingArgs,
     #[command(flatten)]
-    pub(crate) basis: BasisArgs,
-    #[command(flatten)]
-    pub(crate) units: UnitArgs,
-    #[command(flatten)]
-    pub(crate) site: SiteArgs,
-    #[command(flatten)]
-    pub(crate) output: OutputArgs,
+    pub(crate) asked: AskedArgs,
 }
 
 pub(crate) fn answer(args: &SaturationArgs) -> Result<Document, Failure> {
-    idle::check_teaching(&args.teaching, &args.output)?;
+    idle::check_teaching(&args.teaching, &args.asked.output)?;
     rows::check_alone(&args.rows.columns.sheet, "--csv")?;
-    let (site, site_warnings) = meant::site(&args.site)?;
-    let (at, units) = given(args, &site)?;
+    let (site, site_warnings) = meant::site(&args.asked.site)?;
+    let (at, style) = given(args, site)?;
     let question = SaturationQuestion {
         at,
-        reference: meant::zero(args.reference_state),
+        reference: args.reference_state.unwrap_or(ReferenceState::Usual),
         tolerance: args.tolerance,
         ideal: args.teaching.model.is_some(),
     };
-    let style = args.output.style(units, site);
-    let catalogue = meant::catalogue(&args.basis.data)?;
+    let catalogue = meant::catalogue(&args.asked.basis.data)?;
     let mut pages = Vec::new();
     for text in &args.refrigerants {
         // what builds a curve takes longer than one answer
-        let refrigerant = meant::refrigerant(&catalogue, text, &args.basis)?.exact();
+        let refrigerant = meant::refrigerant(&catalogue, text, &args.asked.basis)?.exact();
         let facts = Facts::of(&refrigerant);
-        let found = saturation(&refrigerant, &facts, &question).in_units(&units, &site)?;
+        let found = saturation(&refrigerant, &facts, &question).in_style(&style)?;
         let with = SaturationParts {
             subject: (&refrigerant, &facts),
             site: &site_warnings,
@@ -90,22 +81,21 @@ pub(crate) fn answer(args: &SaturationArgs) -> Result<Document, Failure> {
     Ok(Document::joined(pages))
 }
 
-/// Where it was asked, and the units of the answer.
-fn given(args: &SaturationArgs, site: &Atmosphere) -> Result<(SaturationAt, UnitSet), Failure> {
-    if let Some(text) = &args.temperature {
-        let typed = parse_temperature(text)?;
-        let units = meant::units(&args.units, Some(typed.unit), None)?;
-        return Ok((SaturationAt::Temperature(typed), units));
+/// Where it was asked, and the style of the answer.
+fn given(args: &SaturationArgs, site: Atmosphere) -> Result<(SaturationAt, Style), Failure> {
+    if let Some(typed) = value_of!(args.temperature, parse_temperature)? {
+        let style = args.asked.style(Some(typed.unit), None, site)?;
+        return Ok((SaturationAt::Temperature(typed), style));
     }
-    let Some(text) = &args.pressure else {
-        return Err(Failure::usage(
+    let pressure = |text: &str| parse_pressure(text, BareUnit::Absolute, &site);
+    let typed = value_of!(args.pressure, pressure)?.ok_or_else(|| {
+        Failure::usage(
             "neither a temperature nor a pressure was given",
             "add --temperature 5C or --pressure 70psig",
-        ));
-    };
-    let typed = parse_pressure(text, BareUnit::Absolute, site)?;
-    let units = meant::units(&args.units, None, Some(typed.unit))?;
-    Ok((SaturationAt::Pressure(typed), units))
+        )
+    })?;
+    let style = args.asked.style(None, Some(typed.unit), site)?;
+    Ok((SaturationAt::Pressure(typed), style))
 }
 
 /// Answers every row of a file.
@@ -114,60 +104,48 @@ pub(crate) fn rows(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
-    rows::check_output(&args.output)?;
+    rows::check_output(&args.asked.output)?;
     if args.tolerance || args.teaching.explain || args.teaching.model.is_some() {
         return Err(Failure::usage(
             "rows of a file are answered without --tolerance, --model and --explain",
             "ask for one temperature or pressure to see them",
         ));
     }
-    let (site, site_warnings) = meant::site(&args.site)?;
-    let columns = &args.rows.columns;
-    let path = args.rows.csv.as_deref().unwrap_or(Path::new("-"));
-    let file = CsvRows::open(path, &columns.sheet, BareUnit::Absolute)?;
+    let (site, site_warnings) = meant::site(&args.asked.site)?;
     let wanted = [ColumnQuantity::Temperature, ColumnQuantity::Pressure];
-    let places = file.heads.choose(&wanted, 1, &rows::chosen(columns))?;
-    let [place] = places.as_slice() else {
-        return Err(Failure::usage(
-            "no column was chosen",
-            "add --column HEADER",
-        ));
-    };
-    let units = meant::units(
-        &args.units,
-        place.column.temperature_unit(),
-        place.column.pressure_unit(),
-    )?;
+    let RowsAsked {
+        file,
+        places,
+        style,
+    } = rows::asked(&args.rows, &args.asked, (&wanted, 1), site)?;
     let keys = saturation_keys();
     let keys: Vec<&str> = keys.iter().map(String::as_str).collect();
-    let answers = file.answers(&keys, columns, site)?;
-    let (zero, catalogue) = (
-        meant::zero(args.reference_state),
-        meant::catalogue(&args.basis.data)?,
-    );
+    let answers = file.answers(&args.rows.columns.answers, &keys, site)?;
+    let reference = args.reference_state.unwrap_or(ReferenceState::Usual);
+    let catalogue = meant::catalogue(&args.asked.basis.data)?;
     let of = |text: &str| -> Result<SaturationRows, Failure> {
-        let mut refrigerant = meant::refrigerant(&catalogue, text, &args.basis)?;
+        let mut refrigerant = meant::refrigerant(&catalogue, text, &args.asked.basis)?;
         if args.exact {
             refrigerant = refrigerant.exact();
         }
         let standing = parts::all_warnings(&refrigerant, &[], &site_warnings);
+        let places = answers.places();
         Ok(SaturationRows::new(
             refrigerant,
-            zero,
+            reference,
             standing,
-            answers.places(),
+            places,
         ))
     };
     let subjects = rows::subjects(&file.heads, &args.refrigerants, of)?;
     let dialect = file.dialect;
-    let style = args.output.style(units, site);
     let one = |row: &Record, reply: &mut Reply| -> Option<()> {
         let subject = subjects
             .of_row(row)
             .map_err(|error| reply.none(error))
             .ok()?;
         let found = dialect
-            .read(place, row, &site)
+            .read(&places[0], row, &site)
             .and_then(|at| subject.answer(at, &mut reply.values, &mut reply.warnings));
         match found {
             Ok(None) => (),
@@ -175,9 +153,10 @@ pub(crate) fn rows(
                 let missing = page::told(&[Warning::NoBranch(branch, error)], &style);
                 reply.error = missing.into_iter().map(|one| one.text).collect();
             }
-            Err(error) => reply.none(rows::error(error, &units, &site)),
+            Err(error) => reply.none(rows::error(error, &style)),
         }
         None
     };
-    file.answer(&answers, &args.output, (out, err), one, |_| ())
+    let output = &args.asked.output;
+    rows::answer(file, &answers, output, (out, err), &style, one, |_| ())
 }

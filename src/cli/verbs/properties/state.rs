@@ -1,21 +1,20 @@
 //! `state`: all properties of one state, from two of them.
 
 use std::io::Write;
-use std::path::Path;
 
 use crate::Phase;
-use crate::cli::args::meant;
-use crate::cli::args::{BasisArgs, OutputArgs, PhaseArg, RowArgs, SiteArgs, UnitArgs, ZeroArg};
+use crate::cli::args::meant::{self, value_of};
+use crate::cli::args::{AskedArgs, RowArgs};
 use crate::cli::errors::{Failure, OrFailure};
-use crate::cli::io::rows::{self, CsvRows};
-use crate::page::{self, Document, STATE_COLUMNS, StateColumn, parts};
+use crate::cli::io::rows::{self, RowsAsked};
+use crate::page::{self, Document, STATE_COLUMNS, StateColumn, Style, parts};
+use crate::refrigerant::ReferenceState;
 use crate::service::facts::Facts;
-use crate::service::sheet::{Record, Reply};
-use crate::service::state::{Properties, StateAnswer, states};
+use crate::service::sheet::{Record, Reply, StateRows};
+use crate::service::state::{Properties, StateAnswer, TypedProperties, states};
 use crate::units::{
-    Atmosphere, BareUnit, ColumnQuantity, DensityUnit, EnthalpyUnit, EntropyUnit, TemperatureUnit,
-    UnitSet, parse_density, parse_enthalpy, parse_entropy, parse_pressure, parse_quality,
-    parse_temperature,
+    Atmosphere, BareUnit, ColumnQuantity, parse_density, parse_enthalpy, parse_entropy,
+    parse_pressure, parse_quality, parse_temperature,
 };
 
 #[derive(Debug, clap::Args)]
@@ -54,91 +53,58 @@ pub(crate) struct StateArgs {
     pub(crate) rows: RowArgs,
     /// Which state, where two answer
     #[arg(long, value_name = "PHASE")]
-    pub(crate) phase: Option<PhaseArg>,
+    pub(crate) phase: Option<Phase>,
     /// Reference state of enthalpy and entropy; without it iir, or the first one available
     #[arg(long, alias = "zero", value_name = "STATE")]
-    pub(crate) reference_state: Option<ZeroArg>,
+    pub(crate) reference_state: Option<ReferenceState>,
     #[command(flatten)]
-    pub(crate) basis: BasisArgs,
-    #[command(flatten)]
-    pub(crate) units: UnitArgs,
-    #[command(flatten)]
-    pub(crate) site: SiteArgs,
-    #[command(flatten)]
-    pub(crate) output: OutputArgs,
+    pub(crate) asked: AskedArgs,
 }
 
 pub(crate) fn answer(args: &StateArgs) -> Result<Document, Failure> {
     rows::check_alone(&args.rows.columns.sheet, "--csv")?;
-    let (site, site_warnings) = meant::site(&args.site)?;
-    let (properties, units) = given(args, &site)?;
-    let catalogue = meant::catalogue(&args.basis.data)?;
+    let (site, site_warnings) = meant::site(&args.asked.site)?;
+    let (properties, style) = given(args, site)?;
     // what builds a curve takes longer than one answer
     let named = args.refrigerant.as_deref().unwrap_or_default();
-    let refrigerant = meant::refrigerant(&catalogue, named, &args.basis)?.exact();
-    let given = properties.given(refrigerant.molar_mass()).ok_or_else(two)?;
-    let reference = meant::zero(args.reference_state);
-    let found = states(&refrigerant, given, reference, args.phase.map(Phase::from))
-        .in_units(&units, &site)?;
+    let refrigerant = args.asked.basis.refrigerant(named)?.exact();
+    let given = properties
+        .given(refrigerant.molar_mass())
+        .ok_or_else(|| two(""))?;
+    let reference = args.reference_state.unwrap_or(ReferenceState::Usual);
+    let found = states(&refrigerant, given, reference, args.phase).in_style(&style)?;
     let facts = Facts::of(&refrigerant);
     let answers = found.into_iter().map(|one| StateAnswer::new(one, &facts));
     let answers: Vec<StateAnswer> = answers.collect();
-    let style = args.output.style(units, site);
     let subject = (&refrigerant, &facts);
     Ok(page::state(&answers, subject, &site_warnings, &style))
 }
 
-fn two() -> Failure {
+fn two(but: &str) -> Failure {
     Failure::usage(
-        "a state is given by two properties",
+        format!("a state is given by two properties{but}"),
         "give two of --temperature --pressure --density --enthalpy --entropy --quality",
     )
 }
 
-/// The properties that were typed, and the units of the answer.
-fn given(args: &StateArgs, site: &Atmosphere) -> Result<(Properties, UnitSet), Failure> {
-    let temperature = args.temperature.as_deref().map(parse_temperature);
-    let temperature = temperature.transpose()?;
-    let pressure = |text: &str| parse_pressure(text, BareUnit::Absolute, site);
-    let pressure = args.pressure.as_deref().map(pressure).transpose()?;
-    let density = args.density.as_deref().map(parse_density).transpose()?;
-    let enthalpy = args.enthalpy.as_deref().map(parse_enthalpy).transpose()?;
-    let entropy = args.entropy.as_deref().map(parse_entropy).transpose()?;
-    let properties = Properties {
-        temperature: temperature.map(|typed| typed.value),
-        pressure: pressure.map(|typed| typed.value),
-        density: density.map(|typed| typed.value),
-        enthalpy: enthalpy.map(|typed| typed.value),
-        entropy: entropy.map(|typed| typed.value),
-        quality: args.quality.as_deref().map(parse_quality).transpose()?,
+/// The properties that were typed, and the style of the answer.
+fn given(args: &StateArgs, site: Atmosphere) -> Result<(Properties, Style), Failure> {
+    let pressure = |text: &str| parse_pressure(text, BareUnit::Absolute, &site);
+    let typed = TypedProperties {
+        temperature: value_of!(args.temperature, parse_temperature)?,
+        pressure: value_of!(args.pressure, pressure)?,
+        density: value_of!(args.density, parse_density)?,
+        enthalpy: value_of!(args.enthalpy, parse_enthalpy)?,
+        entropy: value_of!(args.entropy, parse_entropy)?,
+        quality: value_of!(args.quality, parse_quality)?,
     };
+    let properties = typed.properties();
     let count = properties.count();
     if count != 2 {
-        return Err(Failure::usage(
-            format!("a state is given by two properties, not {count}"),
-            "give two of --temperature --pressure --density --enthalpy --entropy --quality",
-        ));
+        return Err(two(&format!(", not {count}")));
     }
-    // Where neither is given, an enthalpy or density in inch-pound units asks for its kin.
-    let inch_pound = density.is_some_and(|typed| typed.unit == DensityUnit::PoundPerCubicFoot)
-        || enthalpy.is_some_and(|typed| typed.unit == EnthalpyUnit::BtuPerPound)
-        || entropy.is_some_and(|typed| typed.unit == EntropyUnit::BtuPerPoundFahrenheit);
-    let neither = temperature.is_none() && pressure.is_none();
-    let assumed = (neither && inch_pound).then_some(TemperatureUnit::Fahrenheit);
-    let unit = temperature.map(|typed| typed.unit).or(assumed);
-    let units = meant::units(&args.units, unit, pressure.map(|typed| typed.unit))?;
-    Ok((properties, units))
-}
-
-impl From<PhaseArg> for Phase {
-    fn from(asked: PhaseArg) -> Self {
-        match asked {
-            PhaseArg::Liquid => Self::Liquid,
-            PhaseArg::Vapor => Self::Vapor,
-            PhaseArg::Supercritical => Self::Supercritical,
-            PhaseArg::TwoPhase => Self::TwoPhase,
-        }
-    }
+    let (scale, unit) = typed.units();
+    Ok((properties, args.asked.style(scale, unit, site)?))
 }
 
 /// Answers every row of a file.
@@ -147,71 +113,43 @@ pub(crate) fn rows(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
-    rows::check_output(&args.output)?;
-    let (site, site_warnings) = meant::site(&args.site)?;
-    let phase = args.phase.map(Phase::from);
-    let reference = meant::zero(args.reference_state);
-    let catalogue = meant::catalogue(&args.basis.data)?;
-    let columns = &args.rows.columns;
-    let path = args.rows.csv.as_deref().unwrap_or(Path::new("-"));
-    let file = CsvRows::open(path, &columns.sheet, BareUnit::Absolute)?;
-    let places = file
-        .heads
-        .choose(&ColumnQuantity::ALL, 2, &rows::chosen(columns))?;
-    if let [first, second] = places.as_slice()
-        && first.column.quantity() == second.column.quantity()
-    {
-        return Err(Failure::usage(
-            format!("'{}' and '{}' are one property", first.head, second.head),
-            "a state is given by two different properties; --column names them",
-        ));
-    }
-    let units = meant::units(
-        &args.units,
-        places
-            .iter()
-            .find_map(|place| place.column.temperature_unit()),
-        places.iter().find_map(|place| place.column.pressure_unit()),
-    )?;
+    rows::check_output(&args.asked.output)?;
+    let (site, site_warnings) = meant::site(&args.asked.site)?;
+    let catalogue = meant::catalogue(&args.asked.basis.data)?;
+    let RowsAsked {
+        file,
+        places,
+        style,
+    } = rows::asked(&args.rows, &args.asked, (&ColumnQuantity::ALL, 2), site)?;
+    StateRows::check(&places)?;
     // A property that is given under the very name of the answer is not written twice.
-    let figures: Vec<&StateColumn> = STATE_COLUMNS
-        .iter()
-        .filter(|(head, _)| places.iter().all(|place| place.head != *head))
-        .collect();
+    let is_new = |(head, _): &&StateColumn| places.iter().all(|place| place.head != *head);
+    let figures: Vec<&StateColumn> = STATE_COLUMNS.iter().filter(is_new).collect();
     let keys: Vec<&str> = figures.iter().map(|(head, _)| *head).collect();
-    let answers = file.answers(&keys, columns, site)?;
+    let answers = file.answers(&args.rows.columns.answers, &keys, site)?;
     let named: Vec<String> = args.refrigerant.iter().cloned().collect();
-    let of = |text: &str| meant::refrigerant(&catalogue, text, &args.basis);
+    let of = |text: &str| meant::refrigerant(&catalogue, text, &args.asked.basis);
     let subjects = rows::subjects(&file.heads, &named, of)?;
-    let dialect = file.dialect;
+    let asked = StateRows {
+        places,
+        dialect: file.dialect,
+        site,
+        reference: args.reference_state.unwrap_or(ReferenceState::Usual),
+        phase: args.phase,
+    };
     let answer = |row: &Record, reply: &mut Reply| -> Result<(), String> {
-        let in_units = |error| Failure::in_units(error, &units, &site).message().to_owned();
         let refrigerant = subjects.of_row(row)?;
-        let mut given = Properties::default();
-        for place in &places {
-            given.set(dialect.read(place, row, &site).map_err(in_units)?);
-        }
-        let given = given.given(refrigerant.molar_mass());
-        let given = given.ok_or_else(|| two().message().to_owned())?;
-        let states = states(&refrigerant, given, reference, phase).map_err(in_units)?;
-        let [state] = states.as_slice() else {
-            let phases: Vec<_> = states.iter().map(|state| state.phase.name()).collect();
-            return Err(format!(
-                "more than one state has these two properties: {}; --phase chooses",
-                phases.join(", ")
-            ));
-        };
-        reply
-            .values
-            .extend(figures.iter().map(|(_, figure)| figure(state)));
+        let found = asked.answer(&refrigerant, row);
+        let state = found.map_err(|error| rows::error(error, &style))?;
+        let values = figures.iter().map(|(_, figure)| figure(&state));
+        reply.values.extend(values);
         reply.warnings = parts::all_warnings(&refrigerant, &state.warnings, &site_warnings);
         Ok(())
     };
     let one = |row: &Record, reply: &mut Reply| -> Option<()> {
-        if let Err(error) = answer(row, reply) {
-            reply.none(error);
-        }
+        answer(row, reply).unwrap_or_else(|error| reply.none(error));
         None
     };
-    file.answer(&answers, &args.output, (out, err), one, |_| ())
+    let output = &args.asked.output;
+    rows::answer(file, &answers, output, (out, err), &style, one, |_| ())
 }

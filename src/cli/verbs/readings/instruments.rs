@@ -1,10 +1,9 @@
-//! The kit as meant: what each gauge is relative to and how accurate it and the clamps are.
+//! The kit as meant: what options say of it, for the rest what its file says.
 
 use std::path::Path;
 
-use crate::Result;
 use crate::cli::args::UnitArgs;
-use crate::cli::args::meant::option;
+use crate::cli::args::meant::value_of;
 use crate::cli::args::reading::{
     AccuracyArgs, GaugeAccuracyArgs, GaugeArgs, SideArg, SideArgs, VesselAccuracyArgs,
     VesselKitArgs,
@@ -12,11 +11,9 @@ use crate::cli::args::reading::{
 use crate::cli::errors::Failure;
 use crate::page::Style;
 use crate::service::measurement::accuracy::{GaugeAccuracy, parse_span};
-pub(crate) use crate::service::measurement::gauge_reading::GaugeReading as Read;
 use crate::service::measurement::kit::{
     Instrument, Kit, gauge_of, parse_clamp, parse_kind, parse_site, parse_zeroed,
 };
-use crate::units::Atmosphere;
 
 /// Readings in the unit in which they were typed, where no other was asked for.
 pub(crate) fn as_typed(style: Style, asked: &UnitArgs) -> Style {
@@ -26,106 +23,61 @@ pub(crate) fn as_typed(style: Style, asked: &UnitArgs) -> Style {
     }
 }
 
-/// A gauge of which its accuracy alone was said.
-fn with_accuracy(args: &GaugeAccuracyArgs) -> std::result::Result<Instrument, Failure> {
+/// What is said of a gauge.
+fn said(gauge: &GaugeArgs, accuracy: &GaugeAccuracyArgs) -> Result<Instrument, Failure> {
+    let kind = value_of!(gauge.gauge, parse_kind)?;
+    let zeroed = value_of!(gauge.zeroed, parse_zeroed)?;
     Ok(Instrument {
-        accuracy: option(
-            "--gauge-accuracy",
-            args.gauge_accuracy.as_deref(),
-            GaugeAccuracy::parse,
-        )?,
-        span: option("--gauge-span", args.gauge_span.as_deref(), parse_span)?,
-        ..Instrument::default()
+        gauge: gauge_of(kind, zeroed),
+        accuracy: value_of!(accuracy.gauge_accuracy, GaugeAccuracy::parse)?,
+        span: value_of!(accuracy.gauge_span, parse_span)?,
+        correction: None,
     })
 }
 
 /// The gauge at a vessel, and the limit of its thermometer, K.
-pub(crate) fn at_vessel(
-    args: &VesselAccuracyArgs,
-) -> std::result::Result<(Instrument, Option<f64>), Failure> {
-    Ok((with_accuracy(&args.gauge)?, thermometer(args)?))
-}
-
-fn thermometer(args: &VesselAccuracyArgs) -> std::result::Result<Option<f64>, Failure> {
-    option(
-        "--thermometer-accuracy",
-        args.thermometer_accuracy.as_deref(),
-        parse_clamp,
-    )
+pub(crate) fn at_vessel(args: &VesselAccuracyArgs) -> Result<(Instrument, Option<f64>), Failure> {
+    let instrument = said(&GaugeArgs::default(), &args.gauge)?;
+    Ok((
+        instrument,
+        value_of!(args.thermometer_accuracy, parse_clamp)?,
+    ))
 }
 
 /// The kit of a file, if one was named.
-fn kit_of_file(path: Option<&Path>) -> Result<Kit> {
+fn kit_of_file(path: Option<&Path>) -> crate::Result<Kit> {
     path.map_or_else(|| Ok(Kit::default()), Kit::read)
-}
-
-/// Puts what was said of the gauges in the place of what the kit says.
-fn say_of_gauges(
-    kit: &mut Kit,
-    gauge: &GaugeArgs,
-    accuracy: &GaugeAccuracyArgs,
-) -> std::result::Result<(), Failure> {
-    let kind = option("--gauge", gauge.gauge.as_deref(), parse_kind)?;
-    let zeroed = option("--zeroed", gauge.zeroed.as_deref(), parse_zeroed)?;
-    let said = with_accuracy(accuracy)?;
-    for side in [&mut kit.low, &mut kit.high] {
-        side.gauge = gauge_of(kind, zeroed).or(side.gauge);
-        side.accuracy = said.accuracy.or(side.accuracy);
-        side.span = said.span.or(side.span);
-    }
-    Ok(())
 }
 
 /// The kit at a vessel, whose thermometer is the kit's clamp, and the one of its gauges that is
 /// used there.
-pub(crate) fn kit_at_vessel(
-    args: &VesselKitArgs,
-) -> std::result::Result<(Kit, Instrument), Failure> {
-    let mut kit = kit_of_file(args.kit.as_deref())?;
-    let nothing = Instrument::default();
-    let side = match args.side {
-        Some(side) => side,
-        None if kit.high == nothing || kit.low == kit.high => SideArg::Low,
-        None if kit.low == nothing => SideArg::High,
-        None => {
-            return Err(Failure::usage(
-                "the kit's two gauges differ, and which one is at the vessel was not said",
-                "add --side low or --side high",
-            ));
-        }
+pub(crate) fn kit_at_vessel(args: &VesselKitArgs) -> Result<(Kit, Instrument), Failure> {
+    let kit = kit_of_file(args.kit.as_deref())?;
+    let of_kit = match args.side {
+        Some(SideArg::Low) => Some(&kit.low),
+        Some(SideArg::High) => Some(&kit.high),
+        None => kit.only_gauge(),
     };
-    say_of_gauges(&mut kit, &args.gauge, &args.accuracy.gauge)?;
-    kit.clamp = thermometer(&args.accuracy)?.or(kit.clamp);
-    let instrument = match side {
-        SideArg::Low => kit.low.clone(),
-        SideArg::High => kit.high.clone(),
+    let of_kit = of_kit.ok_or_else(|| {
+        Failure::usage(
+            "the kit's two gauges differ, and which one is at the vessel was not said",
+            "add --side low or --side high",
+        )
+    })?;
+    let (said, accuracy) = (said(&args.gauge, &args.accuracy.gauge)?, &args.accuracy);
+    let instrument = said.clone().or(of_kit);
+    let all = Kit {
+        low: said.clone(),
+        high: said,
+        clamp: value_of!(accuracy.thermometer_accuracy, parse_clamp)?,
+        ..Kit::default()
     };
-    Ok((kit, instrument))
+    Ok((all.or(&kit), instrument))
 }
 
-/// The kit of a file, if one was named, with what was said beside it put in its place.
-pub(crate) fn kit(gauge: &GaugeArgs, accuracy: &AccuracyArgs) -> std::result::Result<Kit, Failure> {
-    let mut kit = kit_of_file(accuracy.kit.as_deref())?;
-    say_of_gauges(&mut kit, gauge, &accuracy.gauge)?;
-    let clamp = option(
-        "--clamp-accuracy",
-        accuracy.clamp_accuracy.as_deref(),
-        parse_clamp,
-    )?;
-    let contact = option(
-        "--clamp-contact",
-        accuracy.clamp_contact.as_deref(),
-        parse_clamp,
-    )?;
-    let site = option(
-        "--site-accuracy",
-        accuracy.site_accuracy.as_deref(),
-        parse_site,
-    )?;
-    kit.clamp = clamp.or(kit.clamp);
-    kit.contact = contact.or(kit.contact);
-    kit.site = site.or(kit.site);
-    Ok(kit)
+/// The kit of a file, if one was named, and what was said beside it.
+pub(crate) fn kit(gauge: &GaugeArgs, accuracy: &AccuracyArgs) -> Result<Kit, Failure> {
+    Ok(kit_of_sides(gauge, accuracy, &SideArgs::default())?.0)
 }
 
 /// As [`kit`], for gauges of two sides that may differ, and the limit of the air thermometers.
@@ -133,32 +85,27 @@ pub(crate) fn kit_of_sides(
     gauge: &GaugeArgs,
     accuracy: &AccuracyArgs,
     sides: &SideArgs,
-) -> std::result::Result<(Kit, Option<f64>), Failure> {
-    let mut kit = kit(gauge, accuracy)?;
-    let own = [
-        (&mut kit.low, "--low", &sides.low_accuracy, &sides.low_span),
-        (
-            &mut kit.high,
-            "--high",
-            &sides.high_accuracy,
-            &sides.high_span,
-        ),
-    ];
-    for (side, name, accuracy, span) in own {
-        let accuracy = option(
-            &format!("{name}-accuracy"),
-            accuracy.as_deref(),
-            GaugeAccuracy::parse,
-        )?;
-        let span = option(&format!("{name}-span"), span.as_deref(), parse_span)?;
-        side.accuracy = accuracy.or(side.accuracy);
-        side.span = span.or(side.span);
-    }
-    let air = option("--air-accuracy", sides.air_accuracy.as_deref(), parse_clamp)?;
-    Ok((kit, air))
-}
-
-/// Reads a pressure as typed with a gauge at a site.
-pub(crate) fn read(text: &str, instrument: &Instrument, site: &Atmosphere) -> Result<Read> {
-    Read::parse(text, instrument, site)
+) -> Result<(Kit, Option<f64>), Failure> {
+    let file = kit_of_file(accuracy.kit.as_deref())?;
+    let both = said(gauge, &accuracy.gauge)?;
+    let low = Instrument {
+        accuracy: value_of!(sides.low_accuracy, GaugeAccuracy::parse)?,
+        span: value_of!(sides.low_span, parse_span)?,
+        ..Instrument::default()
+    };
+    let high = Instrument {
+        accuracy: value_of!(sides.high_accuracy, GaugeAccuracy::parse)?,
+        span: value_of!(sides.high_span, parse_span)?,
+        ..Instrument::default()
+    };
+    let said = Kit {
+        low: low.or(&both),
+        high: high.or(&both),
+        clamp: value_of!(accuracy.clamp_accuracy, parse_clamp)?,
+        contact: value_of!(accuracy.clamp_contact, parse_clamp)?,
+        site: value_of!(accuracy.site_accuracy, parse_site)?,
+        ..Kit::default()
+    };
+    let air = value_of!(sides.air_accuracy, parse_clamp)?;
+    Ok((said.or(&file), air))
 }

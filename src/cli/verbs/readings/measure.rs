@@ -1,7 +1,6 @@
-//! What `superheat` and `subcooling` share: one reading on the branch that it belongs to.
+//! `superheat` and `subcooling`: one reading on the branch that it belongs to.
 
-use crate::cli::args::meant;
-use crate::cli::args::meant::option;
+use crate::cli::args::meant::{self, value_of};
 use crate::cli::args::reading::MeasureArgs;
 use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::verbs::readings::instruments;
@@ -9,41 +8,27 @@ use crate::page::{self, Document, parts};
 use crate::service::measurement::gauge_reading::GaugeReading;
 use crate::service::reading::measured::{LineRead, ReadingQuestion, measured};
 use crate::service::reading::superheat_subcooling::Measure;
-use crate::units::{parse_pressure_difference, parse_temperature, parse_temperature_difference};
+use crate::units::{
+    parse_band, parse_pressure_difference, parse_temperature, parse_temperature_difference,
+};
 
 pub(crate) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Document, Failure> {
-    let (site, site_warnings) = meant::site(&args.site)?;
+    let (site, site_warnings) = meant::site(&args.asked.site)?;
     let kit = instruments::kit(&args.gauge, &args.accuracy)?;
     let instrument = match measure {
         Measure::Superheat => &kit.low,
         Measure::Subcooling => &kit.high,
     };
-    let read = GaugeReading::parse(&args.pressure, instrument, &site).of_option("--pressure")?;
-    let drop = option(
-        "--pressure-drop",
-        args.pressure_drop.as_deref(),
-        parse_pressure_difference,
-    )?;
-    let line = option("--line", args.line.as_deref(), parse_temperature)?;
-    let wanted = option(
-        "--wanted",
-        args.wanted.as_deref(),
-        parse_temperature_difference,
-    )?;
-    let target = meant::target(
-        ["--target", "--band"],
-        args.target.as_deref(),
-        args.band.as_deref(),
-    )?;
-    let typed = line
-        .map(|line| line.unit)
-        .or(wanted.map(|wanted| wanted.unit));
-    let units = meant::units(&args.units, typed, Some(read.unit))?;
-    let catalogue = meant::catalogue(&args.basis.data)?;
-    let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
-    let line = match (line, wanted) {
-        (Some(line), _) => LineRead::Read(line.value),
-        (None, Some(wanted)) => LineRead::Wanted(wanted.value),
+    let read = |text: &str| GaugeReading::parse(text, instrument, &site);
+    let read = value_of!(args.pressure, read)?;
+    let drop = value_of!(args.pressure_drop, parse_pressure_difference)?;
+    let line = value_of!(args.line, parse_temperature)?;
+    let wanted = value_of!(args.wanted, parse_temperature_difference)?;
+    let target = value_of!(args.target, parse_temperature_difference)?;
+    let target = meant::target(target, value_of!(args.band, parse_band)?);
+    let (line, unit) = match (line, wanted) {
+        (Some(line), _) => (LineRead::Read(line.value), line.unit),
+        (None, Some(wanted)) => (LineRead::Wanted(wanted.value), wanted.unit),
         (None, None) => {
             return Err(Failure::usage(
                 "neither a line's temperature nor what is wanted was given",
@@ -51,6 +36,8 @@ pub(crate) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Document, F
             ));
         }
     };
+    let style = args.asked.style(Some(unit), Some(read.unit), site)?;
+    let refrigerant = args.asked.basis.refrigerant(&args.refrigerant)?;
     let question = ReadingQuestion {
         measure,
         read,
@@ -61,8 +48,8 @@ pub(crate) fn answer(measure: Measure, args: &MeasureArgs) -> Result<Document, F
         kit,
         site,
     };
-    let found = measured(&refrigerant, question).in_units(&units, &site)?;
+    let found = measured(&refrigerant, question).in_style(&style)?;
     let warnings = parts::all_warnings(&refrigerant, &found.warnings, &site_warnings);
-    let style = instruments::as_typed(args.output.style(units, site), &args.units);
+    let style = instruments::as_typed(style, &args.asked.units);
     Ok(page::measured(&found, &refrigerant, warnings, &style))
 }

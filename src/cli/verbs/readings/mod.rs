@@ -4,5 +4,3 @@ pub(crate) mod instruments;
 pub(crate) mod measure;
 pub(crate) mod reading;
 pub(crate) mod reading_log;
-pub(crate) mod subcooling;
-pub(crate) mod superheat;

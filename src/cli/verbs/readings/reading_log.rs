@@ -8,12 +8,11 @@ use crate::cli::args::OutputArgs;
 use crate::cli::args::meant;
 use crate::cli::args::reading::ReadingArgs;
 use crate::cli::errors::Failure;
-use crate::cli::io::deliver;
-use crate::cli::io::rows::{self, CsvRows};
+use crate::cli::io::{deliver, rows};
 use crate::cli::verbs::readings::{instruments, reading};
 use crate::output::Format;
 use crate::page::{self, both_sides, parts};
-use crate::service::reading::both_sides::{Machine, Mode};
+use crate::service::reading::both_sides::Machine;
 use crate::service::reading::log::{Log, LogColumns, LogReader, LogRow};
 use crate::service::sheet::{Record, Reply};
 use crate::units::BareUnit;
@@ -23,56 +22,51 @@ pub(crate) fn answer(
     out: &mut dyn Write,
     err: &mut dyn Write,
 ) -> Result<(), Failure> {
-    deliver::check_output(&args.output)?;
-    let as_rows = match meant::format(&args.output)? {
+    let output = &args.asked.output;
+    deliver::check_output(output)?;
+    let as_rows = match meant::format(output)? {
         Format::Csv => true,
-        Format::Text => args.output.format.is_none() && args.output.output.is_none(),
+        Format::Text => output.format.is_none() && output.output.is_none(),
         _ => false,
     };
-    let (site, site_warnings) = meant::site(&args.site)?;
+    let (site, site_warnings) = meant::site(&args.asked.site)?;
     let (kit, _) = instruments::kit_of_sides(&args.gauge, &args.accuracy, &args.sides)?;
-    let catalogue = meant::catalogue(&args.basis.data)?;
-    let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
-    let file = match (&args.follow, &args.csv) {
-        (Some(path), _) => CsvRows::follow(path, &args.columns.sheet, BareUnit::Refused)?,
-        (None, path) => {
-            let path = path.as_deref().unwrap_or(Path::new("-"));
-            CsvRows::open(path, &args.columns.sheet, BareUnit::Refused)?
+    let refrigerant = args.asked.basis.refrigerant(&args.refrigerant)?;
+    let sheet = &args.columns.sheet;
+    let file = match &args.follow {
+        Some(path) => rows::follow(path, sheet, BareUnit::Refused)?,
+        None => {
+            let path = args.csv.as_deref().unwrap_or(Path::new("-"));
+            rows::open(path, sheet, BareUnit::Refused)?
         }
     };
-    file.dates(&args.columns.sheet)?;
+    file.dates()?;
     let columns = LogColumns::new(&file.heads, file.clock(), &kit, &site)?;
-    let units = meant::units(
-        &args.units,
-        columns.temperature_unit(),
-        columns.pressure_unit(),
-    )?;
+    let (scale, unit) = (columns.temperature_unit(), columns.pressure_unit());
+    let style = args.asked.style(scale, unit, site)?;
     let clock = columns.clock();
     let reader = LogReader {
         refrigerant: &refrigerant,
         kit,
         columns,
         site,
-        mode: args.wanted.mode.map(Mode::from).unwrap_or_default(),
+        mode: args.wanted.mode.unwrap_or_default(),
         dialect: file.dialect,
     };
     let mut log = Log::new(&refrigerant, clock, site).with_targets(reading::targets(&args.wanted)?);
-    log.mode = args.wanted.mode.map(Mode::from);
+    log.mode = args.wanted.mode;
     let keys = both_sides::cells(&Machine::default(), [None; 2], &[]).map(|(head, _)| head);
-    let answers = file.answers(&keys, &args.columns, site)?;
+    let answers = file.answers(&args.columns.answers, &keys, site)?;
     let one = |row: &Record, reply: &mut Reply| {
         let mut errors = Vec::new();
         let found = reader.row(row, |head, error| {
-            errors.push(format!("{head}: {}", rows::error(error, &units, &site)));
+            errors.push(format!("{head}: {}", rows::error(error, &style)));
         });
         let Some(found) = found else {
             reply.none(errors.join("; "));
             return None;
         };
-        let sure = found.uncertainty.each_ref().map(Option::as_ref);
-        let cells = both_sides::cells(&found.machine, sure, &found.marks());
-        let data = cells.into_iter().map(|(_, datum)| datum.into());
-        reply.values.extend(data);
+        reply.values.extend(both_sides::values(&found));
         reply.error = errors.join("; ");
         Some(found)
     };
@@ -82,17 +76,23 @@ pub(crate) fn answer(
         for warning in warnings {
             let _ = writeln!(err, "warning: {} ({})", warning, warning.code());
         }
-        let written = file.answer(&answers, &args.output, (out, err), one, seen);
+        let written = rows::answer(file, &answers, output, (out, err), &style, one, seen);
         if args.follow.is_some() {
-            let style = args.output.style(units, site);
             let summary = page::reading_log(&log, &refrigerant, Vec::new(), &style);
             let _ = err.write_all(&summary.write(Format::Text)?);
         }
         return written;
     }
-    let nowhere = OutputArgs::default();
-    file.answer(&answers, &nowhere, (&mut std::io::sink(), err), one, seen)?;
-    let style = args.output.style(units, site);
+    let (nowhere, mut sink) = (OutputArgs::default(), std::io::sink());
+    rows::answer(
+        file,
+        &answers,
+        &nowhere,
+        (&mut sink, err),
+        &style,
+        one,
+        seen,
+    )?;
     let answer = page::reading_log(&log, &refrigerant, warnings, &style);
-    deliver::answer(&answer, &args.output, out, err)
+    deliver::answer(&answer, output, out, err)
 }

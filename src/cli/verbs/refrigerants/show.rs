@@ -1,7 +1,7 @@
 //! `show`: what is known about one refrigerant, each fact with its source.
 
-use crate::cli::args::meant;
-use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
+use crate::cli::args::AskedArgs;
+use crate::cli::args::meant::{self, value_of};
 use crate::cli::errors::Failure;
 use crate::page::{self, Document, parts};
 use crate::process::azeotrope::{AzeotropeAt, Azeotropes};
@@ -33,53 +33,35 @@ pub(crate) struct ShowArgs {
     #[arg(long, value_name = "PRESSURE", requires = "azeotrope")]
     pub(crate) pressure: Option<String>,
     #[command(flatten)]
-    pub(crate) basis: BasisArgs,
-    #[command(flatten)]
-    pub(crate) units: UnitArgs,
-    #[command(flatten)]
-    pub(crate) site: SiteArgs,
-    #[command(flatten)]
-    pub(crate) output: OutputArgs,
+    pub(crate) asked: AskedArgs,
 }
 
 pub(crate) fn answer(args: &ShowArgs) -> Result<Document, Failure> {
-    let (site, site_warnings) = meant::site(&args.site)?;
-    let temperature = args.temperature.as_deref();
-    let temperature = meant::option("--temperature", temperature, parse_temperature)?;
-    let pressure = meant::option("--pressure", args.pressure.as_deref(), |text| {
-        parse_pressure(text, BareUnit::Absolute, &site)
-    })?;
-    let (scale, unit) = (
-        temperature.as_ref().map(|typed| typed.unit),
-        pressure.as_ref().map(|typed| typed.unit),
-    );
-    let style = args
-        .output
-        .style(meant::units(&args.units, scale, unit)?, site);
-    let catalogue = meant::catalogue(&args.basis.data)?;
-    let refrigerant = meant::refrigerant(&catalogue, &args.refrigerant, &args.basis)?;
+    let (site, site_warnings) = meant::site(&args.asked.site)?;
+    let temperature = value_of!(args.temperature, parse_temperature)?;
+    let pressure = |text: &str| parse_pressure(text, BareUnit::Absolute, &site);
+    let pressure = value_of!(args.pressure, pressure)?;
+    let scale = temperature.as_ref().map(|typed| typed.unit);
+    let unit = pressure.as_ref().map(|typed| typed.unit);
+    let style = args.asked.style(scale, unit, site)?;
+    let refrigerant = args.asked.basis.refrigerant(&args.refrigerant)?;
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
-    if args.azeotrope {
-        let at = match (temperature, pressure) {
-            (Some(typed), _) => AzeotropeAt::Temperature(typed.value),
-            (None, Some(typed)) => AzeotropeAt::Pressure(typed.value),
-            (None, None) => {
-                return Err(Failure::usage(
-                    "--azeotrope needs a temperature or a pressure",
-                    "add --temperature 0C or --pressure 1bara",
-                ));
-            }
-        };
-        let found = Azeotropes::new(&refrigerant, at)?;
-        return Ok(page::azeotropes(&found, &refrigerant, at, warnings, &style));
+    if !args.azeotrope {
+        let facts = Facts::of(&refrigerant);
+        let found = profile(&refrigerant, &facts);
+        let page = page::profile(&found, &refrigerant, &facts, warnings, &style);
+        return Ok(page);
     }
-    let facts = Facts::of(&refrigerant);
-    let found = profile(&refrigerant, &facts);
-    Ok(page::profile(
-        &found,
-        &refrigerant,
-        &facts,
-        warnings,
-        &style,
-    ))
+    let at = match (temperature, pressure) {
+        (Some(typed), _) => AzeotropeAt::Temperature(typed.value),
+        (None, Some(typed)) => AzeotropeAt::Pressure(typed.value),
+        (None, None) => {
+            return Err(Failure::usage(
+                "--azeotrope needs a temperature or a pressure",
+                "add --temperature 0C or --pressure 1bara",
+            ));
+        }
+    };
+    let found = Azeotropes::new(&refrigerant, at)?;
+    Ok(page::azeotropes(&found, &refrigerant, at, warnings, &style))
 }

@@ -1,19 +1,17 @@
 //! `at-rest`: a vessel that has stood for hours against what it is said to hold.
 
-use crate::cli::args::meant;
+use crate::cli::args::AskedArgs;
+use crate::cli::args::meant::{self, value_of};
 use crate::cli::args::reading::VesselKitArgs;
-use crate::cli::args::{BasisArgs, OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::{Failure, OrFailure};
-use crate::cli::verbs::air::moist_air::temperature;
-use crate::cli::verbs::readings::instruments::{self, Read};
-use crate::page::parts::all_warnings;
-use crate::page::{self, Document};
+use crate::cli::verbs::readings::instruments;
+use crate::page::{self, Document, parts};
 use crate::service::date::Day;
-use crate::service::measurement::gauge::Added;
-use crate::service::measurement::kit::{Instrument, Kit};
+use crate::service::measurement::gauge_reading::GaugeReading;
+use crate::service::measurement::kit::Kit;
 use crate::service::vessel::at_rest::{Against, Vessel, VesselLimits, WouldFit};
 use crate::service::vessel::gauge_check::{GaugeCheckQuestion, GaugeChecked};
-use crate::units::TemperatureDifference;
+use crate::units::parse_temperature;
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -43,32 +41,22 @@ pub(crate) struct AtRestArgs {
     #[command(flatten)]
     kit: VesselKitArgs,
     #[command(flatten)]
-    basis: BasisArgs,
-    #[command(flatten)]
-    units: UnitArgs,
-    #[command(flatten)]
-    site: SiteArgs,
-    #[command(flatten)]
-    pub(crate) output: OutputArgs,
+    pub(crate) asked: AskedArgs,
 }
 
 pub(crate) fn answer(args: &AtRestArgs) -> Result<Document, Failure> {
-    let (site, site_warnings) = meant::site(&args.site)?;
-    let at = temperature("--temperature", &args.temperature)?;
-    let (kit, instrument) = instruments::kit_at_vessel(&args.kit)?;
-    // A check looks for the gauge's own error: an earlier correction is set aside.
-    let instrument = Instrument {
-        correction: instrument
-            .correction
-            .filter(|_| args.open_reading.is_none()),
-        ..instrument
-    };
-    let read = instruments::read(&args.pressure, &instrument, &site).of_option("--pressure")?;
-    let units = meant::units(&args.units, Some(at.unit), Some(read.unit))?;
-    let catalogue = meant::catalogue(&args.basis.data)?;
+    let (site, site_warnings) = meant::site(&args.asked.site)?;
+    let at = value_of!(args.temperature, parse_temperature)?;
+    let (kit, mut instrument) = instruments::kit_at_vessel(&args.kit)?;
+    if args.open_reading.is_some() {
+        // A check looks for the gauge's own error: an earlier correction is set aside.
+        instrument.correction = None;
+    }
+    let read = |text: &str| GaugeReading::parse(text, &instrument, &site);
+    let read = value_of!(args.pressure, read)?;
     let limits = limits(&kit, &read)?;
-    let style = args.output.style(units, site).of_gauge(read.other_air());
-    let in_units = |error| Failure::in_units(error, &units, &site);
+    let style = args.asked.style(Some(at.unit), Some(read.unit), site)?;
+    let style = style.of_gauge(read.other_air());
     let vessel = Vessel {
         read,
         temperature: at.value,
@@ -77,88 +65,64 @@ pub(crate) fn answer(args: &AtRestArgs) -> Result<Document, Failure> {
         site,
     };
     let Some(name) = &args.refrigerant else {
-        if args.open_reading.is_some() {
-            return Err(Failure::usage(
-                "a gauge is checked on a vessel whose contents are certain, and none was named",
-                "name the refrigerant, for example 'zeotrope at-rest R-134a ...'",
-            ));
-        }
-        let limits = limits.ok_or_else(|| {
-            Failure::usage(
-                "without the instruments' accuracy any refrigerant nearby would fit",
-                "add --gauge-accuracy 3psi and --thermometer-accuracy 2F or a --kit that has \
-                 both, or name a refrigerant",
-            )
-        })?;
-        let found = WouldFit::new(&catalogue, vessel, limits)?;
-        return Ok(page::would_fit(&found, site_warnings, &style));
+        return would_fit(args, vessel, limits)
+            .map(|found| page::would_fit(&found, site_warnings, &style));
     };
-    let refrigerant = meant::refrigerant(&catalogue, name, &args.basis)?;
-    let warnings = all_warnings(&refrigerant, &[], &site_warnings);
-    let (Some(open), Some(date)) = (&args.open_reading, &args.date) else {
-        let found = Against::new(&refrigerant, vessel, limits).map_err(in_units)?;
+    let refrigerant = args.asked.basis.refrigerant(name)?;
+    let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
+    let open = value_of!(args.open_reading, |text| vessel.open_reading(text))?;
+    let Some((open, date)) = open.zip(value_of!(args.date, Day::read)?) else {
+        let found = Against::new(&refrigerant, vessel, limits).in_style(&style)?;
         return Ok(page::at_rest(&found, &refrigerant, warnings, &style));
     };
-    let date = date_of(date)?.to_owned();
     let limits = limits.ok_or_else(|| {
         Failure::usage(
             "a gauge check needs the gauge's class and the thermometer's accuracy",
             "add --gauge-accuracy 1.25psi and --thermometer-accuracy 1F, or a --kit that has both",
         )
     })?;
-    let open = open_reading(open, &vessel)?;
     let asked = GaugeCheckQuestion {
         vessel,
         limits,
         open,
-        date,
-        unit: units.gauge,
+        date: date.to_string(),
+        unit: style.units.gauge,
     };
-    let found = GaugeChecked::new(&refrigerant, asked).map_err(in_units)?;
+    let found = GaugeChecked::new(&refrigerant, asked).in_style(&style)?;
     Ok(page::gauge_check(&found, &refrigerant, warnings, &style))
 }
 
-/// What the gauge at a vessel shows open to air, Pa.
-fn open_reading(text: &str, vessel: &Vessel) -> Result<f64, Failure> {
-    let unlimited = Instrument {
-        gauge: vessel.instrument.gauge,
-        ..Instrument::default()
-    };
-    let open = instruments::read(text, &unlimited, &vessel.site).of_option("--open-reading")?;
-    let of_site = |read: &Read| matches!(read.added, Added::Site(_));
-    if of_site(&vessel.read) && of_site(&open) {
-        return Ok(open.shown);
+/// Every refrigerant that would fit a vessel of unknown contents.
+fn would_fit(
+    args: &AtRestArgs,
+    vessel: Vessel,
+    limits: Option<VesselLimits>,
+) -> Result<WouldFit, Failure> {
+    if args.open_reading.is_some() {
+        return Err(Failure::usage(
+            "a gauge is checked on a vessel whose contents are certain, and none was named",
+            "name the refrigerant, for example 'zeotrope at-rest R-134a ...'",
+        ));
     }
-    Err(Failure::usage(
-        "a gauge check needs figures that are relative to local atmospheric pressure",
-        "zero the gauge here and give both in a gauge unit, for example 88psig and 0.5psig",
-    ))
+    let limits = limits.ok_or_else(|| {
+        Failure::usage(
+            "without the instruments' accuracy any refrigerant nearby would fit",
+            "add --gauge-accuracy 3psi and --thermometer-accuracy 2F or a --kit that has both, or \
+             name a refrigerant",
+        )
+    })?;
+    let catalogue = meant::catalogue(&args.asked.basis.data)?;
+    Ok(WouldFit::new(&catalogue, vessel, limits)?)
 }
 
 /// The limits of error, where gauge and thermometer both have one.
-fn limits(kit: &Kit, read: &Read) -> Result<Option<VesselLimits>, Failure> {
+fn limits(kit: &Kit, read: &GaugeReading) -> Result<Option<VesselLimits>, Failure> {
     let known = read.limits(kit);
-    match (known.pressure, known.clamp) {
-        (None, None) => Ok(None),
-        (Some(gauge), Some(thermometer)) => Ok(Some(VesselLimits {
-            gauge,
-            site: known.site.unwrap_or(0.0),
-            thermometer: TemperatureDifference::kelvin(thermometer),
-            contact: TemperatureDifference::kelvin(known.contact.unwrap_or(0.0)),
-        })),
-        _ => Err(Failure::usage(
+    if known.pressure.is_some() != known.clamp.is_some() {
+        return Err(Failure::usage(
             "one of the two limits of error is missing",
             "give both --gauge-accuracy 1.25psi and --thermometer-accuracy 1F, or neither",
-        )),
+        ));
     }
-}
-
-/// A date as the calendar has it.
-fn date_of(text: &str) -> Result<&str, Failure> {
-    Day::parse(text).map(|_| text).ok_or_else(|| {
-        Failure::usage(
-            format!("--date: '{text}' is not a date"),
-            "write year, month and day, for example 2026-11-25",
-        )
-    })
+    Ok(VesselLimits::of_reading(&known))
 }

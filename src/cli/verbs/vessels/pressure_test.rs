@@ -2,15 +2,17 @@
 
 use crate::Refrigerant;
 use crate::catalogue::Basis;
-use crate::cli::args::meant;
+use crate::cli::args::meant::{self, value_of};
 use crate::cli::args::reading::VesselAccuracyArgs;
 use crate::cli::args::{DataArgs, OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::{Failure, OrFailure};
-use crate::cli::verbs::air::moist_air::temperature;
 use crate::cli::verbs::readings::instruments;
 use crate::page::{self, Document};
-use crate::service::vessel::pressure_test::{PressureTest, PressureTestQuestion, TestReading};
-use crate::units::{Atmosphere, TemperatureDifference, parse_elevation};
+use crate::service::measurement::gauge_reading::GaugeReading;
+use crate::service::vessel::pressure_test::{
+    PressureTest, PressureTestQuestion, TestReading, one_place,
+};
+use crate::units::{Atmosphere, TemperatureDifference, parse_elevation, parse_temperature};
 
 #[derive(Debug, clap::Args)]
 #[command(
@@ -54,19 +56,15 @@ pub(crate) struct PressureTestArgs {
 pub(crate) fn answer(args: &PressureTestArgs) -> Result<Document, Failure> {
     let (site, warnings) = meant::site(&args.site)?;
     let end_site = end_site(args, &site)?;
-    let start_temperature = temperature("--start-temperature", &args.start_temperature)?;
-    let end_temperature = temperature("--end-temperature", &args.end_temperature)?;
+    let begun_at = value_of!(args.start_temperature, parse_temperature)?;
+    let ended_at = value_of!(args.end_temperature, parse_temperature)?;
     let (gauge, thermometer) = instruments::at_vessel(&args.accuracy)?;
-    let reading = |name: &str, text: &str, site: &Atmosphere| {
-        instruments::read(text, &gauge, site).of_option(name)
-    };
-    let start = reading("--start-pressure", &args.start_pressure, &site)?;
-    let units = meant::units(&args.units, Some(start_temperature.unit), Some(start.unit))?;
-    let end = args
-        .end_pressure
-        .as_deref()
-        .map(|text| reading("--end-pressure", text, &end_site))
-        .transpose()?;
+    let at_start = |text: &str| GaugeReading::parse(text, &gauge, &site);
+    let at_end = |text: &str| GaugeReading::parse(text, &gauge, &end_site);
+    let start = value_of!(args.start_pressure, at_start)?;
+    let end = value_of!(args.end_pressure, at_end)?;
+    let units = meant::units(&args.units, Some(begun_at.unit), Some(start.unit))?;
+    let style = args.output.style(units, site);
     // A class may allow more at one end than at the other: the larger counts for both.
     let limit = [Some(&start), end.as_ref()]
         .into_iter()
@@ -76,9 +74,9 @@ pub(crate) fn answer(args: &PressureTestArgs) -> Result<Document, Failure> {
     let asked = PressureTestQuestion {
         begun: TestReading {
             pressure: start.pressure,
-            temperature: start_temperature.value,
+            temperature: begun_at.value,
         },
-        end_temperature: end_temperature.value,
+        end_temperature: ended_at.value,
         ended: end.map(|read| read.pressure),
         gauge: limit,
         thermometer: thermometer.map(TemperatureDifference::kelvin),
@@ -87,33 +85,20 @@ pub(crate) fn answer(args: &PressureTestArgs) -> Result<Document, Failure> {
     };
     let catalogue = meant::catalogue(&args.data)?;
     let nitrogen = Refrigerant::from_catalogue(&catalogue, "R-728", Basis::Mass)?;
-    let found = PressureTest::new(&nitrogen, asked).in_units(&units, &site)?;
-    let style = args.output.style(units, site);
+    let found = PressureTest::new(&nitrogen, asked).in_style(&style)?;
     Ok(page::pressure_test(&found, &nitrogen, warnings, &style))
 }
 
 /// The air at the end: that of the start, unless the weather has changed.
 fn end_site(args: &PressureTestArgs, site: &Atmosphere) -> Result<Atmosphere, Failure> {
-    if let Some(text) = &args.end_elevation {
-        let end = parse_elevation(text).of_option("--end-elevation")?;
-        let start = match &args.site.elevation {
-            Some(text) => parse_elevation(text)?,
-            None => {
-                return Err(Failure::usage(
-                    "an elevation was given for the end and none for the start",
-                    "add --elevation for the start",
-                ));
-            }
-        };
-        if (end - start).abs() > 1.0 {
-            return Err(Failure::no_answer(
-                format!(
-                    "the elevations are {start:.0} m and {end:.0} m: the test was not ended where \
-                     it was started"
-                ),
-                "a gauge is relative to other air there: read start and end at one place",
-            ));
-        }
+    if let Some(end) = value_of!(args.end_elevation, parse_elevation)? {
+        let start = value_of!(args.site.elevation, parse_elevation)?.ok_or_else(|| {
+            Failure::usage(
+                "an elevation was given for the end and none for the start",
+                "add --elevation for the start",
+            )
+        })?;
+        one_place(start, end)?;
     }
     let Some(text) = &args.end_station_pressure else {
         return Ok(*site);

@@ -135,13 +135,16 @@ fn parsed(
     })
 }
 
-/// Reads arguments as they are; those of a chart remember which of them were given.
+/// Reads arguments as they are; a chart and a setup remember which of them were given.
 fn alone(typed: &[OsString]) -> Result<Args, clap::Error> {
     let matches = command().try_get_matches_from(typed)?;
     let mut args = Args::from_arg_matches(&matches)?;
-    if let (verbs::Verb::Chart(chart), Some((_, of_chart))) = (&mut args.verb, matches.subcommand())
-    {
-        chart.given = verbs::charts::chart_args::Given::new(of_chart);
+    let given = |(_, own)| args::given::given(own);
+    let given = matches.subcommand().map(given).unwrap_or_default();
+    match &mut args.verb {
+        verbs::Verb::Chart(chart) => chart.given = given,
+        verbs::Verb::Setup(setup) => setup.given = given,
+        _ => (),
     }
     Ok(args)
 }

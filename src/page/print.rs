@@ -113,6 +113,23 @@ impl Print {
         Some(text.replace("{refrigerants}", &names.join(" ")))
     }
 
+    /// Refuses texts of one's own that are more than a line each.
+    ///
+    /// # Errors
+    /// [`Error::Value`] with one that has a line end or another control character.
+    pub fn check_texts<'a>(mut texts: impl Iterator<Item = &'a String>) -> Result<()> {
+        let has_controls = |text: &&String| text.chars().any(char::is_control);
+        match texts.find(has_controls) {
+            None => Ok(()),
+            Some(text) => Err(Error::Value {
+                quantity: "text",
+                text: text.chars().take(40).collect(),
+                problem: "is more than one line".into(),
+                hint: "leave out line ends and other control characters".into(),
+            }),
+        }
+    }
+
     /// Gives a composition of one's own a name.
     ///
     /// # Errors

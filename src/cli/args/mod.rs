@@ -1,6 +1,7 @@
 //! The arguments as typed: groups that several verbs share.
 
 mod choices;
+pub(crate) mod given;
 pub(crate) mod meant;
 pub(crate) mod reading;
 pub(crate) mod signs;

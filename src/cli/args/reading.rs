@@ -147,9 +147,32 @@ pub(crate) struct SideArgs {
     pub(crate) air_accuracy: Option<String>,
 }
 
-/// Pressures and temperatures of a machine.
-#[derive(Debug, Clone, Default, clap::Args)]
-pub(crate) struct BothArgs {
+#[derive(Debug, clap::Args)]
+#[command(
+    group = clap::ArgGroup::new("figures")
+        .multiple(true)
+        .args([
+            "suction_pressure", "suction_line", "liquid_pressure", "liquid_line", "ambient",
+            "return_air", "supply_air", "wet_bulb",
+        ])
+        .conflicts_with_all(["csv", "follow"]),
+    after_help = "A log (--csv FILE) has heads such as time, suction_pressure_psig, \
+                  suction_line_temperature_F, liquid_pressure_psig, liquid_line_temperature_F, \
+                  ambient_temperature_F, return_air_temperature_F and supply_air_temperature_F. \
+                  Rows come back with answers; --format text, markdown or json gives lowest, \
+                  highest, mean and trend, html adds a drawing of the run, svg is \
+                  that drawing alone.\n\nExamples:\n  \
+                  zeotrope reading R-410A --suction-pressure 118psig --suction-line 50F \\\n    \
+                  --liquid-pressure 340psig --liquid-line 95F\n  \
+                  zeotrope reading R-454B --suction-pressure 7.4barg --suction-line 9C \\\n    \
+                  --liquid-pressure 24barg --liquid-line 34C --ambient 30C --return-air 24C \\\n    \
+                  --supply-air 13C --gauge-accuracy 1%span --low-span 17bar --high-span 55bar \\\n    \
+                  --clamp-accuracy 0.5K --format json"
+)]
+pub(crate) struct ReadingArgs {
+    /// Designation, chemical name or composition
+    #[arg(value_name = "REFRIGERANT")]
+    pub(crate) refrigerant: String,
     /// Pressure read on the suction side
     #[arg(long, value_name = "PRESSURE")]
     pub(crate) suction_pressure: Option<String>,
@@ -179,11 +202,6 @@ pub(crate) struct BothArgs {
     /// Wet bulb of the air that enters an evaporative condenser
     #[arg(long, value_name = "TEMPERATURE")]
     pub(crate) wet_bulb: Option<String>,
-}
-
-/// Which way heat is pumped, and what is wanted of both sides.
-#[derive(Debug, Clone, Default, clap::Args)]
-pub(crate) struct WantedArgs {
     /// What the system does: cooling if not given
     #[arg(long, value_name = "MODE")]
     pub(crate) mode: Option<Mode>,
@@ -199,38 +217,6 @@ pub(crate) struct WantedArgs {
     /// How far from the target subcooling is still within
     #[arg(long, value_name = "DIFFERENCE", requires = "subcooling_target")]
     pub(crate) subcooling_band: Option<String>,
-}
-
-#[derive(Debug, clap::Args)]
-#[command(
-    group = clap::ArgGroup::new("figures")
-        .multiple(true)
-        .args([
-            "suction_pressure", "suction_line", "liquid_pressure", "liquid_line", "ambient",
-            "return_air", "supply_air", "wet_bulb",
-        ])
-        .conflicts_with_all(["csv", "follow"]),
-    after_help = "A log (--csv FILE) has heads such as time, suction_pressure_psig, \
-                  suction_line_temperature_F, liquid_pressure_psig, liquid_line_temperature_F, \
-                  ambient_temperature_F, return_air_temperature_F and supply_air_temperature_F. \
-                  Rows come back with answers; --format text, markdown or json gives lowest, \
-                  highest, mean and trend, html adds a drawing of the run, svg is \
-                  that drawing alone.\n\nExamples:\n  \
-                  zeotrope reading R-410A --suction-pressure 118psig --suction-line 50F \\\n    \
-                  --liquid-pressure 340psig --liquid-line 95F\n  \
-                  zeotrope reading R-454B --suction-pressure 7.4barg --suction-line 9C \\\n    \
-                  --liquid-pressure 24barg --liquid-line 34C --ambient 30C --return-air 24C \\\n    \
-                  --supply-air 13C --gauge-accuracy 1%span --low-span 17bar --high-span 55bar \\\n    \
-                  --clamp-accuracy 0.5K --format json"
-)]
-pub(crate) struct ReadingArgs {
-    /// Designation, chemical name or composition
-    #[arg(value_name = "REFRIGERANT")]
-    pub(crate) refrigerant: String,
-    #[command(flatten)]
-    pub(crate) both: BothArgs,
-    #[command(flatten)]
-    pub(crate) wanted: WantedArgs,
     /// Answer a log, - for standard input; its column headers name what was read and in which unit
     #[arg(long, value_name = "FILE")]
     pub(crate) csv: Option<PathBuf>,

@@ -5,22 +5,12 @@ use std::ffi::OsString;
 use crate::units::is_unit_word;
 
 /// Options that take a name, in which a hyphen stays what it is.
-const TAKE_NAMES: &[&str] = &[
-    "--output",
-    "--data",
-    "--csv",
-    "--column",
-    "--columns-file",
-    "--answers",
-    "--kit",
-    "--chart",
-    "--rise",
-    "--source",
-    "--logo",
-    "--words",
-    "--all",
-    "--recipe",
-];
+const TAKE_NAMES: &str = "--output --data --csv --column --columns-file --answers --kit --chart \
+                          --rise --source --logo --words --all --recipe";
+
+fn takes_name(option: &str) -> bool {
+    TAKE_NAMES.split(' ').any(|name| name == option)
+}
 
 /// Writes the hyphen before a number as a minus sign (U+2212), which every value
 /// accepts, so that it is not taken for an option.
@@ -29,13 +19,13 @@ const TAKE_NAMES: &[&str] = &[
 pub(crate) fn signs(arguments: impl Iterator<Item = OsString>) -> impl Iterator<Item = OsString> {
     let mut names = false;
     joined(arguments).into_iter().map(move |argument| {
-        let takes_name = std::mem::replace(&mut names, false);
+        let is_name = std::mem::replace(&mut names, false);
         let Some(text) = argument.to_str() else {
             return argument;
         };
-        names = TAKE_NAMES.contains(&text);
+        names = takes_name(text);
         match text.strip_prefix('-') {
-            Some(rest) if !takes_name && begins_number(rest) => format!("\u{2212}{rest}").into(),
+            Some(rest) if !is_name && begins_number(rest) => format!("\u{2212}{rest}").into(),
             _ => argument,
         }
     })
@@ -62,7 +52,7 @@ pub(crate) fn joined(arguments: impl Iterator<Item = OsString>) -> Vec<OsString>
     for argument in arguments {
         let is_value = |before: &[OsString]| match before {
             [.., option, _] if option.to_string_lossy().starts_with('-') => {
-                !TAKE_NAMES.contains(&option.to_string_lossy().as_ref())
+                !takes_name(&option.to_string_lossy())
             }
             [_, verb, ..] => verb == "convert",
             _ => false,

@@ -7,3 +7,12 @@ mod part;
 pub(crate) mod progress;
 pub(crate) mod rows;
 mod signals;
+
+/// The text of a file.
+pub(crate) fn text(path: &std::path::Path, hint: &str) -> crate::Result<String> {
+    std::fs::read_to_string(path).map_err(|problem| crate::Error::File {
+        file: path.display().to_string(),
+        problem: problem.to_string(),
+        hint: hint.to_owned(),
+    })
+}

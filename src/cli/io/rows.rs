@@ -71,14 +71,8 @@ fn source(path: &Path) -> Result<Source, Failure> {
 fn question(args: &SheetArgs, bare: BareUnit) -> Result<SheetQuestion, Failure> {
     let mut columns = Vec::new();
     if let Some(path) = &args.columns_file {
-        let name = path.display();
-        let text = std::fs::read_to_string(path).map_err(|problem| {
-            Failure::no_answer(
-                format!("{name} could not be read: {problem}"),
-                "give the name of a YAML file of columns",
-            )
-        })?;
-        columns = columns_of_yaml(&name.to_string(), &text)?;
+        let text = super::text(path, "give the name of a YAML file of columns")?;
+        columns = columns_of_yaml(&path.display().to_string(), &text)?;
     }
     let typed = args.column.iter().filter(|text| text.contains('='));
     columns.extend(typed.cloned());

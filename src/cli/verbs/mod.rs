@@ -95,9 +95,21 @@ pub(crate) enum Verb {
     /// Three figures for filling a cylinder, and the effect of warming
     Cylinder(vessels::cylinder::CylinderArgs),
     /// What a leak does to a blend, and what readings by the listed card then miss by
-    Leak(Box<processes::leak::LeakArgs>),
+    #[command(
+        after_help = "Examples:\n  zeotrope leak R-407C --temperature 75F --lost 33% --mass 30lb --filled 80%\n  \
+                  zeotrope leak R-454B --temperature 24C --lost 10%,30%,50% --tolerance\n  \
+                  zeotrope leak R-407C --temperature 75F --lost 30% --refill R-407C --rounds 5\n  \
+                  zeotrope leak R-407C --temperature 75F --lost 30% --form wallet --output card.pdf\n  \
+                  zeotrope leak R-454B --temperature 75F --picture path --output path.svg\n  \
+                  zeotrope leak R-407C --temperature 75F --blank --output exercise.pdf"
+    )]
+    Leak(Box<processes::loss::LossArgs>),
     /// What drawing from a cylinder does to a blend, and how much stays within its tolerances
-    Draw(Box<processes::draw::DrawArgs>),
+    #[command(
+        after_help = "Examples:\n  zeotrope draw R-407C --temperature 75F --filled 80% --mass 25lb\n  \
+                  zeotrope draw R-455A --temperature 20C --filled 75% --phase vapor --lost 5%,10%,20%"
+    )]
+    Draw(Box<processes::loss::LossArgs>),
     /// A vapor-compression cycle; several refrigerants side by side
     Cycle(Box<processes::cycle::CycleArgs>),
     /// Velocity and flow in a pipe, for a capacity
@@ -191,8 +203,8 @@ pub(crate) fn document(verb: &Verb) -> Option<(Result<Document, Failure>, &Outpu
         Verb::PressureTest(args) => asked(&|| vessels::pressure_test::answer(args), &args.output),
         Verb::Evacuation(args) => asked(&|| vessels::evacuation::answer(args), &args.output),
         Verb::Cylinder(args) => asked(&|| vessels::cylinder::answer(args), &args.asked.output),
-        Verb::Leak(args) => asked(&|| processes::leak::answer(args), &args.loss.asked.output),
-        Verb::Draw(args) => asked(&|| processes::draw::answer(args), &args.loss.asked.output),
+        Verb::Leak(args) => asked(&|| processes::loss::answer(args, false), &args.asked.output),
+        Verb::Draw(args) => asked(&|| processes::loss::answer(args, true), &args.asked.output),
         Verb::Cycle(args) => asked(&|| processes::cycle::answer(args), &args.asked.output),
         Verb::Pipe(args) => asked(&|| processes::pipe::answer(args), &args.asked.output),
         Verb::Riser(args) => asked(&|| processes::riser::answer(args), &args.asked.output),

@@ -1,5 +1,7 @@
 //! A manufacturer's chart of target superheats as a person writes it in a spreadsheet.
 
+use std::path::Path;
+
 use super::target_superheat::SuperheatChart;
 use crate::service::sheet::table;
 use crate::units::{TemperatureDifference, TemperatureUnit};
@@ -70,4 +72,26 @@ pub fn superheat_chart(text: &[u8]) -> Result<SuperheatChart> {
         cells.push(line);
     }
     SuperheatChart::new(outdoor, wet_bulb, cells)
+}
+
+/// As [`superheat_chart`], of a file.
+///
+/// # Errors
+/// [`Error::NoAnswer`] with the file's name where it cannot be read, and those of
+/// [`superheat_chart`].
+pub fn read_superheat_chart(path: &Path) -> Result<SuperheatChart> {
+    let within = |problem: String, hint: String| Error::NoAnswer {
+        reason: format!("{}{problem}", path.display()),
+        hint,
+    };
+    let text = std::fs::read(path).map_err(|problem| {
+        within(
+            format!(" could not be read: {problem}"),
+            "give the name of a CSV file".into(),
+        )
+    })?;
+    superheat_chart(&text).map_err(|error| match error {
+        Error::NoAnswer { reason, hint } => within(format!(": {reason}"), hint),
+        other => other,
+    })
 }

@@ -18,8 +18,15 @@ pub(crate) struct MoistAirArgs {
     /// Dry bulb, for example 80F
     #[arg(long, value_name = "TEMPERATURE")]
     dry_bulb: String,
-    #[command(flatten)]
-    moisture: MoistureArgs,
+    /// Wet bulb, for example 67F
+    #[arg(long, value_name = "TEMPERATURE")]
+    wet_bulb: Option<String>,
+    /// Relative humidity, for example 50%
+    #[arg(long, value_name = "PERCENT")]
+    relative_humidity: Option<String>,
+    /// Dew point, below 0 °C the frost point
+    #[arg(long, value_name = "TEMPERATURE")]
+    dew_point: Option<String>,
     /// Dry bulb of the air that leaves
     #[arg(long, value_name = "TEMPERATURE")]
     leaving_dry_bulb: Option<String>,
@@ -43,30 +50,15 @@ pub(crate) struct MoistAirArgs {
     pub(crate) output: OutputArgs,
 }
 
-/// One reading of moisture.
-#[derive(Debug, Clone, Default, clap::Args)]
-pub(crate) struct MoistureArgs {
-    /// Wet bulb, for example 67F
-    #[arg(long, value_name = "TEMPERATURE")]
-    pub(crate) wet_bulb: Option<String>,
-    /// Relative humidity, for example 50%
-    #[arg(long, value_name = "PERCENT")]
-    pub(crate) relative_humidity: Option<String>,
-    /// Dew point, below 0 °C the frost point
-    #[arg(long, value_name = "TEMPERATURE")]
-    pub(crate) dew_point: Option<String>,
-}
-
 pub(crate) fn answer(args: &MoistAirArgs) -> Result<Document, Failure> {
     let (site, warnings) = meant::site(&args.site)?;
     let dry = value_of!(args.dry_bulb, parse_temperature)?;
     let units = meant::units(&args.units, Some(dry.unit), None)?;
     let style = args.output.style(units, site);
-    let moisture = &args.moisture;
     let given = [
-        value_of!(moisture.wet_bulb, Humidity::parse_wet_bulb)?,
-        value_of!(moisture.relative_humidity, Humidity::parse_relative)?,
-        value_of!(moisture.dew_point, Humidity::parse_dew_point)?,
+        value_of!(args.wet_bulb, Humidity::parse_wet_bulb)?,
+        value_of!(args.relative_humidity, Humidity::parse_relative)?,
+        value_of!(args.dew_point, Humidity::parse_dew_point)?,
     ];
     let entering = (dry.value, only("", given)?);
     let flow = value_of!(args.flow, parse_volume_flow)?;

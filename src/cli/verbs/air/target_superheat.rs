@@ -1,15 +1,15 @@
 //! `target-superheat`: an estimate from the field formula, or the manufacturer's chart.
 
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use crate::cli::args::meant::{self, value_of};
 use crate::cli::args::{OutputArgs, SiteArgs, UnitArgs};
 use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::verbs::air::moist_air::only;
 use crate::page::{self, Document, Style};
-use crate::service::air::chart_file::superheat_chart;
+use crate::service::air::chart_file::read_superheat_chart;
 use crate::service::air::moist_air::Humidity;
-use crate::service::air::target_superheat::{Indoor, SuperheatChart, TargetSuperheat};
+use crate::service::air::target_superheat::{Indoor, TargetSuperheat};
 use crate::service::measurement::kit::parse_clamp;
 use crate::units::{TemperatureDifference, parse_temperature};
 
@@ -60,7 +60,11 @@ pub(crate) fn answer(args: &TargetSuperheatArgs) -> Result<Document, Failure> {
     let limit = value_of!(args.thermometer_accuracy, parse_clamp)?;
     let limit = limit.map(TemperatureDifference::kelvin);
     let indoor = indoor(args, &style)?;
-    let chart = args.chart.as_deref().map(chart).transpose()?;
+    let chart = args
+        .chart
+        .as_deref()
+        .map(read_superheat_chart)
+        .transpose()?;
     let (found, unmet) = TargetSuperheat::new(indoor, outdoor.value, chart.as_ref(), limit, &site)?;
     warnings.extend(unmet);
     Ok(page::target_superheat(&found, warnings, &style))
@@ -81,21 +85,4 @@ fn indoor(args: &TargetSuperheatArgs, style: &Style) -> Result<Indoor, Failure> 
             "add --indoor-dry-bulb 75F",
         )),
     }
-}
-
-/// Reads a manufacturer's chart.
-fn chart(path: &Path) -> Result<SuperheatChart, Failure> {
-    let shown = path.display();
-    let text = std::fs::read(path).map_err(|problem| {
-        Failure::no_answer(
-            format!("{shown} could not be read: {problem}"),
-            "give the name of a CSV file",
-        )
-    })?;
-    superheat_chart(&text).map_err(|error| match error {
-        crate::Error::NoAnswer { reason, hint } => {
-            Failure::no_answer(format!("{shown}: {reason}"), hint)
-        }
-        other => other.into(),
-    })
 }

@@ -127,7 +127,6 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
     if let Ok(custom) = System::from_str(&words.units, true) {
         let custom_units = || vec![words.units.clone()];
         args.given
-            .0
             .entry("units".into())
             .or_insert_with(custom_units);
         args.asked.units.units.get_or_insert(custom);

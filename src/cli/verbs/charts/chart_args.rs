@@ -1,10 +1,6 @@
 //! Arguments of `chart`.
 
-use std::collections::BTreeMap;
-
-use clap::ArgMatches;
-use clap::parser::ValueSource;
-
+use crate::cli::args::given::Given;
 use crate::cli::args::{AskedArgs, LookArgs, PictureArgs, PrintArgs};
 
 #[derive(Debug, Clone, Default, clap::Args)]
@@ -58,21 +54,4 @@ pub(crate) struct ChartArgs {
     pub(crate) asked: AskedArgs,
     #[arg(skip)]
     pub(crate) given: Given,
-}
-
-/// The options that were given, without their hyphens, each with its texts.
-#[derive(Debug, Clone, Default)]
-pub(crate) struct Given(pub(crate) BTreeMap<String, Vec<String>>);
-
-impl Given {
-    pub(crate) fn new(matches: &ArgMatches) -> Self {
-        let is_given =
-            |id: &&clap::Id| matches.value_source(id.as_str()) == Some(ValueSource::CommandLine);
-        let given = matches.ids().filter(is_given).map(|id| {
-            let texts = matches.get_raw(id.as_str()).into_iter().flatten();
-            let texts = texts.map(|text| text.to_string_lossy().into_owned());
-            (id.as_str().replace('_', "-"), texts.collect())
-        });
-        Self(given.collect())
-    }
 }

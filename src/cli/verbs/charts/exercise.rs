@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use crate::chart::exercise::Exercise;
 use crate::cli::args::{DataArgs, OutputArgs, SiteArgs, meant};
 use crate::cli::errors::Failure;
+use crate::cli::io;
 use crate::cli::verbs::charts::print;
 use crate::output::Format;
 use crate::page::{self, Document, Form, Paper, Style};
@@ -39,10 +40,8 @@ pub(crate) fn answer(args: &ExerciseArgs) -> Result<Document, Failure> {
     let format = meant::format(&args.output)?;
     let (site, warnings) = meant::site(&args.site)?;
     let shown = args.recipe.display().to_string();
-    let text = std::fs::read_to_string(&args.recipe).map_err(|problem| {
-        let hint = "name a recipe, for example recipes/exercise_superheat.yaml";
-        Failure::no_answer(format!("{shown}: {problem}"), hint)
-    })?;
+    let hint = "name a recipe, for example recipes/exercise_superheat.yaml";
+    let text = io::text(&args.recipe, hint)?;
     let catalogue = meant::catalogue(&args.data)?;
     let found = Exercise::new(&shown, &text, args.seed, &catalogue, &site)?;
     let words = print::words(args.words.as_deref())?;

@@ -86,14 +86,11 @@ pub(crate) fn check(args: &ChartArgs, format: Format, form: Option<Form>) -> Res
             _ => return None,
         })
     };
-    let found = args
-        .given
-        .0
-        .keys()
-        .find_map(|choice| Some((choice, reason(choice)?)));
-    found.map_or(Ok(()), |(choice, (place, hint))| {
-        Err(idle(choice, place, hint))
-    })
+    let mut given = args.given.keys();
+    match given.find_map(|choice| Some((choice, reason(choice)?))) {
+        Some((choice, (place, hint))) => Err(idle(choice, place, hint)),
+        None => Ok(()),
+    }
 }
 
 /// As [`check`], for what teaches: a spreadsheet has no place for it.

@@ -4,6 +4,7 @@ use std::path::Path;
 
 use crate::cli::args::PrintArgs;
 use crate::cli::errors::{Failure, OrFailure};
+use crate::cli::io;
 use crate::output::Format;
 use crate::page::words::Words;
 use crate::page::{self, Footer, Form, LOGO_HINT, Logo, NotedTarget, Paper, Print, Shape};
@@ -18,12 +19,6 @@ pub(crate) fn form(args: &PrintArgs) -> Result<Option<Form>, Failure> {
     let shape = match args.form.as_deref() {
         None if is_asked || bleed > 0.0 => Shape::Wall,
         None => return Ok(None),
-        Some(name) if name.eq_ignore_ascii_case("nodes") => {
-            return Err(Failure::usage(
-                "unknown form 'nodes'",
-                "the entries of an instrument's table come from 'lookup --for csv'",
-            ));
-        }
         Some(name) => Shape::named(name)?,
     };
     if args.landscape && shape != Shape::Wall {
@@ -100,14 +95,7 @@ pub(crate) fn meant(
 ) -> Result<Print, Failure> {
     let boxes = args.target_superheat.iter().chain(&args.target_subcooling);
     let texts = args.title.iter().chain(&args.shop).chain(&args.note);
-    for text in texts.chain(&args.name).chain(boxes) {
-        if text.chars().any(char::is_control) {
-            return Err(Failure::usage(
-                "--title, --shop and --note take one line of text each",
-                "leave out line ends and other control characters",
-            ));
-        }
-    }
+    Print::check_texts(texts.chain(&args.name).chain(boxes))?;
     let logo = args.logo.as_deref().filter(|_| format != Format::Svg);
     let count = if form.is_some() { count } else { 0 };
     let is_card = form.is_some_and(|form| form.shape.is_card());
@@ -141,11 +129,7 @@ pub(crate) fn words(path: Option<&Path>) -> Result<Words, Failure> {
     let Some(path) = path else {
         return Ok(Words::default());
     };
-    let text = std::fs::read_to_string(path).map_err(|problem| crate::Error::File {
-        file: String::new(),
-        problem: problem.to_string(),
-        hint: "name a file of words".into(),
-    });
+    let text = io::text(path, "name a file of words");
     let words = text.and_then(|text| Words::parse(&text));
     words.map_err(|mut error| {
         if let crate::Error::File { hint, .. } = &mut error {

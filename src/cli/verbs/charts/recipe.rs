@@ -38,7 +38,7 @@ pub(crate) fn joined(args: &Args, typed: &[OsString]) -> Result<Option<Vec<OsStr
 /// How a card is made again, as it is typed: what decides its figures and its form. The page puts the
 /// card's refrigerants in.
 pub(super) fn typed_again(args: &ChartArgs) -> String {
-    let given = &args.given.0;
+    let given = &args.given;
     let mut words = vec!["zeotrope chart {refrigerants}".to_owned()];
     for name in OF_A_CARD.split(' ') {
         let Some(texts) = given.get(name) else {

@@ -1,4 +1,4 @@
-//! What `leak` and `draw` share: from arguments to a question, from the question to a page.
+//! `leak` and `draw`: from arguments to a question, from the question to a page.
 
 use crate::chart::{Chart, Request};
 use crate::cli::args::meant::{self, value_of};
@@ -76,7 +76,7 @@ pub(crate) struct LossArgs {
 }
 
 /// Answers a leak, which ends at the site's pressure, or a draw by a machine.
-pub(super) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure> {
+pub(crate) fn answer(args: &LossArgs, is_draw: bool) -> Result<Document, Failure> {
     let (site, site_warnings) = meant::site(&args.asked.site)?;
     let temperature = value_of!(args.temperature, parse_temperature)?;
     let pressure = |text: &str| parse_pressure(text, BareUnit::Refused, &site);

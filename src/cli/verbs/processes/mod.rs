@@ -2,8 +2,6 @@
 
 pub(crate) mod cycle;
 pub(crate) mod cycle_levels;
-pub(crate) mod draw;
-pub(crate) mod leak;
-mod loss;
+pub(crate) mod loss;
 pub(crate) mod pipe;
 pub(crate) mod riser;

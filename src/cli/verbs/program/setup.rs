@@ -3,6 +3,8 @@
 use std::io::{BufRead, Write};
 use std::path::PathBuf;
 
+use crate::cli::args::given::Given;
+use crate::cli::args::{SiteArgs, UnitArgs};
 use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::io::{config, deliver};
 use crate::service::defaults::Defaults;
@@ -16,21 +18,10 @@ use crate::service::defaults::Defaults;
                   or where ZEOTROPE_CONFIG says; --no-config leaves it out."
 )]
 pub(crate) struct SetupArgs {
-    /// Elevation of the site, for example 1600m or 5280ft
-    #[arg(long, value_name = "HEIGHT")]
-    elevation: Option<String>,
-    /// Barometer reading at the site, not reduced to sea level, for example 24.6inHga
-    #[arg(long, value_name = "PRESSURE")]
-    station_pressure: Option<String>,
-    /// ip or si
-    #[arg(long, value_name = "SYSTEM")]
-    units: Option<String>,
-    /// C, F or K
-    #[arg(long, value_name = "UNIT")]
-    temperature_unit: Option<String>,
-    /// psig, psia, barg, bara, kPag, kPaa, MPag or MPaa
-    #[arg(long, value_name = "UNIT")]
-    pressure_unit: Option<String>,
+    #[command(flatten)]
+    site: SiteArgs,
+    #[command(flatten)]
+    units: UnitArgs,
     /// File with the gauges and the clamp
     #[arg(long, value_name = "FILE")]
     kit: Option<String>,
@@ -49,6 +40,8 @@ pub(crate) struct SetupArgs {
     /// Replace the file if it exists
     #[arg(long)]
     force: bool,
+    #[arg(skip)]
+    pub(crate) given: Given,
 }
 
 pub(crate) fn run(
@@ -58,28 +51,18 @@ pub(crate) fn run(
 ) -> Result<(), Failure> {
     let path = args.output.clone().unwrap_or_else(|| config::NAME.into());
     deliver::check_target(&path, args.force)?;
-    let values = [
-        &args.elevation,
-        &args.station_pressure,
-        &args.units,
-        &args.temperature_unit,
-        &args.pressure_unit,
-        &args.kit,
-        &args.words,
-        &args.shop,
-        &args.logo,
-    ];
     let mut defaults = Defaults::default();
-    match values.iter().all(|value| value.is_none()) {
-        true => ask(&mut defaults, err)?,
-        false => {
-            for (key, value) in Defaults::KEYS.iter().zip(values) {
-                let value = value.as_deref().unwrap_or_default();
-                let option = format!("--{}", key.replace('_', "-"));
-                let set = defaults.set(key, value);
-                set.of_option(&option)?;
-            }
-        }
+    let option = |key: &str| key.replace('_', "-");
+    let given = Defaults::KEYS.iter().filter_map(|key| {
+        let texts = args.given.get(&option(key))?;
+        Some((*key, texts.last()?))
+    });
+    for (key, value) in given.clone() {
+        let set = defaults.set(key, value);
+        set.of_option(&format!("--{}", option(key)))?;
+    }
+    if given.count() == 0 {
+        ask(&mut defaults, err)?;
     }
     let text = defaults.text();
     if text.is_empty() {

@@ -1,7 +1,7 @@
 //! `reading`: both sides of a system at once.
 
 use crate::cli::args::meant::{self, value_of};
-use crate::cli::args::reading::{BothArgs, ReadingArgs, WantedArgs};
+use crate::cli::args::reading::ReadingArgs;
 use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::verbs::readings::instruments;
 use crate::page::{self, Document, parts};
@@ -13,19 +13,18 @@ use crate::units::{parse_band, parse_temperature, parse_temperature_difference};
 pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
     let (site, site_warnings) = meant::site(&args.asked.site)?;
     let (kit, air_limit) = instruments::kit_of_sides(&args.gauge, &args.accuracy, &args.sides)?;
-    let both = &args.both;
-    let suction_line = value_of!(both.suction_line, parse_temperature)?;
-    let liquid_line = value_of!(both.liquid_line, parse_temperature)?;
-    let ambient = value_of!(both.ambient, parse_temperature)?;
-    let returning = value_of!(both.return_air, parse_temperature)?;
-    let supplied = value_of!(both.supply_air, parse_temperature)?;
-    let wet_bulb = value_of!(both.wet_bulb, parse_temperature)?;
-    let discharge = value_of!(both.discharge_line, parse_temperature)?;
+    let suction_line = value_of!(args.suction_line, parse_temperature)?;
+    let liquid_line = value_of!(args.liquid_line, parse_temperature)?;
+    let ambient = value_of!(args.ambient, parse_temperature)?;
+    let returning = value_of!(args.return_air, parse_temperature)?;
+    let supplied = value_of!(args.supply_air, parse_temperature)?;
+    let wet_bulb = value_of!(args.wet_bulb, parse_temperature)?;
+    let discharge = value_of!(args.discharge_line, parse_temperature)?;
     let low = |text: &str| GaugeReading::parse(text, &kit.low, &site);
     let high = |text: &str| GaugeReading::parse(text, &kit.high, &site);
-    let suction = value_of!(both.suction_pressure, low)?;
-    let liquid = value_of!(both.liquid_pressure, high)?;
-    check(both)?;
+    let suction = value_of!(args.suction_pressure, low)?;
+    let liquid = value_of!(args.liquid_pressure, high)?;
+    check(args)?;
     let temperatures = [
         suction_line,
         liquid_line,
@@ -38,7 +37,7 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
     let unit = suction.as_ref().or(liquid.as_ref()).map(|read| read.unit);
     let style = args.asked.style(scale, unit, site)?;
     let refrigerant = args.asked.basis.refrigerant(&args.refrigerant)?;
-    let [of_suction, of_liquid] = targets(&args.wanted)?;
+    let [of_suction, of_liquid] = targets(args)?;
     let question = BothSidesQuestion {
         suction: suction.map(|read| SideAsked {
             read,
@@ -56,7 +55,7 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
             supplied: supplied.map(|typed| typed.value),
             wet_bulb: wet_bulb.map(|typed| typed.value),
         },
-        mode: args.wanted.mode,
+        mode: args.mode,
         air_limit,
         nominal_composition: args.accuracy.nominal_composition,
         kit,
@@ -75,16 +74,16 @@ pub(crate) fn answer(args: &ReadingArgs) -> Result<Document, Failure> {
 }
 
 /// Refuses a line without its pressure.
-fn check(both: &BothArgs) -> Result<(), Failure> {
-    if both.suction_pressure.is_none() && both.liquid_pressure.is_none() {
+fn check(args: &ReadingArgs) -> Result<(), Failure> {
+    if args.suction_pressure.is_none() && args.liquid_pressure.is_none() {
         return Err(Failure::usage(
             "no pressure was given",
             "add --suction-pressure 118psig, --liquid-pressure 340psig or both, or --csv FILE",
         ));
     }
     for (line, pressure, side) in [
-        (&both.suction_line, &both.suction_pressure, "suction"),
-        (&both.liquid_line, &both.liquid_pressure, "liquid"),
+        (&args.suction_line, &args.suction_pressure, "suction"),
+        (&args.liquid_line, &args.liquid_pressure, "liquid"),
     ] {
         if line.is_some() && pressure.is_none() {
             return Err(Failure::usage(
@@ -97,11 +96,11 @@ fn check(both: &BothArgs) -> Result<(), Failure> {
 }
 
 /// What is wanted of superheat and of subcooling.
-pub(crate) fn targets(wanted: &WantedArgs) -> Result<[Option<Target>; 2], Failure> {
-    let superheat = value_of!(wanted.target, parse_temperature_difference)?;
-    let subcooling = value_of!(wanted.subcooling_target, parse_temperature_difference)?;
+pub(crate) fn targets(args: &ReadingArgs) -> Result<[Option<Target>; 2], Failure> {
+    let superheat = value_of!(args.target, parse_temperature_difference)?;
+    let subcooling = value_of!(args.subcooling_target, parse_temperature_difference)?;
     Ok([
-        meant::target(superheat, value_of!(wanted.band, parse_band)?),
-        meant::target(subcooling, value_of!(wanted.subcooling_band, parse_band)?),
+        meant::target(superheat, value_of!(args.band, parse_band)?),
+        meant::target(subcooling, value_of!(args.subcooling_band, parse_band)?),
     ])
 }

@@ -50,11 +50,11 @@ pub(crate) fn answer(
         kit,
         columns,
         site,
-        mode: args.wanted.mode.unwrap_or_default(),
+        mode: args.mode.unwrap_or_default(),
         dialect: file.dialect,
     };
-    let mut log = Log::new(&refrigerant, clock, site).with_targets(reading::targets(&args.wanted)?);
-    log.mode = args.wanted.mode;
+    let mut log = Log::new(&refrigerant, clock, site).with_targets(reading::targets(args)?);
+    log.mode = args.mode;
     let keys = both_sides::cells(&Machine::default(), [None; 2], &[]).map(|(head, _)| head);
     let answers = file.answers(&args.columns.answers, &keys, site)?;
     let one = |row: &Record, reply: &mut Reply| {

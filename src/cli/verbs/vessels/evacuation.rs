@@ -65,16 +65,12 @@ pub(crate) fn answer(args: &EvacuationArgs) -> Result<Document, Failure> {
     let hold = value_of!(args.hold, parse_duration)?;
     let (scale, unit) = (at.map(|typed| typed.unit), pressure.map(|typed| typed.unit));
     let style = (args.output).style(meant::units(&args.units, scale, unit)?, site);
-    let rise = match &args.rise {
-        None => {
-            rows::check_alone(&args.sheet, "--rise")?;
-            None
-        }
-        Some(path) => {
-            let file = rows::open(path, &args.sheet, BareUnit::Absolute)?;
-            Some(rise_readings(file, &site)?)
-        }
-    };
+    if args.rise.is_none() {
+        rows::check_alone(&args.sheet, "--rise")?;
+    }
+    let open = |path: &PathBuf| rows::open(path, &args.sheet, BareUnit::Absolute);
+    let file = args.rise.as_ref().map(open).transpose()?;
+    let rise = file.map(|file| rise_readings(file, &site)).transpose()?;
     let (readings, written) = rise.unzip();
     let asked = EvacuationQuestion {
         vacuum: pressure.map(|typed| typed.value),

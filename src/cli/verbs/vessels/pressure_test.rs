@@ -9,6 +9,7 @@ use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::verbs::readings::instruments;
 use crate::page::{self, Document};
 use crate::service::measurement::gauge_reading::GaugeReading;
+use crate::service::measurement::site::parse_station_pressure;
 use crate::service::vessel::pressure_test::{
     PressureTest, PressureTestQuestion, TestReading, one_place,
 };
@@ -100,12 +101,6 @@ fn end_site(args: &PressureTestArgs, site: &Atmosphere) -> Result<Atmosphere, Fa
         })?;
         one_place(start, end)?;
     }
-    let Some(text) = &args.end_station_pressure else {
-        return Ok(*site);
-    };
-    let (end, _) = meant::site(&SiteArgs {
-        elevation: None,
-        station_pressure: Some(text.clone()),
-    })?;
-    Ok(end)
+    let air = |text: &str| Atmosphere::from_station_pressure(parse_station_pressure(text)?);
+    Ok(value_of!(args.end_station_pressure, air)?.unwrap_or(*site))
 }

@@ -67,7 +67,7 @@ pub enum Ink {
 
 impl Ink {
     /// Every ink, in the order in which lines of one picture take them.
-    pub const ALL: [Ink; 6] = [
+    pub const ALL: &'static [Ink] = &[
         Ink::Black,
         Ink::Blue,
         Ink::Red,

@@ -5,7 +5,7 @@ use serde_yaml::Value;
 use crate::{Error, Result};
 
 /// Choices of rows: where one was made elsewhere, none of a recipe's count.
-pub const ROW_CHOICES: [&str; 5] = ["from", "to", "step", "temperatures", "pressures"];
+pub const ROW_CHOICES: &[&str] = &["from", "to", "step", "temperatures", "pressures"];
 
 /// A recipe as written.
 #[derive(Debug, Clone, Default, PartialEq)]

@@ -105,7 +105,7 @@ impl Line<'_> {
         };
         let end = match branch {
             Branch::Bubble => envelope.critical.temperature,
-            Branch::Dew => envelope.cricondentherm.0,
+            Branch::Dew => envelope.cricondentherm.temperature,
         };
         Some(end * (1.0 - END))
     }
@@ -123,7 +123,12 @@ impl Line<'_> {
                 let envelope = line.envelope(mixture, z);
                 envelope.map_or_else(
                     |_| Vec::new(),
-                    |envelope| vec![envelope.cricondenbar.0, envelope.critical.temperature],
+                    |envelope| {
+                        vec![
+                            envelope.cricondenbar.temperature,
+                            envelope.critical.temperature,
+                        ]
+                    },
                 )
             }
             _ => Vec::new(),

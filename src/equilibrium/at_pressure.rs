@@ -36,7 +36,7 @@ impl BlendLine {
     ) -> Result<PhasePair> {
         // what was traced refuses at once
         if let Some(envelope) = self.traced()
-            && pressure > envelope.cricondenbar.1 * (1.0 + ABOVE)
+            && pressure > envelope.cricondenbar.pressure * (1.0 + ABOVE)
         {
             return Err(end_of_line::too_high(envelope, branch, pressure));
         }

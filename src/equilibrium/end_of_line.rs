@@ -9,7 +9,7 @@ use crate::helmholtz::Mixture;
 /// The highest pressure of a branch, Pa.
 pub(super) fn highest_pressure(envelope: &Envelope, branch: Branch) -> f64 {
     match branch {
-        Branch::Bubble => envelope.cricondenbar.1,
+        Branch::Bubble => envelope.cricondenbar.pressure,
         Branch::Dew => envelope.critical.pressure,
     }
 }
@@ -38,7 +38,7 @@ pub(super) fn too_hot(
 ) -> Error {
     let high = match branch {
         Branch::Bubble => envelope.critical.temperature,
-        Branch::Dew => envelope.cricondentherm.0,
+        Branch::Dew => envelope.cricondentherm.temperature,
     };
     if temperature <= high {
         return bubble_dew::not_found(branch, "temperature");

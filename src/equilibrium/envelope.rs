@@ -34,13 +34,22 @@ pub struct Envelope {
     pub points: Vec<EnvelopePoint>,
     /// The critical point.
     pub critical: Critical,
-    /// Highest temperature of two phases: (K, Pa).
-    pub cricondentherm: (f64, f64),
-    /// Highest pressure of two phases: (K, Pa).
-    pub cricondenbar: (f64, f64),
+    /// Where two phases have their highest temperature.
+    pub cricondentherm: EnvelopeExtreme,
+    /// Where two phases have their highest pressure.
+    pub cricondenbar: EnvelopeExtreme,
     /// The curve in stretches on which temperature and pressure both rise or fall: its points,
     /// the critical one among them, and where either turns.
     nodes: Vec<Node>,
+}
+
+/// Where the curve reaches its highest temperature or pressure.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct EnvelopeExtreme {
+    /// Temperature, K.
+    pub temperature: f64,
+    /// Pressure, Pa.
+    pub pressure: f64,
 }
 
 /// A point of the curve with its temperature, K, and pressure, Pa.
@@ -156,7 +165,10 @@ impl Envelope {
             let best = nodes
                 .iter()
                 .reduce(|a, b| if value(b) > value(a) { b } else { a });
-            best.map(|node| (node.temperature, node.pressure))
+            best.map(|node| EnvelopeExtreme {
+                temperature: node.temperature,
+                pressure: node.pressure,
+            })
         };
         Ok(Self {
             cricondentherm: highest(|node| node.temperature).ok_or_else(lost)?,
@@ -282,9 +294,15 @@ fn with_turns(tracer: &Tracer<'_>, nodes: Vec<Node>, value: impl Fn(&Node) -> f6
         let Some((middle, _)) = stretch.middle else {
             continue;
         };
-        let height = |part: f64| Some((part, value(&Node::new(tracer, stretch.at(part)?))));
-        let parts = [(0.0, values[0]), (middle, values[1]), (1.0, values[2])];
-        let (part, top) = turning(parts, height);
+        let height = |part: f64| {
+            let value = value(&Node::new(tracer, stretch.at(part)?));
+            Some(Sample { part, value })
+        };
+        let mut samples = [0.0, middle, 1.0].map(|part| Sample { part, value: 0.0 });
+        for (sample, value) in samples.iter_mut().zip(values) {
+            sample.value = value;
+        }
+        let Sample { part, value: top } = turning(samples, height);
         let turned = stretch.at(part).map(|at| Node::new(tracer, at));
         let sign = (values[1] - values[0]).signum();
         if let Some(turned) = turned
@@ -298,20 +316,27 @@ fn with_turns(tracer: &Tracer<'_>, nodes: Vec<Node>, value: impl Fn(&Node) -> f6
     all
 }
 
+/// A function's value at a part of the way between two points.
+#[derive(Clone, Copy)]
+struct Sample {
+    part: f64,
+    value: f64,
+}
+
 /// Where a function turns between the outer of three points, of which the middle one is the
 /// highest or the lowest; as far as it has values.
-fn turning(mut three: [(f64, f64); 3], at: impl Fn(f64) -> Option<(f64, f64)>) -> (f64, f64) {
-    let sign = (three[1].1 - three[0].1).signum();
+fn turning(mut three: [Sample; 3], at: impl Fn(f64) -> Option<Sample>) -> Sample {
+    let sign = (three[1].value - three[0].value).signum();
     for _ in 0..TURNING {
         let next = vertex(&three);
-        if (next - three[1].0).abs() < 1e-7 * (three[2].0 - three[0].0) {
+        if (next - three[1].part).abs() < 1e-7 * (three[2].part - three[0].part) {
             break;
         }
         let Some(found) = at(next) else {
             break;
         };
-        let beside = if found.0 > three[1].0 { 2 } else { 0 };
-        if sign * (found.1 - three[1].1) > 0.0 {
+        let beside = if found.part > three[1].part { 2 } else { 0 };
+        if sign * (found.value - three[1].value) > 0.0 {
             three[2 - beside] = three[1];
             three[1] = found;
         } else {
@@ -438,8 +463,9 @@ impl<'a> Stretch<'a> {
 }
 
 /// The vertex of the parabola through three points.
-fn vertex(points: &[(f64, f64); 3]) -> f64 {
-    let [(x0, y0), (x1, y1), (x2, y2)] = *points;
+fn vertex(points: &[Sample; 3]) -> f64 {
+    let [x0, x1, x2] = points.map(|point| point.part);
+    let [y0, y1, y2] = points.map(|point| point.value);
     let d1 = (y1 - y0) / (x1 - x0);
     let d2 = ((y2 - y1) / (x2 - x1) - d1) / (x2 - x0);
     (0.5 * (x0 + x1 - d1 / d2)).clamp(x0 + 0.01 * (x2 - x0), x2 - 0.01 * (x2 - x0))

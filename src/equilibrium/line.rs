@@ -210,7 +210,7 @@ impl BlendLine {
                 return sought(mixture, z, temperature, none, None, only);
             }
         };
-        if temperature > envelope.cricondentherm.0 {
+        if temperature > envelope.cricondentherm.temperature {
             return Ok(AtTemperature::default());
         }
         let below = temperature < envelope.critical.temperature;

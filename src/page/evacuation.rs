@@ -212,6 +212,7 @@ fn vacuum(pressure: Pressure, unit: PressureUnit, style: &Style) -> String {
 
 /// A vacuum in every unit in which one is told, in one line.
 fn everywhere(pressure: Pressure, style: &Style) -> String {
-    let texts = PressureUnit::OF_VACUUM.map(|unit| vacuum(pressure, unit, style));
+    let texts = PressureUnit::OF_VACUUM.iter();
+    let texts: Vec<String> = texts.map(|unit| vacuum(pressure, *unit, style)).collect();
     texts.join(", ")
 }

@@ -21,7 +21,7 @@ const POINTS: f32 = 72.0 / 25.4;
 
 impl Paper {
     /// Every paper there is, the smaller ones first.
-    pub const ALL: [Paper; 4] = [Paper::A4, Paper::Letter, Paper::A3, Paper::Tabloid];
+    pub const ALL: &'static [Paper] = &[Paper::A4, Paper::Letter, Paper::A3, Paper::Tabloid];
 
     /// The name by which it is asked for.
     pub const fn name(self) -> &'static str {
@@ -57,8 +57,11 @@ impl Paper {
     /// ```
     pub fn named(name: &str) -> Result<Self> {
         let lower = name.to_lowercase();
-        let found = Self::ALL.into_iter().find(|paper| paper.name() == lower);
-        found.ok_or_else(|| unknown("paper", name, &Self::ALL.map(Self::name)))
+        let found = Self::ALL.iter().find(|paper| paper.name() == lower);
+        let names = || Self::ALL.iter().map(|paper| paper.name());
+        found
+            .copied()
+            .ok_or_else(|| unknown("paper", name, names()))
     }
 
     /// The next larger paper of its kind.
@@ -89,7 +92,7 @@ pub enum Shape {
 
 impl Shape {
     /// Every shape there is.
-    pub const ALL: [Shape; 5] = [
+    pub const ALL: &'static [Shape] = &[
         Shape::Wall,
         Shape::Folded,
         Shape::Wallet,
@@ -122,8 +125,9 @@ impl Shape {
     /// ```
     pub fn named(name: &str) -> Result<Self> {
         let lower = name.to_lowercase();
-        let found = Self::ALL.into_iter().find(|shape| shape.name() == lower);
-        found.ok_or_else(|| unknown("form", name, &Self::ALL.map(Self::name)))
+        let found = Self::ALL.iter().find(|shape| shape.name() == lower);
+        let names = || Self::ALL.iter().map(|shape| shape.name());
+        found.copied().ok_or_else(|| unknown("form", name, names()))
     }
 
     /// Whether each refrigerant has a piece of its own, to be cut out.
@@ -271,7 +275,7 @@ pub fn tint(text: &str) -> Result<[u8; 3]> {
         .flatten();
     let Some(&[red, green, blue]) = parts.as_deref() else {
         let names = HUES.map(|(name, _)| name);
-        return Err(unknown("tint", text, &[&names[..], &["#rrggbb"]].concat()));
+        return Err(unknown("tint", text, names.into_iter().chain(["#rrggbb"])));
     };
     // Mixed with white until the darkest part is light.
     let darkest = red.min(green).min(blue);
@@ -284,7 +288,8 @@ pub fn tint(text: &str) -> Result<[u8; 3]> {
 }
 
 /// The error for a name that is none of a list.
-fn unknown(quantity: &'static str, text: &str, names: &[&str]) -> Error {
+fn unknown(quantity: &'static str, text: &str, names: impl Iterator<Item = &'static str>) -> Error {
+    let names: Vec<&str> = names.collect();
     Error::Value {
         quantity,
         text: text.into(),

@@ -85,8 +85,8 @@ fn class_keys<'a>(class: &'a Class, counts: &'a Counts) -> ClassKeys<'a> {
         refused: &counts.refused,
         two_liquids: counts.warned,
         faults: Fault::ALL
-            .into_iter()
-            .map(|fault| (key(fault), counts.count(fault)))
+            .iter()
+            .map(|&fault| (key(fault), counts.count(fault)))
             .collect(),
     }
 }
@@ -109,7 +109,7 @@ fn row(at: usize, (class, counts): (&Class, &Counts), style: &Style) -> Figures 
     }
     let refused: usize = counts.refused.values().sum();
     figures.remark(style.word(RANDOM_REFUSALS), refused.to_string());
-    for fault in Fault::ALL {
+    for &fault in Fault::ALL {
         let count = counts.count(fault);
         let place = field(&format!("faults/{}", key(fault)));
         figures.add(fault.name(), count.to_string(), place, count);

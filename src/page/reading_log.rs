@@ -24,7 +24,7 @@ pub fn reading_log(
         cautions(&[refrigerant], None, style),
     );
     document.title(title(answer, style));
-    let rows = LogQuantity::ALL.into_iter();
+    let rows = LogQuantity::ALL.iter().copied();
     document.rows(2, rows.filter_map(|one| row(answer, one, style)).collect());
     let told = shares(answer, style)
         .into_iter()

@@ -103,7 +103,7 @@ pub type StateColumn = (&'static str, fn(&State) -> Value);
 
 /// The columns of a spreadsheet for a state: the figures and words at the top level of the JSON,
 /// by value, since files of a million rows are answered with them.
-pub const STATE_COLUMNS: [StateColumn; 14] = [
+pub const STATE_COLUMNS: &[StateColumn] = &[
     ("phase", |state| Value::Name(state.phase.name())),
     ("temperature_K", |state| {
         state.properties.temperature.in_kelvin().into()

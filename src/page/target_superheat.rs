@@ -23,7 +23,8 @@ pub fn target_superheat(
     document.sheet_of_figures();
     parts::warnings(&mut document, style);
     // What the hazards refer to stands on every page.
-    let conditions = answer.conditions.map(|one| condition(one, style));
+    let conditions = answer.conditions.iter();
+    let conditions: Vec<String> = conditions.map(|one| condition(*one, style)).collect();
     let conditions = conditions.join("; ");
     document.lines(vec![
         style.say(TARGET_CONDITIONS, &[("conditions", &conditions)]),

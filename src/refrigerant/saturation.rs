@@ -297,7 +297,9 @@ impl Refrigerant {
 
     /// A pressure below a blend's line, or none at all.
     fn below_line(&self, pascal: f64, bottom: f64) -> Error {
-        let high = self.envelope().map_or(f64::NAN, |it| it.cricondenbar.1);
+        let high = self
+            .envelope()
+            .map_or(f64::NAN, |it| it.cricondenbar.pressure);
         let low = self.limits().temperature_min;
         Error::OutOfRange {
             quantity: "pressure",

@@ -222,7 +222,8 @@ fn others(quantity: &ConvertedQuantity, atmosphere: &Atmosphere) -> Vec<Unit> {
         .collect(),
         // Above local atmospheric pressure there is no vacuum.
         ConvertedQuantity::Pressure(typed) => PressureUnit::ALL
-            .into_iter()
+            .iter()
+            .copied()
             .filter(|unit| *unit != typed.unit)
             .filter(|unit| {
                 *unit != PressureUnit::InchesOfMercuryVacuum || typed.value <= atmosphere.pressure()

@@ -65,7 +65,7 @@ const PRINTED: [&str; 3] = ["words", "shop", "logo"];
 
 impl Defaults {
     /// What is asked for each key.
-    pub const QUESTIONS: [&'static str; 9] = [
+    pub const QUESTIONS: &'static [&'static str] = &[
         "Elevation of the site (5280ft, 1600m)",
         "Barometer reading at the site, not reduced to sea level (24.6inHga)",
         "Units (ip, si)",
@@ -78,7 +78,7 @@ impl Defaults {
     ];
 
     /// Every key.
-    pub const KEYS: [&'static str; 9] = [
+    pub const KEYS: &'static [&'static str] = &[
         "elevation",
         "station_pressure",
         "units",
@@ -153,7 +153,7 @@ impl Defaults {
         is_given: impl Fn(&str) -> bool,
         is_print: bool,
     ) -> impl Iterator<Item = (&'static str, &str)> {
-        Self::KEYS.into_iter().filter_map(move |key| {
+        Self::KEYS.iter().copied().filter_map(move |key| {
             let value = self.get(key)?;
             let group = TOGETHER.iter().find(|group| group.contains(&key));
             let given =

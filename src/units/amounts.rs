@@ -47,7 +47,7 @@ pub struct Amount {
 
 impl AmountKind {
     /// Every kind.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: &'static [Self] = &[
         Self::HeatFlow,
         Self::VolumeFlow,
         Self::MassFlow,
@@ -161,7 +161,7 @@ impl AmountUnit {
             "inch" | "inches" => "in",
             _ => text,
         };
-        let mut units = AmountKind::ALL.into_iter().flat_map(AmountKind::units);
+        let mut units = AmountKind::ALL.iter().copied().flat_map(AmountKind::units);
         units.find(|unit| unit.name.eq_ignore_ascii_case(name))
     }
 }

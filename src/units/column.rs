@@ -25,7 +25,7 @@ pub enum ColumnQuantity {
 
 impl ColumnQuantity {
     /// Every quantity.
-    pub const ALL: [ColumnQuantity; 6] = [
+    pub const ALL: &'static [ColumnQuantity] = &[
         Self::Temperature,
         Self::Pressure,
         Self::Density,
@@ -123,7 +123,7 @@ impl ColumnHeader {
             .collect();
         let (place, quantity) = words.iter().enumerate().rev().find_map(|(place, word)| {
             let is = |quantity: &ColumnQuantity| quantity.name().eq_ignore_ascii_case(word);
-            Some((place, ColumnQuantity::ALL.into_iter().find(is)?))
+            Some((place, ColumnQuantity::ALL.iter().copied().find(is)?))
         })?;
         let meaning = words[..=place].join("_").to_lowercase();
         Some(Self::with_unit(

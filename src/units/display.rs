@@ -127,11 +127,11 @@ impl PressureUnit {
     }
 
     /// The units in which a vacuum is told.
-    pub const OF_VACUUM: [PressureUnit; 4] =
-        [Self::Micron, Self::Pascal, Self::Millibar, Self::Torr];
+    pub const OF_VACUUM: &'static [PressureUnit] =
+        &[Self::Micron, Self::Pascal, Self::Millibar, Self::Torr];
 
     /// Every unit, in the order in which a hint names them.
-    pub const ALL: [PressureUnit; 14] = [
+    pub const ALL: &'static [PressureUnit] = &[
         Self::PsiGauge,
         Self::PsiAbsolute,
         Self::BarGauge,

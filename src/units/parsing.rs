@@ -222,10 +222,10 @@ fn pressure_name(unit: &str) -> PressureName {
     }
     let lower = unit.to_ascii_lowercase();
     if let Some(known) = PressureUnit::ALL
-        .into_iter()
+        .iter()
         .find(|known| known.typed().eq_ignore_ascii_case(&lower))
     {
-        return PressureName::Known(known);
+        return PressureName::Known(*known);
     }
     match lower.as_str() {
         "microns" => PressureName::Known(PressureUnit::Micron),

@@ -46,9 +46,16 @@ pub(crate) fn parse_vacuum(text: &str, site: &Atmosphere) -> Result<Typed<Pressu
         if number.parse::<f64>().is_err() {
             return error;
         }
-        let [first, middle @ .., last] =
-            PressureUnit::OF_VACUUM.map(|unit| format!("{number}{}", unit.typed()));
-        error.with_value_hint(&format!("write {first}, {} or {last}", middle.join(", ")))
+        let units = PressureUnit::OF_VACUUM.iter();
+        let texts: Vec<String> = units
+            .map(|unit| format!("{number}{}", unit.typed()))
+            .collect();
+        match texts.split_last() {
+            Some((last, others)) => {
+                error.with_value_hint(&format!("write {} or {last}", others.join(", ")))
+            }
+            None => error,
+        }
     })
 }
 

@@ -8,7 +8,7 @@ use crate::service::deviation::{BlendDeviation, deviations};
 
 /// Azeotropes whose normal boiling points in Table 2 of the handbook are listed beside the model's
 /// whatever they differ by, with [`AZEOTROPES_REASON`].
-pub const AZEOTROPES: [&str; 5] = ["R-500", "R-502", "R-504", "R-508A", "R-508B"];
+pub const AZEOTROPES: &[&str] = &["R-500", "R-502", "R-504", "R-508A", "R-508B"];
 
 /// Why the azeotropes are listed. Table 5 of the handbook, which is finer, is not on record here for
 /// these five.

@@ -289,8 +289,8 @@ fn envelopes_do_not_hang_on_last_digits() {
                 continue;
             };
             let critical = other.critical.temperature / usual.critical.temperature - 1.0;
-            let hottest = other.cricondentherm.0 / usual.cricondentherm.0 - 1.0;
-            let highest = other.cricondenbar.1 / usual.cricondenbar.1 - 1.0;
+            let hottest = other.cricondentherm.temperature / usual.cricondentherm.temperature - 1.0;
+            let highest = other.cricondenbar.pressure / usual.cricondenbar.pressure - 1.0;
             if critical.abs() > 1e-10 || hottest.abs() > 1e-6 || highest.abs() > 1e-5 {
                 faults.push(format!(
                     "{designation} {change:e}: {critical:e} {hottest:e} {highest:e}"
@@ -305,7 +305,7 @@ fn envelopes_do_not_hang_on_last_digits() {
             faults.push(format!("{designation}: {critical:?} is not critical"));
         }
         let hottest = usual.points.iter().map(|point| point.pair.temperature);
-        if usual.cricondentherm.0 < hottest.fold(critical.temperature, f64::max) {
+        if usual.cricondentherm.temperature < hottest.fold(critical.temperature, f64::max) {
             faults.push(format!(
                 "{designation}: {:?} is not hottest",
                 usual.cricondentherm

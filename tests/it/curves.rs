@@ -52,7 +52,7 @@ fn range(refrigerant: &Refrigerant, branch: Branch) -> (f64, f64) {
         .temperature
         .in_kelvin();
     let high = match (refrigerant.is_pure(), branch) {
-        (false, Branch::Dew) => refrigerant.envelope().unwrap().cricondentherm.0,
+        (false, Branch::Dew) => refrigerant.envelope().unwrap().cricondentherm.temperature,
         _ => critical,
     };
     (low, high)

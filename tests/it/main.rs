@@ -26,6 +26,7 @@ mod nitrogen_and_vacuum;
 mod not_finite;
 mod pages;
 mod picture_points;
+mod pipes;
 mod print;
 mod print_cells;
 mod print_choices;

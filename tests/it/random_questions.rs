@@ -74,11 +74,14 @@ fn dew_points_above_the_critical_temperature_keep_their_order() {
     for name in Catalogue::embedded().blend_designations() {
         let blend = Refrigerant::named(&name).unwrap().exact();
         let envelope = blend.envelope().unwrap();
-        let (low, high) = (envelope.critical.temperature, envelope.cricondentherm.0);
+        let (low, high) = (
+            envelope.critical.temperature,
+            envelope.cricondentherm.temperature,
+        );
         if high / low - 1.0 < 1e-4 {
             continue;
         }
-        let top = envelope.cricondentherm.1;
+        let top = envelope.cricondentherm.pressure;
         for part in [0.1, 0.5, 0.9] {
             let kelvin = low + part * (high - low);
             let answer = blend

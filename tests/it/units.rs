@@ -269,7 +269,7 @@ fn every_pressure_unit_reads_back_what_it_writes() {
     for unit in PressureUnit::ALL {
         let written = unit.write(12.5, &site);
         assert!((unit.read(written, &site) - 12.5).abs() < 1e-9, "{unit:?}");
-        assert_eq!(PressureUnit::named(unit.typed()).unwrap(), unit);
+        assert_eq!(PressureUnit::named(unit.typed()).unwrap(), *unit);
     }
 }
 

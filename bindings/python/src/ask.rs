@@ -8,10 +8,10 @@ use zeotrope::units::{Atmosphere, Pressure};
 use crate::column::{Given, Kind, Like, Source, arrow_parts, is_plain, source};
 use crate::engine::{self, Question};
 use crate::failure::{self, raised, wrong_type, wrong_value};
+use crate::handle::Refrigerant;
 use crate::json;
 use crate::names::{self, Known};
 use crate::pieces::{Refrigerants, Room, Task};
-use crate::refrigerant::Refrigerant;
 use crate::reply::{Answers, checked_out, may_overlap};
 use crate::rows::{self, Ended};
 

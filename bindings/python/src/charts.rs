@@ -42,9 +42,10 @@ fn form(form: Option<&str>, paper: &str, landscape: bool) -> PyResult<Option<For
     let shape = match form {
         None => Shape::default(),
         Some(name) => {
-            let found = Shape::ALL.into_iter().find(|shape| shape.name() == name);
-            let names = Shape::ALL.map(Shape::name).join(", ");
-            found.ok_or_else(|| wrong_value(format!("form is one of {names}, not '{name}'")))?
+            let found = Shape::ALL.iter().find(|shape| shape.name() == name);
+            let names: Vec<&str> = Shape::ALL.iter().map(|shape| shape.name()).collect();
+            let names = names.join(", ");
+            *found.ok_or_else(|| wrong_value(format!("form is one of {names}, not '{name}'")))?
         }
     };
     let paper = match paper.to_lowercase().as_str() {
@@ -118,12 +119,11 @@ pub(crate) fn chart(
     let kind = match picture {
         None => None,
         Some(name) => {
-            let found = PictureKind::ALL
-                .into_iter()
-                .find(|kind| kind.name() == name);
-            let names = PictureKind::ALL.map(PictureKind::name).join(", ");
+            let found = PictureKind::ALL.iter().find(|kind| kind.name() == name);
+            let names: Vec<&str> = PictureKind::ALL.iter().map(|kind| kind.name()).collect();
+            let names = names.join(", ");
             let wrong = || wrong_value(format!("picture is one of {names}, not '{name}'"));
-            Some(found.ok_or_else(wrong)?)
+            Some(*found.ok_or_else(wrong)?)
         }
     };
     let is_card = form.is_some_and(|form| form.shape.is_card());

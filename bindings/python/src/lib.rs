@@ -7,6 +7,7 @@ mod column;
 mod document;
 mod engine;
 mod failure;
+mod handle;
 mod json;
 mod names;
 mod pieces;
@@ -22,7 +23,7 @@ use pyo3::prelude::*;
 #[pymodule]
 fn _zeotrope(module: &Bound<'_, PyModule>) -> PyResult<()> {
     module.add("__version__", env!("CARGO_PKG_VERSION"))?;
-    module.add_class::<refrigerant::Refrigerant>()?;
+    module.add_class::<handle::Refrigerant>()?;
     module.add_function(wrap_pyfunction!(refrigerant::blend, module)?)?;
     module.add_function(wrap_pyfunction!(refrigerant::restored, module)?)?;
     module.add_function(wrap_pyfunction!(questions::bubble_pressure_Pa, module)?)?;

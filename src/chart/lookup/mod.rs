@@ -50,7 +50,7 @@ pub enum LookupQuantity {
 
 impl LookupQuantity {
     /// Every one, temperatures first.
-    pub const ALL: [LookupQuantity; 4] = [
+    pub const ALL: &'static [LookupQuantity] = &[
         LookupQuantity::DewTemperature,
         LookupQuantity::BubbleTemperature,
         LookupQuantity::DewPressure,

@@ -34,7 +34,7 @@ pub enum Isoline {
 
 impl Isoline {
     /// Every kind there is.
-    pub const ALL: [Isoline; 6] = [
+    pub const ALL: &'static [Isoline] = &[
         Isoline::Temperature,
         Isoline::Pressure,
         Isoline::Enthalpy,
@@ -61,13 +61,14 @@ impl Isoline {
     /// [`Error::Value`](crate::Error::Value) for a name of none.
     pub fn named(text: &str) -> Result<Self> {
         let found = Self::ALL
-            .into_iter()
+            .iter()
             .find(|kind| kind.name().eq_ignore_ascii_case(text.trim()));
-        found.ok_or_else(|| Error::Value {
+        let names = || Self::ALL.iter().map(|kind| kind.name()).collect::<Vec<_>>();
+        found.copied().ok_or_else(|| Error::Value {
             quantity: "isolines",
             text: text.into(),
             problem: "is not a kind of line".into(),
-            hint: format!("use {}", Self::ALL.map(Self::name).join(", ")),
+            hint: format!("use {}", names().join(", ")),
         })
     }
 

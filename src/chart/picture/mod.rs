@@ -50,7 +50,7 @@ pub enum PictureKind {
 
 impl PictureKind {
     /// Every kind there is.
-    pub const ALL: [PictureKind; 5] = [
+    pub const ALL: &'static [PictureKind] = &[
         PictureKind::Curves,
         PictureKind::Lens,
         PictureKind::Triangle,
@@ -64,13 +64,14 @@ impl PictureKind {
     /// [`Error::Value`] where there is none of that name.
     pub fn named(name: &str) -> Result<Self> {
         let found = Self::ALL
-            .into_iter()
+            .iter()
             .find(|kind| kind.name().eq_ignore_ascii_case(name));
-        found.ok_or_else(|| Error::Value {
+        let names = || Self::ALL.iter().map(|kind| kind.name()).collect::<Vec<_>>();
+        found.copied().ok_or_else(|| Error::Value {
             quantity: "picture",
             text: name.to_owned(),
             problem: "is not known".into(),
-            hint: format!("use {}", Self::ALL.map(Self::name).join(", ")),
+            hint: format!("use {}", names().join(", ")),
         })
     }
 

@@ -38,7 +38,7 @@ pub(in crate::page) fn plot<'a>(
     let looks = strokes
         .into_iter()
         .cycle()
-        .zip(Ink::ALL.into_iter().cycle());
+        .zip(Ink::ALL.iter().copied().cycle());
     for ((entry, refrigerant), look) in entries.iter().zip(looks) {
         if let Ok(found) = &entry.found {
             drawing.behind(refrigerant, found, is_one);

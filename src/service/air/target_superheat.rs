@@ -29,7 +29,7 @@ pub enum Condition {
 
 impl Condition {
     /// Every condition.
-    pub const ALL: [Self; 4] = [Self::Airflow, Self::Steady, Self::Outdoor, Self::Return];
+    pub const ALL: &'static [Self] = &[Self::Airflow, Self::Steady, Self::Outdoor, Self::Return];
 }
 
 /// Lowest outdoor dry bulb of the conditions.
@@ -39,7 +39,7 @@ pub const OUTDOOR_LEAST: Temperature = Temperature::fahrenheit(55.0);
 pub const RETURN_LEAST: Temperature = Temperature::fahrenheit(70.0);
 
 /// Lowest and highest difference of printed charts from the estimate.
-pub const CHARTS_DIFFER: [TemperatureDifference; 2] = [
+pub(crate) const CHARTS_DIFFER: [TemperatureDifference; 2] = [
     TemperatureDifference::fahrenheit_degrees(-7.5),
     TemperatureDifference::fahrenheit_degrees(3.0),
 ];
@@ -132,7 +132,7 @@ pub struct TargetSuperheat {
     /// The formula, or how the chart is read.
     pub source: &'static str,
     /// The conditions.
-    pub conditions: [Condition; 4],
+    pub conditions: &'static [Condition],
     /// The indoor air.
     #[serde(skip)]
     pub indoor: Indoor,

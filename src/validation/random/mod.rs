@@ -41,7 +41,7 @@ const BELOW_THE_TOP: f64 = 0.99;
 
 /// Asks `questions` random questions from a seed about blends of every class.
 pub fn ask(catalogue: &Catalogue, questions: usize, seed: u64) -> RandomReport {
-    ask_about(catalogue, &Class::ALL, questions, seed)
+    ask_about(catalogue, Class::ALL, questions, seed)
 }
 
 /// As [`ask`], about blends of some classes.

@@ -23,7 +23,7 @@ pub enum Class {
 
 impl Class {
     /// Every class.
-    pub const ALL: [Self; 3] = [Self::Listed, Self::Refrigerants, Self::WithWaterOrGas];
+    pub const ALL: &'static [Self] = &[Self::Listed, Self::Refrigerants, Self::WithWaterOrGas];
 
     /// What the class is called.
     pub fn name(self) -> &'static str {

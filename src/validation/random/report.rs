@@ -26,7 +26,7 @@ pub enum Fault {
 
 impl Fault {
     /// Every fault.
-    pub const ALL: [Self; 7] = [
+    pub const ALL: &'static [Self] = &[
         Self::WrongPhase,
         Self::Metastable,
         Self::Unbalanced,

@@ -120,7 +120,7 @@ pub(crate) fn rows(
         file,
         places,
         style,
-    } = rows::asked(&args.rows, &args.asked, (&ColumnQuantity::ALL, 2), site)?;
+    } = rows::asked(&args.rows, &args.asked, (ColumnQuantity::ALL, 2), site)?;
     StateRows::check(&places)?;
     // A property that is given under the very name of the answer is not written twice.
     let is_new = |(head, _): &&StateColumn| places.iter().all(|place| place.head != *head);

@@ -66,7 +66,7 @@ pub enum LogQuantity {
 
 impl LogQuantity {
     /// All of them, in their order.
-    pub const ALL: [Self; 10] = [
+    pub const ALL: &'static [Self] = &[
         Self::SuctionDew,
         Self::Superheat,
         Self::LiquidBubble,
@@ -378,7 +378,7 @@ struct OfAll<'a>(&'a Log);
 
 impl Serialize for OfAll<'_> {
     fn serialize<S: Serializer>(&self, serializer: S) -> std::result::Result<S::Ok, S::Error> {
-        let all = LogQuantity::ALL.into_iter();
+        let all = LogQuantity::ALL.iter().copied();
         let mode = self.0.mode.unwrap_or_default();
         serializer.collect_map(all.map(|one| (one.key(mode), OfQuantity(self.0, one))))
     }

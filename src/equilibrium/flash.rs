@@ -5,7 +5,7 @@
 //! (1952) 19) and settled by Newton's method.
 
 use super::bubble_dew::PhasePair;
-use super::one_phase::{compressed, is_dense, logarithms, one_phase, thin};
+use super::one_phase::{compressed, is_liquid, logarithms, one_phase, thin};
 use super::split::{Sought, Split, split};
 use super::stability::{Rival, is_unstable, rivals};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
@@ -45,41 +45,64 @@ pub fn phases(
     let Some(&worst) = rivals.first() else {
         return Some(Found::One(density));
     };
-    let all_dense = rivals
+    let all_liquid = rivals
         .iter()
-        .all(|rival| is_dense(mixture, &rival.x, rival.density));
+        .all(|rival| is_liquid(mixture, &rival.x, temperature, rival.density));
     let mut best: Option<Split> = None;
     let mut liquids = false;
     for rival in &rivals {
         let Some(found) = from_rival(mixture, z, (temperature, pressure), density, rival) else {
             continue;
         };
+        let found = gas_as_vapor(mixture, found);
         let PhasePair {
             vapor,
             vapor_density,
             ..
         } = &found.pair;
         let stable = !is_unstable(mixture, temperature, vapor, *vapor_density, pressure);
-        let both_dense = is_dense(mixture, vapor, *vapor_density);
-        if stable && both_dense {
+        let both_liquid = is_liquid(mixture, vapor, temperature, *vapor_density);
+        if stable && both_liquid {
             return Some(Found::TwoLiquids(density));
         }
         if stable {
             return Some(Found::Two(found));
         }
-        liquids |= both_dense;
-        if !both_dense {
+        liquids |= both_liquid;
+        if !both_liquid {
             best = best.or(Some(found));
         }
     }
     Some(match best {
         Some(found) => Found::Two(found),
         // no split settled, but liquids alone prove the liquid unstable
-        None if liquids || (is_dense(mixture, z, density) && all_dense) => {
+        None if liquids || (is_liquid(mixture, z, temperature, density) && all_liquid) => {
             Found::TwoLiquids(density)
         }
         None => Found::Unstable(density, worst),
     })
+}
+
+/// A split whose vapor is the gas, where the gas has more moles a volume than the liquid: hydrogen
+/// under pressure beside a liquid of large molecules.
+fn gas_as_vapor(mixture: &Mixture, found: Split) -> Split {
+    let pair = &found.pair;
+    let is_liquid = |x, density| is_liquid(mixture, x, pair.temperature, density);
+    let swapped =
+        is_liquid(&pair.vapor, pair.vapor_density) && !is_liquid(&pair.liquid, pair.liquid_density);
+    if !swapped {
+        return found;
+    }
+    Split {
+        vapor_fraction: 1.0 - found.vapor_fraction,
+        pair: PhasePair {
+            liquid: pair.vapor,
+            vapor: pair.liquid,
+            liquid_density: pair.vapor_density,
+            vapor_density: pair.liquid_density,
+            ..*pair
+        },
+    }
 }
 
 /// The split that a rival of the blend leads to.

@@ -25,7 +25,6 @@ use super::stability::{is_beaten_by, pair_is_unstable, rival, rival_of};
 use super::three_phase::bubble_over_two_liquids;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
-use crate::numeric::bracketed_root;
 
 /// Part of the reducing temperature below which a second, thinner liquid of the model is a loop of
 /// an equation between the phases, and means nothing.
@@ -38,14 +37,6 @@ const LOOKED_AT: usize = 3;
 const EDGE: f64 = 0.1;
 /// Added to the edge for its rounding, K.
 const MARGIN: f64 = 0.5;
-/// How far above the highest pressure of a traced envelope there is none for certain, in parts.
-const ABOVE: f64 = 1e-3;
-/// A step down the line, in parts of the temperature.
-const COOLER: f64 = 0.9;
-/// The first step to either side of a point that has a rival, in parts of the temperature.
-const ASIDE: f64 = 1e-3;
-/// Such steps, each twice as wide as the last.
-const STEPS_ASIDE: usize = 8;
 /// Rivals followed before a dew point is given up.
 const MOST_RIVALS: usize = 6;
 
@@ -71,7 +62,7 @@ impl Default for BlendLine {
     }
 }
 
-fn search<'a>(mixture: &'a Mixture, z: &'a MoleFractions) -> Search<'a> {
+pub(super) fn search<'a>(mixture: &'a Mixture, z: &'a MoleFractions) -> Search<'a> {
     let limits = BlendLimits::of(mixture);
     Search {
         mixture,
@@ -89,6 +80,11 @@ impl BlendLine {
     pub fn envelope(&self, mixture: &Mixture, z: &MoleFractions) -> Result<&Envelope> {
         let traced = self.envelope.get_or_init(|| Envelope::trace(mixture, z));
         traced.as_ref().map_err(Clone::clone)
+    }
+
+    /// The envelope where it has been traced already.
+    pub(super) fn traced(&self) -> Option<&Envelope> {
+        self.envelope.get()?.as_ref().ok()
     }
 
     /// Below which temperature, K, the model splits the liquid in two; looked for from the
@@ -263,132 +259,6 @@ impl BlendLine {
         sought(mixture, z, temperature, stable, Some(below), only)
     }
 
-    /// A branch at a pressure in Pa; the lower temperature where two have that pressure.
-    ///
-    /// # Errors
-    /// [`Error::OutOfRange`] above the branch's highest pressure; [`Error::NotConverged`].
-    pub fn at_pressure(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        branch: Branch,
-        pressure: f64,
-    ) -> Result<PhasePair> {
-        // what was traced refuses at once
-        if let Some(Ok(envelope)) = self.envelope.get()
-            && pressure > envelope.cricondenbar.1 * (1.0 + ABOVE)
-        {
-            return Err(end_of_line::too_high(envelope, branch, pressure));
-        }
-        let safe = FAR_FROM_CRITICAL * reducing_temperature(mixture, z);
-        let first = bubble_dew::cold_at_pressure(mixture, z, branch, pressure);
-        if let Some(found) = first.filter(|found| found.temperature < safe) {
-            if self.is_stable(mixture, z, branch, &found) {
-                return Ok(found);
-            }
-            let beside = self.beside(mixture, z, branch, pressure, found.temperature);
-            if let Ok(found) = beside {
-                return Ok(found);
-            }
-        }
-        if let Ok(found) = self.at_low_pressure(mixture, z, branch, pressure) {
-            return Ok(found);
-        }
-        let Ok(envelope) = self.envelope(mixture, z) else {
-            return search(mixture, z).at_pressure(branch, pressure);
-        };
-        let points = envelope.at_pressure(mixture, z, pressure);
-        let own = points.iter().filter(|point| point.branch == branch);
-        let on_the_line = |pair: &&PhasePair| {
-            if !envelope.folds() {
-                return !pair_is_unstable(mixture, pair);
-            }
-            // of a fold only what belongs to the line at its temperature
-            let there = self.at_temperature(mixture, z, branch, pair.temperature);
-            there.is_ok_and(|own| (own.pressure / pressure - 1.0).abs() < SAME)
-        };
-        let coldest = own
-            .map(|point| &point.pair)
-            .filter(on_the_line)
-            .reduce(|a, b| if b.temperature < a.temperature { b } else { a });
-        if let Some(coldest) = coldest {
-            return Ok(*coldest);
-        }
-        if pressure < end_of_line::highest_pressure(envelope, branch)
-            && let Ok(found) = search(mixture, z).at_pressure(branch, pressure)
-        {
-            return Ok(found);
-        }
-        Err(end_of_line::too_high(envelope, branch, pressure))
-    }
-
-    /// A branch at a pressure in Pa, through temperatures beside one in K.
-    fn beside(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        branch: Branch,
-        pressure: f64,
-        temperature: f64,
-    ) -> Result<PhasePair> {
-        let at = |temperature| self.at_temperature(mixture, z, branch, temperature);
-        let above = at(temperature)?.pressure > pressure;
-        let mut step = ASIDE;
-        let mut near = temperature;
-        for _ in 0..STEPS_ASIDE {
-            let far = if above {
-                near * (1.0 - step)
-            } else {
-                near * (1.0 + step)
-            };
-            if (at(far)?.pressure > pressure) != above {
-                let range = (near.min(far), near.max(far));
-                return self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
-            }
-            near = far;
-            step *= 2.0;
-        }
-        Err(bubble_dew::not_found(branch, "pressure"))
-    }
-
-    /// A branch at a pressure in Pa that it has below [`FAR_FROM_CRITICAL`], through temperatures.
-    fn at_low_pressure(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        branch: Branch,
-        pressure: f64,
-    ) -> Result<PhasePair> {
-        let at = |temperature| self.at_temperature(mixture, z, branch, temperature);
-        let coldest = BlendLimits::of(mixture).coldest;
-        let mut high = FAR_FROM_CRITICAL * reducing_temperature(mixture, z) * (1.0 - f64::EPSILON);
-        if high <= coldest || at(high)?.pressure < pressure {
-            return Err(bubble_dew::not_found(branch, "pressure"));
-        }
-        let mut low = (COOLER * high).max(coldest);
-        while at(low)?.pressure > pressure {
-            if low == coldest {
-                return Err(bubble_dew::not_found(branch, "pressure"));
-            }
-            (low, high) = ((COOLER * low).max(coldest), low);
-        }
-        self.at_pressure_through_temperatures(mixture, z, branch, pressure, (low, high))
-    }
-
-    /// The line at a pressure, sought through the line at temperature.
-    fn at_pressure_through_temperatures(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        branch: Branch,
-        pressure: f64,
-        (low, high): (f64, f64),
-    ) -> Result<PhasePair> {
-        let at = |temperature: f64| self.at_temperature(mixture, z, branch, temperature);
-        let error = |temperature: f64| Ok((at(temperature)?.pressure / pressure).ln());
-        at(bracketed_root(error, low, high, 1e-14)?)
-    }
-
     fn beyond(
         &self,
         mixture: &Mixture,
@@ -423,7 +293,7 @@ impl BlendLine {
     /// are stable, it counts as stable untested: a liquid splits over a range of temperatures, and
     /// an interval is 0.02 of the reducing temperature wide. The ends depend on the line alone, so
     /// that the order of questions changes no answer.
-    fn is_stable(
+    pub(super) fn is_stable(
         &self,
         mixture: &Mixture,
         z: &MoleFractions,
@@ -521,7 +391,7 @@ fn sought(
     Ok(found)
 }
 
-fn reducing_temperature(mixture: &Mixture, z: &MoleFractions) -> f64 {
+pub(super) fn reducing_temperature(mixture: &Mixture, z: &MoleFractions) -> f64 {
     mixture.at_composition(z).reducing_temperature
 }
 

@@ -1,6 +1,7 @@
 //! Two phases: the saturation line of a pure refrigerant, bubble and dew of a blend, flashes,
 //! critical points and the phase envelope. A question a file.
 
+mod at_pressure;
 mod at_temperature;
 pub mod at_volume;
 pub mod bubble_dew;

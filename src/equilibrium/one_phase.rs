@@ -32,6 +32,13 @@ pub fn is_dense(mixture: &Mixture, x: &MoleFractions, density: f64) -> bool {
     density > mixture.at_composition(x).reducing_density
 }
 
+/// Whether a phase is a liquid: dense, and not hotter than its composition's reducing temperature. A
+/// permanent gas packed to a liquid's density is a gas.
+pub fn is_liquid(mixture: &Mixture, x: &MoleFractions, temperature: f64, density: f64) -> bool {
+    let fixed = mixture.at_composition(x);
+    density > fixed.reducing_density && temperature < fixed.reducing_temperature
+}
+
 /// The density of the blend as one phase, of vapour and liquid that of the lower Gibbs energy,
 /// mol/m3.
 pub fn one_phase(

@@ -7,7 +7,7 @@
 
 use super::bubble_dew::PhasePair;
 use super::one_phase::{is_dense, liquid_density, one_phase_on};
-use super::trial_phase::{GAS, RICH, Trial, reduced};
+use super::trial_phase::{GAS, RICH, RICH_BESIDE_GAS, Trial, reduced};
 use crate::helmholtz::{Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
@@ -26,6 +26,11 @@ const MOST_STEPS: usize = 40;
 /// A distance below the tangent plane, in units of R T a mole, that proves a rival before it is
 /// settled.
 const CLEAR: f64 = 1e-3;
+/// Parts of the reducing temperature below which phases about the reducing density are loops of an
+/// equation, and from which they are phases; between them the isotherm tells.
+const LOOPS: (f64, f64) = (0.93, 0.97);
+/// Parts of a stretch of an isotherm at whose ends its slope is looked at.
+const LOOKED_AT: u32 = 12;
 /// Excess below which a trial counts as the tested phase itself or one in equilibrium with it.
 const EQUAL: f64 = 1e-6;
 
@@ -42,6 +47,10 @@ const FAR: f64 = 0.5;
 const CONVEX: f64 = 0.2;
 /// ... as far as this, in parts of its partial densities: a trial that comes so near settles on it.
 const SAME_BASIN: f64 = 0.02;
+/// Part of its own vapor pressure that a component's fugacity exceeds where it may part from a blend
+/// as a liquid of its own: water beside what does not dissolve it. Where activities are those of
+/// refrigerants none does but one that is nearly alone.
+const ALONE: f64 = 0.9;
 /// Shares of one component between a liquid and those rich in it at which a spinodal between them is
 /// looked for.
 const BETWEEN: [f64; 3] = [RICH[0], RICH[1], 0.2];
@@ -286,9 +295,22 @@ impl<'a> Tested<'a> {
                 *alike = liquid[k] > 0.0 && self.is_alike(&liquid, k);
             }
         }
+        let alone = (0..self.mixture.count()).filter(|&k| !self.beside_gas && self.may_part(k));
         Trial::all(self.mixture, self.x, self.temperature)
             .filter(move |trial| !matches!(trial, Trial::Rich(rich, _) if alike[*rich]))
+            .chain(alone.map(|k| Trial::Rich(k, RICH_BESIDE_GAS)))
             .map(|trial| self.start(trial, self.x))
+    }
+
+    /// Whether a component has the fugacity of a liquid of its own.
+    fn may_part(&self, k: usize) -> bool {
+        let component = &self.mixture.components()[k];
+        if self.x[k] <= 0.0 || self.temperature >= component.critical.temperature {
+            return false;
+        }
+        let rt = component.record.gas_constant_j_mol_k * self.temperature;
+        let own = component.ancillary.extended_pressure(self.temperature);
+        self.target[k].exp() * rt > ALONE * own
     }
 
     fn start(&self, trial: Trial, x: &MoleFractions) -> [f64; MAX_COMPONENTS] {
@@ -538,9 +560,30 @@ impl<'a> Tested<'a> {
         if sum < 0.7 * there.reducing_density && !rises_to(&isotherm, sum) {
             return false;
         }
+        if slope.is_nan() || slope <= 0.0 {
+            return false;
+        }
         let between = sum > 0.7 * there.reducing_density && sum < 1.4 * there.reducing_density;
-        slope > 0.0 && !(between && self.temperature < 0.93 * there.reducing_temperature)
+        if !between {
+            return true;
+        }
+        let part = self.temperature / there.reducing_temperature;
+        if !(LOOPS.0..LOOPS.1).contains(&part) {
+            return part >= LOOPS.1;
+        }
+        // on the branch of a gas or on that of a liquid, and not in a loop between them
+        let x = MoleFractions::new(&trial[..count]);
+        let packed = liquid_density(self.mixture, &x, self.temperature);
+        rises_between(&isotherm, 0.0, sum) || rises_between(&isotherm, sum, packed)
     }
+}
+
+/// Whether the pressure rises from one density to another.
+fn rises_between(isotherm: &Isotherm<'_>, low: f64, high: f64) -> bool {
+    (1..LOOKED_AT).all(|k| {
+        let density = low + (high - low) * f64::from(k) / f64::from(LOOKED_AT);
+        isotherm.pressure_slope(density).1 > 0.0
+    })
 }
 
 /// Whether the pressure rises from the ideal gas to a density: old equations have loops even far

@@ -12,5 +12,5 @@ pub use exponential::exp;
 pub use interpolation::{lagrange_weights, through};
 pub use linear::solve_linear;
 pub use minimum::golden_section;
-pub use root::{bracketed_root, root_between_neighbours, roots_on};
+pub use root::{bracketed_root, roots_on};
 pub use step::{largest, shortening};

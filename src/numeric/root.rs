@@ -7,9 +7,6 @@ use crate::error::{Error, Result};
 /// any bracket within a factor of two, 1100 never.
 const MOST_STEPS: usize = 200;
 
-/// What `f` may leave at a root, in parts of its values beside it; more is a jump over zero.
-const JUMP: f64 = 1e-6;
-
 /// Finds where `f` is zero between `a` and `b`, at which it must differ in sign.
 ///
 /// Regula falsi with the weight of Anderson & Björck (BIT 13 (1973) 253), bisecting whenever
@@ -79,45 +76,6 @@ pub fn bracketed_root(
         }
     }
     Err(failed(MOST_STEPS, at_b))
-}
-
-/// A root of `f` between neighbours of a grid at which it differs in sign; points at which it has
-/// no answer, and jumps over zero, are passed over.
-///
-/// # Errors
-/// [`Error::NotConverged`] where no neighbours differ in sign; whatever `f` returns between two that
-/// do.
-pub fn root_between_neighbours(
-    mut f: impl FnMut(f64) -> Result<f64>,
-    grid: &[f64],
-    tolerance: f64,
-) -> Result<f64> {
-    let mut before: Option<(f64, f64)> = None;
-    let mut failed = Error::NotConverged {
-        question: "root on a grid",
-        steps: 0,
-        residual: f64::NAN,
-    };
-    for &x in grid {
-        let Some(value) = f(x).ok().filter(|value| value.is_finite()) else {
-            continue;
-        };
-        if let Some((low, at_low)) = before
-            && at_low * value <= 0.0
-        {
-            match bracketed_root(&mut f, low, x, tolerance) {
-                Ok(root) => {
-                    let size = at_low.abs().max(value.abs());
-                    if f(root).is_ok_and(|left| left.abs() <= JUMP * size) {
-                        return Ok(root);
-                    }
-                }
-                Err(error) => failed = error,
-            }
-        }
-        before = Some((x, value));
-    }
-    Err(failed)
 }
 
 /// All roots of `f` over the stretches of a grid on which it has an answer.

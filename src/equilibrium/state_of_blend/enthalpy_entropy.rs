@@ -34,8 +34,6 @@ const SAME: f64 = 1e-6;
 const LIQUIDS: u32 = 8;
 /// Part of the critical temperature up to which two phases are sought along the bubble line.
 const NEAR_TOP: f64 = 0.9999;
-/// What the entropy found may miss, in units of R.
-const MISSED: f64 = 1e-12;
 
 impl BlendSolver<'_> {
     pub(super) fn at_enthalpy_entropy(
@@ -52,7 +50,7 @@ impl BlendSolver<'_> {
         };
         one()
             .or_else(|| self.both_phases(enthalpy, entropy))
-            .map_or_else(|| self.scan(enthalpy, entropy), Ok)
+            .ok_or_else(|| self.nothing())
     }
 
     /// Temperature and density of the ideal gas of an enthalpy and an entropy.
@@ -177,50 +175,4 @@ impl BlendSolver<'_> {
         let sought = Sought::EnthalpyEntropy(enthalpy, entropy);
         split(self.mixture, self.z, sought, &start).map(|found| self.two(&found))
     }
-
-    /// By the pressure at the enthalpy: Newton's method in ln p by ds = -v/T dp, kept in a
-    /// bracket; where that leads nowhere, from all pressures.
-    fn scan(&self, enthalpy: f64, entropy: f64) -> Result<EquilibriumState> {
-        let at = |log: f64| self.on_isobar(log.exp(), enthalpy, Property::Enthalpy);
-        let (low, high) = (1e2_f64.ln(), self.limits.highest_pressure.ln() - 1e-12);
-        let from = |start: f64| {
-            let (mut below, mut above) = (low, high);
-            let mut log = start;
-            for _ in 0..SCANNED {
-                let state = at(log).ok()?;
-                let missing = state.entropy() - entropy;
-                if missing.abs() < MISSED * self.fixed.gas_constant {
-                    return Some(state);
-                }
-                // entropy falls with pressure
-                if missing > 0.0 {
-                    below = log;
-                } else {
-                    above = log;
-                }
-                let slope = state.pressure / (state.density() * state.temperature);
-                let next = log + missing / slope;
-                let next = if next > below && next < above {
-                    next
-                } else {
-                    0.5 * (below + above)
-                };
-                if (next - log).abs() < SHORT_SCAN {
-                    return at(next).ok();
-                }
-                log = next;
-            }
-            None
-        };
-        let starts = [0.55, 0.25].map(|part| low + part * (high - low));
-        starts
-            .into_iter()
-            .find_map(from)
-            .ok_or_else(|| self.nothing())
-    }
 }
-
-/// Pressures looked at from one start.
-const SCANNED: usize = 14;
-/// A step in ln p this short is the last.
-const SHORT_SCAN: f64 = 1e-13;

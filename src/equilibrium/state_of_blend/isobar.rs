@@ -5,7 +5,7 @@ use crate::equilibrium::split::Fixed;
 use crate::equilibrium::{EquilibriumState, Property};
 use crate::error::Result;
 use crate::helmholtz::Isotherm;
-use crate::numeric::{bracketed_root, root_between_neighbours};
+use crate::numeric::bracketed_root;
 use crate::state::density_between;
 
 impl BlendSolver<'_> {
@@ -53,22 +53,8 @@ impl BlendSolver<'_> {
                 )
             };
         }
-        self.on_isobar_by_stability(pressure, error)
-    }
-
-    /// Along an isobar from stability alone: a property that rises or falls with temperature.
-    pub(super) fn on_isobar_by_stability(
-        &self,
-        pressure: f64,
-        error: impl Fn(&EquilibriumState) -> f64,
-    ) -> Result<EquilibriumState> {
-        let at = |temperature: f64| self.by_stability(temperature, pressure);
-        let (low, high) = (self.limits.coldest, self.limits.hottest);
-        let grid: Vec<f64> = (0..=48)
-            .map(|k| low + (high - low) * f64::from(k) / 48.0)
-            .collect();
-        let root = root_between_neighbours(|t| Ok(error(&at(t)?)), &grid, TOLERANCE);
-        at(root.map_err(|_| self.nothing())?)
+        self.bracketed(Fixed::Pressure(pressure), property, target)
+            .ok_or_else(|| self.nothing())
     }
 
     fn beside(

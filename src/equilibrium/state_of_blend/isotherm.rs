@@ -6,7 +6,7 @@ use crate::equilibrium::split::Fixed;
 use crate::equilibrium::{EquilibriumState, Property};
 use crate::error::RangeUnit;
 use crate::error::Result;
-use crate::numeric::{root_between_neighbours, roots_on};
+use crate::numeric::roots_on;
 
 impl BlendSolver<'_> {
     pub(super) fn at_temperature_density(
@@ -52,8 +52,9 @@ impl BlendSolver<'_> {
     ) -> Result<EquilibriumState> {
         self.check_temperature(temperature)?;
         let Some(lines) = self.all_lines(temperature) else {
-            let error = |state: &EquilibriumState| property.of(state) - target;
-            return self.on_isotherm_by_stability(temperature, error);
+            return self
+                .bracketed(Fixed::Temperature(temperature), property, target)
+                .ok_or_else(|| self.nothing());
         };
         if let (Some(bubble), Some(dew)) = (&lines.bubble, &lines.dew) {
             let ends = self.as_ends(bubble, dew, property, target);
@@ -83,20 +84,6 @@ impl BlendSolver<'_> {
     fn all_lines(&self, temperature: f64) -> Option<AtTemperature> {
         let lines = self.lines(temperature).ok()?;
         lines.lost.is_none().then_some(lines)
-    }
-
-    /// Along an isotherm from stability alone: a property that rises or falls with pressure.
-    pub(super) fn on_isotherm_by_stability(
-        &self,
-        temperature: f64,
-        error: impl Fn(&EquilibriumState) -> f64,
-    ) -> Result<EquilibriumState> {
-        let at = |log: f64| self.by_stability(temperature, log.exp());
-        let (low, high) = (LOWEST.ln(), self.limits.highest_pressure.ln());
-        let grid = [0.0, 0.3, 0.5, 0.6, 0.7, 0.8, 0.9, 0.95, 1.0 - 1e-12]
-            .map(|part| low + part * (high - low));
-        let root = root_between_neighbours(|log| Ok(error(&at(log)?)), &grid, TOLERANCE);
-        at(root.map_err(|_| self.nothing())?)
     }
 }
 

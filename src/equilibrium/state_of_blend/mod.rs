@@ -4,6 +4,7 @@
 //! Newton's method from a neighbour. On an isobar h and s rise with T, on an isotherm density
 //! rises and s falls with p, and at constant h s falls with p: each pair has one answer.
 
+mod brackets;
 mod enthalpy_entropy;
 mod isobar;
 mod isotherm;
@@ -83,12 +84,15 @@ impl<'a> BlendSolver<'a> {
                        enthalpy with entropy"
                     .into(),
             }),
-        }?;
-        let state = self.held_against_rivals(state)?;
-        if given.is_met(&state) {
-            return Ok(state);
+        };
+        let state = state.and_then(|state| self.held_against_rivals(state));
+        match state {
+            Ok(state) if given.is_met(&state) => Ok(state),
+            Err(error @ Error::OutOfRange { .. }) => Err(error),
+            lost => self
+                .by_brackets(given)
+                .ok_or_else(|| lost.err().unwrap_or_else(|| self.nothing())),
         }
-        Err(self.nothing())
     }
 
     fn out_of_range(

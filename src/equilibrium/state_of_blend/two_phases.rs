@@ -3,7 +3,7 @@
 use super::BlendSolver;
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::split::{Fixed, Sought, Split, between, between_lines, split};
-use crate::equilibrium::{EquilibriumState, KnownLines, Phases, Property};
+use crate::equilibrium::{EquilibriumState, KnownLines, Property};
 use crate::error::RangeUnit;
 use crate::error::{Error, Result};
 use crate::numeric::bracketed_root;
@@ -103,9 +103,7 @@ impl BlendSolver<'_> {
         let (bubble, dew) = match self.ends(fixed) {
             Ok(ends) => ends,
             Err(error) if quality > 0.0 && quality < 1.0 => {
-                return self
-                    .at_quality_by_stability(fixed, quality)
-                    .map_err(|_| error);
+                return self.bracketed_quality(fixed, quality).ok_or(error);
             }
             Err(error) => {
                 // the one end that is asked for
@@ -170,30 +168,6 @@ impl BlendSolver<'_> {
             self.end(Branch::Bubble, fixed)?,
             self.end(Branch::Dew, fixed)?,
         ))
-    }
-
-    /// Two phases of a quality where one of the lines is missing.
-    fn at_quality_by_stability(&self, fixed: Fixed, quality: f64) -> Result<EquilibriumState> {
-        let error = |state: &EquilibriumState| match &state.phases {
-            Phases::Two {
-                liquid,
-                vapor,
-                vapor_fraction,
-            } => {
-                let vapors = vapor_fraction * vapor.molar_mass;
-                vapors / (vapors + (1.0 - vapor_fraction) * liquid.molar_mass) - quality
-            }
-            Phases::Single(phase, _) if phase.density > self.fixed.reducing_density => -quality,
-            Phases::Single(..) => 1.0 - quality,
-        };
-        let found = match fixed {
-            Fixed::Temperature(t) => self.on_isotherm_by_stability(t, error),
-            Fixed::Pressure(p) => self.on_isobar_by_stability(p, error),
-        }?;
-        match found.phases {
-            Phases::Two { .. } => Ok(found),
-            Phases::Single(..) => Err(self.nothing()),
-        }
     }
 
     /// A split between two known ones, from a point in proportion, else followed from the first.

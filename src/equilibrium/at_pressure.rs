@@ -1,0 +1,194 @@
+//! The lines of a blend at a pressure: cold starts, the traced envelope, and the lines at
+//! temperatures on both sides of the one sought.
+
+use super::bubble_dew::{self, Branch, PhasePair};
+use super::line::{BlendLine, reducing_temperature, search};
+use super::stability::pair_is_unstable;
+use super::{BlendLimits, FAR_FROM_CRITICAL, at_temperature::SAME, end_of_line};
+use crate::error::Result;
+use crate::helmholtz::{Mixture, MoleFractions};
+use crate::numeric::bracketed_root;
+
+/// How far above the highest pressure of a traced envelope there is none for certain, in parts.
+const ABOVE: f64 = 1e-3;
+/// A step down the line, in parts of the temperature.
+const COOLER: f64 = 0.9;
+/// The first step to either side of a point that has a rival, in parts of the temperature.
+const ASIDE: f64 = 1e-3;
+/// Such steps, each twice as wide as the last.
+const STEPS_ASIDE: usize = 8;
+/// Parts of a blend's temperatures at whose ends a pressure is looked for last.
+const ANYWHERE: u32 = 24;
+/// Difference of ln p up to which a point found there has the pressure.
+const SAME_PRESSURE: f64 = 1e-12;
+
+impl BlendLine {
+    /// A branch at a pressure in Pa; the lower temperature where two have that pressure.
+    ///
+    /// # Errors
+    /// [`Error::OutOfRange`] above the branch's highest pressure; [`Error::NotConverged`].
+    pub fn at_pressure(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+    ) -> Result<PhasePair> {
+        // what was traced refuses at once
+        if let Some(envelope) = self.traced()
+            && pressure > envelope.cricondenbar.1 * (1.0 + ABOVE)
+        {
+            return Err(end_of_line::too_high(envelope, branch, pressure));
+        }
+        let safe = FAR_FROM_CRITICAL * reducing_temperature(mixture, z);
+        let first = bubble_dew::cold_at_pressure(mixture, z, branch, pressure);
+        if let Some(found) = first.filter(|found| found.temperature < safe) {
+            if self.is_stable(mixture, z, branch, &found) {
+                return Ok(found);
+            }
+            let beside = self.beside(mixture, z, branch, pressure, found.temperature);
+            if let Ok(found) = beside {
+                return Ok(found);
+            }
+        }
+        if let Ok(found) = self.at_low_pressure(mixture, z, branch, pressure) {
+            return Ok(found);
+        }
+        let Ok(envelope) = self.envelope(mixture, z) else {
+            let found = search(mixture, z).at_pressure(branch, pressure);
+            return found.or_else(|_| self.anywhere(mixture, z, branch, pressure));
+        };
+        let points = envelope.at_pressure(mixture, z, pressure);
+        let own = points.iter().filter(|point| point.branch == branch);
+        let on_the_line = |pair: &&PhasePair| {
+            if !envelope.folds() {
+                return !pair_is_unstable(mixture, pair);
+            }
+            // of a fold only what belongs to the line at its temperature
+            let there = self.at_temperature(mixture, z, branch, pair.temperature);
+            there.is_ok_and(|own| (own.pressure / pressure - 1.0).abs() < SAME)
+        };
+        let coldest = own
+            .map(|point| &point.pair)
+            .filter(on_the_line)
+            .reduce(|a, b| if b.temperature < a.temperature { b } else { a });
+        if let Some(coldest) = coldest {
+            return Ok(*coldest);
+        }
+        if pressure < end_of_line::highest_pressure(envelope, branch)
+            && let Ok(found) = search(mixture, z).at_pressure(branch, pressure)
+        {
+            return Ok(found);
+        }
+        Err(end_of_line::too_high(envelope, branch, pressure))
+    }
+
+    /// A branch at a pressure in Pa, through temperatures beside one in K.
+    fn beside(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+        temperature: f64,
+    ) -> Result<PhasePair> {
+        let at = |temperature| self.at_temperature(mixture, z, branch, temperature);
+        let above = at(temperature)?.pressure > pressure;
+        let mut step = ASIDE;
+        let mut near = temperature;
+        for _ in 0..STEPS_ASIDE {
+            let far = if above {
+                near * (1.0 - step)
+            } else {
+                near * (1.0 + step)
+            };
+            if (at(far)?.pressure > pressure) != above {
+                let range = (near.min(far), near.max(far));
+                return self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
+            }
+            near = far;
+            step *= 2.0;
+        }
+        Err(bubble_dew::not_found(branch, "pressure"))
+    }
+
+    /// A branch at a pressure in Pa, the coldest found through all temperatures of the blend.
+    fn anywhere(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+    ) -> Result<PhasePair> {
+        let limits = BlendLimits::of(mixture);
+        let width = limits.hottest - limits.coldest;
+        let mut before: Option<(f64, f64)> = None;
+        for k in 0..=ANYWHERE {
+            let temperature = limits.coldest + width * f64::from(k) / f64::from(ANYWHERE);
+            let Ok(found) = self.at_temperature(mixture, z, branch, temperature) else {
+                before = None;
+                continue;
+            };
+            let off = (found.pressure / pressure).ln();
+            if off.abs() < SAME_PRESSURE {
+                return Ok(found);
+            }
+            if let Some((low, there)) = before
+                && there * off < 0.0
+            {
+                let range = (low, temperature);
+                let found =
+                    self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
+                if found.is_ok() {
+                    return found;
+                }
+            }
+            before = Some((temperature, off));
+        }
+        Err(bubble_dew::not_found(branch, "pressure"))
+    }
+
+    /// A branch at a pressure in Pa that it has below [`FAR_FROM_CRITICAL`], through temperatures.
+    fn at_low_pressure(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+    ) -> Result<PhasePair> {
+        let at = |temperature| self.at_temperature(mixture, z, branch, temperature);
+        let coldest = BlendLimits::of(mixture).coldest;
+        let mut high = FAR_FROM_CRITICAL * reducing_temperature(mixture, z) * (1.0 - f64::EPSILON);
+        if high <= coldest || at(high)?.pressure < pressure {
+            return Err(bubble_dew::not_found(branch, "pressure"));
+        }
+        let mut low = (COOLER * high).max(coldest);
+        while at(low)?.pressure > pressure {
+            if low == coldest {
+                return Err(bubble_dew::not_found(branch, "pressure"));
+            }
+            (low, high) = ((COOLER * low).max(coldest), low);
+        }
+        self.at_pressure_through_temperatures(mixture, z, branch, pressure, (low, high))
+    }
+
+    /// The line at a pressure, sought through the line at temperature.
+    fn at_pressure_through_temperatures(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+        (low, high): (f64, f64),
+    ) -> Result<PhasePair> {
+        let at = |temperature: f64| self.at_temperature(mixture, z, branch, temperature);
+        let off = |found: &PhasePair| (found.pressure / pressure).ln();
+        let error = |temperature: f64| Ok(off(&at(temperature)?));
+        let found = at(bracketed_root(error, low, high, 1e-14)?)?;
+        // a line may jump, from one second liquid to another
+        if off(&found).abs() < SAME {
+            return Ok(found);
+        }
+        Err(bubble_dew::not_found(branch, "pressure"))
+    }
+}

@@ -135,6 +135,9 @@ impl Refrigerant {
         zero: ReferenceState,
         phase: Option<Phase>,
     ) -> Result<StateRow> {
+        if let Some(error) = self.beyond_isobar(given, zero) {
+            return Err(error);
+        }
         let mut found = self.state(given, zero)?;
         if let Some(phase) = phase {
             found.retain(|state| state.phase == phase);

@@ -158,7 +158,7 @@ impl Refrigerant {
     /// A row with what [`Quick`] leaves out, which is of one phase alone.
     fn filled(&self, quick: &Quick) -> StateRow {
         let mass = self.0.molar_mass;
-        let mut row = StateRow {
+        let row = StateRow {
             phase: Some(quick.phase),
             temperature: Temperature::kelvin(quick.temperature),
             pressure: Pressure::pascal(quick.pressure),
@@ -173,9 +173,7 @@ impl Refrigerant {
         if quick.phase != Phase::TwoPhase || quick.quality == 0.0 || quick.quality == 1.0 {
             let fixed = self.fixed();
             let phase = SinglePhase::at_density(&fixed, quick.temperature, quick.density / mass);
-            row.cp = phase.cp / mass;
-            row.cv = phase.cv / mass;
-            row.speed_of_sound = phase.speed_of_sound;
+            return row.with(&phase);
         }
         row
     }

@@ -225,10 +225,9 @@ fn format(args: &LossArgs, form: Option<Form>) -> Result<Format, Failure> {
             "add --output card.pdf",
         ));
     }
-    let draws = matches!(format, Format::Svg | Format::Html | Format::Pdf);
-    if args.picture.is_some() && !draws {
+    if args.picture.is_some() && matches!(format, Format::Text | Format::Markdown) {
         return Err(Failure::usage(
-            "a picture comes as SVG, HTML or PDF",
+            "a picture comes as SVG, HTML or PDF, its numbers as CSV or JSON",
             "add --output picture.svg",
         ));
     }

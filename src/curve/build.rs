@@ -3,8 +3,9 @@
 
 use super::line::Line;
 use super::{
-    ACCURACY, ACCURACY_NEAR_TOP, Curve, LIQUID, LIQUID_ENTHALPY, LIQUID_ENTROPY, LIQUID_STIFFNESS,
-    NEAR_TOP, OTHER, PRESSURE, VAPOR, VAPOR_ENTROPY, pair_of,
+    ACCURACY, ACCURACY_NEAR_TOP, CELLS_BY_PRESSURE, CELLS_BY_TEMPERATURE, Curve, LIQUID,
+    LIQUID_ENTHALPY, LIQUID_ENTROPY, LIQUID_STIFFNESS, NEAR_TOP, OTHER, PRESSURE, VAPOR,
+    VAPOR_ENTROPY, pair_of,
 };
 use crate::equilibrium::bubble_dew::{Branch, PhasePair, through};
 use crate::helmholtz::MAX_COMPONENTS;
@@ -69,7 +70,7 @@ pub(super) fn by_temperature(line: &Line<'_>, low: f64, high: f64) -> Pieces {
             builder.cover(low, high, None);
         }
     }
-    Pieces::new(builder.functions, &builder.pieces)
+    Pieces::new(builder.functions, &builder.pieces).with_cells(CELLS_BY_TEMPERATURE)
 }
 
 /// From where accuracy is coarser, K.
@@ -281,7 +282,7 @@ pub(super) fn by_pressure(curve: &Curve, line: &Line<'_>, low: f64, high: f64) -
     {
         inverse.cover(low.max(bottom), high.min(top), &mut pieces, &mut failed);
     }
-    Pieces::new(1, &pieces)
+    Pieces::new(1, &pieces).with_cells(CELLS_BY_PRESSURE)
 }
 
 struct Inverse<'a> {

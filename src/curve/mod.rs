@@ -18,7 +18,7 @@ pub use line::Line;
 
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
-use crate::numeric::chebyshev::{PanelPlace, Pieces, Series};
+use crate::numeric::chebyshev::{Cell, PanelPlace, Pieces};
 
 /// Relative error in pressure, at a temperature or of the temperature found.
 pub const ACCURACY: f64 = 1e-10;
@@ -47,6 +47,10 @@ const BY_TEMPERATURE: u32 = 3;
 const NEAR_END: u32 = 5;
 /// Bits of the stretches of pressure: each is an octave.
 const BY_PRESSURE: u32 = 0;
+/// Bits of the cells of the pressure by temperature, 2 K above 256 K, and of the temperature by
+/// pressure.
+const CELLS_BY_TEMPERATURE: u32 = 7;
+const CELLS_BY_PRESSURE: u32 = 5;
 /// Pressures that curves are made for, Pa.
 const PRESSURES: (f64, f64) = (1.0, 6e7);
 
@@ -107,21 +111,32 @@ impl Curve {
         temperature: f64,
         build: impl FnOnce(f64, f64) -> Pieces,
     ) -> Option<(&Pieces, PanelPlace)> {
+        let pieces = self.stretch(temperature, build)?;
+        Some((pieces, pieces.locate(temperature)?))
+    }
+
+    #[inline]
+    fn pieces<'a>(&self, temperature: f64, line: impl FnOnce() -> Line<'a>) -> Option<&Pieces> {
+        self.stretch(temperature, |low, high| {
+            build::by_temperature(&line(), low, high)
+        })
+    }
+
+    #[inline]
+    fn stretch(&self, temperature: f64, build: impl FnOnce(f64, f64) -> Pieces) -> Option<&Pieces> {
         let stretches = if temperature < self.near_end {
             &self.by_temperature
         } else {
             &self.by_temperature_near_end
         };
-        let pieces = stretches.holding(temperature, build)?;
-        Some((pieces, pieces.locate(temperature)?))
+        stretches.holding(temperature, build)
     }
 
     /// Pressure, Pa, at a temperature in K; `None` off the curve. `line` is asked for where a
     /// stretch has to be built.
     #[inline]
     pub fn pressure<'a>(&self, temperature: f64, line: impl FnOnce() -> Line<'a>) -> Option<f64> {
-        let (pieces, place) = self.at(temperature, line)?;
-        Some(pieces.first(place))
+        self.pieces(temperature, line)?.first_at(temperature)
     }
 
     /// Temperature, K, at a pressure in Pa, of two the lower; `None` off the curve.
@@ -130,31 +145,30 @@ impl Curve {
         let pieces = self.by_pressure.holding(pressure, |low, high| {
             build::by_pressure(self, &line(), low, high)
         })?;
-        Some(pieces.first(pieces.locate(pressure)?))
+        pieces.first_at(pressure)
     }
 
-    /// The series of the pressure at a temperature in K, and where it is read.
+    /// The cell of the pressure at a temperature in K; `None` where that is read otherwise.
     #[inline]
-    pub fn pressure_series<'a>(
+    pub fn pressure_cell<'a>(
         &self,
         temperature: f64,
         line: impl FnOnce() -> Line<'a>,
-    ) -> Option<(&Series, f64)> {
-        let (pieces, place) = self.at(temperature, line)?;
-        Some(pieces.series(place))
+    ) -> Option<&Cell> {
+        self.pieces(temperature, line)?.cell(temperature)
     }
 
-    /// The series of the temperature at a pressure in Pa, and where it is read.
+    /// The cell of the temperature at a pressure in Pa; `None` where that is read otherwise.
     #[inline]
-    pub fn temperature_series<'a>(
+    pub fn temperature_cell<'a>(
         &self,
         pressure: f64,
         line: impl FnOnce() -> Line<'a>,
-    ) -> Option<(&Series, f64)> {
+    ) -> Option<&Cell> {
         let pieces = self.by_pressure.holding(pressure, |low, high| {
             build::by_pressure(self, &line(), low, high)
         })?;
-        Some(pieces.series(pieces.locate(pressure)?))
+        pieces.cell(pressure)
     }
 
     /// Pressure, Pa, and the densities of liquid and vapour, mol/m3, at a temperature in K.

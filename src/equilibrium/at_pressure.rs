@@ -4,6 +4,7 @@
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::line::{BlendLine, reducing_temperature, search};
 use super::stability::pair_is_unstable;
+use super::trial_phase::{GAS, reduced};
 use super::{BlendLimits, FAR_FROM_CRITICAL, at_temperature::SAME, end_of_line};
 use crate::error::Result;
 use crate::helmholtz::{Mixture, MoleFractions};
@@ -17,10 +18,18 @@ const COOLER: f64 = 0.9;
 const ASIDE: f64 = 1e-3;
 /// Such steps, each twice as wide as the last.
 const STEPS_ASIDE: usize = 8;
+/// Part of the reducing temperature at which a gas is one in the cold.
+const COLD: f64 = 0.6;
 /// Parts of a blend's temperatures at whose ends a pressure is looked for last.
 const ANYWHERE: u32 = 24;
 /// Difference of ln p up to which a point found there has the pressure.
 const SAME_PRESSURE: f64 = 1e-12;
+
+/// Whether a component is a gas at a temperature in K.
+fn has_gas(mixture: &Mixture, z: &MoleFractions, temperature: f64) -> bool {
+    let reduced = reduced(mixture, z, temperature);
+    reduced.iter().flatten().any(|&reduced| reduced > GAS)
+}
 
 impl BlendLine {
     /// A branch at a pressure in Pa; the lower temperature where two have that pressure.
@@ -28,6 +37,29 @@ impl BlendLine {
     /// # Errors
     /// [`Error::OutOfRange`] above the branch's highest pressure; [`Error::NotConverged`].
     pub fn at_pressure(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+    ) -> Result<PhasePair> {
+        let limits = BlendLimits::of(mixture);
+        let cold = limits.coldest.max(COLD * reducing_temperature(mixture, z));
+        if branch == Branch::Dew || !has_gas(mixture, z, cold) {
+            return self.where_it_rises(mixture, z, branch, pressure);
+        }
+        // Beside a gas a bubble line falls before it rises: of its temperatures the lowest.
+        let found = self.where_it_rises(mixture, z, branch, pressure);
+        let below = found
+            .as_ref()
+            .map_or(limits.hottest, |found| found.temperature * (1.0 - SAME));
+        self.anywhere(mixture, z, branch, pressure, (limits.coldest, below))
+            .or(found)
+    }
+
+    /// A branch at a pressure in Pa, of two temperatures the lower where the line begins with
+    /// rising pressure.
+    fn where_it_rises(
         &self,
         mixture: &Mixture,
         z: &MoleFractions,
@@ -55,8 +87,10 @@ impl BlendLine {
             return Ok(found);
         }
         let Ok(envelope) = self.envelope(mixture, z) else {
+            let limits = BlendLimits::of(mixture);
+            let range = (limits.coldest, limits.hottest);
             let found = search(mixture, z).at_pressure(branch, pressure);
-            return found.or_else(|_| self.anywhere(mixture, z, branch, pressure));
+            return found.or_else(|_| self.anywhere(mixture, z, branch, pressure, range));
         };
         let points = envelope.at_pressure(mixture, z, pressure);
         let own = points.iter().filter(|point| point.branch == branch);
@@ -112,19 +146,19 @@ impl BlendLine {
         Err(bubble_dew::not_found(branch, "pressure"))
     }
 
-    /// A branch at a pressure in Pa, the coldest found through all temperatures of the blend.
+    /// A branch at a pressure in Pa, the coldest found through temperatures from one to another.
     fn anywhere(
         &self,
         mixture: &Mixture,
         z: &MoleFractions,
         branch: Branch,
         pressure: f64,
+        (coldest, hottest): (f64, f64),
     ) -> Result<PhasePair> {
-        let limits = BlendLimits::of(mixture);
-        let width = limits.hottest - limits.coldest;
+        let width = hottest - coldest;
         let mut before: Option<(f64, f64)> = None;
         for k in 0..=ANYWHERE {
-            let temperature = limits.coldest + width * f64::from(k) / f64::from(ANYWHERE);
+            let temperature = coldest + width * f64::from(k) / f64::from(ANYWHERE);
             let Ok(found) = self.at_temperature(mixture, z, branch, temperature) else {
                 before = None;
                 continue;

@@ -203,6 +203,9 @@ fn check_temperature(equation: &PureEquation, temperature: f64) -> Result<()> {
 fn ancillary_temperature(equation: &PureEquation, pressure: f64) -> f64 {
     let mut low = equation.record.range.temperature_min_k;
     let mut high = equation.critical.temperature;
+    if equation.ancillary.pressure(low) >= pressure {
+        return low;
+    }
     for _ in 0..30 {
         let middle = 0.5 * (low + high);
         if equation.ancillary.pressure(middle) < pressure {

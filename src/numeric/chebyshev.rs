@@ -59,24 +59,80 @@ pub fn value(c: &Series, x: f64) -> f64 {
     even + x * odd
 }
 
-/// As [`value`], of several series at once, each the same bits.
-///
-/// One series is a chain of steps that wait for each other; several fill the waiting.
-#[inline]
-pub fn values<const W: usize>(c: [&Series; W], x: [f64; W]) -> [f64; W] {
-    let y = x.map(|x| 4.0 * x * x - 2.0);
-    let (mut even, mut even_1, mut odd, mut odd_1) = ([0.0; W], [0.0; W], [0.0; W], [0.0; W]);
-    for k in (1..HALF).rev() {
-        for w in 0..W {
-            (even[w], even_1[w]) = (c[w][2 * k] - even_1[w] + y[w] * even[w], even[w]);
-            (odd[w], odd_1[w]) = (c[w][2 * k + 1] - odd_1[w] + y[w] * odd[w], odd[w]);
+/// Powers of a cell's polynomial.
+const POWERS: usize = 6;
+/// How far a cell may be off its series, relative.
+const CELL: f64 = 2e-12;
+/// Where a cell is fitted: zeros of T_6, rising.
+const FITTED: [f64; POWERS] = [
+    -0.965_925_826_289_068_3,
+    -0.707_106_781_186_547_5,
+    -0.258_819_045_102_520_8,
+    0.258_819_045_102_520_8,
+    0.707_106_781_186_547_5,
+    0.965_925_826_289_068_3,
+];
+/// Where it is held against its series: extrema of T_6.
+const HELD: [f64; 4] = [-1.0, -0.5, 0.866_025_403_784_438_6, 1.0];
+
+/// A function between two numbers of equal leading bits, in powers of the distance from the middle:
+/// half the work of a series, and found without a search.
+#[derive(Debug, Clone, Copy)]
+pub struct Cell {
+    middle: f64,
+    powers: [f64; POWERS],
+}
+
+impl Cell {
+    /// No function: what stands where there is no cell.
+    pub const NONE: Cell = Cell {
+        middle: 0.0,
+        powers: [0.0; POWERS],
+    };
+
+    /// The cell from one end to the other; `None` where it does not hold.
+    fn new(low: f64, high: f64, of: impl Fn(f64) -> f64) -> Option<Self> {
+        let (middle, half) = (0.5 * (low + high), 0.5 * (high - low));
+        let values = FITTED.map(|x| of(middle + half * x));
+        // sum f_k T_n(x_k) 2/N, the first halved
+        let mut c = [0.0; POWERS];
+        for (value, x) in values.iter().zip(FITTED) {
+            let (mut before, mut now) = (1.0, x);
+            c[0] += value / POWERS as f64;
+            for c in &mut c[1..] {
+                *c += 2.0 * value * now / POWERS as f64;
+                (before, now) = (now, 2.0 * x * now - before);
+            }
         }
+        // T_2 = 2x^2 - 1, T_3 = 4x^3 - 3x, T_4 = 8x^4 - 8x^2 + 1, T_5 = 16x^5 - 20x^3 + 5x
+        let mut powers = [
+            c[0] - c[2] + c[4],
+            c[1] - 3.0 * c[3] + 5.0 * c[5],
+            2.0 * c[2] - 8.0 * c[4],
+            4.0 * c[3] - 20.0 * c[5],
+            8.0 * c[4],
+            16.0 * c[5],
+        ];
+        let mut unit = 1.0;
+        for power in &mut powers {
+            *power *= unit;
+            unit /= half;
+        }
+        let cell = Self { middle, powers };
+        let holds = |x: f64| {
+            let at = middle + half * x;
+            (cell.value(at) - of(at)).abs() <= CELL * of(at).abs()
+        };
+        HELD.into_iter().all(holds).then_some(cell)
     }
-    std::array::from_fn(|w| {
-        let even = c[w][0] - even_1[w] + 0.5 * y[w] * even[w];
-        let odd = c[w][1] - odd_1[w] + (y[w] - 1.0) * odd[w];
-        even + x[w] * odd
-    })
+
+    /// The function at a number within.
+    #[inline(always)]
+    pub fn value(&self, at: f64) -> f64 {
+        let d = at - self.middle;
+        let [a, b, c, e, f, g] = self.powers;
+        (a + b * d) + d * d * ((c + e * d) + d * d * (f + g * d))
+    }
 }
 
 /// Several functions of one variable on the same pieces, which need not meet.
@@ -92,6 +148,10 @@ pub struct Pieces {
     /// For each bin of the variable the first piece that ends in or beyond it.
     bins: Vec<u32>,
     lowest_bin: u64,
+    /// The first function once more, where a cell holds it.
+    cells: Vec<Option<Cell>>,
+    lowest_cell: u64,
+    cell_shift: u32,
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -126,6 +186,9 @@ impl Pieces {
             rest: Vec::with_capacity(pieces.len() * functions.saturating_sub(1)),
             bins: Vec::new(),
             lowest_bin: 0,
+            cells: Vec::new(),
+            lowest_cell: 0,
+            cell_shift: 0,
         };
         for (low, high, series) in pieces {
             all.spans.push(Span {
@@ -149,6 +212,45 @@ impl Pieces {
             }
         }
         all
+    }
+
+    /// The same with the first function in cells too, an octave having two to so many of them.
+    pub fn with_cells(mut self, bits: u32) -> Self {
+        self.cell_shift = f64::MANTISSA_DIGITS - 1 - bits;
+        let (Some(first), Some(last)) = (self.spans.first(), self.spans.last()) else {
+            return self;
+        };
+        let shift = self.cell_shift;
+        self.lowest_cell = first.low.to_bits() >> shift;
+        let mut piece = 0;
+        for cell in self.lowest_cell..=last.high.to_bits() >> shift {
+            let [low, high] = [cell, cell + 1].map(|cell| f64::from_bits(cell << shift));
+            while piece + 1 < self.spans.len() && self.spans[piece].high <= low {
+                piece += 1;
+            }
+            let (span, series) = (&self.spans[piece], &self.first[piece]);
+            let of = |at: f64| value(series, (at - span.middle) * span.inverse);
+            let is_within = span.low <= low && high <= span.high;
+            let cell = is_within.then(|| Cell::new(low, high, of)).flatten();
+            self.cells.push(cell);
+        }
+        self
+    }
+
+    /// The cell that holds the first function at a value.
+    #[inline]
+    pub fn cell(&self, value: f64) -> Option<&Cell> {
+        let place = (value.to_bits() >> self.cell_shift).wrapping_sub(self.lowest_cell);
+        self.cells.get(place as usize)?.as_ref()
+    }
+
+    /// The first function at a value, by its cell where there is one; `None` off the pieces.
+    #[inline]
+    pub fn first_at(&self, value: f64) -> Option<f64> {
+        match self.cell(value) {
+            Some(cell) => Some(cell.value(value)),
+            None => Some(self.first(self.locate(value)?)),
+        }
     }
 
     /// How many pieces there are.
@@ -182,12 +284,6 @@ impl Pieces {
     #[inline]
     pub fn first(&self, place: PanelPlace) -> f64 {
         value(&self.first[place.piece], place.x)
-    }
-
-    /// The first function's series at a place, and where on it.
-    #[inline]
-    pub fn series(&self, place: PanelPlace) -> (&Series, f64) {
-        (&self.first[place.piece], place.x)
     }
 
     /// Function `k` at a place, counted from 0.

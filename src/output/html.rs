@@ -49,12 +49,14 @@ impl Exporter for Html {
         let mut caption = title;
         // Small print of a chart stands beside its tables where the window is wide.
         let mut place = Place::Whole;
-        for block in &answer.blocks {
-            place.before(block, &mut out);
+        let mut face = None;
+        for (index, block) in answer.blocks.iter().enumerate() {
+            place.before((block, &answer.blocks[index + 1..]), face, &mut out);
             match block {
-                Block::Face(face) => {
-                    caption = heading(face);
-                    html_face::write(&mut out, face, &about.words);
+                Block::Face(own) => {
+                    face = Some(&**own);
+                    caption = heading(own);
+                    html_face::write(&mut out, own, &about.words);
                 }
                 Block::Title(words) => {
                     caption = words;
@@ -101,14 +103,34 @@ enum Place {
 
 impl Place {
     /// Opens and closes what a part stands in.
-    fn before(&mut self, block: &Block, out: &mut String) {
-        match (*self, block) {
-            (_, Block::Face(_)) => self.end(out),
-            (Place::Whole, Block::Table(_)) if out.contains("</header>") => {
-                out.push_str("<div class=\"sheet\">\n<div class=\"tables\">\n");
+    fn before(
+        &mut self,
+        (block, behind): (&Block, &[Block]),
+        face: Option<&Face>,
+        out: &mut String,
+    ) {
+        match (*self, block, face) {
+            (_, Block::Face(_), _) => self.end(out),
+            (Place::Whole, Block::Table(table), Some(face)) => {
+                let own = behind
+                    .iter()
+                    .take_while(|one| !matches!(one, Block::Face(_)));
+                let notes: Vec<&str> = own
+                    .filter_map(|one| match one {
+                        Block::Lines(lines) | Block::Hazards(lines) => Some(lines),
+                        _ => None,
+                    })
+                    .flatten()
+                    .map(String::as_str)
+                    .collect();
+                let (size, height) = html_face::on_paper(table, face, &notes);
+                out.push_str(&format!(
+                    "<div class=\"sheet\" style=\"--small:{size:.1}pt;--notes:{height:.0}mm\">\n\
+                     <div class=\"tables\">\n"
+                ));
                 *self = Place::Tables;
             }
-            (Place::Tables, Block::Lines(_) | Block::Hazards(_)) => {
+            (Place::Tables, Block::Lines(_) | Block::Hazards(_), _) => {
                 out.push_str("</div>\n<div class=\"notes\">\n");
                 *self = Place::Notes;
             }
@@ -163,7 +185,7 @@ fn write_table(out: &mut String, table: &Table, caption: &str) {
          <table style=\"--ems:{};--rows:{}\">\n<thead>\n",
         shown(caption),
         html_face::ems(table),
-        table.rows.len() + 3,
+        table.rows.len() + html_face::ROWS_OF_HEAD,
     ));
     let label = table.words.max(1);
     let kind = |column: usize| {

@@ -11,6 +11,12 @@ const NAMES: usize = 3;
 const GAP: f32 = 1.1;
 /// Ems of a character of a narrow typeface.
 const CHARACTER: f32 = 0.5;
+/// Millimetres of a point, 25.4/72.
+const MM_PER_POINT: f32 = 0.352_778;
+/// Ems of a printed row, with its share of the space behind five of them.
+const ROW: f32 = 1.4;
+/// Rows that a table's head is as high as.
+pub(super) const ROWS_OF_HEAD: usize = 4;
 
 pub(super) fn write(out: &mut String, face: &Face, words: &Words) {
     out.push_str("<header class=\"face\">\n");
@@ -117,6 +123,30 @@ pub(super) fn ems(table: &Table) -> usize {
         .map(|(name, _)| name.split(" \u{b7} ").next().unwrap_or_default())
         .map(|name| name.chars().count() as f32 * CHARACTER + GAP);
     inside.max(names.sum()).ceil().max(8.0) as usize
+}
+
+/// How a chart is set on paper: type of its small print, pt, and how high that stands, mm.
+///
+/// A sheet of letter or a4 with margins of 12 mm leaves 186 mm by 255 mm, of which three columns hold
+/// small print. A character of the wide typefaces that browsers fall back on is .6 of its size.
+pub(super) fn on_paper(table: &Table, face: &Face, notes: &[&str]) -> (f32, f32) {
+    let lines_above = face.remarks.len() + usize::from(!face.boxes.is_empty());
+    let room = 225.0 - 5.0 * lines_above as f32;
+    let height = |size: f32| {
+        let em = size * MM_PER_POINT;
+        let characters = (57.0 / (0.6 * em)).floor() as usize;
+        let lines: usize = notes
+            .iter()
+            .map(|one| one.chars().count().div_ceil(characters))
+            .sum();
+        // a column may end a paragraph short
+        (lines as f32 * 1.28 * em + notes.len() as f32 * 0.15 * em) / 3.0 + 2.0 * em
+    };
+    let sizes = [7.5, 7.0, 6.5, 6.0];
+    let rows = (table.rows.len() + ROWS_OF_HEAD) as f32;
+    let leaves_room = |size: &f32| (room - height(*size)) / (rows * ROW) >= 7.5 * MM_PER_POINT;
+    let size = sizes.into_iter().find(leaves_room).unwrap_or(6.0);
+    (size, height(size) + 5.0 * lines_above as f32)
 }
 
 /// A figure with its short mark hanging behind it, so that decimal signs stay below each other.

@@ -7,8 +7,9 @@ use super::words::Phrase;
 use super::words::print::*;
 use super::{Face, Style, Symbol, parts};
 use crate::Warning;
+use crate::catalogue::records::PairKind;
 use crate::chart::{Chart, Reason};
-use crate::refrigerant::Refrigerant;
+use crate::refrigerant::{PairTrust, Refrigerant};
 use crate::service::facts::Facts;
 use crate::service::hazard::hazards::{Hazard, hazards};
 use crate::units::{Atmosphere, AtmosphereSource, PressureUnit, short};
@@ -212,16 +213,10 @@ fn remarks(chart: &Chart, style: &Style) -> Vec<String> {
 
 /// What is uncertain about a refrigerant, whatever is shown of it.
 fn unsure(refrigerant: &Refrigerant, facts: &Facts, style: &Style) -> Vec<String> {
-    let mut own = Vec::new();
+    let mut own = estimated(refrigerant, style);
     for warning in refrigerant.warnings() {
         match &warning {
-            Warning::EstimatedPair { pairs, is_fitted } => {
-                let phrase = match is_fitted {
-                    true => FACE_ESTIMATED_FITTED,
-                    false => FACE_ESTIMATED,
-                };
-                own.push(style.say(phrase, &[("count", &pairs.len().to_string())]));
-            }
+            Warning::EstimatedPair { .. } => {}
             Warning::CompositionNotFixed(_) => own.push(style.word(FACE_NOT_FIXED)),
             other => own.extend(told([other], style).into_iter().map(|one| one.text)),
         }
@@ -229,6 +224,28 @@ fn unsure(refrigerant: &Refrigerant, facts: &Facts, style: &Style) -> Vec<String
     if !facts.listed && !refrigerant.is_pure() {
         let composition = parts::composition(refrigerant, style);
         own.push(style.say(FACE_UNLISTED, &[("composition", &composition)]));
+    }
+    own
+}
+
+/// The estimated pairs with their distance from what was measured, the largest; about 3 K where
+/// nothing is on record.
+fn estimated(refrigerant: &Refrigerant, style: &Style) -> Vec<String> {
+    let pairs = refrigerant.pairs().iter();
+    let (fitted, guessed): (Vec<&PairTrust>, Vec<&PairTrust>) = pairs
+        .filter(|pair| pair.kind == PairKind::Estimated)
+        .partition(|pair| pair.measured().is_some());
+    let mut own = Vec::new();
+    if !guessed.is_empty() {
+        let count = guessed.len().to_string();
+        own.push(style.say(FACE_ESTIMATED, &[("count", &count)]));
+    }
+    let measured = fitted.iter().filter_map(|pair| pair.measured());
+    let worst = measured.map(|one| one.rms_k).reduce(f64::max);
+    if let Some(worst) = worst {
+        let (count, difference) = (fitted.len().to_string(), style.degrees(worst, 1));
+        let blanks = [("count", count.as_str()), ("difference", &difference)];
+        own.push(style.say(FACE_ESTIMATED_FITTED, &blanks));
     }
     own
 }

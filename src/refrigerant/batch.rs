@@ -12,7 +12,7 @@ use super::row::StateRow;
 use super::{Given, ReferenceState, Refrigerant};
 use crate::Phase;
 use crate::error::{Error, Result};
-use crate::numeric::chebyshev::{Series, TERMS, values};
+use crate::numeric::chebyshev::Cell;
 
 /// Rows that one thread takes at a time: few enough to share out a hundred slow ones.
 #[cfg(feature = "parallel")]
@@ -111,31 +111,31 @@ pub(super) fn answered<Reply: Copy>(
     unanswered
 }
 
-/// Reads a line at many places, several side by side where a curve has them.
+/// Reads a line at many places, several side by side where a curve has cells for them.
 pub(super) fn line_batch<'c>(
     questions: &[f64],
     replies: &mut [f64],
-    series: impl Fn(f64) -> Option<(&'c Series, f64)> + Sync + Send,
+    cell: impl Fn(f64) -> Option<&'c Cell> + Sync + Send,
     one: impl Fn(f64) -> Result<f64> + Sync + Send,
 ) -> Result<Vec<Unanswered>> {
     same_length(questions.len(), replies.len())?;
-    let nothing: Series = [0.0; TERMS];
     Ok(in_pieces(replies, |start, replies| {
         let mut unanswered = Vec::new();
         for (group, replies) in replies.chunks_mut(LANES).enumerate() {
             let first = start + group * LANES;
             let asked = &questions[first..first + replies.len()];
-            let (mut rows, mut at) = ([&nothing; LANES], [0.0; LANES]);
+            let mut cells = [&Cell::NONE; LANES];
             let mut covered = 0;
-            for (lane, &question) in asked.iter().enumerate() {
-                if let Some((row, x)) = series(question) {
-                    (rows[lane], at[lane]) = (row, x);
+            for (lane, &question) in cells.iter_mut().zip(asked) {
+                if let Some(cell) = cell(question) {
+                    *lane = cell;
                     covered += 1;
                 }
             }
             if covered == replies.len() {
-                let found = values(rows, at);
-                replies.copy_from_slice(&found[..asked.len()]);
+                for ((reply, cell), asked) in replies.iter_mut().zip(cells).zip(asked) {
+                    *reply = cell.value(*asked);
+                }
             } else {
                 let rest = answered(first, replies, f64::NAN, |row| one(questions[row]));
                 unanswered.extend(rest);

@@ -10,6 +10,7 @@ mod beside_lines;
 mod coil;
 mod curves;
 mod ideal;
+mod isobar_ends;
 mod quick;
 mod reference_state;
 mod row;
@@ -50,6 +51,9 @@ use crate::helmholtz::mixture::Pair;
 use crate::helmholtz::{FixedComposition, Mixture, MoleFractions, PureEquation};
 use crate::units::{Pressure, Temperature};
 use reference_state::Shift;
+
+/// Difference of mole fractions up to which two compositions are one.
+const SAME: f64 = 1e-12;
 
 /// A refrigerant, pure or blend, ready to be asked.
 ///
@@ -356,6 +360,20 @@ impl Refrigerant {
     /// The mixture model behind the refrigerant, components in its own sorted order.
     pub fn model(&self) -> (&Mixture, &MoleFractions) {
         (&self.0.mixture, &self.0.x)
+    }
+
+    /// What is found out about the lines of a composition of this model: kept, where it is the
+    /// refrigerant's own.
+    pub(crate) fn with_line_of<T>(
+        &self,
+        z: &MoleFractions,
+        ask: impl FnOnce(&BlendLine) -> T,
+    ) -> T {
+        let own = self.0.x.iter().zip(z.iter());
+        if own.into_iter().all(|(own, z)| (own - z).abs() < SAME) {
+            return ask(&self.0.line);
+        }
+        ask(&BlendLine::default())
     }
 
     /// What to know about every answer of this refrigerant.

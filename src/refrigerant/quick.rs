@@ -135,6 +135,9 @@ impl Refrigerant {
         zero: ReferenceState,
         phase: Option<Phase>,
     ) -> Result<StateRow> {
+        if let Some(error) = self.beyond_isobar(given, zero) {
+            return Err(error);
+        }
         let mut found = self.state(given, zero)?;
         if let Some(phase) = phase {
             found.retain(|state| state.phase == phase);
@@ -155,7 +158,7 @@ impl Refrigerant {
     /// A row with what [`Quick`] leaves out, which is of one phase alone.
     fn filled(&self, quick: &Quick) -> StateRow {
         let mass = self.0.molar_mass;
-        let mut row = StateRow {
+        let row = StateRow {
             phase: Some(quick.phase),
             temperature: Temperature::kelvin(quick.temperature),
             pressure: Pressure::pascal(quick.pressure),
@@ -170,9 +173,7 @@ impl Refrigerant {
         if quick.phase != Phase::TwoPhase || quick.quality == 0.0 || quick.quality == 1.0 {
             let fixed = self.fixed();
             let phase = SinglePhase::at_density(&fixed, quick.temperature, quick.density / mass);
-            row.cp = phase.cp / mass;
-            row.cv = phase.cv / mass;
-            row.speed_of_sound = phase.speed_of_sound;
+            return row.with(&phase);
         }
         row
     }

@@ -119,12 +119,12 @@ impl Refrigerant {
         pressures: &mut [f64],
     ) -> Result<Vec<Unanswered>> {
         let curve = self.wanted(branch);
-        let series = |kelvin| curve?.pressure_series(kelvin, || self.line(branch));
+        let cell = |kelvin| curve?.pressure_cell(kelvin, || self.line(branch));
         let one = |kelvin| {
             let found = self.line_pressure(branch, Temperature::kelvin(kelvin));
             found.map(Pressure::in_pascal)
         };
-        line_batch(temperatures, pressures, series, one)
+        line_batch(temperatures, pressures, cell, one)
     }
 
     fn temperatures(
@@ -134,12 +134,12 @@ impl Refrigerant {
         temperatures: &mut [f64],
     ) -> Result<Vec<Unanswered>> {
         let curve = self.wanted(branch);
-        let series = |pascal| curve?.temperature_series(pascal, || self.line(branch));
+        let cell = |pascal| curve?.temperature_cell(pascal, || self.line(branch));
         let one = |pascal| {
             let found = self.line_temperature(branch, Pressure::pascal(pascal));
             found.map(Temperature::in_kelvin)
         };
-        line_batch(pressures, temperatures, series, one)
+        line_batch(pressures, temperatures, cell, one)
     }
 
     /// One number of many states, each with two given properties; see [`Refrigerant::number`].

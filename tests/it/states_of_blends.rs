@@ -3,7 +3,7 @@
 use zeotrope::catalogue::Catalogue;
 use zeotrope::refrigerant::State;
 use zeotrope::units::{Pressure, Temperature};
-use zeotrope::{Given, ReferenceState, Refrigerant};
+use zeotrope::{Basis, Given, ReferenceState, Refrigerant};
 
 /// Relative difference in temperature and density up to which two states are one.
 const SAME: f64 = 1e-6;
@@ -93,4 +93,179 @@ fn each_pair_of_properties_finds_the_state_again() {
         faults.len(),
         faults.join("\n")
     );
+}
+
+/// Amounts by mole of one blend, K, Pa and the pair of properties that the state is asked by again.
+type Lost = (
+    &'static [(&'static str, f64)],
+    f64,
+    f64,
+    fn(&State) -> Given,
+);
+
+fn of(amounts: &[(&str, f64)]) -> Refrigerant {
+    let whole: f64 = amounts.iter().map(|(_, amount)| amount).sum();
+    let shares: Vec<(&str, f64)> = amounts.iter().map(|(name, n)| (*name, n / whole)).collect();
+    Refrigerant::from_fractions(&shares, Basis::Mole).unwrap()
+}
+
+/// States that no start of Newton's method led to: found between brackets. A state is a function of
+/// two of its properties, so that it must come back; no number of another source stands here.
+#[test]
+fn states_far_from_every_start_are_found_again() {
+    let hs = |of: &State| Given::EnthalpyEntropy(of.properties.enthalpy, of.properties.entropy);
+    let p_rho = |of: &State| Given::PressureDensity(of.properties.pressure, of.properties.density);
+    let t_s =
+        |of: &State| Given::TemperatureEntropy(of.properties.temperature, of.properties.entropy);
+    let p_s = |of: &State| Given::PressureEntropy(of.properties.pressure, of.properties.entropy);
+    let t_q = |of: &State| {
+        Given::TemperatureQuality(of.properties.temperature, of.quality.unwrap_or(f64::NAN))
+    };
+    let lost: [Lost; 8] = [
+        // next to the coldest temperature
+        (
+            &[("R-1233zd(E)", 0.52183), ("R-728", 99.47817)],
+            165.76994,
+            2_299_317.0,
+            hs,
+        ),
+        (
+            &[("R-50", 97.797025), ("R-143a", 2.202975)],
+            188.82049,
+            2_926_433.0,
+            hs,
+        ),
+        // an isentrope of few degrees within the range of pressures
+        (
+            &[
+                ("R-142b", 15.198318),
+                ("R-732", 25.492046),
+                ("R-600", 25.646841),
+                ("R-365mfc", 33.662795),
+            ],
+            227.318406,
+            5_212_346.0,
+            hs,
+        ),
+        (
+            &[("R-11", 99.989525), ("R-732", 0.010475)],
+            195.909437,
+            387_284.0,
+            p_rho,
+        ),
+        // a gas denser, by moles, than the liquid that it stands over
+        (
+            &[("R-134a", 80.404993), ("R-702", 19.595007)],
+            278.932945,
+            6_053_993.0,
+            t_s,
+        ),
+        // at the hottest temperature
+        (
+            &[("R-236fa", 0.4), ("R-113", 0.3), ("R-600a", 0.3)],
+            400.0,
+            12_040_537.0,
+            p_s,
+        ),
+        // two phases up to the highest pressure
+        (
+            &[("R-12", 49.682466), ("R-740", 50.317534)],
+            168.521559,
+            3_392_532.0,
+            t_q,
+        ),
+        (
+            &[
+                ("R-717", 52.629018),
+                ("R-1234ze(Z)", 25.892712),
+                ("R-14", 21.47827),
+            ],
+            217.160508,
+            29_622.0,
+            t_s,
+        ),
+    ];
+    for (amounts, kelvin, pascal, again) in lost {
+        let blend = of(amounts);
+        let given =
+            Given::TemperaturePressure(Temperature::kelvin(kelvin), Pressure::pascal(pascal));
+        let first = blend.state(given, ReferenceState::IdealGas).unwrap();
+        let asked = again(&first[0]);
+        let back = blend
+            .state(asked, ReferenceState::IdealGas)
+            .unwrap_or_else(|error| panic!("{amounts:?} {asked:?}: {error}"));
+        let missed = distance(&back[0], &first[0]);
+        assert!(missed < SAME, "{amounts:?} {asked:?}: {missed}");
+    }
+}
+
+/// A permanent gas far above its critical temperature stands over a liquid as a gas, however dense
+/// it is: no two liquids.
+#[test]
+fn a_gas_under_pressure_is_no_second_liquid() {
+    for (amounts, kelvin, pascal) in [
+        ([("R-134a", 0.8), ("R-702", 0.2)], 278.93, 60e6),
+        ([("R-113", 0.9999), ("R-702", 0.0001)], 325.37, 27.9e6),
+        ([("R-610", 0.67), ("R-740", 0.33)], 314.55, 27.2e6),
+    ] {
+        let blend = of(&amounts);
+        let given =
+            Given::TemperaturePressure(Temperature::kelvin(kelvin), Pressure::pascal(pascal));
+        let state = &blend.state(given, ReferenceState::IdealGas).unwrap()[0];
+        if let (Some(liquid), Some(vapor)) = (&state.liquid, &state.vapor) {
+            assert!(vapor.density < liquid.density, "{amounts:?}");
+        }
+        let parted = state.warnings.iter().any(|one| one.code() == "two_liquids");
+        assert!(!parted, "{amounts:?}: {:?}", state.phase);
+    }
+}
+
+/// A little oxygen gives R-11 a bubble line that falls with temperature before it rises: of two
+/// temperatures of one pressure the lower is the bubble point.
+#[test]
+fn beside_a_gas_the_lower_bubble_temperature_is_meant() {
+    let blend = of(&[("R-11", 99.989525), ("R-732", 0.010475)]);
+    let cold = Temperature::kelvin(191.2824);
+    let pressure = blend.bubble_pressure(cold).unwrap();
+    let hot = Temperature::kelvin(402.0);
+    assert!(
+        (blend.bubble_pressure(hot).unwrap().in_pascal() / pressure.in_pascal() - 1.0).abs() < 0.01
+    );
+    let back = blend.exact().bubble_temperature(pressure).unwrap();
+    assert!(
+        (back.in_kelvin() - cold.in_kelvin()).abs() < 1e-3,
+        "{back:?}"
+    );
+}
+
+/// Enthalpies and entropies beyond the ends of an isobar are refused as those that no state has.
+#[test]
+fn beyond_the_ends_of_an_isobar_nothing_is_answered() {
+    let pressure = Pressure::bar(8.0);
+    for name in ["R-134a", "R-407C", "R-744"] {
+        let refrigerant = Refrigerant::named(name).unwrap();
+        for far in [-5e6, 5e6] {
+            let found =
+                refrigerant.temperature_at_enthalpy(pressure, far, ReferenceState::IdealGas);
+            assert!(
+                matches!(found, Err(zeotrope::Error::NoState { .. })),
+                "{name}: {found:?}"
+            );
+        }
+        // next to the ends something is
+        let limits = refrigerant.limits();
+        let near = |kelvin: f64| {
+            let given = Given::TemperaturePressure(Temperature::kelvin(kelvin), pressure);
+            let state = &refrigerant.state(given, ReferenceState::IdealGas).unwrap()[0];
+            let enthalpy = state.properties.enthalpy;
+            let found =
+                refrigerant.temperature_at_enthalpy(pressure, enthalpy, ReferenceState::IdealGas);
+            assert!(
+                (found.unwrap().in_kelvin() / kelvin - 1.0).abs() < 1e-9,
+                "{name} {kelvin}"
+            );
+        };
+        near(limits.temperature_min.in_kelvin() * (1.0 + 1e-9));
+        near(limits.temperature_max.in_kelvin() * (1.0 - 1e-9));
+    }
 }

@@ -81,7 +81,7 @@ pub(crate) enum Question {
 }
 
 /// The columns of numbers that a state answers with, under the keys of JSON.
-pub(crate) const STATE_COLUMNS: [&str; 10] = [
+pub(crate) const STATE_COLUMNS: [&str; 17] = [
     "temperature_K",
     "pressure_Pa",
     "density_kg_m3",
@@ -91,6 +91,13 @@ pub(crate) const STATE_COLUMNS: [&str; 10] = [
     "cp_J_kg_K",
     "cv_J_kg_K",
     "speed_of_sound_m_s",
+    "compressibility_factor",
+    "joule_thomson_K_Pa",
+    "isothermal_compressibility_1_Pa",
+    "thermal_expansion_1_K",
+    "dp_drho_T_Pa_m3_kg",
+    "dp_dT_rho_Pa_K",
+    "isentropic_exponent",
     "quality",
 ];
 
@@ -229,7 +236,7 @@ pub(crate) fn states(
     }
 }
 
-fn numbers_of(state: &StateRow) -> [f64; 10] {
+fn numbers_of(state: &StateRow) -> [f64; STATE_COLUMNS.len()] {
     [
         state.temperature.in_kelvin(),
         state.pressure.in_pascal(),
@@ -240,6 +247,13 @@ fn numbers_of(state: &StateRow) -> [f64; 10] {
         state.cp,
         state.cv,
         state.speed_of_sound,
+        state.compressibility_factor,
+        state.joule_thomson,
+        state.isothermal_compressibility,
+        state.thermal_expansion,
+        state.pressure_by_density,
+        state.pressure_by_temperature,
+        state.isentropic_exponent,
         state.quality,
     ]
 }

@@ -87,6 +87,10 @@ pub(super) fn check(
     }
 }
 
+/// Inputs that are read together: so few that their columns stay in the nearest cache.
+const TOGETHER: u32 = 1024;
+
+/// Reads a part, several inputs side by side together.
 fn read(
     part: &mut Part,
     form: &LookupForm,
@@ -95,31 +99,128 @@ fn read(
     every: u32,
 ) {
     let (from, to) = part.ends;
-    let end = (to == target.ends.1 && (to - from) % every != 0).then_some(to);
-    for raw in (from..=to).step_by(every as usize).chain(end) {
-        let input = target.input(raw);
-        let value = form.value(raw, target.gives_temperature);
-        let line = target.line.read(input);
-        let (Some((plain, fused)), Some((line, accuracy))) = (value, line) else {
-            part.largest = (f64::INFINITY, raw);
-            part.inputs += 1;
-            continue;
-        };
-        let kelvin = (target.kelvin)(input);
-        // The line's own distance from the equation is added.
-        let error = ((plain - line).abs().max((fused - line).abs()) + accuracy * line) * kelvin;
-        part.inputs += 1;
-        part.sum += error;
-        if error > part.largest.0 {
-            part.largest = (error, raw);
+    let mut rows = Rows::default();
+    let mut first = from;
+    while first <= to {
+        let count = (target.side_by_side(first).min(TOGETHER) / every).max(1);
+        let last = first.saturating_add((count - 1) * every).min(to);
+        rows.raws.clear();
+        match every {
+            1 => rows.raws.extend(first..=last),
+            _ => rows.raws.extend((first..=last).step_by(every as usize)),
         }
-        if part.inputs == 1 {
-            part.first = plain;
-        }
-        part.monotonic &= plain >= part.last;
-        part.last = plain;
-        if let Some(off) = opposite.and_then(|opposite| opposite(input, plain)) {
-            part.round_trip = part.round_trip.max(off);
+        part.take(&mut rows, form, target, opposite);
+        match first.checked_add(count * every) {
+            Some(next) => first = next,
+            None => break,
         }
     }
+    if to == target.ends.1 && (to - from) % every != 0 {
+        rows.raws.clear();
+        rows.raws.push(to);
+        part.take(&mut rows, form, target, opposite);
+    }
+}
+
+/// Inputs side by side, what is read there, and how far that is off.
+#[derive(Default)]
+struct Rows {
+    raws: Vec<u32>,
+    plain: Vec<f64>,
+    fused: Vec<f64>,
+    line: Vec<f64>,
+    errors: Vec<f64>,
+}
+
+impl Rows {
+    /// Fills the columns beside the inputs; `None` where one has no reading or the line no value.
+    fn fill(&mut self, form: &LookupForm, target: &Target<'_>) -> Option<()> {
+        let Self {
+            raws,
+            plain,
+            fused,
+            line,
+            errors,
+        } = self;
+        let by_temperature = target.gives_temperature;
+        form.values(raws, by_temperature, plain, fused)?;
+        let accuracy = target.values(raws, line)?;
+        // The line's own distance from the equation is added.
+        let both = plain.iter().zip(fused.iter()).zip(line.iter());
+        errors.clear();
+        errors.extend(both.map(|((plain, fused), line)| {
+            let (plain, fused) = ((plain - line).abs(), (fused - line).abs());
+            let larger = if fused > plain { fused } else { plain };
+            larger + accuracy * line
+        }));
+        if !by_temperature {
+            for (error, raw) in errors.iter_mut().zip(raws.iter()) {
+                *error *= (target.kelvin)(target.input(*raw));
+            }
+        }
+        Some(())
+    }
+}
+
+impl Part {
+    fn take(
+        &mut self,
+        rows: &mut Rows,
+        form: &LookupForm,
+        target: &Target<'_>,
+        opposite: Option<&(dyn Fn(f64, f64) -> Option<f64> + Sync)>,
+    ) {
+        let read = self.inputs;
+        self.inputs += rows.raws.len() as u64;
+        let filled = rows.fill(form, target);
+        // A value that is not a number is none.
+        if filled.is_none() || rows.errors.iter().any(|error| error.is_nan()) {
+            self.largest = (f64::INFINITY, rows.raws[0]);
+            return;
+        }
+        let Rows {
+            raws,
+            plain,
+            errors,
+            ..
+        } = rows;
+        let (sum, largest) = sum_and_largest(errors);
+        self.sum += sum;
+        if largest > self.largest.0
+            && let Some(at) = errors.iter().position(|one| *one == largest)
+        {
+            self.largest = (largest, raws[at]);
+        }
+        if read == 0 {
+            self.first = plain[0];
+        }
+        let falls = plain.windows(2).filter(|two| two[1] < two[0]).count();
+        self.monotonic &= falls == 0 && plain[0] >= self.last;
+        self.last = plain[plain.len() - 1];
+        if let Some(opposite) = opposite {
+            for (raw, plain) in raws.iter().zip(plain.iter()) {
+                if let Some(off) = opposite(target.input(*raw), *plain) {
+                    self.round_trip = self.round_trip.max(off);
+                }
+            }
+        }
+    }
+}
+
+/// In four lanes, which a compiler adds up side by side.
+fn sum_and_largest(errors: &[f64]) -> (f64, f64) {
+    let (mut sums, mut largest) = ([0.0; 4], [0.0; 4]);
+    let (fours, rest) = errors.as_chunks::<4>();
+    for four in fours {
+        for lane in 0..4 {
+            sums[lane] += four[lane];
+            largest[lane] = if four[lane] > largest[lane] {
+                four[lane]
+            } else {
+                largest[lane]
+            };
+        }
+    }
+    let sum = sums.iter().chain(rest).sum();
+    (sum, largest.iter().chain(rest).copied().fold(0.0, f64::max))
 }

@@ -9,6 +9,10 @@ const POINTS: u32 = 33;
 const ROUNDS: usize = 24;
 /// Intervals of an octave, as powers of two.
 const MOST_INTERVAL_BITS: u32 = 9;
+/// Inputs that are read together agree in so many bits.
+const NARROW_BITS: u32 = 12;
+/// From so many on they are read from one short piece of the line.
+const LEAST_SHORT: usize = 12;
 
 /// The line that entries are fitted to.
 pub(super) struct Target<'a> {
@@ -31,6 +35,41 @@ impl Target<'_> {
             Arithmetic::F32 => f64::from(f32::from_bits(raw)),
             Arithmetic::Integer => f64::from(raw) * self.milli(!self.gives_temperature),
         }
+    }
+
+    /// How many inputs from one on lie within a 4096th of it.
+    pub(super) fn side_by_side(&self, raw: u32) -> u32 {
+        match self.arithmetic {
+            Arithmetic::F32 => 1 << (23 - NARROW_BITS),
+            Arithmetic::Integer => raw >> NARROW_BITS,
+        }
+    }
+
+    /// The line at inputs side by side, in rising order, and how far it may be off the equation as
+    /// a part of it; `None` where one has no value.
+    pub(super) fn values(&self, raws: &[u32], found: &mut Vec<f64>) -> Option<f64> {
+        found.clear();
+        let (first, last) = (self.input(*raws.first()?), self.input(*raws.last()?));
+        let short = (raws.len() > LEAST_SHORT).then(|| self.line.short(first, last));
+        if let Some(short) = short.flatten() {
+            match self.arithmetic {
+                Arithmetic::F32 => {
+                    let input = |raw: &u32| f64::from(f32::from_bits(*raw));
+                    found.extend(raws.iter().map(|raw| short.value(input(raw))));
+                }
+                Arithmetic::Integer => {
+                    found.extend(raws.iter().map(|raw| short.value(self.input(*raw))));
+                }
+            }
+            return Some(short.accuracy);
+        }
+        let mut worst: f64 = 0.0;
+        for raw in raws {
+            let (value, accuracy) = self.line.read(self.input(*raw))?;
+            found.push(value);
+            worst = worst.max(accuracy);
+        }
+        Some(worst)
     }
 
     fn milli(&self, is_temperature: bool) -> f64 {

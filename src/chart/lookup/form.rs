@@ -43,6 +43,48 @@ pub struct LookupForm {
     pub is_convex: bool,
 }
 
+/// The entries of one interval.
+#[derive(Clone, Copy)]
+struct Interval {
+    start: u32,
+    end: u32,
+    curvature: Option<u32>,
+    is_convex: bool,
+    fraction_bits: u32,
+}
+
+impl Interval {
+    /// No value above the base exceeds it.
+    fn most(self) -> u32 {
+        let bend = self.curvature.unwrap_or(0) << (self.fraction_bits - 2);
+        let chord = self.start.max(self.end) << self.fraction_bits;
+        match self.is_convex && self.curvature.is_some() {
+            // A difference below zero would wrap.
+            true if bend > self.start.min(self.end) << self.fraction_bits => u32::MAX,
+            true => chord,
+            false => chord.saturating_add(bend),
+        }
+    }
+
+    /// The value above the base, in fractions of an entry's unit.
+    #[inline(always)]
+    fn above_base(self, t: u32) -> u32 {
+        let rise = self.end.wrapping_sub(self.start).wrapping_mul(t);
+        let chord = (self.start << self.fraction_bits).wrapping_add(rise);
+        let Some(c) = self.curvature else {
+            return chord;
+        };
+        // From one step to the next this changes by one entry at most: what is monotonic stays so.
+        let part = (t * ((1 << self.fraction_bits) - t)) >> self.fraction_bits;
+        let bend = c * part;
+        if self.is_convex {
+            chord.wrapping_sub(bend)
+        } else {
+            chord.wrapping_add(bend)
+        }
+    }
+}
+
 impl LookupForm {
     /// The key of the interval that holds an input, and the fraction of it.
     #[inline]
@@ -67,22 +109,64 @@ impl LookupForm {
             return None;
         }
         let (key, t) = self.interval_of(raw);
+        Some(self.interval(key)?.above_base(t))
+    }
+
+    /// The entries of an interval.
+    #[inline(always)]
+    fn interval(&self, key: u32) -> Option<Interval> {
         let index = key.wrapping_sub(self.first) as usize;
-        let start = u32::from(*self.nodes.get(index)?);
-        let end = u32::from(*self.nodes.get(index + 1)?);
-        let chord =
-            (start << self.fraction_bits).wrapping_add(end.wrapping_sub(start).wrapping_mul(t));
-        let Some(&c) = self.curvature.get(index) else {
-            return Some(chord);
-        };
-        // From one step to the next this changes by one entry at most: what is monotonic stays so.
-        let part = (t * ((1 << self.fraction_bits) - t)) >> self.fraction_bits;
-        let bend = u32::from(c) * part;
-        Some(if self.is_convex {
-            chord.wrapping_sub(bend)
-        } else {
-            chord.wrapping_add(bend)
+        Some(Interval {
+            start: u32::from(*self.nodes.get(index)?),
+            end: u32::from(*self.nodes.get(index + 1)?),
+            curvature: self.curvature.get(index).copied().map(u32::from),
+            is_convex: self.is_convex,
+            fraction_bits: self.fraction_bits,
         })
+    }
+
+    /// As [`LookupForm::value`] at many inputs in rising order; `None` where one has no value.
+    pub(super) fn values(
+        &self,
+        raws: &[u32],
+        gives_temperature: bool,
+        plain: &mut Vec<f64>,
+        fused: &mut Vec<f64>,
+    ) -> Option<()> {
+        plain.clear();
+        fused.clear();
+        let (first, last) = (*raws.first()?, *raws.last()?);
+        let (key, _) = self.interval_of(first);
+        let is_one = self.interval_of(last).0 == key && first >= self.low && last <= self.high;
+        if !is_one || self.arithmetic == Arithmetic::Integer {
+            for raw in raws {
+                let (alone, with_fused) = self.value(*raw, gives_temperature)?;
+                plain.push(alone);
+                fused.push(with_fused);
+            }
+            return Some(());
+        }
+        let interval = self.interval(key)?;
+        let (scale, base) = (self.scale(), self.base as f32);
+        let below = 23 - self.interval_bits - self.fraction_bits;
+        let mask = (1 << self.fraction_bits) - 1;
+        let steps = raws.iter().map(|raw| (raw >> below) & mask);
+        // What fits 31 bits is converted as if it had a sign, which processors do side by side.
+        if interval.most() <= i32::MAX.unsigned_abs() {
+            plain.extend(steps.map(|t| f64::from(interval.above_base(t) as i32 as f32)));
+        } else {
+            plain.extend(steps.map(|t| f64::from(interval.above_base(t) as f32)));
+        }
+        // The product and the sum are exact in f64, so that this is rounded once, as fused.
+        let wide = f64::from(scale);
+        fused.extend(plain.iter().map(|above| {
+            let exact = above * wide + f64::from(base);
+            f64::from(exact as f32)
+        }));
+        for one in plain.iter_mut() {
+            *one = f64::from(base + *one as f32 * scale);
+        }
+        Some(())
     }
 
     /// The value of an input in f32, K or Pa: plainly, and with a fused multiply-add.

@@ -10,12 +10,15 @@ use std::sync::OnceLock;
 use crate::curve::{ACCURACY, ACCURACY_NEAR_TOP};
 use crate::numeric::chebyshev::{Series, TERMS, points, series, value};
 
-/// Bits of the mantissa that name a cell: 512 an octave.
-const CELL_BITS: u32 = 52 - 9;
+/// Bits of the mantissa that name a cell: four an octave.
+const CELL_BITS: u32 = 52 - 2;
 /// How many times a cell is halved.
-const HALVINGS: u32 = 6;
+const HALVINGS: u32 = 13;
 /// Where a piece is held against the line, off the points fitted.
 const CHECKED: [f64; 5] = [-1.0, -0.71, 0.26, 0.97, 1.0];
+
+/// Part of the line's own accuracy by which a short piece may miss it.
+const SHORT_SHARE: f64 = 0.25;
 
 type Function<'a> = &'a (dyn Fn(f64) -> Option<f64> + Sync);
 
@@ -35,6 +38,37 @@ struct Piece {
     low: f64,
     high: f64,
     fitted: Series,
+}
+
+/// Where a short piece is fitted: zeros of T_4, rising.
+const FITTED_SHORT: [f64; 4] = [
+    -0.923_879_532_511_286_7,
+    -0.382_683_432_365_089_8,
+    0.382_683_432_365_089_8,
+    0.923_879_532_511_286_7,
+];
+/// Where it is held against the line.
+const CHECKED_SHORT: [f64; 5] = [-1.0, -0.7, 0.0, 0.7, 1.0];
+
+/// A piece of a line between neighboring inputs, a cubic through four points of it.
+pub(super) struct Short {
+    middle: f64,
+    inverse: f64,
+    powers: [f64; 4],
+    /// How far it may be off the equation as a part of the value: twice as far as the points, since
+    /// a cubic between such places enlarges what they are off by 1.9 at most, and what it was found
+    /// to be off the line.
+    pub(super) accuracy: f64,
+}
+
+impl Short {
+    /// The value at an input.
+    #[inline(always)]
+    pub(super) fn value(&self, input: f64) -> f64 {
+        let x = (input - self.middle) * self.inverse;
+        let [a, b, c, d] = self.powers;
+        (a + b * x) + (c + d * x) * (x * x)
+    }
 }
 
 impl<'a> Line<'a> {
@@ -76,6 +110,40 @@ impl<'a> Line<'a> {
             ACCURACY_NEAR_TOP
         };
         Some((value, accuracy))
+    }
+
+    /// The piece between two inputs; `None` where a cubic does not hold, or the line has no value.
+    pub(super) fn short(&self, low: f64, high: f64) -> Option<Short> {
+        let (middle, half) = (0.5 * (low + high), 0.5 * (high - low));
+        let at = |x: f64| self.read((middle + x * half).clamp(low, high));
+        let (mut f, mut accuracy) = ([0.0; 4], 0.0_f64);
+        for (f, x) in f.iter_mut().zip(FITTED_SHORT) {
+            let (value, off) = at(x)?;
+            (*f, accuracy) = (value, accuracy.max(off));
+        }
+        // c_n = 1/2 sum f_k T_n(x_k), c_0 half of that
+        let sum = |t: fn(f64) -> f64| -> f64 {
+            let each = f.iter().zip(FITTED_SHORT).map(|(f, x)| f * t(x));
+            each.sum::<f64>() / 2.0
+        };
+        let (c0, c1) = (sum(|_| 0.5), sum(|x| x));
+        let (c2, c3) = (sum(|x| 2.0 * x * x - 1.0), sum(|x| (4.0 * x * x - 3.0) * x));
+        let mut short = Short {
+            middle,
+            inverse: 1.0 / half,
+            powers: [c0 - c2, c1 - 3.0 * c3, 2.0 * c2, 4.0 * c3],
+            accuracy: 0.0,
+        };
+        for x in CHECKED_SHORT {
+            let (line, off) = at(x)?;
+            accuracy = accuracy.max(off);
+            let error = (short.value(middle + x * half) - line).abs();
+            if error.is_nan() || error > SHORT_SHARE * off * line {
+                return None;
+            }
+        }
+        short.accuracy = (2.0 + SHORT_SHARE) * accuracy;
+        Some(short)
     }
 
     #[cold]

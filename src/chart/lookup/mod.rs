@@ -9,6 +9,8 @@ mod line;
 pub use check::Check;
 pub use form::{Arithmetic, LookupForm};
 
+use std::sync::OnceLock;
+
 use serde::Serialize;
 
 use crate::Warning;
@@ -356,28 +358,34 @@ impl Lines<'_> {
         pressures: Option<&LookupEntry>,
     ) -> Result<LookupEntry> {
         let branch = quantity.branch();
-        let step = (top - self.from) / SLOPES as f64;
-        let table: Option<Vec<f64>> = (0..=SLOPES)
-            .map(|at| self.pressure(branch, (self.from + step * at as f64).min(top)))
-            .collect();
-        let table = table.ok_or_else(|| self.no_form(quantity))?;
-        let slope = |kelvin: f64| {
-            let at = ((kelvin - self.from) / step).clamp(0.0, SLOPES as f64 - 1.0) as usize;
-            (table[at + 1] - table[at]) / step
-        };
         let temperature = |pascal: f64| self.temperature(branch, pascal);
         let pressure = |kelvin: f64| self.pressure(branch, kelvin);
         let by_pressure = quantity.is_temperature();
         let ends = if by_pressure {
-            (table[0], table[SLOPES])
+            let ends = pressure(self.from).zip(pressure(top));
+            ends.ok_or_else(|| self.no_form(quantity))?
         } else {
             (self.from, top)
         };
+        let pressures_of = match branch {
+            Branch::Dew => LookupQuantity::DewPressure,
+            Branch::Bubble => LookupQuantity::BubblePressure,
+        };
+        let near_top = self.near_top();
+        let curve_of_pressures = self.curve(pressures_of);
+        let rising = Line::new(
+            (&curve_of_pressures, &pressure),
+            (self.from, top),
+            false,
+            near_top,
+        );
+        let slopes = Slopes::new(&rising, (self.from, top));
+        let slope = |kelvin: f64| slopes.at(kelvin);
         let (one, per_pascal) = (|_: f64| 1.0, |kelvin: f64| 1.0 / slope(kelvin));
         let curve = self.curve(quantity);
         let solved: &(dyn Fn(f64) -> Option<f64> + Sync) =
             if by_pressure { &temperature } else { &pressure };
-        let line = Line::new((&curve, solved), ends, by_pressure, self.near_top());
+        let line = Line::new((&curve, solved), ends, by_pressure, near_top);
         let target = Target {
             arithmetic: question.arithmetic,
             ends: inputs(ends, question.arithmetic, by_pressure),
@@ -427,6 +435,35 @@ impl Lines<'_> {
             ),
             hint: "ask for a coarser resolution or a narrower range".into(),
         }
+    }
+}
+
+/// How steeply the pressure rises, Pa/K, by a table that is made where it is first asked for.
+struct Slopes<'a> {
+    line: &'a Line<'a>,
+    ends: (f64, f64),
+    table: OnceLock<Vec<f64>>,
+}
+
+impl<'a> Slopes<'a> {
+    fn new(line: &'a Line<'a>, ends: (f64, f64)) -> Self {
+        Self {
+            line,
+            ends,
+            table: OnceLock::new(),
+        }
+    }
+
+    fn at(&self, kelvin: f64) -> f64 {
+        let (from, top) = self.ends;
+        let step = (top - from) / SLOPES as f64;
+        let table = self.table.get_or_init(|| {
+            let at = |place: usize| (from + step * place as f64).min(top);
+            let all = (0..=SLOPES).map(|place| self.line.value(at(place)).unwrap_or(f64::NAN));
+            all.collect()
+        });
+        let place = ((kelvin - from) / step).clamp(0.0, SLOPES as f64 - 1.0) as usize;
+        (table[place + 1] - table[place]) / step
     }
 }
 

@@ -46,7 +46,10 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
         };
         for kind in &kinds {
             for (tick, points) in isolines.lines(*kind) {
-                let name = Name::Isoline(*kind, tick.at);
+                let name = match is_one {
+                    true => Name::Isoline(*kind, tick.at),
+                    false => Name::IsolineOf(refrigerant.designation().to_owned(), *kind, tick.at),
+                };
                 let line = Trace::new(name, Part::Isoline(*kind), on.all(&points));
                 curves.push(line.stroke(Stroke::Faint));
             }
@@ -87,12 +90,6 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
 /// The kinds of lines asked for; isotherms on pressure and enthalpy where none is.
 fn kinds(request: &Request) -> Result<Vec<Isoline>> {
     let wanted = &request.choices.picture;
-    let refused = |text: &str, problem: &str, hint: &str| Error::Value {
-        quantity: "isolines",
-        text: text.into(),
-        problem: problem.into(),
-        hint: hint.into(),
-    };
     let is_one = request.refrigerants.len() == 1;
     let Some(kinds) = &wanted.isolines else {
         let usual = is_one && wanted.plane == Plane::PressureEnthalpy;
@@ -100,15 +97,12 @@ fn kinds(request: &Request) -> Result<Vec<Isoline>> {
     };
     if let Some(kind) = kinds.iter().find(|kind| kind.is_axis_of(wanted.plane)) {
         let hint = "name others: quality, density, and those that are no axis of the plane";
-        return Err(refused(kind.name(), "is an axis of this picture", hint));
-    }
-    if !is_one && !kinds.is_empty() {
-        let hint = "name one refrigerant, or leave the lines out";
-        return Err(refused(
-            kinds[0].name(),
-            "is drawn for one refrigerant",
-            hint,
-        ));
+        return Err(Error::Value {
+            quantity: "isolines",
+            text: kind.name().into(),
+            problem: "is an axis of this picture".into(),
+            hint: hint.into(),
+        });
     }
     Ok(kinds.clone())
 }

@@ -24,6 +24,8 @@ pub enum Name {
     Difference(f64),
     /// A line of one value, in the picture's unit.
     Isoline(Isoline, f64),
+    /// The same of one refrigerant among several.
+    IsolineOf(String, Isoline, f64),
     /// The bubble line.
     Bubble,
     /// The dew line.

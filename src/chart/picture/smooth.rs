@@ -2,6 +2,9 @@
 
 /// What a straight line between two points may miss, in parts of the field: a tenth of a pixel.
 const BEND: f64 = 2e-4;
+/// Where the points given bend by no more at both ends of a part, the part is straight: a chord half
+/// as long misses by a quarter, and by half as much again where the bend grows.
+const STRAIGHT: f64 = BEND * 4.0 / 1.5;
 /// How often a part of a curve is halved.
 const HALVINGS: usize = 9;
 
@@ -19,6 +22,7 @@ pub(crate) fn curve<P: Clone>(
     place: impl Fn(&P) -> (f64, f64),
 ) -> Vec<P> {
     let known: Vec<(f64, Option<P>)> = values.iter().map(|value| (*value, at(*value))).collect();
+    let bends = bends(&known, &place);
     let mut points = Vec::new();
     let part = |from: Known<P>, to: Known<P>, points: &mut Vec<P>| {
         refine(&from, &to, HALVINGS, (&at, &place), points);
@@ -27,8 +31,11 @@ pub(crate) fn curve<P: Clone>(
     if let Some((_, Some(first))) = known.first() {
         points.push(first.clone());
     }
-    for pair in known.windows(2) {
+    for (left, pair) in known.windows(2).enumerate() {
         match (pair[0].clone(), pair[1].clone()) {
+            ((_, Some(_)), (_, Some(to))) if bends[left].max(bends[left + 1]) < STRAIGHT => {
+                points.push(to);
+            }
             ((a, Some(from)), (b, Some(to))) => part((a, from), (b, to), &mut points),
             ((a, Some(from)), (b, None)) => {
                 if let Some(last) = last_answer((a, from.clone()), b, &at) {
@@ -47,6 +54,22 @@ pub(crate) fn curve<P: Clone>(
         }
     }
     points
+}
+
+/// How far each point lies from the straight line between its neighbors; infinitely far where one
+/// of the three is missing.
+fn bends<P>(known: &[(f64, Option<P>)], place: impl Fn(&P) -> (f64, f64)) -> Vec<f64> {
+    let places: Vec<Option<(f64, f64)>> = known
+        .iter()
+        .map(|(_, point)| point.as_ref().map(&place))
+        .collect();
+    let mut found = vec![f64::INFINITY; known.len()];
+    for (own, three) in (1..).zip(places.windows(3)) {
+        if let [Some(from), Some(point), Some(to)] = three {
+            found[own] = bend(*from, *point, *to);
+        }
+    }
+    found
 }
 
 /// The answer farthest on the way from one that is known to a value without one.

@@ -14,6 +14,10 @@ use crate::error::Result;
 
 /// Points of a line that are looked at before it is closed in.
 const LOOKS: u32 = 12;
+/// The same by quality, which may rise and fall again along the line.
+const LOOKS_BY_QUALITY: u32 = 60;
+/// Halvings towards the end of what has an answer.
+const HALVINGS: u32 = 40;
 /// Most points looked at in closing in.
 const MOST: u32 = 90;
 /// Relative width at which closing in ends.
@@ -155,23 +159,16 @@ impl BlendSolver<'_> {
             error.is_finite().then_some(Look { at, state, error })
         };
         let (first, last) = (look(low), look(high));
-        let outside =
+        let is_outside =
             |end: &Option<Look>, sign: f64| end.as_ref().is_some_and(|end| end.error * sign > 0.0);
-        if outside(&first, 1.0) || outside(&last, -1.0) {
+        let looks = if sought.is_by_quality() {
+            LOOKS_BY_QUALITY
+        } else if is_outside(&first, 1.0) || is_outside(&last, -1.0) {
             return None;
-        }
-        let (mut below, mut above) = (first, None);
-        for k in 1..LOOKS {
-            match look(low + (high - low) * f64::from(k) / f64::from(LOOKS)) {
-                Some(look) if look.error > 0.0 => {
-                    above = Some(look);
-                    break;
-                }
-                Some(look) => below = Some(look),
-                None => {}
-            }
-        }
-        let (mut below, mut above) = (below?, above.or(last)?);
+        } else {
+            LOOKS
+        };
+        let (mut below, mut above) = bracket(&look, looks, (low, first), (high, last))?;
         for step in 0..MOST {
             if below.error == 0.0 {
                 return Some(below.state);
@@ -240,4 +237,52 @@ impl BlendSolver<'_> {
             self.held_against_rivals(state).ok()
         })
     }
+}
+
+/// Two points with the one sought between them.
+fn bracket(
+    look: &impl Fn(f64) -> Option<Look>,
+    looks: u32,
+    (low, first): (f64, Option<Look>),
+    (high, mut last): (f64, Option<Look>),
+) -> Option<(Look, Look)> {
+    // places without an answer next before the first with one and next after the last too low
+    let mut before = first.is_none().then_some(low);
+    let mut after = None;
+    let mut below = first;
+    for k in 1..=looks {
+        let at = low + (high - low) * f64::from(k) / f64::from(looks);
+        let here = if k == looks { last.take() } else { look(at) };
+        match here {
+            Some(above) if above.error > 0.0 => {
+                let below =
+                    below.or_else(|| edge(look, above.at, before?, |look| look.error <= 0.0))?;
+                return Some((below, above));
+            }
+            Some(look) => (below, after) = (Some(look), None),
+            None if below.is_none() => before = Some(at),
+            None => after = after.or(Some(at)),
+        }
+    }
+    let below = below?;
+    let above = edge(look, below.at, after?, |look| look.error > 0.0)?;
+    Some((below, above))
+}
+
+/// A point that is wanted between one with an answer and one without.
+fn edge(
+    look: impl Fn(f64) -> Option<Look>,
+    mut answered: f64,
+    mut unanswered: f64,
+    wanted: impl Fn(&Look) -> bool,
+) -> Option<Look> {
+    for _ in 0..HALVINGS {
+        let middle = 0.5 * (answered + unanswered);
+        match look(middle) {
+            Some(look) if wanted(&look) => return Some(look),
+            Some(_) => answered = middle,
+            None => unanswered = middle,
+        }
+    }
+    None
 }

@@ -65,11 +65,13 @@ pub fn cycle(answer: &Comparison, with: CycleParts<'_>, style: &Style) -> Docume
         }
     }
     remarks(&mut document, answer, style);
-    if let Some(plane) = with.picture {
+    let drawn = with.picture.map(|plane| {
         let first = answer.entries.iter().take(answer.refrigerants);
         let drawn = first.zip(with.refrigerants);
-        let plot = picture::plot(plane, drawn, &names, style);
-        document.blocks.push(Block::Picture(plot));
+        (plane, picture::plot(plane, drawn, &names, style))
+    });
+    if let Some((_, (plot, _))) = &drawn {
+        document.blocks.push(Block::Picture(plot.clone()));
     }
     if style.detail != super::Detail::Brief {
         points(&mut document, answer, style);
@@ -85,6 +87,9 @@ pub fn cycle(answer: &Comparison, with: CycleParts<'_>, style: &Style) -> Docume
     }
     foot(&mut document, answer, with, style);
     document.sheet = sheet(answer);
+    if let Some((plane, (plot, lines))) = &drawn {
+        picture::numbers(*plane, (plot, lines), &mut document, style);
+    }
     document
 }
 

@@ -1,10 +1,10 @@
 //! Cycles drawn on pressure and enthalpy or on temperature and entropy.
 
-use super::super::Style;
-use super::super::picture::{estimated, ink_of};
+use super::super::picture::{Behind, estimated, ink_of};
 use super::super::words::cycle::*;
+use super::super::{Document, Style};
 use crate::chart::picture::cycle::{behind, legs};
-use crate::chart::picture::{Isoline, Plane, PlanePoint};
+use crate::chart::picture::{Isoline, Part, Plane, PlanePoint};
 use crate::chart::plot::{Axis, Ink, Mark, Plot, PlotCurve, Stroke, Tick};
 use crate::process::cycle::{CycleAnswer, Entry, Place};
 use crate::refrigerant::Refrigerant;
@@ -17,15 +17,17 @@ struct Drawing<'a> {
     style: &'a Style,
     curves: Vec<PlotCurve>,
     marks: Vec<Mark>,
+    /// What each curve is of, and which line it is.
+    lines: Vec<(String, &'static str)>,
 }
 
-/// The picture of the cycles that were found.
+/// The picture of the cycles that were found, and for each of its curves what it is of and which line.
 pub(in crate::page) fn plot<'a>(
     plane: Plane,
     entries: impl Iterator<Item = (&'a Entry, &'a Refrigerant)>,
     names: &str,
     style: &Style,
-) -> Plot {
+) -> (Plot, Vec<(String, &'static str)>) {
     let strokes = [Stroke::Solid, Stroke::Dashed, Stroke::Dotted];
     let entries: Vec<_> = entries.collect();
     let is_one = entries.len() == 1;
@@ -34,6 +36,7 @@ pub(in crate::page) fn plot<'a>(
         style,
         curves: Vec::new(),
         marks: Vec::new(),
+        lines: Vec::new(),
     };
     let looks = strokes
         .into_iter()
@@ -66,14 +69,38 @@ pub(in crate::page) fn plot<'a>(
             }
         }
     }
-    Plot {
+    let plot = Plot {
         title: style.say(title, &[("refrigerants", names)]),
         x,
         y,
         curves: drawing.curves,
         marks: drawing.marks,
         notes,
-    }
+    };
+    (plot, drawing.lines)
+}
+
+/// Adds the numbers behind a picture of cycles to a document.
+pub(in crate::page) fn numbers(
+    plane: Plane,
+    (plot, lines): (&Plot, &[(String, &'static str)]),
+    document: &mut Document,
+    style: &Style,
+) {
+    let units = &style.units;
+    let (keys, si): (_, &dyn Fn((f64, f64)) -> [f64; 2]) = match plane {
+        Plane::PressureEnthalpy => (["enthalpy_J_kg", "pressure_Pa"], &|(x, y)| {
+            [
+                x * units.enthalpy.joule_per_kg(),
+                y * units.absolute.pascal(),
+            ]
+        }),
+        Plane::TemperatureEntropy => (["entropy_J_kg_K", "temperature_K"], &|(x, y)| {
+            let kelvin = units.temperature.write(y).in_kelvin();
+            [x * units.entropy.joule_per_kg_k(), kelvin]
+        }),
+    };
+    Behind { keys, si, lines }.add(plot, document);
 }
 
 impl Drawing<'_> {
@@ -116,17 +143,20 @@ impl Drawing<'_> {
         let Some(behind) = behind(refrigerant, &found.points, self.plane, wanted) else {
             return;
         };
+        let name = refrigerant.designation();
         for (kind, (tick, line)) in behind.lines {
             let label = self.label(kind, tick);
             self.curve(line, &label, (Stroke::Faint, ink_of(kind)));
+            self.lines.push((format!("{name}, {label}"), kind.name()));
         }
         let stroke = if is_one {
             Stroke::Dashed
         } else {
             Stroke::Faint
         };
-        for line in behind.outline {
+        for (line, part) in behind.outline.into_iter().zip([Part::Bubble, Part::Dew]) {
             self.curve(line, "", (stroke, Ink::Black));
+            self.lines.push((name.to_owned(), part.name()));
         }
     }
 
@@ -150,6 +180,7 @@ impl Drawing<'_> {
         let mut label = name;
         for leg in legs(refrigerant, &found.points) {
             self.curve(leg, label, look);
+            self.lines.push((name.to_owned(), "cycle"));
             label = "";
         }
     }

@@ -224,7 +224,7 @@ fn cycle(document: &mut Document, task: &CycleTask, mut rows: Rows<'_>) {
     rows.into(document);
     let name = task.refrigerant.designation();
     let drawn = std::iter::once((entry, &task.refrigerant));
-    let plot = cycle_plot(Plane::PressureEnthalpy, drawn, name, style);
+    let plot = cycle_plot(Plane::PressureEnthalpy, drawn, name, style).0;
     document.blocks.push(Block::Picture(plot));
 }
 

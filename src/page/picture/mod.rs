@@ -17,6 +17,7 @@ use crate::service::facts::PairEstimate;
 use crate::units::PressureUnit;
 use names::Names;
 pub(super) use names::ink_of;
+pub(super) use numbers::Behind;
 
 /// The page of a picture of some refrigerants. Alone, as SVG, it has the own words below it; with
 /// blanks, its axes alone stand first, and the whole picture on a page behind them.
@@ -152,7 +153,8 @@ fn curves(answer: &Picture, names: &Names<'_>) -> Vec<PlotCurve> {
             seen = true;
         }
         let ink = match (curve.part, several) {
-            (Part::Isoline(kind), _) => names::ink_of(kind),
+            (Part::Isoline(_), true) => Ink::ALL[group % Ink::ALL.len()],
+            (Part::Isoline(kind), false) => names::ink_of(kind),
             _ if curve.stroke == Stroke::Faint => Ink::Black,
             (Part::EqualGlide | Part::Edge, _) => Ink::Black,
             (_, true) => Ink::ALL[group % Ink::ALL.len()],

@@ -31,7 +31,9 @@ impl Names<'_> {
                 let unit = self.answer.temperature_unit.difference_symbol();
                 format!("{} {unit}", style.sign(short(*value, 4)))
             }
-            Name::Isoline(kind, value) => self.isoline(*kind, *value),
+            Name::Isoline(kind, value) | Name::IsolineOf(_, kind, value) => {
+                self.isoline(*kind, *value)
+            }
             Name::Bubble => style.word(COLUMN_BUBBLE),
             Name::Dew => style.word(COLUMN_DEW),
             Name::CriticalPoint => style.word(PICTURE_CRITICAL),

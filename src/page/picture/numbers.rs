@@ -1,11 +1,13 @@
 //! The numbers behind a picture: a row a point, and what programs read, in SI.
 
 use serde::{Serialize, Serializer};
+use serde_json::json;
 
 use super::super::figure::number_cell;
-use super::super::{Sheet, Style};
+use super::super::{Document, Sheet, Style};
 use super::names::Names;
 use crate::chart::picture::{Name, Picture, PictureSubject};
+use crate::chart::plot::Plot;
 use crate::service::facts::{Identity, PairEstimate};
 
 /// A row a point: its curve's name and kind, and both numbers under their keys.
@@ -20,8 +22,10 @@ pub(super) fn sheet(answer: &Picture, style: &Style) -> Sheet {
     let mut rows = Vec::new();
     let mut group = String::new();
     for curve in &answer.curves {
-        if curve.name != Name::None {
-            group = names.of(&curve.name);
+        match &curve.name {
+            Name::None => {}
+            Name::IsolineOf(name, ..) => group = format!("{name}, {}", names.of(&curve.name)),
+            own => group = names.of(own),
         }
         let points = curve.points.iter();
         rows.extend(points.map(|at| row(&group, curve.part.name(), *at)));
@@ -91,11 +95,17 @@ impl Serialize for Picture {
             PictureSubject::Coil { approaches, .. } => (&[], approaches),
             _ => (&[], &[]),
         };
-        let curves = self.curves.iter().map(|curve| Line {
-            line: curve.part.name(),
-            refrigerant: refrigerant(&curve.name),
-            value: value(&curve.name),
-            points: curve.points.iter().map(si).collect(),
+        let mut group = None;
+        let curves = self.curves.iter().map(|curve| {
+            if curve.name != Name::None {
+                group = refrigerant(&curve.name);
+            }
+            Line {
+                line: curve.part.name(),
+                refrigerant: group.clone(),
+                value: value(&curve.name),
+                points: curve.points.iter().map(si).collect(),
+            }
         });
         let marks = self.marks.iter().map(|(name, at)| Mark {
             point: match name {
@@ -138,9 +148,10 @@ impl Serialize for Picture {
 
 fn refrigerant(name: &Name) -> Option<String> {
     match name {
-        Name::Refrigerant(name) | Name::RefrigerantAt(name, _) | Name::Point(name, ..) => {
-            Some(name.clone())
-        }
+        Name::Refrigerant(name)
+        | Name::RefrigerantAt(name, _)
+        | Name::IsolineOf(name, ..)
+        | Name::Point(name, ..) => Some(name.clone()),
         _ => None,
     }
 }
@@ -149,9 +160,55 @@ fn refrigerant(name: &Name) -> Option<String> {
 fn value(name: &Name) -> Option<f64> {
     match name {
         Name::At(pressure) | Name::RefrigerantAt(_, pressure) => Some(pressure.in_pascal()),
-        Name::AtTemperature(value) | Name::Difference(value) | Name::Isoline(_, value) => {
-            Some(*value)
-        }
+        Name::AtTemperature(value)
+        | Name::Difference(value)
+        | Name::Isoline(_, value)
+        | Name::IsolineOf(_, _, value) => Some(*value),
         _ => None,
+    }
+}
+
+/// What a picture of another answer is drawn from.
+pub(in crate::page) struct Behind<'a> {
+    /// The keys of both axes, with their SI units.
+    pub(in crate::page) keys: [&'a str; 2],
+    /// A point of the axes in SI.
+    pub(in crate::page) si: &'a dyn Fn((f64, f64)) -> [f64; 2],
+    /// What each curve is of, and which line it is.
+    pub(in crate::page) lines: &'a [(String, &'static str)],
+}
+
+impl Behind<'_> {
+    /// Adds the points of a picture's curves to a document: a row each for a spreadsheet, and a
+    /// field `picture` for programs.
+    pub(in crate::page) fn add(&self, plot: &Plot, document: &mut Document) {
+        let points = |points: &[(f64, f64)]| -> Vec<[f64; 2]> {
+            points.iter().map(|at| (self.si)(*at)).collect()
+        };
+        let mut curves = Vec::new();
+        let mut rows = Vec::new();
+        let mut row = |name: &str, line: &str, [x, y]: [f64; 2]| {
+            let cell = |value| number_cell(Some(value));
+            rows.push(vec![name.to_owned(), line.to_owned(), cell(x), cell(y)]);
+        };
+        for (curve, (name, line)) in plot.curves.iter().zip(self.lines) {
+            let points = points(&curve.points);
+            points.iter().for_each(|at| row(name, line, *at));
+            curves.push(json!({"curve": name, "line": line, "points": points}));
+        }
+        let mut marks = Vec::new();
+        for mark in &plot.marks {
+            let at = (self.si)(mark.at);
+            row(&mark.label, "point", at);
+            marks.push(json!({"point": mark.label, "at": at}));
+        }
+        let [across, up] = self.keys;
+        let axes = json!({"across": across, "up": up});
+        let whole = json!({"axes": axes, "curves": curves, "marks": marks});
+        document.json.set("picture", whole);
+        document.sheet = Sheet {
+            heads: ["curve", "line", across, up].map(String::from).to_vec(),
+            rows,
+        };
     }
 }

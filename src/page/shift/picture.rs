@@ -4,6 +4,7 @@ use super::{names, title};
 use crate::Warning;
 use crate::chart::plot::{Axis, Ink, Mark, Plot, PlotCurve, Scale, Stroke};
 use crate::error::{Error, Result};
+use crate::page::picture::Behind;
 use crate::page::print::signature;
 use crate::page::warning::told;
 use crate::page::words::Phrase;
@@ -70,10 +71,14 @@ pub fn picture(
         cautions(&[listed], Some(work), style),
     );
     document.blocks.extend(form.map(Block::Paper));
+    drawn.numbers(kind, &plot, &mut document);
     document.blocks.push(Block::Picture(plot));
     document.hazards();
     Ok(document)
 }
+
+/// Which line a curve is of.
+type Lines = Vec<(String, &'static str)>;
 
 struct Drawn<'a> {
     answer: &'a Shift,
@@ -82,6 +87,48 @@ struct Drawn<'a> {
 }
 
 impl Drawn<'_> {
+    /// Adds the numbers behind the picture.
+    fn numbers(&self, kind: ShiftPicture, plot: &Plot, document: &mut Document) {
+        let names = names(self.answer);
+        let whole = &self.answer.identity.refrigerant;
+        let of_whole = |lines: &[&'static str]| -> Lines {
+            let each = lines.iter().map(|line| (whole.clone(), *line));
+            each.collect()
+        };
+        let share = |at: usize| format!("mass_fraction_{}", names[at]);
+        let lost = || "lost_mass_fraction".to_owned();
+        let pascal = self.style.units.absolute.pascal();
+        let (across, up, scale, lines) = match kind {
+            ShiftPicture::Composition => {
+                let each = names.iter().flat_map(|name| {
+                    let line = |line| ((*name).to_owned(), line);
+                    [line("remaining"), line("leaving")]
+                });
+                (lost(), "mass_fraction".to_owned(), 0.01, each.collect())
+            }
+            ShiftPicture::Lines => {
+                let lines = of_whole(&["bubble", "dew"]);
+                (lost(), "pressure_Pa".to_owned(), pascal, lines)
+            }
+            ShiftPicture::Path if names.len() == 2 => {
+                let ties = plot.curves.len().saturating_sub(2);
+                let ties = std::iter::repeat_n("tie_line", ties);
+                let lines: Vec<_> = ["bubble", "dew"].into_iter().chain(ties).collect();
+                (share(0), "pressure_Pa".to_owned(), pascal, of_whole(&lines))
+            }
+            ShiftPicture::Path => {
+                let lines = of_whole(&["edge", "remaining", "leaving"]);
+                (share(0), share(1), 0.01, lines)
+            }
+        };
+        let behind = Behind {
+            keys: [&across, &up],
+            si: &|(x, y)| [0.01 * x, scale * y],
+            lines: &lines,
+        };
+        behind.add(plot, document);
+    }
+
     fn curve(
         &self,
         label: String,

@@ -16,7 +16,7 @@ phrases! {
     FACE_NO_CLASS_HAZARD = "no class: treat as flammable and toxic";
     FACE_OF = "{hazard}: {names}";
     FACE_ESTIMATED = "estimated pairs: {count}, about ±3 K";
-    FACE_ESTIMATED_FITTED = "estimated pairs: {count}";
+    FACE_ESTIMATED_FITTED = "estimated pairs fitted to measurements: {count}, ±{difference}";
     FACE_UNLISTED = "composition not listed: {composition}";
     FACE_NOT_FIXED = "composition not fixed by the standard";
     FACE_EXTRAPOLATED = "below {limit} extrapolated";

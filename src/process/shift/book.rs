@@ -100,7 +100,7 @@ impl<'a> Book<'a> {
         Self {
             places: places.collect(),
             flammable: Flammable::of(together),
-            lines: Lines::new(mixture, question.temperature.in_kelvin(), card),
+            lines: Lines::new(together, question.temperature.in_kelvin(), card),
             mass: question.mass,
         }
     }
@@ -176,15 +176,15 @@ pub(super) fn follow<'a>(
     book: &Book<'a>,
     shares: &[(&str, f64)],
 ) -> Result<(Trace<'a>, Amounts)> {
-    let mixture = together.model().0;
     let temperature = question.temperature.in_kelvin();
     let empty = Vessel {
-        mixture,
+        refrigerant: together,
+        mixture: together.model().0,
         temperature,
         volume: None,
     };
     let start = book.amounts(&empty, shares);
-    let begun = Vessel::new(mixture, temperature, &start, question.filled)?;
+    let begun = Vessel::new(together, temperature, &start, question.filled)?;
     let floor = floor(question);
     if floor.is_some_and(|floor| begun.1.pair.pressure <= floor) {
         return Err(Error::NoAnswer {

@@ -56,6 +56,7 @@ pub(super) struct Told {
 /// Lines of one composition after another: each point starts from those before it.
 #[derive(Debug, Clone)]
 pub(super) struct Lines<'a> {
+    refrigerant: &'a Refrigerant,
     mixture: &'a Mixture,
     temperature: f64,
     card: Card,
@@ -72,9 +73,10 @@ pub(super) struct Left<'z> {
 }
 
 impl<'a> Lines<'a> {
-    pub(super) fn new(mixture: &'a Mixture, temperature: f64, card: Card) -> Self {
+    pub(super) fn new(refrigerant: &'a Refrigerant, temperature: f64, card: Card) -> Self {
         Self {
-            mixture,
+            refrigerant,
+            mixture: refrigerant.model().0,
             temperature,
             card,
             before: Default::default(),
@@ -111,10 +113,10 @@ impl<'a> Lines<'a> {
     fn at_temperature(&mut self, slot: usize, branch: Branch, left: Left<'_>) -> Option<f64> {
         let (mixture, at, z) = (self.mixture, self.temperature, left.z);
         let near = |start: &PhasePair| near_at_temperature(mixture, z, branch, at, start);
+        let refrigerant = self.refrigerant;
         let alone = || {
-            BlendLine::default()
-                .at_temperature(mixture, z, branch, at)
-                .ok()
+            let found = |line: &BlendLine| line.at_temperature(mixture, z, branch, at);
+            refrigerant.with_line_of(z, found).ok()
         };
         Some(self.point(slot, left, near, alone)?.pressure)
     }
@@ -128,10 +130,10 @@ impl<'a> Lines<'a> {
     ) -> Option<f64> {
         let (mixture, at, z) = (self.mixture, pressure?.in_pascal(), left.z);
         let near = |start: &PhasePair| near_at_pressure(mixture, z, branch, at, start);
+        let refrigerant = self.refrigerant;
         let alone = || {
-            BlendLine::default()
-                .at_pressure(mixture, z, branch, at)
-                .ok()
+            let found = |line: &BlendLine| line.at_pressure(mixture, z, branch, at);
+            refrigerant.with_line_of(z, found).ok()
         };
         Some(self.point(slot, left, near, alone)?.temperature)
     }

@@ -2,9 +2,9 @@
 
 use crate::equilibrium::at_volume::{self, InVolume};
 use crate::equilibrium::bubble_dew::{self, Branch, PhasePair};
-use crate::equilibrium::line::BlendLine;
 use crate::error::{Error, Result};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
+use crate::refrigerant::Refrigerant;
 
 /// Moles of each component per kg that there was at the start, in the model's order; what lies
 /// beyond the count of components is zero.
@@ -13,6 +13,7 @@ pub(super) type Amounts = [f64; MAX_COMPONENTS];
 /// A vessel, rigid or without vapor space, at a temperature.
 #[derive(Debug, Clone)]
 pub(super) struct Vessel<'a> {
+    pub(super) refrigerant: &'a Refrigerant,
     pub(super) mixture: &'a Mixture,
     /// K.
     pub(super) temperature: f64,
@@ -23,20 +24,21 @@ pub(super) struct Vessel<'a> {
 impl<'a> Vessel<'a> {
     /// A vessel with its contents, and these as they are at the start.
     pub(super) fn new(
-        mixture: &'a Mixture,
+        refrigerant: &'a Refrigerant,
         temperature: f64,
         amounts: &Amounts,
         filled: Option<f64>,
     ) -> Result<(Self, InVolume)> {
         let mut vessel = Self {
-            mixture,
+            refrigerant,
+            mixture: refrigerant.model().0,
             temperature,
             volume: None,
         };
         let mut first = vessel.contents(amounts, None)?;
         if let Some(filled) = filled {
             let z = vessel.fractions(amounts);
-            first = at_volume::filled(mixture, &z, filled, &first.pair).ok_or_else(lost)?;
+            first = at_volume::filled(vessel.mixture, &z, filled, &first.pair).ok_or_else(lost)?;
             let moles: f64 = amounts.iter().sum();
             vessel.volume = Some(moles / first.density);
         }
@@ -111,7 +113,9 @@ impl<'a> Vessel<'a> {
             .and_then(|near| bubble_dew::near_at_temperature(mixture, &z, branch, at, &near.pair));
         match pair {
             Some(pair) => Ok(pair),
-            None => BlendLine::default().at_temperature(mixture, &z, branch, at),
+            None => self
+                .refrigerant
+                .with_line_of(&z, |line| line.at_temperature(mixture, &z, branch, at)),
         }
     }
 

@@ -167,10 +167,10 @@ fn format(args: &LossArgs, form: Option<Form>) -> Result<Format, Failure> {
         let hint = "add --output card.pdf";
         return Err(Failure::usage("--form and --paper are for PDF", hint));
     }
-    let draws = matches!(format, Format::Svg | Format::Html | Format::Pdf);
-    if args.picture.is_some() && !draws {
+    if args.picture.is_some() && matches!(format, Format::Text | Format::Markdown) {
         let hint = "add --output picture.svg";
-        return Err(Failure::usage("a picture comes as SVG, HTML or PDF", hint));
+        let what = "a picture comes as SVG, HTML or PDF, its numbers as CSV or JSON";
+        return Err(Failure::usage(what, hint));
     }
     Ok(format)
 }

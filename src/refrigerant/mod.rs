@@ -10,6 +10,7 @@ mod beside_lines;
 mod coil;
 mod curves;
 mod ideal;
+mod kept;
 mod quick;
 mod reference_state;
 mod row;

@@ -55,8 +55,10 @@ pub struct Catalogue {
 
 /// Which parameters of a pair are handed out where some were refitted.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-enum Parameters {
+pub(crate) enum Parameters {
+    /// Those of the refit.
     Refitted,
+    /// Those of the paper.
     Published,
 }
 
@@ -108,6 +110,11 @@ impl Catalogue {
         SHARED
             .get_or_init(|| Self::refitted(Inner::default()))
             .clone()
+    }
+
+    /// Which parameters are handed out where all facts are the embedded ones; else none.
+    pub(crate) fn embedded_alone(&self) -> Option<Parameters> {
+        Arc::ptr_eq(&self.inner, &Self::embedded().inner).then_some(self.parameters)
     }
 
     /// The embedded facts with a user's own before them.

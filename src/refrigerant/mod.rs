@@ -11,6 +11,7 @@ mod coil;
 mod curves;
 mod ideal;
 mod isobar_ends;
+mod kept;
 mod quick;
 mod reference_state;
 mod row;

@@ -265,9 +265,11 @@ pub(crate) fn density_kg_m3<'py>(
 /// Two numbers give a dict under the keys of the program's JSON, with `phase`, `quality`, and
 /// in two phases `liquid` and `vapor`. Columns give, of the same rows, columns under the keys
 /// temperature_K, pressure_Pa, density_kg_m3, enthalpy_J_kg, entropy_J_kg_K,
-/// internal_energy_J_kg, cp_J_kg_K, cv_J_kg_K, speed_of_sound_m_s, quality and phase: a dict of
-/// arrays for NumPy, a struct for Arrow and polars, a DataFrame for pandas. What a state does
-/// not have (cp between qualities 0 and 1, the quality of one phase) is null or NaN.
+/// internal_energy_J_kg, cp_J_kg_K, cv_J_kg_K, speed_of_sound_m_s, compressibility_factor,
+/// joule_thomson_K_Pa, isothermal_compressibility_1_Pa, thermal_expansion_1_K,
+/// dp_drho_T_Pa_m3_kg, dp_dT_rho_Pa_K, isentropic_exponent, quality and phase: a dict of arrays
+/// for NumPy, a struct for Arrow and polars, a DataFrame for pandas. What a state does not have
+/// (cp between qualities 0 and 1, the quality of one phase) is null or NaN.
 ///
 /// `phase`: liquid, vapor, supercritical or two-phase, where two states answer.
 /// `reference_state` of enthalpy and entropy: usual (iir where it exists), iir, ashrae,

@@ -134,6 +134,8 @@ function actions(question) {
 /** Shows an error of the program, also beside its field. @param {string} words */
 function fail(words) {
   const { error, hint } = problem(words);
+  // What was answered before is no answer to this.
+  context.say('');
   at('problem').replaceChildren(make('p', {}, make('strong', {}, 'Error: '), error), hint ? make('p', {}, make('strong', {}, 'Hint: '), hint) : '');
   if (shown) point(shown, { error, hint });
 }

@@ -66,7 +66,8 @@ impl<'a> Compositions<'a> {
     /// As [`Refrigerant::from_catalogue`].
     pub(super) fn new(catalogue: &'a Catalogue, names: &[String], steps: usize) -> Result<Self> {
         let each = 1.0 / names.len() as f64;
-        let equal = refrigerant(catalogue, names, &vec![each; names.len()])?;
+        let equal = &literal(names, &vec![each; names.len()]);
+        let equal = Refrigerant::kept(catalogue, equal, Basis::Mass)?;
         let components = equal.model().0.components().iter();
         let sorted: Vec<&str> = components.map(|one| &*one.record.designation).collect();
         let place = |name: &String| sorted.iter().position(|other| other == name);
@@ -365,10 +366,15 @@ fn nearest<'a>(
 
 /// The refrigerant of some components, those of no content left out.
 fn refrigerant(catalogue: &Catalogue, names: &[String], masses: &[f64]) -> Result<Refrigerant> {
+    Refrigerant::from_catalogue(catalogue, &literal(names, masses), Basis::Mass)
+}
+
+/// The components as the standard writes them, those of no content left out.
+fn literal(names: &[String], masses: &[f64]) -> String {
     let present = || names.iter().zip(masses).filter(|(_, mass)| **mass > 0.0);
     let designations: Vec<&str> = present().map(|(name, _)| name.as_str()).collect();
     if let [one] = designations.as_slice() {
-        return Refrigerant::from_catalogue(catalogue, one, Basis::Mass);
+        return (*one).to_owned();
     }
     let mut left = 100.0;
     let mut percents: Vec<String> = Vec::new();
@@ -380,6 +386,5 @@ fn refrigerant(catalogue: &Catalogue, names: &[String], masses: &[f64]) -> Resul
         left -= percent;
         percents.push(short(percent, 9));
     }
-    let literal = format!("{} ({})", designations.join("/"), percents.join("/"));
-    Refrigerant::from_catalogue(catalogue, &literal, Basis::Mass)
+    format!("{} ({})", designations.join("/"), percents.join("/"))
 }

@@ -41,8 +41,16 @@ impl PlanePoint {
         }
     }
 
-    /// The first state of a pair of properties.
+    /// The first state of a pair of properties: from curves where they say it.
     pub(crate) fn given(refrigerant: &Refrigerant, given: Given) -> Option<Self> {
+        if let Some(quick) = refrigerant.quick(given, ReferenceState::Usual) {
+            return Some(Self {
+                pressure: quick.pressure,
+                enthalpy: quick.enthalpy,
+                temperature: quick.temperature,
+                entropy: quick.entropy,
+            });
+        }
         let states = refrigerant.state(given, ReferenceState::Usual).ok()?;
         states.first().map(|state| Self::of(&state.properties))
     }

@@ -58,8 +58,7 @@ pub(crate) fn refrigerant(
     args: &BasisArgs,
 ) -> Result<Refrigerant, Failure> {
     let catalogue = with_pairs(catalogue, args.pairs);
-    let found = Refrigerant::from_catalogue(&catalogue, text, args.basis());
-    Ok(found?)
+    Ok(Refrigerant::kept(&catalogue, text, args.basis())?)
 }
 
 /// A catalogue with the parameters of refitted pairs that were asked for.

@@ -23,7 +23,7 @@ phrases! {
     LOOKUP_ALL_INPUTS = "Largest error over all {inputs} inputs of the ranges.";
     LOOKUP_SOME_INPUTS = "Largest error over {inputs} inputs, every {every}th of the ranges.";
     LOOKUP_ROUND_TRIP_OF = "Round trip: the pressure p(T(p)) minus p, as a temperature; calculated where the pressure is asked for too.";
-    LOOKUP_NUMERICAL = "Errors are relative to the curve of the equation, and the curve's own 1e-10 is added, 1e-7 near its end and where there is only the equation: numerical, not accuracy against measurement.";
+    LOOKUP_NUMERICAL = "Errors are relative to the curve of the equation, and more than twice the curve's own 1e-10 is added, or 1e-7 near its end and where there is only the equation: numerical, not accuracy against measurement.";
     LOOKUP_ENDS_EARLY = "{refrigerant}: the range ends at {to} K; the critical temperature is {critical} K.";
 
     HEAD_SUBJECT = "{refrigerant}: saturation lines from {from} K to {to} K for an instrument.";

@@ -86,8 +86,8 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
     let basis = request.choices.picture.basis;
     let names = [first.clone(), second.clone()];
     let pure = [
-        Refrigerant::from_catalogue(catalogue, &first, Basis::Mass)?,
-        Refrigerant::from_catalogue(catalogue, &second, Basis::Mass)?,
+        Refrigerant::kept(catalogue, &first, Basis::Mass)?,
+        Refrigerant::kept(catalogue, &second, Basis::Mass)?,
     ];
     let mixtures = Compositions::new(catalogue, &names, STEPS)?;
     let scales = Scales {

@@ -113,7 +113,7 @@ impl Unit {
             ),
         };
         own.map_err(|error| match error.hint() {
-            Some(hint) if is_other => wrong(format!("is not a unit of a {kind}"), hint),
+            Some(hint) if is_other => wrong(format!("is none: a {kind} has no such unit"), hint),
             _ => error,
         })
     }

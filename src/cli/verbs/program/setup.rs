@@ -4,7 +4,6 @@ use std::io::{BufRead, Write};
 use std::path::PathBuf;
 
 use crate::cli::args::given::Given;
-use crate::cli::args::{SiteArgs, UnitArgs};
 use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::io::{config, deliver};
 use crate::service::defaults::Defaults;
@@ -18,10 +17,21 @@ use crate::service::defaults::Defaults;
                   or where ZEOTROPE_CONFIG says; --no-config leaves it out."
 )]
 pub(crate) struct SetupArgs {
-    #[command(flatten)]
-    site: SiteArgs,
-    #[command(flatten)]
-    units: UnitArgs,
+    /// Elevation of the site, for example 1600m or 5280ft
+    #[arg(long, value_name = "HEIGHT")]
+    elevation: Option<String>,
+    /// Barometer reading at the site, not reduced to sea level, for example 24.6inHga
+    #[arg(long, value_name = "PRESSURE")]
+    station_pressure: Option<String>,
+    /// ip or si
+    #[arg(long, value_name = "SYSTEM")]
+    units: Option<String>,
+    /// C, F or K
+    #[arg(long, value_name = "UNIT")]
+    temperature_unit: Option<String>,
+    /// psig, psia, barg, bara, kPag, kPaa, MPag or MPaa
+    #[arg(long, value_name = "UNIT")]
+    pressure_unit: Option<String>,
     /// File with the gauges and the clamp
     #[arg(long, value_name = "FILE")]
     kit: Option<String>,

@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use crate::Warning;
-use crate::cli::args::meant::{self, value_of};
+use crate::cli::args::meant::{self, Texts};
 use crate::cli::args::{AskedArgs, RowArgs, TeachingArgs};
 use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::io::rows::{self, RowsAsked};
@@ -83,12 +83,12 @@ pub(crate) fn answer(args: &SaturationArgs) -> Result<Document, Failure> {
 
 /// Where it was asked, and the style of the answer.
 fn given(args: &SaturationArgs, site: Atmosphere) -> Result<(SaturationAt, Style), Failure> {
-    if let Some(typed) = value_of!(args.temperature, parse_temperature)? {
+    if let Some(typed) = args.temperature.read(parse_temperature)? {
         let style = args.asked.style(Some(typed.unit), None, site)?;
         return Ok((SaturationAt::Temperature(typed), style));
     }
     let pressure = |text: &str| parse_pressure(text, BareUnit::Absolute, &site);
-    let typed = value_of!(args.pressure, pressure)?.ok_or_else(|| {
+    let typed = args.pressure.read(pressure)?.ok_or_else(|| {
         Failure::usage(
             "neither a temperature nor a pressure was given",
             "add --temperature 5C or --pressure 70psig",

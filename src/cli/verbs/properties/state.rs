@@ -3,7 +3,7 @@
 use std::io::Write;
 
 use crate::Phase;
-use crate::cli::args::meant::{self, value_of};
+use crate::cli::args::meant::{self, Texts};
 use crate::cli::args::{AskedArgs, RowArgs};
 use crate::cli::errors::{Failure, OrFailure};
 use crate::cli::io::rows::{self, RowsAsked};
@@ -91,12 +91,12 @@ fn two(but: &str) -> Failure {
 fn given(args: &StateArgs, site: Atmosphere) -> Result<(Properties, Style), Failure> {
     let pressure = |text: &str| parse_pressure(text, BareUnit::Absolute, &site);
     let typed = TypedProperties {
-        temperature: value_of!(args.temperature, parse_temperature)?,
-        pressure: value_of!(args.pressure, pressure)?,
-        density: value_of!(args.density, parse_density)?,
-        enthalpy: value_of!(args.enthalpy, parse_enthalpy)?,
-        entropy: value_of!(args.entropy, parse_entropy)?,
-        quality: value_of!(args.quality, parse_quality)?,
+        temperature: args.temperature.read(parse_temperature)?,
+        pressure: args.pressure.read(pressure)?,
+        density: args.density.read(parse_density)?,
+        enthalpy: args.enthalpy.read(parse_enthalpy)?,
+        entropy: args.entropy.read(parse_entropy)?,
+        quality: args.quality.read(parse_quality)?,
     };
     let properties = typed.properties();
     let count = properties.count();

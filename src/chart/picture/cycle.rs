@@ -5,7 +5,7 @@ use super::isolines::{Isoline, Isolines, Valued};
 use super::outline::Outline;
 use super::plane::{Plane, PlanePoint, Window};
 use crate::process::cycle::{Place, Point};
-use crate::refrigerant::{Given, ReferenceState, Refrigerant};
+use crate::refrigerant::{Given, Refrigerant};
 use crate::units::{Pressure, UnitSet};
 
 /// Points on each leg of a cycle.
@@ -138,10 +138,7 @@ fn leg(refrigerant: &Refrigerant, from: &Point, to: &Point) -> Vec<PlanePoint> {
             true => Given::PressureEntropy(pressure, mean(from.entropy, to.entropy)),
             false => Given::PressureEnthalpy(pressure, mean(from.enthalpy, to.enthalpy)),
         };
-        let states = refrigerant.state(given, ReferenceState::Usual).ok()?;
-        states
-            .first()
-            .map(|state| PlanePoint::of(&state.properties))
+        PlanePoint::given(refrigerant, given)
     };
     let mut points = vec![PlanePoint::point(from)];
     points.extend((1..LEG).filter_map(between));

@@ -14,7 +14,7 @@ const CHARACTER: f32 = 0.5;
 /// Millimetres of a point, 25.4/72.
 const MM_PER_POINT: f32 = 0.352_778;
 /// Ems of a printed row, with its share of the space behind five of them.
-const ROW: f32 = 1.4;
+const ROW: f32 = 1.32;
 /// Rows that a table's head is as high as.
 pub(super) const ROWS_OF_HEAD: usize = 4;
 

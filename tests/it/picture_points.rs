@@ -13,7 +13,7 @@ fn named(name: &str) -> Refrigerant {
     Refrigerant::named(name).unwrap()
 }
 
-fn request(names: &[&str], rows: Rows) -> Request {
+pub(crate) fn request(names: &[&str], rows: Rows) -> Request {
     Request {
         refrigerants: names.iter().map(|name| named(name)).collect(),
         rows,
@@ -23,7 +23,7 @@ fn request(names: &[&str], rows: Rows) -> Request {
         choices: Choices::default(),
     }
 }
-fn drawn(kind: PictureKind, request: &Request) -> Picture {
+pub(crate) fn drawn(kind: PictureKind, request: &Request) -> Picture {
     Picture::new(kind, request, &Catalogue::embedded()).unwrap()
 }
 fn line(picture: &Picture, part: Part) -> &[(f64, f64)] {
@@ -156,6 +156,62 @@ fn points_of_a_dome_are_states() {
     }
 }
 
+/// Isotherms and lines of quality of two refrigerants in one picture, each a state of its own refrigerant;
+/// programs read whose they are.
+#[test]
+fn isolines_of_several_are_states_of_their_own() {
+    let names = ["R-32", "R-454B"];
+    let mut asked = request(&names, Rows::Temperatures(vec![-40.0, 60.0]));
+    asked.choices.picture.isolines = Some(vec![Isoline::Temperature, Isoline::Quality]);
+    let found = drawn(PictureKind::Dome, &asked);
+    for name in names {
+        let one = named(name);
+        let mut checked = 0;
+        for curve in &found.curves {
+            let Name::IsolineOf(own, kind, value) = &curve.name else {
+                continue;
+            };
+            for (enthalpy, bar) in curve.points.iter().step_by(4).filter(|_| own == name) {
+                let given = Given::PressureEnthalpy(Pressure::bar(*bar), 1e3 * enthalpy);
+                let Ok(states) = one.state(given, ReferenceState::Usual) else {
+                    continue;
+                };
+                let (found, within) = match kind {
+                    Isoline::Temperature => (states[0].properties.temperature.in_celsius(), 0.01),
+                    _ => (states[0].quality.unwrap_or(*value), 1e-4),
+                };
+                let near_critical = *bar > 0.85 * one.critical_point().unwrap().pressure.in_bar();
+                let is_near = (found - value).abs() < within;
+                assert!(near_critical || is_near, "{name} {kind:?} {value}: {found}");
+                checked += 1;
+            }
+        }
+        assert!(checked > 30, "{name}: {checked}");
+    }
+    let json = crate::program::json(&[
+        "chart",
+        "R-32",
+        "R-454B",
+        "--picture",
+        "dome",
+        "--from",
+        "-40C",
+        "--to",
+        "60C",
+        "--isolines",
+        "quality",
+    ]);
+    let curves = json["curves"].as_array().unwrap();
+    let of = |name: &str| {
+        curves
+            .iter()
+            .filter(|one| one["refrigerant"] == name)
+            .count()
+    };
+    // two lines of saturation and four of quality each
+    assert_eq!((of("R-32"), of("R-454B")), (6, 6));
+}
+
 /// R-744 + R-1234yf at 40 bar: both lines end in one point, whose mixture has its critical pressure there.
 /// The critical pressure of R-1234yf is 33.82 bar (published, from memory).
 #[test]
@@ -230,52 +286,6 @@ fn points_of_a_lens_are_bubble_and_dew_points() {
             }
         }
     }
-}
-
-/// Azeotropes marked on lenses against `tests/data/measured_azeotropes.csv`, those at a temperature that are not
-/// suspect: within 0.02 in composition and 1 % in pressure, but for eleven points of the pairs named.
-#[test]
-fn azeotropes_of_lenses_are_those_measured() {
-    let text = include_str!("../data/measured_azeotropes.csv");
-    let mut reader = csv::Reader::from_reader(text.as_bytes());
-    let (mut rows, mut near, mut missing) = (0, 0, Vec::new());
-    for row in reader.records().map(Result::unwrap) {
-        if !row[6].is_empty() || row[2].is_empty() || row[3].is_empty() {
-            continue;
-        }
-        let number = |k: usize| row[k].parse::<f64>().unwrap();
-        let mut asked = request(
-            &[&row[0], &row[1]],
-            Rows::Temperatures(vec![number(2) - 273.15]),
-        );
-        asked.choices.picture.basis = Basis::Mole;
-        let found = drawn(PictureKind::Lens, &asked);
-        let marked = found.marks.iter().find_map(|(name, at)| match name {
-            Name::Azeotrope(..) => Some(*at),
-            _ => None,
-        });
-        rows += 1;
-        let is_near = marked.is_some_and(|(percent, bar)| {
-            let composition = (percent / 100.0 - number(4)).abs();
-            let pressure = (bar * 1e5 / number(3) - 1.0).abs();
-            composition <= 0.02 && pressure <= 0.01
-        });
-        near += usize::from(is_near);
-        if !is_near {
-            missing.push(format!("{} + {}", &row[0], &row[1]));
-        }
-    }
-    missing.dedup();
-    assert_eq!((rows, near), (39, 28), "{missing:?}");
-    let far = [
-        "R-1234yf + R-600a",
-        "R-152a + R-1234yf",
-        "R-152a + R-600",
-        "R-170 + R-23",
-        "R-744 + R-116",
-        "R-E170 + R-290",
-    ];
-    assert_eq!(missing, far);
 }
 
 fn inside(at: (f64, f64), [left, top, right, bottom]: [f64; 4]) -> bool {
@@ -564,35 +574,4 @@ fn approach_of_a_second_fluid() {
     ]);
     assert_eq!(wrong.code, 2, "{}", wrong.err);
     assert!(wrong.err.contains("is not two different temperatures"));
-}
-
-/// Numbers behind each kind of picture: CSV has the keys of the JSON and as many rows as it has points.
-#[test]
-fn numbers_behind_pictures() {
-    let asked = [
-        "R-454B --picture lens --pressures 5bara",
-        "R-407C --picture triangle --pressures 5bara",
-        "R-407C --picture coil --pressures 5bara --liquid 40C",
-        "R-290 --picture dome --from -40C --to 60C --plane ts",
-        "R-290 --picture curves --from -40C --to 60C",
-    ];
-    for one in asked {
-        let words: Vec<&str> = ["chart"].into_iter().chain(one.split(' ')).collect();
-        let csv = answer(&[&words[..], &["--format", "csv"]].concat());
-        let json = crate::program::json(&words);
-        let heads = csv.lines().next().unwrap();
-        let axes = [&json["axes"]["across"], &json["axes"]["up"]].map(|key| key.as_str().unwrap());
-        assert_eq!(
-            heads,
-            format!("curve,line,{},{}", axes[0], axes[1]),
-            "{one}"
-        );
-        let curves = json["curves"].as_array().unwrap();
-        let points: usize = curves
-            .iter()
-            .map(|curve| curve["points"].as_array().unwrap().len())
-            .sum();
-        let marks = json["marks"].as_array().unwrap().len();
-        assert_eq!(csv.lines().count(), 1 + points + marks, "{one}");
-    }
 }

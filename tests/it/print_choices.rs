@@ -110,19 +110,6 @@ fn bad_choices_are_told() {
             "at given pressures",
         ),
         (
-            vec![
-                "chart",
-                "R-32",
-                "R-134a",
-                "--picture",
-                "dome",
-                "--isolines",
-                "quality",
-            ],
-            2,
-            "one refrigerant",
-        ),
-        (
             vec!["chart", "R-32", "--resolution", "0F"],
             2,
             "not above zero",

@@ -69,6 +69,15 @@ fn what_is_uncertain_stands_on_the_face() {
     ] {
         assert!(text.contains(part), "{part}: {text}");
     }
+    // The distance from measured bubble points of a pair that was refitted to them, from its record.
+    let text = first_page(&bytes(&["R-22/R-1150 (90/10)", "--form", "wallet"]));
+    let record = include_str!("../../fluids/pairs/R-22_R-1150.yaml");
+    let rms = record
+        .lines()
+        .find_map(|line| line.trim().strip_prefix("rms_K: "));
+    let fahrenheit = 1.8 * rms.unwrap().parse::<f64>().unwrap();
+    let told = format!("estimated pairs fitted to measurements: 1, \u{b1}{fahrenheit:.1} \u{b0}F");
+    assert!(text.contains(&told), "{told}: {text}");
 }
 
 /// Eight cards are one sheet of two sides, a list of them a third page.

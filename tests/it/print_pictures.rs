@@ -49,7 +49,7 @@ pub(crate) fn names(svg: &str) -> Vec<([f64; 4], String)> {
 }
 
 /// No name stands on another name or on a curve, but for that of a thin line on its own.
-fn check_names(svg: &str, wanted: &[&str]) {
+pub(crate) fn check_names(svg: &str, wanted: &[&str]) {
     let names = names(svg);
     let polylines = svg.lines().filter(|line| line.starts_with("<polyline"));
     let is_thin: Vec<bool> = polylines

@@ -14,8 +14,8 @@ use crate::refrigerant::{ReferenceState, Refrigerant};
 use crate::units::{Pressure, TemperatureDifference, TemperatureUnit};
 use crate::{Error, Result};
 
-/// Steps of composition along a side: 66 compositions.
-const STEPS: usize = 10;
+/// Steps of composition along a side: 231 compositions.
+const STEPS: usize = 20;
 /// Lines of equal glide, about.
 const LINES: usize = 7;
 

@@ -29,7 +29,7 @@ phrases! {
     PICTURE_OPEN_OTHER = "Lines end: {refrigerant} alone has no saturation point at {at} within the range of its equation.";
     PICTURE_TIE_LINE = "Thin grey line: tie line from the blend's liquid at its bubble point to the vapor in equilibrium with it.";
     PICTURE_TRIANGLE = "{first} + {second} + {third}: glide at {pressure}";
-    PICTURE_TRIANGLE_LINES = "Lines of equal glide, dew minus bubble. The rest is {third}: all of it in the lower left corner. Calculated at 66 compositions, straight between them.";
+    PICTURE_TRIANGLE_LINES = "Lines of equal glide, dew minus bubble. The rest is {third}: all of it in the lower left corner. Calculated at 231 compositions, straight between them.";
     PICTURE_LENS_CLASS = "An unlisted mixture has no class: treat it as flammable and toxic.";
     PICTURE_COIL = "Temperature along an evaporator";
     PICTURE_COIL_AT = "Temperature along an evaporator at {pressure}";

@@ -1,0 +1,96 @@
+//! Names on pictures against lines: a name crosses no line, but that of a thin line its own.
+
+use crate::print_pictures::check_names;
+use crate::program::answer;
+
+fn check(words: &str) {
+    let words: Vec<&str> = words.split(' ').chain(["--format", "svg"]).collect();
+    let svg = answer(&words);
+    check_names(&svg, &[]);
+}
+
+const PURES: [&str; 20] = [
+    "R-22",
+    "R-23",
+    "R-32",
+    "R-41",
+    "R-124",
+    "R-125",
+    "R-134a",
+    "R-143a",
+    "R-152a",
+    "R-161",
+    "R-170",
+    "R-227ea",
+    "R-290",
+    "R-600a",
+    "R-717",
+    "R-744",
+    "R-1150",
+    "R-1270",
+    "R-1234yf",
+    "R-1234ze(E)",
+];
+const BLENDS: [&str; 20] = [
+    "R-401A", "R-404A", "R-407A", "R-407C", "R-407F", "R-410A", "R-417A", "R-422D", "R-427A",
+    "R-438A", "R-448A", "R-449A", "R-450A", "R-452A", "R-452B", "R-454B", "R-454C", "R-455A",
+    "R-507A", "R-513A",
+];
+
+#[test]
+fn coils_and_temperature_entropy_domes() {
+    for name in BLENDS {
+        check(&format!(
+            "chart {name} --picture coil --pressures 5bara,10bara --liquid 30C"
+        ));
+    }
+    for name in PURES.iter().chain(&BLENDS) {
+        check(&format!(
+            "chart {name} --picture dome --plane ts --isolines quality --from -40C --to 60C"
+        ));
+    }
+}
+
+#[test]
+fn curves_and_domes_of_several() {
+    for pair in PURES.chunks(2).chain(BLENDS.chunks(2)) {
+        let names = pair.join(" ");
+        check(&format!(
+            "chart {names} --picture curves --from -40C --to 15C"
+        ));
+        check(&format!(
+            "chart {names} --picture dome --isolines temperature --from -40C --to 15C"
+        ));
+    }
+}
+
+#[test]
+fn lenses_of_twenty_pairs() {
+    for (at, first) in PURES.iter().enumerate() {
+        let second = PURES[(at + 7) % PURES.len()];
+        check(&format!(
+            "chart {first} {second} --picture lens --temperatures -20C --mole"
+        ));
+    }
+    for name in ["R-407A", "R-407C", "R-407F", "R-404A"] {
+        check(&format!(
+            "chart {name} --picture triangle --pressures 5bara"
+        ));
+    }
+}
+
+#[test]
+fn cycles_and_losses() {
+    for name in BLENDS {
+        for plane in ["ph", "ts"] {
+            check(&format!(
+                "cycle {name} --evaporating -5C --condensing 40C --superheat 6K --picture {plane}"
+            ));
+        }
+        for picture in ["composition", "lines"] {
+            check(&format!(
+                "leak {name} --temperature 20C --picture {picture}"
+            ));
+        }
+    }
+}

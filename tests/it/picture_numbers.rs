@@ -1,0 +1,103 @@
+//! The numbers behind pictures, for a spreadsheet and for programs.
+
+use zeotrope::units::Pressure;
+use zeotrope::{ReferenceState, Refrigerant};
+
+use crate::program::answer;
+
+/// Numbers behind each kind of picture: CSV has the keys of the JSON and as many rows as it has points.
+#[test]
+fn numbers_behind_pictures() {
+    let asked = [
+        "R-454B --picture lens --pressures 5bara",
+        "R-407C --picture triangle --pressures 5bara",
+        "R-407C --picture coil --pressures 5bara --liquid 40C",
+        "R-290 --picture dome --from -40C --to 60C --plane ts",
+        "R-290 --picture curves --from -40C --to 60C",
+    ];
+    for one in asked {
+        let words: Vec<&str> = ["chart"].into_iter().chain(one.split(' ')).collect();
+        let csv = answer(&[&words[..], &["--format", "csv"]].concat());
+        let json = crate::program::json(&words);
+        let heads = csv.lines().next().unwrap();
+        let axes = [&json["axes"]["across"], &json["axes"]["up"]].map(|key| key.as_str().unwrap());
+        assert_eq!(
+            heads,
+            format!("curve,line,{},{}", axes[0], axes[1]),
+            "{one}"
+        );
+        let curves = json["curves"].as_array().unwrap();
+        let points: usize = curves
+            .iter()
+            .map(|curve| curve["points"].as_array().unwrap().len())
+            .sum();
+        let marks = json["marks"].as_array().unwrap().len();
+        assert_eq!(csv.lines().count(), 1 + points + marks, "{one}");
+    }
+}
+
+/// The same behind pictures of other answers. What each point is comes from the solver: the bubble line of
+/// a cycle's dome, the states of the cycle, and what is left of a blend before anything is lost.
+#[test]
+fn numbers_behind_cycles_and_losses() {
+    let cycle = [
+        "cycle",
+        "R-407C",
+        "--evaporating",
+        "0C",
+        "--condensing",
+        "40C",
+        "--picture",
+        "ph",
+    ];
+    let leak = ["leak", "R-407C", "--temperature", "20C", "--picture"];
+    let leak = |kind| [&leak[..], &[kind]].concat();
+    let asked: [(Vec<&str>, [&str; 2]); 4] = [
+        (cycle.to_vec(), ["enthalpy_J_kg", "pressure_Pa"]),
+        (leak("composition"), ["lost_mass_fraction", "mass_fraction"]),
+        (leak("lines"), ["lost_mass_fraction", "pressure_Pa"]),
+        (leak("path"), ["mass_fraction_R-32", "mass_fraction_R-125"]),
+    ];
+    for (words, axes) in &asked {
+        let csv = answer(&[&words[..], &["--format", "csv"]].concat());
+        let json = crate::program::json(words);
+        let picture = &json["picture"];
+        assert_eq!(picture["axes"]["across"], axes[0]);
+        let heads = format!("curve,line,{},{}", axes[0], axes[1]);
+        assert_eq!(csv.lines().next().unwrap(), heads);
+        let curves = picture["curves"].as_array().unwrap();
+        let points = curves
+            .iter()
+            .map(|one| one["points"].as_array().unwrap().len());
+        let marks = picture["marks"].as_array().unwrap().len();
+        assert_eq!(csv.lines().count(), 1 + points.sum::<usize>() + marks);
+    }
+    let one = Refrigerant::named("R-407C").unwrap();
+    let csv = answer(&[&cycle[..], &["--format", "csv"]].concat());
+    let mut bubbles = 0;
+    for row in csv.lines().filter(|row| row.starts_with("R-407C,bubble,")) {
+        let figures: Vec<f64> = row
+            .split(',')
+            .skip(2)
+            .map(|text| text.parse().unwrap())
+            .collect();
+        if figures[1] > 0.95 * one.critical_point().unwrap().pressure.in_pascal() {
+            continue;
+        }
+        let pressure = Pressure::pascal(figures[1]);
+        let own = one
+            .saturation_at_pressure(pressure, ReferenceState::Usual)
+            .unwrap();
+        let own = own.bubble.unwrap().liquid.enthalpy;
+        assert!((own - figures[0]).abs() < 1.0, "{row}: {own}");
+        bubbles += 1;
+    }
+    assert!(bubbles > 10, "{bubbles}");
+    let left = answer(&[&leak("composition")[..], &["--format", "csv"]].concat());
+    let row = left
+        .lines()
+        .find(|row| row.starts_with("R-134a,remaining,0"))
+        .unwrap();
+    let share: f64 = row.rsplit(',').next().unwrap().parse().unwrap();
+    assert!((share - 0.52).abs() < 1e-9, "{row}");
+}

@@ -79,8 +79,8 @@ fn question(args: &SheetArgs, bare: BareUnit) -> Result<SheetQuestion, Failure> 
     Ok(SheetQuestion {
         bare,
         columns,
-        decimal: args.decimal.map(Into::into),
-        dates: args.date_order.map(Into::into),
+        decimal: args.decimal,
+        dates: args.date_order,
     })
 }
 

@@ -236,6 +236,7 @@ fn figures(answer: &BothSides, sides: &[Side<'_>], style: &Style) -> Figures {
 }
 
 /// The values of a row of a log, under the names of [`cells`].
+#[cfg_attr(not(feature = "cli"), allow(dead_code))] // asked by the program alone
 pub(crate) fn values(row: &LogRow) -> impl Iterator<Item = Value> {
     let sure = row.uncertainty.each_ref().map(Option::as_ref);
     let cells = cells(&row.machine, sure, &row.marks());

@@ -62,6 +62,7 @@ pub use chart::chart;
 pub use conversion::conversion;
 pub use cycle::{CycleParts, cycle};
 pub use cylinder::{cylinder, no_filling};
+#[cfg(feature = "cli")]
 pub(crate) use document::LOGO_HINT;
 pub use document::{About, Block, Document, Face, Logo, Sheet, Symbol, Table};
 pub use evacuation::evacuation;

@@ -146,7 +146,6 @@ pub(super) fn line_batch<'c>(
 }
 
 /// Does something with each row, on all threads of the current pool where there are any.
-#[cfg(feature = "cli")]
 pub(crate) fn for_each_row<Row: Send>(rows: &mut [Row], one: impl Fn(&mut Row) + Sync + Send) {
     #[cfg(feature = "parallel")]
     rows.par_iter_mut().for_each(one);

@@ -27,7 +27,6 @@ pub use answers::{
     CriticalPoint, Derived, Limits, LinePoint, PhaseProperties, Saturation, SaturationPoint, State,
 };
 pub use batch::Unanswered;
-#[cfg(feature = "cli")]
 pub(crate) use batch::for_each_row;
 pub use ideal::IdealPoint;
 pub(crate) use quick::Quick;

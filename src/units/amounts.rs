@@ -252,6 +252,7 @@ fn without_fraction(text: &str) -> Option<String> {
 }
 
 /// Whether a word is a unit and nothing else.
+#[cfg_attr(not(feature = "cli"), allow(dead_code))] // asked by the program alone
 pub(crate) fn is_unit_word(text: &str) -> bool {
     parse_temperature(&format!("300{text}")).is_ok()
         || PressureUnit::named(text).is_ok()

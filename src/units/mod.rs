@@ -16,6 +16,7 @@ mod system;
 mod temperature;
 mod text;
 
+#[cfg(feature = "cli")]
 pub(crate) use amounts::is_unit_word;
 pub use amounts::{Amount, AmountKind, AmountUnit, amount, parse_length};
 pub use atmosphere::{Atmosphere, AtmosphereSource};
@@ -32,10 +33,10 @@ pub use parsing_amounts::{
     InAir, KG_PER_POUND, M3_PER_CUBIC_FOOT, WATT_PER_BTU_PER_HOUR, parse_concentration,
     parse_duration, parse_heat_flow, parse_mass, parse_percent, parse_volume, parse_volume_flow,
 };
+pub(crate) use parsing_levels::is_pressure_like;
 pub use parsing_levels::{TypedLevel, parse_band, parse_level};
-pub(crate) use parsing_levels::{
-    is_pressure_like, parse_bare, parse_count, parse_resolution, parse_vacuum,
-};
+#[cfg(feature = "cli")]
+pub(crate) use parsing_levels::{parse_bare, parse_count, parse_resolution, parse_vacuum};
 pub use parsing_thermal::{
     Density, DensityUnit, EnthalpyUnit, EntropyUnit, parse_density, parse_enthalpy, parse_entropy,
 };

@@ -40,6 +40,7 @@ pub fn parse_band(text: &str) -> Result<Typed<TemperatureDifference, Temperature
 ///
 /// # Errors
 /// As [`parse_pressure`].
+#[cfg(feature = "cli")]
 pub(crate) fn parse_vacuum(text: &str, site: &Atmosphere) -> Result<Typed<Pressure, PressureUnit>> {
     parse_pressure(text, BareUnit::Absolute, site).map_err(|error| {
         let number = text.trim();
@@ -91,6 +92,7 @@ pub fn parse_level(text: &str, bare: BareUnit, site: &Atmosphere) -> Result<Type
 ///
 /// # Errors
 /// As [`parse_temperature_difference`], and [`Error::Value`] where it is not above zero.
+#[cfg(feature = "cli")]
 pub(crate) fn parse_resolution(text: &str) -> Result<TemperatureDifference> {
     let typed = parse_temperature_difference(text)?.value;
     if typed.in_kelvin() > 0.0 {
@@ -104,6 +106,7 @@ pub(crate) fn parse_resolution(text: &str) -> Result<TemperatureDifference> {
 ///
 /// # Errors
 /// [`Error::Value`] where it is none.
+#[cfg(feature = "cli")]
 pub(crate) fn parse_bare(quantity: &'static str, text: &str, hint: &str) -> Result<f64> {
     let number = text.trim().parse().ok();
     let number = number.filter(|value: &f64| value.is_finite() && *value >= 0.0);
@@ -126,6 +129,7 @@ pub(crate) fn is_pressure_like(text: &str) -> bool {
 ///
 /// # Errors
 /// [`Error::Value`] where it is none.
+#[cfg(feature = "cli")]
 pub(crate) fn parse_count(
     quantity: &'static str,
     text: &str,

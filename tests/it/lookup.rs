@@ -268,7 +268,7 @@ fn the_range_ends_at_the_critical_point_and_estimated_pairs_are_refused() {
     // A blend's range ends there too, but for the last hundredth of a kelvin, where the line by
     // pressure has no answer. R-410A: 344.494 K (Lemmon 2003, pseudo-pure; from memory).
     let refrigerant = Refrigerant::named("R-410A").unwrap();
-    let mut asked = question(&LookupQuantity::ALL, Arithmetic::F32);
+    let mut asked = question(LookupQuantity::ALL, Arithmetic::F32);
     asked.range.1 = Temperature::celsius(90.0);
     let found = lookup(&refrigerant, &asked).unwrap();
     let critical = refrigerant

@@ -14,7 +14,7 @@ fn lookups_hold_their_resolution_against_the_equation() {
     for name in FOUR {
         let refrigerant = Refrigerant::named(name).unwrap();
         for arithmetic in [Arithmetic::F32, Arithmetic::Integer] {
-            let found = lookup(&refrigerant, &question(&LookupQuantity::ALL, arithmetic)).unwrap();
+            let found = lookup(&refrigerant, &question(LookupQuantity::ALL, arithmetic)).unwrap();
             for entry in &found.entries {
                 assert!(
                     entry.check.largest <= 0.05 && entry.check.monotonic,
@@ -175,7 +175,7 @@ fn a_round_trip_is_within_both_errors() {
         let refrigerant = Refrigerant::named(name).unwrap();
         let found = lookup(
             &refrigerant,
-            &question(&LookupQuantity::ALL, Arithmetic::F32),
+            &question(LookupQuantity::ALL, Arithmetic::F32),
         )
         .unwrap();
         for (temperature, pressure) in [(0, 2), (1, 3)] {

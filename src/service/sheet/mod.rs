@@ -16,6 +16,7 @@ mod tally;
 pub use answers::{Answers, Value};
 pub use clock::{Clock, two_readings};
 pub use dialect::{Decimal, Dialect};
+#[cfg(feature = "cli")]
 pub(crate) use file::unreadable;
 pub use file::{Progress, SheetFile, SheetQuestion, Source, columns_of_yaml};
 pub use job::{Job, LineFormat, Reply};

@@ -126,8 +126,8 @@ fn cause(one: &Printed, ours: Option<(f64, f64)>) -> Cause {
     }
 }
 
-/// 41 of 60 printed azeotropes, 28 of 39 at a temperature and 13 of 21 at a pressure, are met. Of the rest each has
-/// its cause: three are not what the paper's own points say, three those points leave open, thirteen are our pairs'
+/// 42 of 60 printed azeotropes, 28 of 39 at a temperature and 14 of 21 at a pressure, are met. Of the rest each has
+/// its cause: three are not what the paper's own points say, three those points leave open, twelve are our pairs'
 /// parameters, those of Bell & Lemmon, J. Chem. Eng. Data 61 (2016) 3752, two constants a pair.
 #[test]
 fn azeotropes_of_lenses_are_those_measured() {
@@ -174,10 +174,9 @@ fn azeotropes_of_lenses_are_those_measured() {
         ("R-E170 + R-31-10", 1.06e6, Pair),
         ("R-E170 + R-31-10", 1.53e6, Pair),
         ("R-E170 + R-31-10", 2.11e6, Pair),
-        ("R-E170 + R-31-10", 2.82e6, Pair),
         ("R-E170 + R-31-10", 3.31e6, Pair),
     ];
     let expected = expected.map(|(pair, at, cause)| (pair.to_owned(), at, cause));
-    assert_eq!(met, [28, 13]);
+    assert_eq!(met, [28, 14]);
     assert_eq!(far, expected);
 }

@@ -170,7 +170,7 @@ fn bad_choices_are_told() {
         (
             vec!["chart", "R-32", "--form", "nodes", "--pressures", "5bara"],
             2,
-            "lookup --for csv",
+            "form 'nodes' is not known",
         ),
         (
             vec!["chart", "R-32", "--title", "a\nb"],

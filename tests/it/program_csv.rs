@@ -317,7 +317,7 @@ fn where_two_states_answer_the_phase_is_asked_for() {
     let rows = "temperature_C,enthalpy_kJ_kg\n20,228\n20,300\n";
     let both = sheet(rows, &["state", "R-134a"]);
     assert!(
-        both.column("error")[0].contains("--phase"),
+        both.column("error")[0].contains("choose one by its phase: two-phase, liquid"),
         "{:?}",
         both.column("error")
     );

@@ -61,8 +61,11 @@ impl StateRows {
                 let phases: Vec<&str> = phases.collect();
                 let phases = phases.join(", ");
                 Err(Error::NoAnswer {
-                    reason: format!("more than one state has these two properties: {phases}"),
-                    hint: "choose one by its phase".into(),
+                    reason: format!(
+                        "more than one state has these two properties, choose one by its phase: \
+                         {phases}"
+                    ),
+                    hint: "the phase is the same for all rows".into(),
                 })
             }
         }

@@ -175,7 +175,7 @@ fn bad_choices_are_told() {
         (
             vec!["chart", "R-32", "--title", "a\nb"],
             2,
-            "one line of text",
+            "is more than one line",
         ),
         (
             vec![

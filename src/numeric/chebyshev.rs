@@ -165,6 +165,7 @@ struct Span {
 /// A place on a piece.
 #[derive(Debug, Clone, Copy)]
 pub struct PanelPlace {
+    value: f64,
     piece: usize,
     x: f64,
 }
@@ -272,6 +273,7 @@ impl Pieces {
             let span = self.spans.get(piece)?;
             if value <= span.high {
                 return (value >= span.low).then_some(PanelPlace {
+                    value,
                     piece,
                     x: (value - span.middle) * span.inverse,
                 });
@@ -280,10 +282,14 @@ impl Pieces {
         }
     }
 
-    /// The first function at a place.
+    /// The first function at a place, by its cell where there is one: as [`Pieces::first_at`], so
+    /// that whole points and single numbers have equal bits.
     #[inline]
     pub fn first(&self, place: PanelPlace) -> f64 {
-        value(&self.first[place.piece], place.x)
+        match self.cell(place.value) {
+            Some(cell) => cell.value(place.value),
+            None => value(&self.first[place.piece], place.x),
+        }
     }
 
     /// Function `k` at a place, counted from 0.

@@ -256,3 +256,25 @@ fn threads_get_the_same_numbers() {
         });
     }
 }
+
+/// A line read as a number and within a whole point has the same bits.
+#[test]
+fn numbers_and_points_have_equal_bits() {
+    for name in ["R-134a", "R-407C", "R-744"] {
+        let refrigerant = Refrigerant::named(name).unwrap();
+        let kelvin: Vec<f64> = (0..200).map(|k| 225.3 + 0.331 * f64::from(k)).collect();
+        for (k, &at) in kelvin.iter().enumerate() {
+            let at = Temperature::kelvin(at);
+            let point = refrigerant
+                .saturation_at_temperature(at, ReferenceState::IdealGas)
+                .unwrap();
+            let bubble = refrigerant.bubble_pressure(at).unwrap();
+            let dew = refrigerant.dew_pressure(at).unwrap();
+            for (one, whole) in [(bubble, &point.bubble), (dew, &point.dew)] {
+                let whole = whole.as_ref().unwrap().pressure;
+                let bits = [one, whole].map(|p| p.in_pascal().to_bits());
+                assert_eq!(bits[0], bits[1], "{name}, row {k}");
+            }
+        }
+    }
+}

@@ -16,7 +16,7 @@ const DOUBTED: f64 = 0.05;
 /// The elevation in metres.
 ///
 /// # Errors
-/// [`Error::Value`](crate::Error::Value) where the elevation lies outside -500 m to
+/// [`Error::Value`] where the elevation lies outside -500 m to
 /// 11 000 m or the pressure is no air's.
 ///
 /// # Example

@@ -69,7 +69,10 @@ fn reason_in_words(reason: &Reason, chart: &Chart, style: &Style) -> String {
         } => say(
             REASON_FAILED,
             Gap::NoAnswer,
-            &[("refrigerant", refrigerant), ("problem", problem)],
+            &[
+                ("refrigerant", refrigerant),
+                ("problem", &super::reason::reason(problem, style)),
+            ],
         ),
     }
 }

@@ -89,7 +89,7 @@ fn reason(refusal: &Refusal, style: &Style) -> String {
             style.say(CYLINDER_CRITICAL, &[("critical", &critical)])
         }
         Refusal::NoCriticalPoint => style.word(CYLINDER_NO_CRITICAL),
-        Refusal::Failed(error) => error.to_string(),
+        Refusal::Failed(error) => super::reason::reason(error, style),
     }
 }
 

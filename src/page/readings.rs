@@ -123,7 +123,10 @@ pub(super) const fn name(measure: Measure) -> Phrase {
 
 /// The warning that nothing bounds a figure.
 pub(super) fn unbounded(measure: Measure, error: &Error, style: &Style) -> Told {
-    let (measure, error) = (style.word(name(measure)), error.to_string());
+    let (measure, error) = (
+        style.word(name(measure)),
+        super::reason::reason(error, style),
+    );
     let blanks = [("measure", measure.as_str()), ("error", &error)];
     Told {
         code: "uncertainty_unbounded",

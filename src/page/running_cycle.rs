@@ -23,7 +23,7 @@ pub fn running_cycle(document: &mut Document, found: &Result<RunningCycle>, styl
             serde_json::to_value(found).unwrap_or(Value::Null)
         }
         Err(error) => {
-            let text = error.to_string();
+            let text = super::reason::reason(error, style);
             page.lines(vec![style.say(RUNNING_NONE, &[("error", &text)])]);
             Value::Null
         }

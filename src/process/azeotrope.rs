@@ -80,7 +80,7 @@ pub fn azeotropes(refrigerant: &Refrigerant, at: AzeotropeAt) -> Result<Vec<Azeo
         3 => search.of_three(),
         count => {
             return Err(Error::NoAnswer {
-                reason: format!("azeotropes of {count} components are not sought"),
+                reason: format!("azeotropes of {count} components are not sought").into(),
                 hint: "ask about two or three components".into(),
             });
         }

@@ -15,7 +15,7 @@
 //! The other means are rules of thumb in common use, without a source.
 
 use crate::Warning;
-use crate::error::RangeUnit;
+use crate::error::{RangeUnit, Reason, reasons};
 use crate::refrigerant::{
     Given, PhaseProperties, ReferenceState, Refrigerant, SaturationPoint, State,
 };
@@ -310,9 +310,7 @@ impl<'a> Ends<'a> {
             low: self.bubble.temperature.in_kelvin(),
             high: high.in_kelvin(),
             unit: RangeUnit::Kelvin,
-            range: "from the coil's bubble point to the liquid's own; below: no flashing at the \
-                    inlet; above: vapor ahead of the expansion device"
-                .into(),
+            range: reasons::RANGE_LIQUID_OF_COIL.into(),
         };
         let cold = liquid.temperature < self.bubble.temperature;
         let Some(pressure) = liquid.pressure else {
@@ -482,9 +480,10 @@ fn beyond(refrigerant: &Refrigerant, pressure: Pressure) -> Option<Error> {
             .map_or(0.0, Pressure::in_pascal),
         high: critical.pressure.in_pascal(),
         unit: RangeUnit::Pascal,
-        range: format!(
-            "{} boils and condenses up to its critical point",
-            refrigerant.designation()
+        range: Reason::of(
+            reasons::RANGE_TWO_PHASES,
+            "refrigerant",
+            refrigerant.designation(),
         ),
     })
 }

@@ -10,7 +10,7 @@ use crate::curve::Side;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::split::{Sought, Split, between_lines, split};
 use crate::equilibrium::{KnownLines, Phase, Property};
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, reasons};
 use crate::state::{ByPressure, Caloric, SinglePhase};
 use crate::units::{Pressure, Temperature};
 
@@ -145,11 +145,11 @@ impl Refrigerant {
         match found.as_slice() {
             [state] => Ok(state.into()),
             [] => Err(Error::NoState {
-                reason: "none of the phase asked for has these two properties".into(),
+                reason: reasons::REASON_NONE_OF_PHASE.into(),
                 hint: "ask for another phase".into(),
             }),
             _ => Err(Error::NoState {
-                reason: "more than one state has these two properties".into(),
+                reason: reasons::REASON_SEVERAL.into(),
                 hint: "name the phase, or give another pair of properties".into(),
             }),
         }

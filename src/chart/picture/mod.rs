@@ -392,7 +392,7 @@ fn pressures(request: &Request, kind: PictureKind) -> Result<Vec<Pressure>> {
 
 fn nothing(what: &str) -> Error {
     Error::NoState {
-        reason: format!("no point of this {what} has an answer"),
+        reason: format!("no point of this {what} has an answer").into(),
         hint: "choose other pressures or temperatures".into(),
     }
 }

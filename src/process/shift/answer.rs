@@ -199,7 +199,7 @@ pub fn loss(listed: &Refrigerant, question: &LossQuestion) -> Result<Shift> {
 fn check(listed: &Refrigerant, question: &LossQuestion) -> Result<()> {
     let refused = |reason: String, hint: &str| {
         Err(Error::NoAnswer {
-            reason,
+            reason: reason.into(),
             hint: hint.into(),
         })
     };

@@ -332,7 +332,8 @@ impl ReadBranch<'_> {
                 "the limits of the gauge reach {:.1} kPa absolute, where this line has no \
                  saturation temperature",
                 pascal / 1e3
-            ),
+            )
+            .into(),
             hint: "nothing bounds the result: read with a more accurate gauge".into(),
         })
     }

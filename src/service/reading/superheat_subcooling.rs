@@ -124,7 +124,7 @@ fn above_critical(
                     critical.pressure.in_kilopascal(),
                     critical.pressure.in_psia(),
                     measure.word()
-                ),
+                ).into(),
                 hint: "a gas cooler has an outlet temperature and an approach, no saturation \
                    temperature; check the pressure and the refrigerant"
                     .into(),

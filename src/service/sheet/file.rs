@@ -364,7 +364,7 @@ fn decoded(head: &[u8]) -> String {
 
 fn no_rows(reason: String, hint: &str) -> Error {
     Error::NoAnswer {
-        reason,
+        reason: reason.into(),
         hint: hint.to_owned(),
     }
 }

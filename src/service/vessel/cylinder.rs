@@ -3,6 +3,7 @@
 use serde::{Serialize, Serializer};
 
 use crate::equilibrium::Phase;
+use crate::error::{Blank, RangeUnit, Reason, reasons};
 use crate::numeric::bracketed_root;
 use crate::service::facts::{Facts, Identity, Model};
 use crate::units::{
@@ -171,7 +172,7 @@ pub struct Rule {
 /// ```
 pub fn rules(refrigerant: &Refrigerant, volume: f64, ratio: Option<f64>) -> Result<Vec<Rule>> {
     let wrong = |reason: String, hint: &str| Error::NoAnswer {
-        reason,
+        reason: reason.into(),
         hint: hint.into(),
     };
     if !(volume > 0.0 && volume.is_finite()) {
@@ -256,7 +257,11 @@ fn liquid_density(refrigerant: &Refrigerant, at: Temperature) -> Result<f64> {
         .bubble
         .map(|point| point.liquid.density)
         .ok_or_else(|| Error::NoAnswer {
-            reason: format!("no liquid at {:.1} °C", at.in_celsius()),
+            reason: Reason::with(
+                reasons::REASON_NO_LIQUID,
+                "temperature",
+                Blank::Quantity(at.in_kelvin(), RangeUnit::Kelvin),
+            ),
             hint: "take a lower temperature".into(),
         })
 }
@@ -303,7 +308,8 @@ pub fn liquid_full(refrigerant: &Refrigerant, filling: f64) -> Result<Option<Tem
             reason: format!(
                 "{filling:.0} kg/m3 do not fit as liquid even at {:.0} °C",
                 lowest.0 - 273.15
-            ),
+            )
+            .into(),
             hint: "check the mass and the water capacity".into(),
         });
     }
@@ -335,7 +341,7 @@ pub fn filled(refrigerant: &Refrigerant, filling: f64, at: Temperature) -> Resul
     let given = Given::TemperatureDensity(at, filling);
     let states = refrigerant.state(given, ReferenceState::IdealGas)?;
     let state = states.first().ok_or_else(|| Error::NoAnswer {
-        reason: "no state at this temperature and filling".into(),
+        reason: reasons::REASON_NO_STATE_OF_FILLING.into(),
         hint: "take another temperature".into(),
     })?;
     let liquid_share = match (&state.liquid, state.quality, state.phase) {

@@ -54,7 +54,7 @@ pub fn at_rest(
     });
     document.lines(meaning.iter().map(|one| style.word(*one)).collect());
     parts::notes(&mut document, vec![style.word(REST_APPLIES)], style);
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     parts::foot(&mut document, &facts, None, Vec::new(), style);
     let mut row = Figures::default();
     row.cell("refrigerant", name);
@@ -180,7 +180,7 @@ pub fn gauge_check(
         style.word(REST_CORRECTED),
         format!("{no_calibration} {}", style.word(last)),
     ]);
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     parts::foot(&mut document, &facts, None, Vec::new(), style);
     document
 }

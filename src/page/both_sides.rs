@@ -117,7 +117,7 @@ pub fn both_sides(
             readings::uncertainty(&mut document, found, &format!("{}/", one.key), style);
         }
     }
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     let other = sides.iter().find_map(|one| one.found.read.other_air());
     let foot = style.of_gauge(other);
     parts::foot(&mut document, &facts, None, Vec::new(), &foot);

@@ -42,7 +42,7 @@ pub fn exposure(
         notes.push(style.word(GWP_SUMMED));
     }
     parts::warnings(&mut document, style);
-    let class = parts::class(&Facts::of(refrigerant), style);
+    let class = parts::class(&Facts::of_refrigerant(refrigerant), style);
     notes.push(style.say(super::words::refrigerants::CLASS, &[("class", &class)]));
     parts::notes(&mut document, notes, style);
     document.hazards();

@@ -53,7 +53,7 @@ pub fn measured(
         Some(found) => readings::uncertainty(&mut document, found, "", style),
         None => document.lines(vec![style.word(UNCERTAINTY_UNKNOWN)]),
     }
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     let foot = style.of_gauge(answer.asked.read.other_air());
     parts::foot(&mut document, &facts, None, Vec::new(), &foot);
     document.sheet = sheet(answer);

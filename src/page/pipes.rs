@@ -91,7 +91,7 @@ pub fn pipe(
     );
     document.pairs(list);
     document.sheet_of_figures();
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     parts::foot(
         &mut document,
         &facts,
@@ -169,7 +169,7 @@ pub fn riser(
         None => lines.push(style.word(RISER_SATURATED)),
     }
     document.lines(lines);
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     parts::foot(
         &mut document,
         &facts,

@@ -90,7 +90,7 @@ pub fn pressure_test(
     notes.push(style.word(NITROGEN_METHOD));
     parts::notes(&mut document, notes, style);
     document.hazards();
-    let sources = parts::sources(&Facts::of(nitrogen), style);
+    let sources = parts::sources(&Facts::of_refrigerant(nitrogen), style);
     parts::notes(&mut document, sources, style);
     document
 }

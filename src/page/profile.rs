@@ -34,7 +34,7 @@ pub fn profile(
     style: &Style,
 ) -> Document {
     let hazards = cautions(&[refrigerant], None, style);
-    let blend = BlendKind::of(refrigerant);
+    let blend = BlendKind::for_refrigerant(refrigerant);
     let whole = Whole {
         profile: answer,
         blend: blend.as_ref(),

@@ -31,7 +31,7 @@ pub fn reading_log(
         .chain(swings(answer, style));
     document.lines(told.chain(counts(answer, style)).collect());
     parts::notes(&mut document, vec![style.word(LOG_NOTES)], style);
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     parts::foot(&mut document, &facts, None, Vec::new(), style);
     document.blocks.push(Block::Picture(picture(answer, style)));
     document

@@ -160,7 +160,7 @@ impl Coil {
         liquid: Option<LiquidFeed>,
         zero: ReferenceState,
     ) -> Result<Self> {
-        let ends = Ends::at(refrigerant, pressure, zero)?;
+        let ends = Ends::at_pressure(refrigerant, pressure, zero)?;
         let dew = ends.station(1.0);
         let Some(liquid) = liquid else {
             let bubble = ends.station(0.0);
@@ -200,7 +200,7 @@ impl Coil {
         pressure: Pressure,
         zero: ReferenceState,
     ) -> Result<Self> {
-        let ends = Ends::at(refrigerant, pressure, zero)?;
+        let ends = Ends::at_pressure(refrigerant, pressure, zero)?;
         let (dew, bubble) = (ends.station(1.0), ends.station(0.0));
         ends.coil(CoilKind::Condenser, dew, bubble, None)
     }
@@ -249,7 +249,11 @@ struct Ends<'a> {
 }
 
 impl<'a> Ends<'a> {
-    fn at(refrigerant: &'a Refrigerant, pressure: Pressure, zero: ReferenceState) -> Result<Self> {
+    fn at_pressure(
+        refrigerant: &'a Refrigerant,
+        pressure: Pressure,
+        zero: ReferenceState,
+    ) -> Result<Self> {
         let found = refrigerant.saturation_at_pressure(pressure, zero);
         match found {
             Ok(found) => {

@@ -382,7 +382,7 @@ impl Lines<'_> {
             near_top,
         );
         let slopes = Slopes::new(&rising, (self.from, top));
-        let slope = |kelvin: f64| slopes.at(kelvin);
+        let slope = |kelvin: f64| slopes.value_at(kelvin);
         let (one, per_pascal) = (|_: f64| 1.0, |kelvin: f64| 1.0 / slope(kelvin));
         let curve = self.curve(quantity);
         let solved: &(dyn Fn(f64) -> Option<f64> + Sync) =
@@ -457,7 +457,7 @@ impl<'a> Slopes<'a> {
         }
     }
 
-    fn at(&self, kelvin: f64) -> f64 {
+    fn value_at(&self, kelvin: f64) -> f64 {
         let (from, top) = self.ends;
         let step = (top - from) / SLOPES as f64;
         let table = self.table.get_or_init(|| {

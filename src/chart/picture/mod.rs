@@ -286,7 +286,11 @@ impl Picture {
             y: drawn.y,
             curves: drawn.curves,
             marks: drawn.marks,
-            facts: request.refrigerants.iter().map(Facts::of).collect(),
+            facts: request
+                .refrigerants
+                .iter()
+                .map(Facts::of_refrigerant)
+                .collect(),
             temperature_unit: request.temperature_unit,
             pressure_unit: request.pressure_unit,
             site: request.site,

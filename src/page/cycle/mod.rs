@@ -289,7 +289,11 @@ fn points(document: &mut Document, answer: &Comparison, style: &Style) {
 }
 
 fn foot(document: &mut Document, answer: &Comparison, with: CycleParts<'_>, style: &Style) {
-    let facts: Vec<Facts> = with.refrigerants.iter().map(Facts::of).collect();
+    let facts: Vec<Facts> = with
+        .refrigerants
+        .iter()
+        .map(Facts::of_refrigerant)
+        .collect();
     parts::warnings(document, style);
     let mut notes = Vec::new();
     if answer.stated != Default::default() {

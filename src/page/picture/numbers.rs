@@ -24,14 +24,14 @@ pub(super) fn sheet(answer: &Picture, style: &Style) -> Sheet {
     for curve in &answer.curves {
         match &curve.name {
             Name::None => {}
-            Name::IsolineOf(name, ..) => group = format!("{name}, {}", names.of(&curve.name)),
-            own => group = names.of(own),
+            Name::IsolineOf(name, ..) => group = format!("{name}, {}", names.text_of(&curve.name)),
+            own => group = names.text_of(own),
         }
         let points = curve.points.iter();
         rows.extend(points.map(|at| row(&group, curve.part.name(), *at)));
     }
     let marks = answer.marks.iter();
-    rows.extend(marks.map(|(name, at)| row(&names.of(name), "point", *at)));
+    rows.extend(marks.map(|(name, at)| row(&names.text_of(name), "point", *at)));
     let [across, up] = keys;
     Sheet {
         heads: vec!["curve".into(), "line".into(), across, up],

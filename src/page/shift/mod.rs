@@ -62,7 +62,13 @@ pub fn shift(
         over_corners(&mut document, corners, style);
     }
     let notes = notes(answer, question, style);
-    parts::foot(&mut document, &Facts::of(listed), None, notes, style);
+    parts::foot(
+        &mut document,
+        &Facts::of_refrigerant(listed),
+        None,
+        notes,
+        style,
+    );
     document.sheet = sheet(answer);
     document
 }

@@ -156,7 +156,7 @@ pub fn loss(listed: &Refrigerant, question: &LossQuestion) -> Result<Shift> {
     } else {
         None
     };
-    let mut identity = Identity::of(listed);
+    let mut identity = Identity::of_refrigerant(listed);
     for one in together
         .components()
         .iter()
@@ -171,7 +171,7 @@ pub fn loss(listed: &Refrigerant, question: &LossQuestion) -> Result<Shift> {
     let volume = vessel.volume.zip(question.mass);
     Ok(Shift {
         identity,
-        model: Facts::of(together).model,
+        model: Facts::of_refrigerant(together).model,
         temperature: question.temperature,
         phase: question.leaving,
         filled_volume_fraction: question.filled,

@@ -117,7 +117,7 @@ pub struct Filling {
 
 impl Filling {
     /// What warmth does to a mass in kg in a volume in m3.
-    pub fn of(refrigerant: &Refrigerant, mass: f64, volume: f64) -> Self {
+    pub fn for_mass(refrigerant: &Refrigerant, mass: f64, volume: f64) -> Self {
         Self {
             mass,
             full: liquid_full(refrigerant, mass / volume),
@@ -189,7 +189,7 @@ pub fn rules(refrigerant: &Refrigerant, volume: f64, ratio: Option<f64>) -> Resu
             "take the filling ratio of the law that applies, in kg per litre of water capacity",
         ));
     }
-    let of = |mass: f64| Filling::of(refrigerant, mass, volume);
+    let of = |mass: f64| Filling::for_mass(refrigerant, mass, volume);
     let low = too_low(refrigerant);
     let by_liquid = |at: Temperature, share: f64| match &low {
         Some(refusal) => Err(refusal.clone()),
@@ -392,7 +392,7 @@ pub struct Warmed {
 }
 
 impl Warmed {
-    fn of(refrigerant: &Refrigerant, filling: f64, at: Temperature) -> Self {
+    fn for_filling(refrigerant: &Refrigerant, filling: f64, at: Temperature) -> Self {
         let found = filled(refrigerant, filling, at).ok();
         let share = found.and_then(|found| found.liquid_share);
         Self {
@@ -451,13 +451,13 @@ impl Cylinder {
     ///     atmosphere: Atmosphere::SEA_LEVEL,
     /// };
     /// let rules = rules(&r134a, question.volume, None)?;
-    /// let found = Cylinder::of(&r134a, &Facts::of(&r134a), rules, &question)?;
+    /// let found = Cylinder::for_question(&r134a, &Facts::of_refrigerant(&r134a), rules, &question)?;
     /// // 80 % of the volume by liquid of 1206.71 kg/m3 at 25 °C. Density computed with a
     /// // general-purpose open library, a cross-check.
     /// assert!((found.contents.mass / (0.8 * 0.0272 * 1206.71) - 1.0).abs() < 1e-4);
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
-    pub fn of(
+    pub fn for_question(
         refrigerant: &Refrigerant,
         facts: &Facts,
         rules: Vec<Rule>,
@@ -466,7 +466,7 @@ impl Cylinder {
         let volume = question.volume;
         let least = smallest(&rules);
         let contents = match question.contents {
-            Some(mass) => Some(Filling::of(refrigerant, mass, volume)),
+            Some(mass) => Some(Filling::for_mass(refrigerant, mass, volume)),
             None => least.map(|(_, filling)| filling.clone()),
         };
         let contents = contents.ok_or_else(|| Error::NoAnswer {
@@ -474,7 +474,7 @@ impl Cylinder {
             hint: "give the mass in the cylinder".into(),
         })?;
         let full = contents.full.clone()?;
-        let warmed = |at| Warmed::of(refrigerant, contents.mass / volume, at);
+        let warmed = |at| Warmed::for_filling(refrigerant, contents.mass / volume, at);
         let tens = |step: i32| 10.0 * f64::from(step);
         let steps = match question.fahrenheit {
             true => 0..=15,

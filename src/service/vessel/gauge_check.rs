@@ -173,7 +173,7 @@ impl GaugeChecked {
             &vessel.site,
             asked.limits,
         )?;
-        let facts = Facts::of(refrigerant);
+        let facts = Facts::of_refrigerant(refrigerant);
         Ok(Self {
             identity: facts.identity,
             asked,

@@ -106,7 +106,7 @@ impl Expected {
     ///
     /// The four errors are taken as independent; one gauge left in place errs less.
     pub fn limit(&self, gauge: f64, thermometer: TemperatureDifference) -> Limit {
-        Limit::of(&[
+        Limit::from_effects(&[
             gauge * self.per_start_pressure,
             gauge,
             self.per_start_temperature * thermometer.in_kelvin(),

@@ -58,7 +58,7 @@ pub(crate) fn answer(args: &CylinderArgs) -> Result<Document, Failure> {
     }
     let style = asked.style(None, None, site)?;
     let refrigerant = asked.basis.refrigerant(&args.refrigerant)?;
-    let facts = Facts::of(&refrigerant);
+    let facts = Facts::of_refrigerant(&refrigerant);
     let rules = rules(&refrigerant, volume, ratio)?;
     if contents.is_none() && smallest(&rules).is_none() {
         return Err(Failure::no_answer(
@@ -73,7 +73,7 @@ pub(crate) fn answer(args: &CylinderArgs) -> Result<Document, Failure> {
         fahrenheit: style.units.feet,
         atmosphere: site,
     };
-    let found = Cylinder::of(&refrigerant, &facts, rules, &question).in_style(&style)?;
+    let found = Cylinder::for_question(&refrigerant, &facts, rules, &question).in_style(&style)?;
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
     let subject = (&refrigerant, &facts);
     Ok(page::cylinder(&found, subject, warnings, &style))

@@ -5,9 +5,19 @@ use super::words::errors::*;
 use crate::error::{Blank, Error, RangeUnit, Reason};
 use crate::units::{Pressure, Temperature, short};
 
+/// What is wrong, and what to do about it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+#[non_exhaustive]
+pub struct Wrong {
+    /// What is wrong.
+    pub message: String,
+    /// What to do about it.
+    pub hint: String,
+}
+
 /// What is wrong and what to give instead; `None` for an error that is not about a temperature or
 /// a pressure outside a range.
-pub fn out_of_range(error: &Error, style: &Style) -> Option<(String, String)> {
+pub fn out_of_range(error: &Error, style: &Style) -> Option<Wrong> {
     if let Error::CyclePoint {
         point,
         place,
@@ -15,10 +25,16 @@ pub fn out_of_range(error: &Error, style: &Style) -> Option<(String, String)> {
         hint,
     } = error
     {
-        let (message, own) = out_of_range(cause, style)?;
-        let hint = hint.clone().unwrap_or(own);
-        let blanks = [("point", *point), ("place", place), ("cause", &message)];
-        return Some((style.say(CYCLE_POINT, &blanks), hint));
+        let cause = out_of_range(cause, style)?;
+        let blanks = [
+            ("point", *point),
+            ("place", place),
+            ("cause", &cause.message),
+        ];
+        return Some(Wrong {
+            message: style.say(CYCLE_POINT, &blanks),
+            hint: hint.clone().unwrap_or(cause.hint),
+        });
     }
     let Error::OutOfRange {
         quantity,
@@ -67,10 +83,10 @@ pub fn out_of_range(error: &Error, style: &Style) -> Option<(String, String)> {
         ("high", &high),
         ("range", &clause(range, style)),
     ];
-    Some((
-        style.say(OUT_OF_RANGE, &blanks),
-        style.say(GIVE_WITHIN, &blanks),
-    ))
+    Some(Wrong {
+        message: style.say(OUT_OF_RANGE, &blanks),
+        hint: style.say(GIVE_WITHIN, &blanks),
+    })
 }
 
 /// What is wrong.
@@ -80,7 +96,7 @@ pub fn out_of_range(error: &Error, style: &Style) -> Option<(String, String)> {
 pub(crate) fn reason(error: &Error, style: &Style) -> String {
     match error {
         Error::OutOfRange { .. } => {
-            out_of_range(error, style).map_or_else(|| error.to_string(), |(reason, _)| reason)
+            out_of_range(error, style).map_or_else(|| error.to_string(), |wrong| wrong.message)
         }
         Error::AboveRange {
             temperature,

@@ -27,8 +27,17 @@ pub const WATER_KG_M3: f64 = 1000.0;
 const COLLAR: &str = "read the water capacity (WC) on the cylinder's collar and write 47.7lb, 21.6kg or 21.6L; \
                       never fill a cylinder of unknown capacity";
 
-/// Reads a water capacity, a mass of water or a volume: m3, and whether it is in the inch-pound
-/// system.
+/// A cylinder's water capacity as its collar says it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct WaterCapacity {
+    /// m3.
+    pub volume: f64,
+    /// Whether it is said in the inch-pound system.
+    pub in_pounds: bool,
+}
+
+/// Reads a water capacity, a mass of water or a volume.
 ///
 /// # Errors
 /// [`Error::Value`] where it is neither.
@@ -36,21 +45,25 @@ const COLLAR: &str = "read the water capacity (WC) on the cylinder's collar and 
 /// # Example
 /// ```
 /// use zeotrope::service::vessel::cylinder::parse_water_capacity;
-/// assert_eq!(parse_water_capacity("21.6kg")?, (0.0216, false));
+/// let capacity = parse_water_capacity("21.6kg")?;
+/// assert!(capacity.volume == 0.0216 && !capacity.in_pounds);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn parse_water_capacity(text: &str) -> Result<(f64, bool)> {
+pub fn parse_water_capacity(text: &str) -> Result<WaterCapacity> {
     let in_pounds = text.to_ascii_lowercase().contains("lb");
-    match (parse_mass(text), parse_volume(text)) {
-        (Ok(mass), _) => Ok((mass / WATER_KG_M3, in_pounds)),
-        (_, Ok(volume)) => Ok((volume, text.contains("ft") || text.contains("in"))),
-        _ => Err(Error::Value {
-            quantity: "water capacity",
-            text: text.to_owned(),
-            problem: "is neither a mass of water nor a volume".into(),
-            hint: COLLAR.into(),
-        }),
-    }
+    let (volume, in_pounds) = match (parse_mass(text), parse_volume(text)) {
+        (Ok(mass), _) => (mass / WATER_KG_M3, in_pounds),
+        (_, Ok(volume)) => (volume, text.contains("ft") || text.contains("in")),
+        _ => {
+            return Err(Error::Value {
+                quantity: "water capacity",
+                text: text.to_owned(),
+                problem: "is neither a mass of water nor a volume".into(),
+                hint: COLLAR.into(),
+            });
+        }
+    };
+    Ok(WaterCapacity { volume, in_pounds })
 }
 
 /// Where the curve of a filling begins.

@@ -85,6 +85,13 @@ pub enum Reason {
         /// Whose.
         refrigerant: String,
     },
+    /// The bubble line lies above the pressures that are answered: a gas keeps two phases there.
+    AbovePressures {
+        /// Whose.
+        refrigerant: String,
+        /// The highest of them.
+        highest: Pressure,
+    },
     /// No point of the saturation line was found.
     NotFound {
         /// Whose.
@@ -353,6 +360,10 @@ fn gap(refrigerant: &Refrigerant, at: RowAt, error: &Error, notes: &mut Notes) -
     // A solver's steps and residual differ from row to row; the reader needs the reason once.
     notes.add(match error {
         Error::NotConverged { .. } => Reason::NotFound { refrigerant: name },
+        Error::AboveRange { pressure, .. } => Reason::AbovePressures {
+            refrigerant: name,
+            highest: Pressure::pascal(*pressure),
+        },
         other => Reason::Failed {
             refrigerant: name,
             problem: other.clone(),

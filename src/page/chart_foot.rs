@@ -58,6 +58,17 @@ fn reason_in_words(reason: &Reason, chart: &Chart, style: &Style) -> String {
             Gap::NotKnown,
             &[("refrigerant", refrigerant)],
         ),
+        Reason::AbovePressures {
+            refrigerant,
+            highest,
+        } => say(
+            REASON_ABOVE_PRESSURES,
+            Gap::NoAnswer,
+            &[
+                ("refrigerant", refrigerant),
+                ("pressure", &pressure(*highest, chart, style)),
+            ],
+        ),
         Reason::NotFound { refrigerant } => say(
             REASON_NOT_FOUND,
             Gap::NoAnswer,

@@ -47,7 +47,7 @@ fn figures(found: &RunningCycle, style: &Style) -> Figures {
     let mut figures = Figures::default();
     let mut add = |label: Phrase, key: &str, text: String, value: f64| {
         let field = format!("running_cycle/{key}");
-        figures.add(style.word(label), text, field, Datum::Number(value));
+        figures.named(style, label, text, field, Datum::Number(value));
     };
     let between = |one: &Estimate, text: &dyn Fn(f64) -> String| match one.expanded {
         Some(expanded) => {

@@ -1,14 +1,18 @@
 //! Indexes the embedded data files, so that a question parses only the files it needs.
 //!
 //! Written to `OUT_DIR/embedded_index.rs`: sorted tables of the files' text, the
-//! entries of `fluids/blends.yaml` one by one, and every spelling of every refrigerant.
+//! entries of `fluids/blends.yaml` one by one, and every spelling of every refrigerant. The tables
+//! that the program validates against are packed beside it: as text they were a tenth of it.
 
 use std::collections::BTreeMap;
 use std::error::Error;
 use std::fmt::Write as _;
+use std::io::Write as _;
 use std::path::{Path, PathBuf};
 use std::{env, fs};
 
+use flate2::Compression;
+use flate2::write::GzEncoder;
 use serde_yaml::Value;
 
 #[path = "src/catalogue/normal.rs"]
@@ -21,15 +25,40 @@ type Outcome<T> = Result<T, Box<dyn Error>>;
 fn main() -> Outcome<()> {
     println!("cargo:rerun-if-changed=build.rs");
     println!("cargo:rerun-if-changed=src/catalogue/normal.rs");
-    let root = PathBuf::from(env::var("CARGO_MANIFEST_DIR")?).join("fluids");
+    let package = PathBuf::from(env::var("CARGO_MANIFEST_DIR")?);
+    let output = PathBuf::from(env::var("OUT_DIR")?);
+    if env::var_os("CARGO_FEATURE_CLI").is_some() {
+        pack(&package.join("tests/data"), &output)?;
+    }
+    let root = package.join("fluids");
     println!("cargo:rerun-if-changed={}", root.display());
     let mut index = Index::default();
     index.pures(&root)?;
     index.pairs(&root)?;
     index.departures(&root)?;
     index.blends(&root)?;
-    let target = PathBuf::from(env::var("OUT_DIR")?).join("embedded_index.rs");
-    fs::write(target, index.text()?)?;
+    fs::write(output.join("embedded_index.rs"), index.text()?)?;
+    Ok(())
+}
+
+/// What `validate` compares with.
+const TABLES: [&str; 6] = [
+    "published_values.csv",
+    "measured_azeotropes.csv",
+    "measured_bubble_points.csv",
+    "measured_dew_points.csv",
+    "measured_ternaries.csv",
+    "measured_vapors.csv",
+];
+
+fn pack(folder: &Path, output: &Path) -> Outcome<()> {
+    for name in TABLES {
+        let file = folder.join(name);
+        println!("cargo:rerun-if-changed={}", file.display());
+        let mut packed = GzEncoder::new(Vec::new(), Compression::best());
+        packed.write_all(&fs::read(&file)?)?;
+        fs::write(output.join(format!("{name}.gz")), packed.finish()?)?;
+    }
     Ok(())
 }
 

@@ -60,6 +60,9 @@
 #[doc = include_str!("../README.md")]
 pub struct Readme;
 
+#[macro_use]
+mod phrase;
+
 pub mod catalogue;
 pub mod chart;
 #[cfg(feature = "cli")]

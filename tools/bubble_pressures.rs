@@ -49,7 +49,7 @@ fn main() -> Result<(), Box<dyn Error>> {
         if !known.contains_key(&key) {
             known.insert(key.clone(), mixture(&row)?);
         }
-        let z = MoleFractions::of(&[row.x_first, 1.0 - row.x_first])?;
+        let z = MoleFractions::checked(&[row.x_first, 1.0 - row.x_first])?;
         let found =
             bubble_dew::at_temperature(&known[&key], &z, Branch::Bubble, row.temperature, None);
         match found {

@@ -34,7 +34,10 @@ pub fn corners(record: &BlendRecord) -> Option<Vec<Vec<f64>>> {
             component.mass_percent + above,
         ]);
     }
-    let rule = record.sum_rule.as_ref().map(|rule| Rule::of(record, rule));
+    let rule = record
+        .sum_rule
+        .as_ref()
+        .map(|rule| Rule::from_record(record, rule));
     let mut found: Vec<Vec<f64>> = Vec::new();
     let mut keep = |amounts: Vec<f64>| {
         let within = amounts
@@ -86,7 +89,7 @@ struct Rule {
 }
 
 impl Rule {
-    fn of(record: &BlendRecord, rule: &SumRule) -> Self {
+    fn from_record(record: &BlendRecord, rule: &SumRule) -> Self {
         let members: Vec<bool> = record
             .components
             .iter()

@@ -3,6 +3,8 @@
 use super::{ColumnLine, Request, Within};
 use crate::Error;
 use crate::equilibrium::bubble_dew::Branch;
+use crate::error::reasons;
+use crate::phrase::Phrase;
 use crate::refrigerant::{Band, Refrigerant};
 use crate::units::{Pressure, Temperature, fixed};
 
@@ -83,6 +85,13 @@ pub enum Reason {
         /// Whose.
         refrigerant: String,
     },
+    /// The bubble line lies above the pressures that are answered: a gas keeps two phases there.
+    AbovePressures {
+        /// Whose.
+        refrigerant: String,
+        /// The highest of them.
+        highest: Pressure,
+    },
     /// No point of the saturation line was found.
     NotFound {
         /// Whose.
@@ -93,7 +102,7 @@ pub enum Reason {
         /// Whose.
         refrigerant: String,
         /// What went wrong.
-        problem: String,
+        problem: Error,
     },
 }
 
@@ -186,7 +195,7 @@ pub(super) fn solve(
         found.and_then(|pressure| {
             finite(
                 pressure.in_pascal(),
-                "saturation pressure at given temperature",
+                reasons::QUESTION_SATURATION_BY_TEMPERATURE,
             )?;
             Ok(pressure)
         })
@@ -222,7 +231,7 @@ pub(super) fn solve(
             found.and_then(|temperature| {
                 finite(
                     temperature.in_kelvin(),
-                    "saturation temperature at given pressure",
+                    reasons::QUESTION_SATURATION_BY_PRESSURE,
                 )?;
                 Ok(Solved::Temperature(temperature))
             })
@@ -272,7 +281,7 @@ pub(super) fn band_end(
 /// An end of a band that is known to exist.
 fn edge<Value>(band: Option<Band<Value>>, within: Within) -> crate::Result<Value> {
     let band = band.ok_or_else(|| Error::NoState {
-        reason: "no tolerance is on record".into(),
+        reason: reasons::REASON_NO_TOLERANCE_ON_RECORD.into(),
         hint: "leave the tolerance out".into(),
     })?;
     Ok(match within {
@@ -282,7 +291,7 @@ fn edge<Value>(band: Option<Band<Value>>, within: Within) -> crate::Result<Value
 }
 
 /// No cell ever shows what is no number.
-fn finite(value: f64, question: &'static str) -> crate::Result<()> {
+fn finite(value: f64, question: Phrase) -> crate::Result<()> {
     if value.is_finite() {
         Ok(())
     } else {
@@ -351,9 +360,13 @@ fn gap(refrigerant: &Refrigerant, at: RowAt, error: &Error, notes: &mut Notes) -
     // A solver's steps and residual differ from row to row; the reader needs the reason once.
     notes.add(match error {
         Error::NotConverged { .. } => Reason::NotFound { refrigerant: name },
+        Error::AboveRange { pressure, .. } => Reason::AbovePressures {
+            refrigerant: name,
+            highest: Pressure::pascal(*pressure),
+        },
         other => Reason::Failed {
             refrigerant: name,
-            problem: other.to_string(),
+            problem: other.clone(),
         },
     });
     Gap::NoAnswer

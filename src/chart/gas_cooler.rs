@@ -27,7 +27,10 @@ pub struct GasCooler {
 impl GasCooler {
     /// The pressures at a few outlet temperatures, round in a unit; none for a refrigerant that is
     /// not used so, a blend, or where no outlet has a best pressure.
-    pub(super) fn of(refrigerant: &Refrigerant, unit: TemperatureUnit) -> Option<Self> {
+    pub(super) fn for_refrigerant(
+        refrigerant: &Refrigerant,
+        unit: TemperatureUnit,
+    ) -> Option<Self> {
         let critical = refrigerant.critical_point()?.temperature.in_kelvin();
         let [low, high] = WARM.map(Temperature::in_kelvin);
         if !refrigerant.is_pure() || !(low..high).contains(&critical) {

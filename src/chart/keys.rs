@@ -16,14 +16,14 @@ impl Serialize for Chart {
         map.serialize_entry("temperature_unit", self.temperature_unit.typed())?;
         map.serialize_entry("pressure_unit", self.pressure_unit.typed())?;
         map.serialize_entry("columns", &self.columns)?;
-        map.serialize_entry("rows", &RowKeys::of(self))?;
+        map.serialize_entry("rows", &RowKeys::from_chart(self))?;
         let error = |worst: &Option<(f64, super::Spot)>| worst.as_ref().map(|(error, _)| *error);
         map.serialize_entry("largest_error_K", &error(&self.errors.cell))?;
         map.serialize_entry("largest_error_between_rows_K", &error(&self.errors.between))?;
         also(self, "", &mut map)?;
         if let Some(second) = &self.second {
             map.serialize_entry("second_columns", &second.columns)?;
-            map.serialize_entry("second_rows", &RowKeys::of(second))?;
+            map.serialize_entry("second_rows", &RowKeys::from_chart(second))?;
             also(second, "second_", &mut map)?;
         }
         map.end()
@@ -35,7 +35,7 @@ fn also<M: SerializeMap>(chart: &Chart, before: &str, map: &mut M) -> Result<(),
         return Ok(());
     };
     if let Beside::Cells(other) = beside {
-        map.serialize_entry(&format!("{before}also_rows"), &RowKeys::of(other))?;
+        map.serialize_entry(&format!("{before}also_rows"), &RowKeys::from_chart(other))?;
     }
     if before.is_empty() {
         map.serialize_entry("also_unit", unit.typed())?;
@@ -102,7 +102,7 @@ struct CellKeys<'a> {
 }
 
 impl<'a> CellKeys<'a> {
-    fn of(cell: &'a Cell, is_temperature: bool) -> Self {
+    fn from_cell(cell: &'a Cell, is_temperature: bool) -> Self {
         let mut keys = Self {
             text: &cell.text,
             ..Self::default()
@@ -117,7 +117,7 @@ impl<'a> CellKeys<'a> {
 }
 
 impl<'a> RowKeys<'a> {
-    fn of(chart: &'a Chart) -> Vec<Self> {
+    fn from_chart(chart: &'a Chart) -> Vec<Self> {
         let by_temperature = chart.by_temperature;
         let texts = match &chart.also {
             Some((_, Beside::Rows(texts))) => texts.as_slice(),
@@ -125,12 +125,12 @@ impl<'a> RowKeys<'a> {
         };
         let keys = |(place, row): (usize, &'a ChartRow)| {
             let cells = row.cells.iter();
-            let mut label = CellKeys::of(&row.label, by_temperature);
+            let mut label = CellKeys::from_cell(&row.label, by_temperature);
             label.also = texts.get(place).map(String::as_str);
             Self {
                 row: label,
                 cells: cells
-                    .map(|one| CellKeys::of(one, !by_temperature))
+                    .map(|one| CellKeys::from_cell(one, !by_temperature))
                     .collect(),
             }
         };

@@ -303,7 +303,7 @@ impl Chart {
         }
         let by_temperature = matches!(request.rows, Rows::Temperatures(_));
         let also = match request.choices.also {
-            Some(unit) => Some((unit, beside(request, unit, &rows)?)),
+            Some(unit) => Some((unit, column_in_other_unit(request, unit, &rows)?)),
             None => None,
         };
         let second = match &request.choices.second {
@@ -372,7 +372,7 @@ impl Chart {
 }
 
 /// The same in a second unit: the cells where it is one of theirs, else the rows.
-fn beside(request: &Request, unit: Also, rows: &[ChartRow]) -> Result<Beside> {
+fn column_in_other_unit(request: &Request, unit: Also, rows: &[ChartRow]) -> Result<Beside> {
     let by_temperature = matches!(request.rows, Rows::Temperatures(_));
     let mut other = request.clone();
     match unit {

@@ -41,7 +41,7 @@ pub(super) fn subjects(request: &Request, found: &Found, rows: &[ChartRow]) -> V
     let resolution = request.choices.resolution.in_kelvin();
     let each = request.refrigerants.iter().enumerate();
     each.map(|(index, refrigerant)| Subject {
-        facts: Facts::of(refrigerant),
+        facts: Facts::of_refrigerant(refrigerant),
         glide: glide(refrigerant),
         one_column: found.one_column[index].map(TemperatureDifference::kelvin),
         wide_band: found.band[index]
@@ -49,7 +49,7 @@ pub(super) fn subjects(request: &Request, found: &Found, rows: &[ChartRow]) -> V
             .map(TemperatureDifference::kelvin),
         extrapolated: extrapolated(request, index, found, rows),
         gas_cooler: (request.choices.gas_cooler)
-            .then(|| GasCooler::of(refrigerant, request.temperature_unit))
+            .then(|| GasCooler::for_refrigerant(refrigerant, request.temperature_unit))
             .flatten(),
         refrigerant: refrigerant.clone(),
     })

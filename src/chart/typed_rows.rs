@@ -60,7 +60,7 @@ pub enum RowsError {
 type Answer<Value> = std::result::Result<Value, RowsError>;
 
 /// An error as that of a part.
-fn of<Value>(part: RowsPart, found: Result<Value>) -> Answer<Value> {
+fn from_result<Value>(part: RowsPart, found: Result<Value>) -> Answer<Value> {
     found.map_err(|error| RowsError::Part(part, error))
 }
 
@@ -106,7 +106,7 @@ impl TypedRows<'_> {
     ) -> std::result::Result<(Rows, UnitSet), Ended> {
         if !self.temperatures.is_empty() {
             let typed = self.temperatures.iter().map(|text| parse_temperature(text));
-            let typed = of(RowsPart::Temperatures, typed.collect::<Result<Vec<_>>>())?;
+            let typed = from_result(RowsPart::Temperatures, typed.collect::<Result<Vec<_>>>())?;
             let units = units(typed.first().map(|one| one.unit), None)?;
             let pairs = typed.iter().zip(self.temperatures);
             let values = pairs.map(|(one, text)| exact(text, one, units.temperature));
@@ -131,14 +131,14 @@ impl TypedRows<'_> {
             _ => return Err(RowsError::OneEnd.into()),
         };
         let first = parse_level(from, BareUnit::Absolute, site);
-        match of(RowsPart::From, first)? {
+        match from_result(RowsPart::From, first)? {
             TypedLevel::Pressure(first) => {
                 let units = units(None, Some(first.unit))?;
                 let rows = self.by_pressure(first.value, to, units.pressure, site)?;
                 Ok((rows, units))
             }
             TypedLevel::Temperature(first) => {
-                let last = of(RowsPart::To, parse_temperature(to))?;
+                let last = from_result(RowsPart::To, parse_temperature(to))?;
                 let units = units(Some(first.unit), None)?;
                 let scale = units.temperature;
                 let step = self.step(scale)?;
@@ -151,7 +151,7 @@ impl TypedRows<'_> {
 
     fn step_unit(&self) -> Answer<Option<TemperatureUnit>> {
         let typed = self.step.map(parse_temperature_difference).transpose();
-        Ok(of(RowsPart::Step, typed)?.map(|typed| typed.unit))
+        Ok(from_result(RowsPart::Step, typed)?.map(|typed| typed.unit))
     }
 
     /// The step between temperatures.
@@ -159,7 +159,7 @@ impl TypedRows<'_> {
         let Some(text) = self.step else {
             return Ok(None);
         };
-        let typed = of(RowsPart::Step, parse_temperature_difference(text))?;
+        let typed = from_result(RowsPart::Step, parse_temperature_difference(text))?;
         let is_fahrenheit = |unit| unit == TemperatureUnit::Fahrenheit;
         let is_same = is_fahrenheit(typed.unit) == is_fahrenheit(scale);
         let exact = leading_number(text).filter(|_| is_same);
@@ -175,12 +175,12 @@ impl TypedRows<'_> {
         unit: PressureUnit,
         site: &Atmosphere,
     ) -> Answer<Rows> {
-        let last = of(RowsPart::To, parse_pressure(to, BareUnit::Absolute, site))?;
+        let last = from_result(RowsPart::To, parse_pressure(to, BareUnit::Absolute, site))?;
         if unit == PressureUnit::InchesOfMercuryVacuum {
             return Err(RowsError::CountsDown);
         }
         let step = self.step.ok_or(RowsError::NoStep)?;
-        let step = of(RowsPart::Step, parse_pressure_difference(step))? / unit.pascal();
+        let step = from_result(RowsPart::Step, parse_pressure_difference(step))? / unit.pascal();
         let (from, to) = (unit.read(first, site), unit.read(last.value, site));
         of_rows(steps(from, to, step)).map(Rows::Pressures)
     }
@@ -188,7 +188,7 @@ impl TypedRows<'_> {
     fn listed_pressures(&self, site: &Atmosphere) -> Answer<Vec<Typed<Pressure, PressureUnit>>> {
         let read = |text: &String| parse_pressure(text, BareUnit::Absolute, site);
         let typed = self.pressures.iter().map(read);
-        of(RowsPart::Pressures, typed.collect::<Result<Vec<_>>>())
+        from_result(RowsPart::Pressures, typed.collect::<Result<Vec<_>>>())
     }
 
     /// The rows of a second table, by pressure, where both kinds are asked for.

@@ -17,7 +17,7 @@
 use super::conditions::{Columns, Conditions, PhaseTerms, Rows};
 pub use super::phase_pair::{Branch, PhasePair};
 use super::raoult::{raoult, raoult_pressure, raoult_temperature};
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, reasons};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{lagrange_weights, largest, shortening, solve_linear};
 
@@ -203,10 +203,10 @@ pub fn weighted(pairs: &[&PhasePair], weights: &[f64]) -> PhasePair {
 pub(super) fn not_found(branch: Branch, by: &'static str) -> Error {
     Error::NotConverged {
         question: match (branch, by) {
-            (Branch::Bubble, "temperature") => "bubble point at given temperature",
-            (Branch::Bubble, _) => "bubble point at given pressure",
-            (Branch::Dew, "temperature") => "dew point at given temperature",
-            (Branch::Dew, _) => "dew point at given pressure",
+            (Branch::Bubble, "temperature") => reasons::QUESTION_BUBBLE_BY_TEMPERATURE,
+            (Branch::Bubble, _) => reasons::QUESTION_BUBBLE_BY_PRESSURE,
+            (Branch::Dew, "temperature") => reasons::QUESTION_DEW_BY_TEMPERATURE,
+            (Branch::Dew, _) => reasons::QUESTION_DEW_BY_PRESSURE,
         },
         steps: MOST_STEPS,
         residual: f64::NAN,

@@ -1,6 +1,6 @@
 //! The spinodals of an isotherm, and the critical points of an equation and of a blend.
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, reasons};
 use crate::helmholtz::pure::DensityPoint;
 use crate::helmholtz::{FixedComposition, Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::golden_section;
@@ -73,7 +73,7 @@ pub fn critical_point(fixed: &FixedComposition<'_>, start: DensityPoint) -> Resu
     let (mut low, mut high) = (0.95 * start.temperature, 1.05 * start.temperature);
     if !(least(low).0 < 0.0 && least(high).0 > 0.0) {
         return Err(Error::NotConverged {
-            question: "critical point of the equation",
+            question: reasons::QUESTION_CRITICAL_OF_EQUATION,
             steps: 0,
             residual: f64::NAN,
         });

@@ -3,7 +3,7 @@
 use super::BlendLimits;
 use super::bubble_dew::{self, Branch};
 use super::envelope::Envelope;
-use crate::error::{Error, RangeUnit};
+use crate::error::{Error, RangeUnit, reasons};
 use crate::helmholtz::Mixture;
 
 /// The highest pressure of a branch, Pa.
@@ -23,8 +23,8 @@ pub(super) fn too_high(envelope: &Envelope, branch: Branch, pressure: f64) -> Er
         high: highest_pressure(envelope, branch),
         unit: RangeUnit::Pascal,
         range: match branch {
-            Branch::Bubble => "bubble line".into(),
-            Branch::Dew => "dew line".into(),
+            Branch::Bubble => reasons::RANGE_BUBBLE_LINE.into(),
+            Branch::Dew => reasons::RANGE_DEW_LINE.into(),
         },
     }
 }
@@ -50,8 +50,8 @@ pub(super) fn too_hot(
         high,
         unit: RangeUnit::Kelvin,
         range: match branch {
-            Branch::Bubble => "bubble line, up to the critical point".into(),
-            Branch::Dew => "dew line".into(),
+            Branch::Bubble => reasons::RANGE_BUBBLE_LINE_TO_CRITICAL.into(),
+            Branch::Dew => reasons::RANGE_DEW_LINE.into(),
         },
     }
 }

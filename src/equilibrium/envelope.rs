@@ -11,7 +11,7 @@ use super::bubble_dew::{self, Branch, PhasePair};
 use super::critical::critical_of_blend;
 pub use super::tracer::{Critical, EnvelopePoint};
 use super::tracer::{MOST_VARIABLES, Tracer, Variables};
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, reasons};
 use crate::helmholtz::{Mixture, MoleFractions};
 use crate::numeric::{bracketed_root, through};
 
@@ -101,7 +101,7 @@ impl Envelope {
         heading[mixture.count() + 1] = 1.0;
         let mut length = FIRST_STEP;
         let lost = |points: usize| Error::NotConverged {
-            question: "phase envelope",
+            question: reasons::QUESTION_ENVELOPE,
             steps: points,
             residual: f64::NAN,
         };
@@ -136,7 +136,7 @@ impl Envelope {
         mut curve: Vec<Variables>,
     ) -> Result<Self> {
         let lost = || Error::NotConverged {
-            question: "critical point of the blend",
+            question: reasons::QUESTION_CRITICAL_OF_BLEND,
             steps: points.len(),
             residual: f64::NAN,
         };
@@ -452,7 +452,7 @@ impl<'a> Stretch<'a> {
     /// The point at which an error vanishes that has the values `ends` at the ends.
     fn root(&self, error: impl Fn(&Node) -> f64, ends: (f64, f64)) -> Option<EnvelopePoint> {
         let lost = || Error::NotConverged {
-            question: "point of the phase envelope",
+            question: reasons::QUESTION_ENVELOPE_POINT,
             steps: 0,
             residual: f64::NAN,
         };

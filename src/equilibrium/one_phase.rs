@@ -1,6 +1,6 @@
 //! A blend as one phase: its density at a temperature and pressure.
 
-use crate::error::Error;
+use crate::error::{Blank, Error, RangeUnit, Reason, reasons};
 use crate::helmholtz::{Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::state::density_between;
 
@@ -19,9 +19,10 @@ const RISING: f64 = 1.05;
 /// The error of a pressure that an isotherm does not reach on the dense side.
 pub(super) fn no_density(pressure: f64) -> Error {
     Error::NoState {
-        reason: format!(
-            "the equation has no fluid of {:.4} MPa at this temperature",
-            pressure / 1e6
+        reason: Reason::with(
+            reasons::REASON_NO_SUCH_FLUID,
+            "pressure",
+            Blank::Quantity(pressure, RangeUnit::Pascal),
         ),
         hint: "take a lower pressure or a higher temperature: it may be solid there".into(),
     }

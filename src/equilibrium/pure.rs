@@ -13,8 +13,7 @@
 //! At low pressure P_l cancels to rounding; the saturation pressure is read from the vapour.
 
 use super::critical::Spinodal;
-use crate::error::RangeUnit;
-use crate::error::{Error, Result};
+use crate::error::{Error, RangeUnit, Reason, Result, reasons};
 use crate::helmholtz::{FixedComposition, Isotherm, PureEquation};
 
 /// Liquid and vapour in equilibrium.
@@ -81,7 +80,7 @@ pub fn saturation_at_temperature(
     equal_areas(&isotherm, temperature, critical.density)
         .and_then(|start| newton(&isotherm, temperature, start))
         .ok_or(Error::NotConverged {
-            question: "saturation at given temperature",
+            question: reasons::QUESTION_SATURATION_BY_TEMPERATURE,
             steps: MOST_STEPS,
             residual: f64::NAN,
         })
@@ -109,7 +108,11 @@ pub fn saturation_at_pressure(
         low: bottom,
         high: top,
         unit: RangeUnit::Pascal,
-        range: format!("saturation line of {}", equation.record.designation),
+        range: Reason::of(
+            reasons::RANGE_SATURATION_LINE,
+            "refrigerant",
+            &equation.record.designation,
+        ),
     };
     if !pressure.is_finite() || pressure > top || pressure <= 0.0 {
         let bottom = saturation_at_temperature(fixed, low, None)?.pressure;
@@ -164,7 +167,7 @@ pub fn saturation_at_pressure(
         };
     }
     Err(Error::NotConverged {
-        question: "saturation at given pressure",
+        question: reasons::QUESTION_SATURATION_BY_PRESSURE,
         steps,
         residual: f64::NAN,
     })
@@ -195,7 +198,11 @@ fn check_temperature(equation: &PureEquation, temperature: f64) -> Result<()> {
         low,
         high,
         unit: RangeUnit::Kelvin,
-        range: format!("saturation line of {}", equation.record.designation),
+        range: Reason::of(
+            reasons::RANGE_SATURATION_LINE,
+            "refrigerant",
+            &equation.record.designation,
+        ),
     })
 }
 

@@ -9,8 +9,7 @@ use super::bubble_dew::{Branch, PhasePair};
 use super::pure::{Coexistence, saturation_at_pressure, saturation_at_temperature};
 use super::{EquilibriumState, KnownLines, MolarGiven, Phase, Phases, Property};
 use crate::equilibrium::one_phase::no_density;
-use crate::error::RangeUnit;
-use crate::error::{Error, Result};
+use crate::error::{Error, RangeUnit, Reason, Result, reasons};
 use crate::helmholtz::{FixedComposition, Isotherm, PureEquation};
 use crate::numeric::roots_on;
 use crate::state::{Caloric, SinglePhase, by_pressure, density_between, highest_density};
@@ -68,9 +67,10 @@ pub fn states_beside_line(
     states.retain(|state| given.is_met(state));
     if states.is_empty() {
         return Err(Error::NoState {
-            reason: format!(
-                "nothing within the range of {} has these two properties",
-                solver.equation.record.designation
+            reason: Reason::of(
+                reasons::REASON_NOTHING_WITHIN_RANGE,
+                "refrigerant",
+                &solver.equation.record.designation,
             ),
             hint: format!(
                 "the equation holds from {} to {} K and up to {} Pa",
@@ -168,7 +168,11 @@ impl<'a> Solver<'a> {
             low,
             high,
             unit,
-            range: format!("equation of {}", self.equation.record.designation),
+            range: Reason::of(
+                reasons::RANGE_EQUATION,
+                "refrigerant",
+                &self.equation.record.designation,
+            ),
         })
     }
 
@@ -476,7 +480,7 @@ impl<'a> Solver<'a> {
         let at = |log_pressure: f64| -> Result<EquilibriumState> {
             let states = self.on_isobar(log_pressure.exp(), enthalpy, Property::Enthalpy)?;
             states.into_iter().next().ok_or_else(|| Error::NoState {
-                reason: "no state of this enthalpy at this pressure".into(),
+                reason: reasons::REASON_NO_STATE_OF_ENTHALPY.into(),
                 hint: String::new(),
             })
         };

@@ -81,7 +81,7 @@ impl Bells {
             sums[4][k] = value * a * b;
             sums[5][k] = value * (b * b + b_change);
         }
-        Derivatives::of(sums)
+        Derivatives::from_lanes(sums)
     }
 
     /// u, delta u' and delta (delta u')' of bell `k`.

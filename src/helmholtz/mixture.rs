@@ -38,11 +38,11 @@ impl MoleFractions {
     /// # Example
     /// ```
     /// use zeotrope::helmholtz::MoleFractions;
-    /// assert_eq!(MoleFractions::of(&[3.0, 1.0])?.as_slice(), [0.75, 0.25]);
-    /// assert!(MoleFractions::of(&[1.0; 9]).is_err());
+    /// assert_eq!(MoleFractions::checked(&[3.0, 1.0])?.as_slice(), [0.75, 0.25]);
+    /// assert!(MoleFractions::checked(&[1.0; 9]).is_err());
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
-    pub fn of(values: &[f64]) -> Result<Self> {
+    pub fn checked(values: &[f64]) -> Result<Self> {
         let sum: f64 = values.iter().sum();
         let is_amount = |value: &f64| value.is_finite() && *value >= 0.0;
         let fits = !values.is_empty() && values.len() <= MAX_COMPONENTS;

@@ -54,7 +54,7 @@ pub struct Derivatives {
 impl Derivatives {
     /// From sums in the order of the fields.
     #[inline(always)]
-    fn of(sums: [Lanes; 6]) -> Self {
+    fn from_lanes(sums: [Lanes; 6]) -> Self {
         let [a, d, t, dd, dt, tt] = sums.map(total);
         Self {
             a,

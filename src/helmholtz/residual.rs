@@ -376,7 +376,7 @@ impl Residual {
                 }
             }
             start = end;
-            with(function, &Derivatives::of(sums));
+            with(function, &Derivatives::from_lanes(sums));
         }
         if !(self.bells.is_empty() && self.rare.is_empty()) {
             let log_delta = delta.ln();

@@ -1,7 +1,7 @@
 //! Roots of one function of one variable.
 
 use super::minimum::golden_section;
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, reasons};
 
 /// Steps before a bracketed search is given up; bisection to the last bit needs about 60 from
 /// any bracket within a factor of two, 1100 never.
@@ -30,7 +30,7 @@ pub fn bracketed_root(
     tolerance: f64,
 ) -> Result<f64> {
     let failed = |steps, residual| Error::NotConverged {
-        question: "root between two points",
+        question: reasons::QUESTION_ROOT,
         steps,
         residual,
     };

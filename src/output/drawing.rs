@@ -161,14 +161,16 @@ impl Drawing {
         };
         let points = curve.points.iter();
         self.curves.push(Line {
-            points: points.filter_map(|at| self.place(plot, *at)).collect(),
+            points: points
+                .filter_map(|at| self.point_on_paper(plot, *at))
+                .collect(),
             width,
             dashes,
             color,
         });
     }
 
-    fn place(&self, plot: &Plot, (x, y): Point) -> Option<Point> {
+    fn point_on_paper(&self, plot: &Plot, (x, y): Point) -> Option<Point> {
         let (x, y) = (plot.x.share_along(x)?, plot.y.share_along(y)?);
         let field = &self.field;
         Some((
@@ -184,7 +186,7 @@ impl Drawing {
         let mut places = Field::new(self.field, &drawn);
         let mut named = Vec::new();
         for mark in &plot.marks {
-            if let Some(at) = self.place(plot, mark.at) {
+            if let Some(at) = self.point_on_paper(plot, mark.at) {
                 self.dots.push((at, 3.6));
                 places.keep_clear(Rect::centered_at(at, 5.0, 5.0));
                 named.push((vec![at], 0..drawn.len(), mark.label.as_str(), TYPE));

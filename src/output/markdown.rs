@@ -1,52 +1,27 @@
 //! Markdown tables, for a document.
 
-use super::Exporter;
+use super::{Exporter, Part};
 use crate::Result;
-use crate::page::{Block, Document, Table};
+use crate::page::{Document, Table};
 
 pub(super) struct Markdown;
 
 impl Exporter for Markdown {
     fn export(&self, answer: &Document) -> Result<Vec<u8>> {
-        let mut out = String::new();
-        for block in &answer.plain() {
-            if matches!(
-                block,
-                Block::Picture(_)
-                    | Block::Paper(_)
-                    | Block::Logo(_)
-                    | Block::Code(_)
-                    | Block::Blank(_)
-                    | Block::About(_)
-            ) {
-                continue;
-            }
-            if !out.is_empty() {
-                out.push('\n');
-            }
-            match block {
-                Block::Face(_) => {}
-                Block::Title(title) => out.push_str(&format!("**{}**\n", escaped(title))),
-                Block::Table(table) => write_table(&mut out, table),
-                Block::Picture(_)
-                | Block::Paper(_)
-                | Block::Logo(_)
-                | Block::Code(_)
-                | Block::Blank(_)
-                | Block::About(_) => {}
-                Block::Pairs(pairs) => {
-                    for (name, value) in pairs {
-                        out.push_str(&format!("- {}: {}\n", escaped(name), escaped(value)));
-                    }
-                }
-                Block::Lines(lines) | Block::Hazards(lines) => {
-                    for line in lines {
-                        out.push_str(&format!("- {}\n", escaped(line)));
-                    }
+        Ok(super::paragraphs(answer, |out, part| match part {
+            Part::Title(title) => out.push_str(&format!("**{}**\n", escaped(title))),
+            Part::Table(table) => write_table(out, table),
+            Part::Pairs(pairs) => {
+                for (name, value) in pairs {
+                    out.push_str(&format!("- {}: {}\n", escaped(name), escaped(value)));
                 }
             }
-        }
-        Ok(out.into_bytes())
+            Part::Lines(lines) => {
+                for line in lines {
+                    out.push_str(&format!("- {}\n", escaped(line)));
+                }
+            }
+        }))
     }
 }
 

@@ -18,7 +18,34 @@ mod text;
 pub use minus::true_minus;
 
 use crate::Result;
-use crate::page::{Block, Document, Logo};
+use crate::page::{Block, Document, Logo, Table};
+
+/// What a format of text alone can show of a document.
+enum Part<'a> {
+    Title(&'a str),
+    Table(&'a Table),
+    Pairs(&'a [(String, String)]),
+    Lines(&'a [String]),
+}
+
+/// The parts of a document that are text, an empty line between them.
+fn paragraphs(answer: &Document, mut write: impl FnMut(&mut String, Part<'_>)) -> Vec<u8> {
+    let mut out = String::new();
+    for block in &answer.plain() {
+        let part = match block {
+            Block::Title(title) => Part::Title(title),
+            Block::Table(table) => Part::Table(table),
+            Block::Pairs(pairs) => Part::Pairs(pairs),
+            Block::Lines(lines) | Block::Hazards(lines) => Part::Lines(lines),
+            _ => continue,
+        };
+        if !out.is_empty() {
+            out.push('\n');
+        }
+        write(&mut out, part);
+    }
+    out.into_bytes()
+}
 
 /// A format in which an answer can be written.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

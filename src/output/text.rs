@@ -1,9 +1,9 @@
 //! Plain text, for a terminal.
 
-use super::Exporter;
 use super::decimals::decimals;
+use super::{Exporter, Part};
 use crate::Result;
-use crate::page::{Block, Document, Table};
+use crate::page::{Document, Table};
 
 /// Column at which a paragraph is broken.
 const WIDTH: usize = 88;
@@ -12,44 +12,15 @@ pub(super) struct Text;
 
 impl Exporter for Text {
     fn export(&self, answer: &Document) -> Result<Vec<u8>> {
-        let mut out = String::new();
-        for block in &answer.plain() {
-            if matches!(
-                block,
-                Block::Picture(_)
-                    | Block::Paper(_)
-                    | Block::Logo(_)
-                    | Block::Code(_)
-                    | Block::Blank(_)
-                    | Block::About(_)
-            ) {
-                continue;
-            }
-            if !out.is_empty() {
+        Ok(super::paragraphs(answer, |out, part| match part {
+            Part::Title(title) => {
+                out.push_str(title);
                 out.push('\n');
             }
-            match block {
-                Block::Face(_) => {}
-                Block::Title(title) => {
-                    out.push_str(title);
-                    out.push('\n');
-                }
-                Block::Table(table) => write_table(&mut out, table),
-                Block::Picture(_)
-                | Block::Paper(_)
-                | Block::Logo(_)
-                | Block::Code(_)
-                | Block::Blank(_)
-                | Block::About(_) => {}
-                Block::Pairs(pairs) => write_pairs(&mut out, pairs),
-                Block::Lines(lines) | Block::Hazards(lines) => {
-                    for line in lines {
-                        write_paragraph(&mut out, line);
-                    }
-                }
-            }
-        }
-        Ok(out.into_bytes())
+            Part::Table(table) => write_table(out, table),
+            Part::Pairs(pairs) => write_pairs(out, pairs),
+            Part::Lines(lines) => lines.iter().for_each(|line| write_paragraph(out, line)),
+        }))
     }
 }
 

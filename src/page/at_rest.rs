@@ -35,7 +35,7 @@ pub fn at_rest(
         AtRest::AtSaturation => REST_AT_SATURATION,
         AtRest::Below => REST_BELOW,
     });
-    list.add(style.word(REST_PLACE), place, "place", answer.place.name());
+    list.named(style, REST_PLACE, place, "place", answer.place.name());
     reading(&mut list, &answer.vessel, style);
     if refrigerant.is_pure() {
         let labels = (REST_SATURATION_THERE, REST_MINUS_SATURATION);
@@ -54,7 +54,7 @@ pub fn at_rest(
     });
     document.lines(meaning.iter().map(|one| style.word(*one)).collect());
     parts::notes(&mut document, vec![style.word(REST_APPLIES)], style);
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     parts::foot(&mut document, &facts, None, Vec::new(), style);
     let mut row = Figures::default();
     row.cell("refrigerant", name);
@@ -117,7 +117,7 @@ pub fn gauge_check(
     document.title(style.say(REST_CHECK_TITLE, &[("refrigerant", name)]));
     let date = asked.date.as_str();
     let mut list = Figures::default();
-    list.add(style.word(REST_DATE), date, "date", date);
+    list.named(style, REST_DATE, date, "date", date);
     reading(&mut list, &asked.vessel, style);
     let within = style.pressure_size(check.expected_limit.worst);
     for (label, text, key, value) in [
@@ -152,12 +152,13 @@ pub fn gauge_check(
             check.span_factor,
         ),
     ] {
-        list.add(style.word(label), text, key, value);
+        list.named(style, label, text, key, value);
     }
     // A kit file has a decimal point in every language.
     let entry = answer.kit_entry();
-    list.add(
-        style.word(REST_KIT_ENTRY),
+    list.named(
+        style,
+        REST_KIT_ENTRY,
         entry.as_str(),
         "kit_entry",
         entry.as_str(),
@@ -180,7 +181,7 @@ pub fn gauge_check(
         style.word(REST_CORRECTED),
         format!("{no_calibration} {}", style.word(last)),
     ]);
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     parts::foot(&mut document, &facts, None, Vec::new(), style);
     document
 }
@@ -188,7 +189,7 @@ pub fn gauge_check(
 fn reading(list: &mut Figures, vessel: &Vessel, style: &Style) {
     let (read, instrument) = (&vessel.read, &vessel.instrument);
     let text = style.gauge(read.pressure);
-    list.add(style.word(REST_READING), text, "pressure_Pa", read.pressure);
+    list.named(style, REST_READING, text, "pressure_Pa", read.pressure);
     // Where the figure shown is not the reading, the sum tells how one became the other.
     if instrument.correction.is_some() || matches!(read.added, Added::Other(_)) {
         let sum = readings::sum(read, instrument, None, read.pressure, style);
@@ -197,7 +198,7 @@ fn reading(list: &mut Figures, vessel: &Vessel, style: &Style) {
     list.cell("shown_Pa", read.shown);
     list.temperature(style, TEMPERATURE, "temperature_K", vessel.temperature);
     match readings::kit(&vessel.kit, instrument, style) {
-        Some(text) => list.add(style.word(KIT), text, "kit", vessel.kit_name()),
+        Some(text) => list.named(style, KIT, text, "kit", vessel.kit_name()),
         None => list.cell("kit", vessel.kit_name()),
     }
     list.cell("checked", vessel.checked());
@@ -210,8 +211,9 @@ fn line(
     excess: &Excess,
     style: &Style,
 ) {
-    list.add(
-        style.word(there),
+    list.named(
+        style,
+        there,
         style.gauge(excess.line),
         format!("{path}/pressure_Pa"),
         excess.line,
@@ -231,7 +233,7 @@ fn line(
         _ => style.say(REST_EXCESS_OPEN, &[("excess", &value)]),
     };
     let field = format!("{path}/excess_Pa");
-    list.add(style.word(minus), text, field, excess.excess);
+    list.named(style, minus, text, field, excess.excess);
 }
 
 fn row(at: usize, one: &Candidate, style: &Style) -> Figures {
@@ -240,14 +242,10 @@ fn row(at: usize, one: &Candidate, style: &Style) -> Figures {
     let class = one.class.clone();
     let class = class.unwrap_or_else(|| style.word(CLASS_NONE));
     let mut row = Figures::default();
-    row.add(
-        style.word(REST_REFRIGERANT),
-        name,
-        field("refrigerant"),
-        name,
-    );
-    row.add(
-        style.word(SAFETY_CLASS),
+    row.named(style, REST_REFRIGERANT, name, field("refrigerant"), name);
+    row.named(
+        style,
+        SAFETY_CLASS,
         class,
         field("safety_class"),
         one.class.clone(),
@@ -257,7 +255,7 @@ fn row(at: usize, one: &Candidate, style: &Style) -> Figures {
         (REST_DEW, "dew_pressure_Pa", dew),
         (REST_BUBBLE, "bubble_pressure_Pa", bubble),
     ] {
-        row.add(style.word(label), style.gauge(value), field(key), value);
+        row.named(style, label, style.gauge(value), field(key), value);
     }
     row
 }

@@ -34,7 +34,13 @@ pub fn azeotropes(
         document.sheet_of_rows();
     }
     let notes = vec![style.word(AZEOTROPE_AMOUNTS)];
-    parts::foot(&mut document, &Facts::of(refrigerant), None, notes, style);
+    parts::foot(
+        &mut document,
+        &Facts::of_refrigerant(refrigerant),
+        None,
+        notes,
+        style,
+    );
     document
 }
 

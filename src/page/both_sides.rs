@@ -117,7 +117,7 @@ pub fn both_sides(
             readings::uncertainty(&mut document, found, &format!("{}/", one.key), style);
         }
     }
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     let other = sides.iter().find_map(|one| one.found.read.other_air());
     let foot = style.of_gauge(other);
     parts::foot(&mut document, &facts, None, Vec::new(), &foot);
@@ -147,8 +147,9 @@ fn column(one: &Side<'_>, style: &Style) -> Figures {
         ),
         None => figures.remark(label, "-"),
     }
-    figures.add(
-        style.word(PRESSURE_ABSOLUTE_READ),
+    figures.named(
+        style,
+        PRESSURE_ABSOLUTE_READ,
         style.pressure(
             side.pressure,
             style.of_reading(one.found.read.unit).units.absolute,
@@ -174,14 +175,14 @@ fn figures(answer: &BothSides, sides: &[Side<'_>], style: &Style) -> Figures {
         let read = &one.found.read;
         let sum = readings::sum(read, one.instrument, None, read.pressure, style);
         let field = format!("{}/pressure_Pa", one.key);
-        figures.add(style.word(one.pressure), sum, field, read.pressure);
+        figures.named(style, one.pressure, sum, field, read.pressure);
     }
     if let Some(ratio) = machine.pressure_ratio() {
         let mut text = style.fixed(ratio, 2);
         if let Some(expanded) = answer.ratio_expanded {
             text = format!("{text} ± {}", style.fixed(expanded, 2));
         }
-        figures.add(style.word(PRESSURE_RATIO), text, "pressure_ratio", ratio);
+        figures.named(style, PRESSURE_RATIO, text, "pressure_ratio", ratio);
     }
     if let Some(mean) = answer.inlet_mean {
         figures.temperature(style, INLET_MEAN, "evaporating_inlet_dew_mean_K", mean);
@@ -221,7 +222,7 @@ fn figures(answer: &BothSides, sides: &[Side<'_>], style: &Style) -> Figures {
         if let Some(found) = found {
             text = format!("{text}, {}", readings::sides(found.expanded, style));
         }
-        figures.add(style.word(label), text, key, value);
+        figures.named(style, label, text, key, value);
     }
     if !answer.kit.name.is_empty() {
         let mut text = answer.kit.name.clone();

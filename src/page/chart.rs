@@ -74,7 +74,7 @@ fn card(chart: &Chart, print: &Print, warnings: &[Warning], style: &Style) -> Do
         .blocks
         .extend((print.writing_lines > 0).then_some(Block::Blank(print.writing_lines)));
     document.lines(print.notes.clone());
-    let foot = Foot::of(&tables, style);
+    let foot = Foot::from_charts(&tables, style);
     document.json.add("", "notes", foot.reasons.clone());
     document.json.add("", "footers", foot.lines.clone());
     if let Some(second) = tables.get(1) {
@@ -149,7 +149,7 @@ struct Foot {
 }
 
 impl Foot {
-    fn of(tables: &[&Chart], style: &Style) -> Self {
+    fn from_charts(tables: &[&Chart], style: &Style) -> Self {
         let notes = tables.iter().map(|one| chart_foot::reasons(one, style));
         let [reasons, second] = both(notes.collect());
         let foots = tables.iter().map(|one| chart_foot::lines(one, style));

@@ -58,6 +58,17 @@ fn reason_in_words(reason: &Reason, chart: &Chart, style: &Style) -> String {
             Gap::NotKnown,
             &[("refrigerant", refrigerant)],
         ),
+        Reason::AbovePressures {
+            refrigerant,
+            highest,
+        } => say(
+            REASON_ABOVE_PRESSURES,
+            Gap::NoAnswer,
+            &[
+                ("refrigerant", refrigerant),
+                ("pressure", &pressure(*highest, chart, style)),
+            ],
+        ),
         Reason::NotFound { refrigerant } => say(
             REASON_NOT_FOUND,
             Gap::NoAnswer,
@@ -69,7 +80,10 @@ fn reason_in_words(reason: &Reason, chart: &Chart, style: &Style) -> String {
         } => say(
             REASON_FAILED,
             Gap::NoAnswer,
-            &[("refrigerant", refrigerant), ("problem", problem)],
+            &[
+                ("refrigerant", refrigerant),
+                ("problem", &super::reason::reason(problem, style)),
+            ],
         ),
     }
 }
@@ -346,7 +360,7 @@ fn reference(chart: &Chart, style: &Style) -> Vec<String> {
 /// What the print leaves in error.
 fn errors(chart: &Chart, style: &Style) -> Option<String> {
     let (cell, spot) = chart.errors.cell.as_ref()?;
-    let place = place(spot, chart, style);
+    let place = spot_in_words(spot, chart, style);
     let between = chart.errors.between.as_ref();
     let blanks = [
         (
@@ -361,7 +375,9 @@ fn errors(chart: &Chart, style: &Style) -> Option<String> {
         ),
         (
             "rows",
-            between.map_or_else(String::new, |(_, spot)| self::place(spot, chart, style)),
+            between.map_or_else(String::new, |(_, spot)| {
+                self::spot_in_words(spot, chart, style)
+            }),
         ),
     ];
     let blanks = blanks.each_ref().map(|(name, text)| (*name, text.as_str()));
@@ -376,7 +392,7 @@ fn errors(chart: &Chart, style: &Style) -> Option<String> {
     Some(parts.join(" "))
 }
 
-fn place(spot: &Spot, chart: &Chart, style: &Style) -> String {
+fn spot_in_words(spot: &Spot, chart: &Chart, style: &Style) -> String {
     let unit = match chart.by_temperature {
         true => chart.temperature_unit.symbol(),
         false => chart.pressure_unit.typed(),

@@ -89,7 +89,7 @@ fn reason(refusal: &Refusal, style: &Style) -> String {
             style.say(CYLINDER_CRITICAL, &[("critical", &critical)])
         }
         Refusal::NoCriticalPoint => style.word(CYLINDER_NO_CRITICAL),
-        Refusal::Failed(error) => error.to_string(),
+        Refusal::Failed(error) => super::reason::reason(error, style),
     }
 }
 
@@ -136,14 +136,16 @@ fn of_rule(one: &Rule, place: usize, style: &Style) -> Figures {
     let hot = filling.and_then(|filling| filling.warmed);
     let field = |key: &str| format!("figures/{place}/{key}");
     let mut row = Figures::default();
-    row.add(
-        style.word(CYLINDER_FIGURE),
+    row.named(
+        style,
+        CYLINDER_FIGURE,
         rule(one.kind, style),
         field("figure"),
         one.kind.key(),
     );
-    row.add(
-        style.word(CYLINDER_MASS),
+    row.named(
+        style,
+        CYLINDER_MASS,
         filling.map_or_else(
             || style.word(CYLINDER_WITHOUT),
             |filling| mass(filling.mass, style),
@@ -151,8 +153,9 @@ fn of_rule(one: &Rule, place: usize, style: &Style) -> Figures {
         field("mass_kg"),
         filling.map(|filling| filling.mass),
     );
-    row.add(
-        style.word(CYLINDER_FULL),
+    row.named(
+        style,
+        CYLINDER_FULL,
         match at_full {
             None => "-".to_owned(),
             Some(Ok(at)) => full(*at, style),
@@ -161,8 +164,9 @@ fn of_rule(one: &Rule, place: usize, style: &Style) -> Figures {
         field("liquid_full_K"),
         filling.and_then(Filling::full_at),
     );
-    row.add(
-        style.word(CYLINDER_WARMED),
+    row.named(
+        style,
+        CYLINDER_WARMED,
         filling.map_or_else(|| "-".to_owned(), |_| warmed(hot, style)),
         field("pressure_at_55C_Pa"),
         hot.map(|hot| hot.pressure),
@@ -178,14 +182,16 @@ fn figures(answer: &Cylinder, style: &Style) -> Figures {
     let least = least.and_then(|one| Some((one.kind, one.filling.as_ref().ok()?.mass)));
     let contents = &answer.contents;
     let mut list = Figures::default();
-    list.add(
-        style.word(CYLINDER_CAPACITY),
+    list.named(
+        style,
+        CYLINDER_CAPACITY,
         capacity(answer.volume, style),
         "volume_m3",
         answer.volume,
     );
-    list.add(
-        style.word(CYLINDER_SMALLEST),
+    list.named(
+        style,
+        CYLINDER_SMALLEST,
         match least {
             None => style.word(CYLINDER_NONE),
             Some((kind, kg)) => {
@@ -196,23 +202,26 @@ fn figures(answer: &Cylinder, style: &Style) -> Figures {
         "smallest",
         least.map(|(kind, _)| kind.key()),
     );
-    list.add(
-        style.word(match answer.is_given {
+    list.named(
+        style,
+        match answer.is_given {
             true => CYLINDER_CONTENTS_GIVEN,
             false => CYLINDER_CONTENTS_ASSUMED,
-        }),
+        },
         mass(contents.mass, style),
         "contents_kg",
         contents.mass,
     );
-    list.add(
-        style.word(CYLINDER_FULL),
+    list.named(
+        style,
+        CYLINDER_FULL,
         full(answer.full, style),
         "liquid_full_K",
         answer.full,
     );
-    list.add(
-        style.word(CYLINDER_WARMED),
+    list.named(
+        style,
+        CYLINDER_WARMED,
         warmed(contents.warmed, style),
         "pressure_at_55C_Pa",
         contents.warmed.map(|one| one.pressure),
@@ -234,8 +243,9 @@ fn warming(answer: &Cylinder, style: &Style) -> Vec<Figures> {
             field("temperature_K"),
             one.temperature,
         );
-        row.add(
-            style.word(CYLINDER_PRESSURE),
+        row.named(
+            style,
+            CYLINDER_PRESSURE,
             one.pressure.map_or_else(
                 || style.word(GAP_NO_ANSWER),
                 |pressure| style.pressure(pressure, style.units.gauge),
@@ -247,7 +257,7 @@ fn warming(answer: &Cylinder, style: &Style) -> Vec<Figures> {
             (CYLINDER_LIQUID, "liquid_share", one.liquid_share),
             (CYLINDER_SPACE, "space_share", one.space_share),
         ] {
-            row.add(style.word(label), percent(share), field(key), share);
+            row.named(style, label, percent(share), field(key), share);
         }
         row
     };

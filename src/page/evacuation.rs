@@ -56,7 +56,7 @@ pub fn evacuation(answer: &Evacuation, warnings: Vec<Warning>, style: &Style) ->
 
 fn of_vacuum(list: &mut Figures, point: WaterPoint, style: &Style) {
     let text = everywhere(point.pressure, style);
-    list.add(style.word(VACUUM), text, "pressure_Pa", point.pressure);
+    list.named(style, VACUUM, text, "pressure_Pa", point.pressure);
     let (label, text) = match point.water {
         Water::Liquid => (VACUUM_WATER_BOILS, style.word(VACUUM_LIQUID)),
         Water::Ice => {
@@ -71,12 +71,7 @@ fn of_vacuum(list: &mut Figures, point: WaterPoint, style: &Style) {
         "water_saturation_temperature_K",
         point.temperature,
     );
-    list.add(
-        style.word(VACUUM_WATER_THERE),
-        text,
-        "water",
-        point.water.name(),
-    );
+    list.named(style, VACUUM_WATER_THERE, text, "water", point.water.name());
 }
 
 fn of_water(list: &mut Figures, point: WaterPoint, over_saturation: Option<f64>, style: &Style) {
@@ -119,7 +114,7 @@ fn of_rise(list: &mut Figures, rise: &Rise, style: &Style) {
         RiseShape::TooLittle => RISE_TOO_LITTLE,
         RiseShape::TooFew => RISE_TOO_FEW,
     });
-    list.add(style.word(RISE_SHAPE), shape, "shape", rise.shape.name());
+    list.named(style, RISE_SHAPE, shape, "shape", rise.shape.name());
     let (first, last) = (rise.first, rise.last);
     let label = style.word(RISE_FIRST);
     list.add(label, micron(first), "first_pressure_Pa", first);
@@ -127,7 +122,7 @@ fn of_rise(list: &mut Figures, rise: &Rise, style: &Style) {
     let blanks = [("pressure", micron(last)), ("minutes", minutes)];
     let blanks = blanks.each_ref().map(|(name, text)| (*name, text.as_str()));
     let text = style.say(RISE_AFTER, &blanks);
-    list.add(style.word(RISE_LAST), text, "last_pressure_Pa", last);
+    list.named(style, RISE_LAST, text, "last_pressure_Pa", last);
     list.cell("duration_s", rise.duration);
     let micron_of =
         |pascal: f64| style.sign(significant(pascal / PressureUnit::Micron.pascal(), 3));
@@ -193,12 +188,7 @@ fn of_hold(list: &mut Figures, rise: &Rise, style: &Style) {
         Held::Passed(_) => HOLD_PASSED,
         Held::TooShort => HOLD_TOO_SHORT,
     };
-    list.add(
-        style.word(HOLD),
-        style.say(phrase, &blanks),
-        "held",
-        held.name(),
-    );
+    list.named(style, HOLD, style.say(phrase, &blanks), "held", held.name());
     list.cell("limit_Pa", hold.limit);
     list.cell("hold_s", hold.time);
     list.cell("passed_after_s", passed);

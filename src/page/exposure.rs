@@ -42,7 +42,7 @@ pub fn exposure(
         notes.push(style.word(GWP_SUMMED));
     }
     parts::warnings(&mut document, style);
-    let class = parts::class(&Facts::of(refrigerant), style);
+    let class = parts::class(&Facts::of_refrigerant(refrigerant), style);
     notes.push(style.say(super::words::refrigerants::CLASS, &[("class", &class)]));
     parts::notes(&mut document, notes, style);
     document.hazards();
@@ -67,8 +67,9 @@ fn limit(at: usize, one: &ConcentrationLimit, answer: &Exposure, style: &Style) 
     figures.remark("g/m3", text(mass * 1e3));
     figures.remark("lb/1000 ft3", text(pounds));
     figures.remark("ft3/lb", text(1e3 / pounds));
-    figures.add(
-        style.word(PERCENT_BY_VOLUME),
+    figures.named(
+        style,
+        PERCENT_BY_VOLUME,
         text(share * 1e2),
         field("volume_fraction"),
         share,
@@ -93,32 +94,18 @@ fn potential(at: usize, one: &Gwp, mass: Option<f64>, style: &Style) -> Figures 
     let mut figures = Figures::default();
     let field = |key: &str| format!("gwp/{at}/{key}");
     let years = one.horizon_years.map(usize::from);
-    figures.add(
-        style.word(GWP),
-        bounded(one.value),
-        field("value"),
-        one.value,
-    );
-    figures.add(
-        style.word(GWP_HORIZON),
-        horizon,
-        field("horizon_years"),
-        years,
-    );
-    figures.add(
-        style.word(SOURCE),
+    figures.named(style, GWP, bounded(one.value), field("value"), one.value);
+    figures.named(style, GWP_HORIZON, horizon, field("horizon_years"), years);
+    figures.named(
+        style,
+        SOURCE,
         one.report.clone(),
         field("source"),
         one.report.as_str(),
     );
     if let Some(mass) = mass {
         let kg = one.carbon_dioxide(mass);
-        figures.add(
-            style.word(CO2_KG),
-            bounded(kg),
-            field("carbon_dioxide_kg"),
-            kg,
-        );
+        figures.named(style, CO2_KG, bounded(kg), field("carbon_dioxide_kg"), kg);
         figures.remark(style.word(CO2_T), bounded(kg / 1e3));
     }
     figures

@@ -162,11 +162,29 @@ impl Figures {
         field: impl Into<String>,
         datum: impl Into<Datum>,
     ) {
+        self.push(label.into(), text.into(), field.into(), datum.into());
+    }
+
+    /// Adds a figure whose label is a phrase.
+    pub fn named(
+        &mut self,
+        style: &Style,
+        label: Phrase,
+        text: impl Into<String>,
+        field: impl Into<String>,
+        datum: impl Into<Datum>,
+    ) {
+        self.push(style.word(label), text.into(), field.into(), datum.into());
+    }
+
+    // Once in the program, and not at each of some hundred figures.
+    #[inline(never)]
+    fn push(&mut self, label: String, text: String, field: String, datum: Datum) {
         self.0.push(Figure {
-            label: label.into(),
-            text: text.into(),
-            field: field.into(),
-            datum: datum.into(),
+            label,
+            text,
+            field,
+            datum,
         });
     }
 
@@ -190,7 +208,7 @@ impl Figures {
     ) {
         let value = value.into();
         let text = value.map_or_else(|| "-".to_owned(), |value| style.temperature(value));
-        self.add(style.word(label), text, field, value);
+        self.named(style, label, text, field, value);
     }
 
     /// Adds a pressure in the style's unit; a dash where there is none.
@@ -204,7 +222,7 @@ impl Figures {
         let value = value.into();
         let unit = style.units.pressure;
         let text = value.map_or_else(|| "-".to_owned(), |value| style.pressure(value, unit));
-        self.add(style.word(label), text, field, value);
+        self.named(style, label, text, field, value);
     }
 
     /// Adds a figure where it is known; where it is not, a spreadsheet alone has its empty cell.
@@ -217,7 +235,7 @@ impl Figures {
         text: impl FnOnce(Value) -> String,
     ) {
         match value {
-            Some(value) => self.add(style.word(label), text(value), field, value),
+            Some(value) => self.named(style, label, text(value), field, value),
             None => self.cell(field, None::<f64>),
         }
     }

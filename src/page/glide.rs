@@ -77,16 +77,18 @@ fn ends(document: &mut Document, refrigerant: &Refrigerant, answer: &Glide, styl
         style.word(PRESSURE_GAUGE),
         style.pressure(pressure, style.units.gauge),
     );
-    figures.add(
-        style.word(PRESSURE_ABSOLUTE),
+    figures.named(
+        style,
+        PRESSURE_ABSOLUTE,
         style.pressure(pressure, style.units.absolute),
         "pressure_Pa",
         pressure,
     );
     figures.temperature(style, BUBBLE, "bubble_temperature_K", answer.bubble);
     figures.temperature(style, DEW, "dew_temperature_K", answer.dew);
-    figures.add(
-        style.word(GLIDE),
+    figures.named(
+        style,
+        GLIDE,
         style.degrees(answer.glide.in_kelvin(), 2),
         "glide_K",
         answer.glide,
@@ -108,12 +110,7 @@ fn why(document: &mut Document, answer: &Glide, style: &Style) {
         let field = |name: &str| format!("components/{place}/{name}");
         let mut row = Figures::default();
         let name = one.refrigerant.clone();
-        row.add(
-            style.word(COMPONENT),
-            name.clone(),
-            field("refrigerant"),
-            name,
-        );
+        row.named(style, COMPONENT, name.clone(), field("refrigerant"), name);
         row.temperature(
             style,
             ALONE_BOILS_AT,
@@ -121,7 +118,7 @@ fn why(document: &mut Document, answer: &Glide, style: &Style) {
             one.alone,
         );
         let k = style.fixed(one.k_value, 3);
-        row.add(style.word(K_VALUE), k, field("k_value"), one.k_value);
+        row.named(style, K_VALUE, k, field("k_value"), one.k_value);
         row
     });
     document.rows(1, rows.collect());
@@ -168,8 +165,9 @@ fn of_coil(document: &mut Document, refrigerant: &Refrigerant, coil: &Coil, styl
             ("temperature", temperature.as_str()),
             ("pressure", &pressure),
         ];
-        figures.add(
-            style.word(LIQUID_BEFORE_DEVICE),
+        figures.named(
+            style,
+            LIQUID_BEFORE_DEVICE,
             style.say(phrase, &blanks),
             field("liquid_temperature_K"),
             inlet.liquid_temperature,
@@ -181,14 +179,16 @@ fn of_coil(document: &mut Document, refrigerant: &Refrigerant, coil: &Coil, styl
             inlet.temperature,
         );
         let quality = style.fixed(inlet.quality, 4);
-        figures.add(
-            style.word(INLET_QUALITY),
+        figures.named(
+            style,
+            INLET_QUALITY,
             style.say(BY_MASS, &[("quality", &quality)]),
             field("inlet_quality"),
             inlet.quality,
         );
-        figures.add(
-            style.word(EFFECTIVE_GLIDE),
+        figures.named(
+            style,
+            EFFECTIVE_GLIDE,
             style.degrees(inlet.effective_glide.in_kelvin(), 2),
             field("effective_glide_K"),
             inlet.effective_glide,
@@ -235,8 +235,9 @@ fn along(document: &mut Document, refrigerant: &Refrigerant, coil: &Coil, style:
     for (at, station) in coil.stations.iter().enumerate() {
         let field = |name: &str| format!("{}/along/{at}/{name}", key(coil.kind));
         let mut row = Figures::default();
-        row.add(
-            style.word(PERCENT_OF_HEAT),
+        row.named(
+            style,
+            PERCENT_OF_HEAT,
             style.fixed(100.0 * station.position, 0),
             field("position"),
             station.position,
@@ -247,8 +248,9 @@ fn along(document: &mut Document, refrigerant: &Refrigerant, coil: &Coil, style:
             field("temperature_K"),
             station.temperature,
         );
-        row.add(
-            style.word(QUALITY),
+        row.named(
+            style,
+            QUALITY,
             style.fixed(station.quality, 4),
             field("quality"),
             station.quality,

@@ -26,7 +26,7 @@ pub fn listing(entries: &[ListEntry], style: &Style) -> Document {
 fn row(at: usize, entry: &ListEntry, style: &Style) -> Figures {
     let mut figures = Figures::default();
     let mut add = |label, text: &str, key, datum: super::Datum| {
-        figures.add(style.word(label), text, format!("{at}/{key}"), datum);
+        figures.named(style, label, text, format!("{at}/{key}"), datum);
     };
     let name = entry.designation.as_str();
     add(DESIGNATION, name, "refrigerant", name.into());

@@ -53,7 +53,7 @@ pub fn measured(
         Some(found) => readings::uncertainty(&mut document, found, "", style),
         None => document.lines(vec![style.word(UNCERTAINTY_UNKNOWN)]),
     }
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     let foot = style.of_gauge(answer.asked.read.other_air());
     parts::foot(&mut document, &facts, None, Vec::new(), &foot);
     document.sheet = sheet(answer);
@@ -82,15 +82,16 @@ fn figures(answer: &Measured, is_wanted: bool, style: &Style) -> Figures {
     };
     figures.temperature(style, own, "saturation_temperature_K", reading.saturation);
     let instrument = asked.instrument();
-    figures.add(
-        style.word(PRESSURE),
+    figures.named(
+        style,
+        PRESSURE,
         readings::sum(&asked.read, instrument, asked.drop, reading.pressure, style),
         "pressure_Pa",
         reading.pressure,
     );
     if let Some(limit) = asked.read.limit {
         let text = format!("±{}", readings::difference(limit, style));
-        figures.add(style.word(GAUGE_LIMITS), text, "gauge_limit_Pa", limit);
+        figures.named(style, GAUGE_LIMITS, text, "gauge_limit_Pa", limit);
     }
     if let Some(value) = answer.wrong_branch() {
         if is_wanted {
@@ -100,12 +101,7 @@ fn figures(answer: &Measured, is_wanted: bool, style: &Style) -> Figures {
             figures.remark(style.word(wrong), text);
         } else {
             let text = style.degrees(value, if found.is_some() { 1 } else { 2 });
-            figures.add(
-                style.word(wrong),
-                text,
-                format!("other_branch/{key}"),
-                value,
-            );
+            figures.named(style, wrong, text, format!("other_branch/{key}"), value);
         }
     }
     if let Some(text) = readings::kit(&asked.kit, instrument, style) {

@@ -37,10 +37,10 @@ mod print;
 mod profile;
 #[cfg(feature = "cli")]
 mod random_check;
-mod range;
 mod raoult;
 mod reading_log;
 pub(crate) mod readings;
+mod reason;
 mod running_cycle;
 mod saturation;
 mod sheet;
@@ -85,8 +85,8 @@ pub use print::{Footer, NotedTarget, Print};
 pub use profile::profile;
 #[cfg(feature = "cli")]
 pub use random_check::random_check;
-pub use range::out_of_range;
 pub use reading_log::reading_log;
+pub use reason::{Wrong, out_of_range};
 pub use running_cycle::running_cycle;
 pub use saturation::{SaturationParts, saturation};
 pub use sheet::{no_rows, row_notes};

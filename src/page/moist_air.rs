@@ -49,22 +49,12 @@ pub fn air_heat(answer: &TwoStates, warnings: Vec<Warning>, style: &Style) -> Do
         (SENSIBLE, heat(side.sensible), "sensible_W", side.sensible),
         (LATENT, heat(side.latent), "latent_W", side.latent),
     ] {
-        list.add(style.word(label), style.sign(text), key, value);
+        list.named(style, label, style.sign(text), key, value);
     }
     match (answer.sea_level_capacity, answer.altitude_part) {
         (Some(sea), Some(part)) => {
-            list.add(
-                style.word(AT_SEA_LEVEL),
-                heat(sea),
-                "sea_level_capacity_W",
-                sea,
-            );
-            list.add(
-                style.word(ALTITUDE_PART),
-                heat(part),
-                "altitude_part_W",
-                part,
-            );
+            list.named(style, AT_SEA_LEVEL, heat(sea), "sea_level_capacity_W", sea);
+            list.named(style, ALTITUDE_PART, heat(part), "altitude_part_W", part);
         }
         _ => list.cell("sea_level_capacity_W", answer.sea_level_capacity),
     }
@@ -99,8 +89,9 @@ fn figures(air: &MoistAir, path: &str, style: &Style) -> Figures {
         }
         None => list.cell(field("frozen_wet_bulb_K"), air.frozen_wet_bulb),
     }
-    list.add(
-        style.word(DEW_POINT),
+    list.named(
+        style,
+        DEW_POINT,
         air.dew_point
             .map_or_else(|| style.word(NO_DEW_POINT), shown),
         field("dew_point_K"),
@@ -152,7 +143,7 @@ fn figures(air: &MoistAir, path: &str, style: &Style) -> Figures {
             volume,
         ),
     ] {
-        list.add(style.word(label), text, field(key), value);
+        list.named(style, label, text, field(key), value);
     }
     list
 }

@@ -78,8 +78,9 @@ pub(crate) fn temperature_and_pressure(
         style.word(PRESSURE_GAUGE),
         style.pressure(pressure, style.units.gauge),
     );
-    figures.add(
-        style.word(PRESSURE_ABSOLUTE),
+    figures.named(
+        style,
+        PRESSURE_ABSOLUTE,
         style.pressure(pressure, style.units.absolute),
         field("pressure_Pa"),
         pressure,
@@ -178,7 +179,7 @@ pub(crate) fn properties(
     ];
     for (label, key, value, (size, unit)) in rows {
         let text = property(value, size, unit, style);
-        figures.add(style.word(label), text, format!("{path}{key}"), value);
+        figures.named(style, label, text, format!("{path}{key}"), value);
     }
 }
 

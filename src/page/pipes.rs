@@ -69,29 +69,25 @@ pub fn pipe(
     ];
     for (label, field, value, kind, names) in units {
         let text = amount(kind, value, names, style);
-        list.add(style.word(label), text, field, value);
+        list.named(style, label, text, field, value);
     }
     let text = density(answer.density, style);
-    list.add(
-        style.word(PIPE_DENSITY),
-        text,
-        "density_kg_m3",
-        answer.density,
-    );
+    list.named(style, PIPE_DENSITY, text, "density_kg_m3", answer.density);
     list.temperature(style, PIPE_TEMPERATURE, "temperature_K", answer.temperature);
     list.pressure(style, PIPE_PRESSURE, "pressure_Pa", answer.pressure);
     let unit = style.units.enthalpy;
     let effect = style.fixed(answer.effect / unit.joule_per_kg(), 2);
     let text = format!("{effect} {}", unit.typed());
-    list.add(
-        style.word(PIPE_EFFECT),
+    list.named(
+        style,
+        PIPE_EFFECT,
         text,
         "refrigerating_effect_J_kg",
         answer.effect,
     );
     document.pairs(list);
     document.sheet_of_figures();
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     parts::foot(
         &mut document,
         &facts,
@@ -122,39 +118,38 @@ pub fn riser(
         ),
         false => format!("{} kPa", style.sign(significant(pascal / 1e3, 4))),
     };
-    list.add(
-        style.word(RISER_HEAD),
+    list.named(
+        style,
+        RISER_HEAD,
         pressure(answer.head),
         "static_head_Pa",
         answer.head,
     );
     let (length, unit) = if in_feet { (FOOT, "ft") } else { (1.0, "m") };
     let text = format!("{} per {unit}", pressure(answer.gradient() * length));
-    list.add(
-        style.word(RISER_GRADIENT),
+    list.named(
+        style,
+        RISER_GRADIENT,
         text,
         "static_head_Pa_m",
         answer.gradient(),
     );
     let text = density(answer.density, style);
-    list.add(
-        style.word(RISER_DENSITY),
-        text,
-        "density_kg_m3",
-        answer.density,
-    );
+    list.named(style, RISER_DENSITY, text, "density_kg_m3", answer.density);
     if let (Some(top), Some([bottom, at_top])) = (answer.top, answer.subcooling) {
         list.pressure(style, RISER_TOP, "top_pressure_Pa", top);
         let text = style.degrees(bottom, 2);
-        list.add(
-            style.word(RISER_BOTTOM_SUBCOOLING),
+        list.named(
+            style,
+            RISER_BOTTOM_SUBCOOLING,
             text,
             "bottom_subcooling_K",
             bottom,
         );
         let text = style.degrees(at_top, 2);
-        list.add(
-            style.word(RISER_TOP_SUBCOOLING),
+        list.named(
+            style,
+            RISER_TOP_SUBCOOLING,
             text,
             "top_subcooling_K",
             at_top,
@@ -169,7 +164,7 @@ pub fn riser(
         None => lines.push(style.word(RISER_SATURATED)),
     }
     document.lines(lines);
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     parts::foot(
         &mut document,
         &facts,

@@ -28,8 +28,9 @@ pub fn pressure_test(
     };
     let mut list = Figures::default();
     match answer.significance() {
-        Some(found) => list.add(
-            style.word(NITROGEN_SIGNIFICANCE),
+        Some(found) => list.named(
+            style,
+            NITROGEN_SIGNIFICANCE,
             style.word(significance_phrase(found)),
             "significance",
             found.name(),
@@ -43,7 +44,7 @@ pub fn pressure_test(
     ];
     let text = style.say(NITROGEN_START_AT, &blanks);
     let value = asked.begun.pressure;
-    list.add(style.word(NITROGEN_START), text, "start_pressure_Pa", value);
+    list.named(style, NITROGEN_START, text, "start_pressure_Pa", value);
     list.cell("start_temperature_K", asked.begun.temperature);
     let (label, field) = (NITROGEN_END_TEMPERATURE, "end_temperature_K");
     list.temperature(style, label, field, asked.end_temperature);
@@ -90,7 +91,7 @@ pub fn pressure_test(
     notes.push(style.word(NITROGEN_METHOD));
     parts::notes(&mut document, notes, style);
     document.hazards();
-    let sources = parts::sources(&Facts::of(nitrogen), style);
+    let sources = parts::sources(&Facts::of_refrigerant(nitrogen), style);
     parts::notes(&mut document, sources, style);
     document
 }

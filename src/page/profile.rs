@@ -34,7 +34,7 @@ pub fn profile(
     style: &Style,
 ) -> Document {
     let hazards = cautions(&[refrigerant], None, style);
-    let blend = BlendKind::of(refrigerant);
+    let blend = BlendKind::for_refrigerant(refrigerant);
     let whole = Whole {
         profile: answer,
         blend: blend.as_ref(),
@@ -87,16 +87,18 @@ fn common(figures: &mut Figures, answer: &Profile, facts: &Facts, style: &Style)
         |class| sourced(&class.value, &class.source, style),
     );
     match class {
-        Some(class) => figures.add(
-            style.word(SAFETY_CLASS),
+        Some(class) => figures.named(
+            style,
+            SAFETY_CLASS,
             text,
             "safety_class/value",
             class.value.as_str(),
         ),
         None => figures.remark(style.word(SAFETY_CLASS), text),
     }
-    figures.add(
-        style.word(MOLAR_MASS),
+    figures.named(
+        style,
+        MOLAR_MASS,
         format!(
             "{} g/mol",
             style.sign(significant(answer.molar_mass * 1e3, 7))
@@ -122,13 +124,14 @@ fn common(figures: &mut Figures, answer: &Profile, facts: &Facts, style: &Style)
 fn of_pure(figures: &mut Figures, answer: &Profile, pure: &Pure, style: &Style) {
     let published = point(&pure.critical_point, answer, style);
     figures.remark(style.word(CRITICAL_PUBLISHED), published);
-    figures.add(
-        style.word(FORMULA),
+    figures.named(
+        style,
+        FORMULA,
         pure.formula.clone(),
         "formula",
         pure.formula.as_str(),
     );
-    figures.add(style.word(CAS), pure.cas.clone(), "cas", pure.cas.as_str());
+    figures.named(style, CAS, pure.cas.clone(), "cas", pure.cas.as_str());
     if !pure.spellings.is_empty() {
         figures.remark(style.word(FOUND_ALSO_AS), pure.spellings.join(", "));
     }
@@ -147,12 +150,7 @@ fn of_pure(figures: &mut Figures, answer: &Profile, pure: &Pure, style: &Style) 
     fact(ODP, "odp", "", &pure.odp);
     fact(LOWER_FLAMMABILITY, "lfl_kg_m3", "kg/m3", &pure.lfl);
     if let Some(remark) = &pure.remark {
-        figures.add(
-            style.word(REMARK),
-            remark.clone(),
-            "remark",
-            remark.as_str(),
-        );
+        figures.named(style, REMARK, remark.clone(), "remark", remark.as_str());
     }
 }
 
@@ -189,7 +187,7 @@ fn of_blend(figures: &mut Figures, answer: &Profile, blend: &Blend, style: &Styl
             sourced(&published, &one.source, style),
             model_beside(one, style)
         );
-        figures.add(style.word(label), text, key, one.published);
+        figures.named(style, label, text, key, one.published);
     }
 }
 

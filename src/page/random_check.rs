@@ -94,8 +94,9 @@ fn class_keys<'a>(class: &'a Class, counts: &'a Counts) -> ClassKeys<'a> {
 fn row(at: usize, (class, counts): (&Class, &Counts), style: &Style) -> Figures {
     let mut figures = Figures::default();
     let field = |key: &str| format!("classes/{at}/{key}");
-    figures.add(
-        style.word(RANDOM_CLASS),
+    figures.named(
+        style,
+        RANDOM_CLASS,
         class.name(),
         field("class"),
         class.name(),
@@ -105,7 +106,7 @@ fn row(at: usize, (class, counts): (&Class, &Counts), style: &Style) -> Figures 
         (RANDOM_ANSWERED, "answered", counts.answered),
         (RANDOM_TWO_LIQUIDS, "two_liquids", counts.warned),
     ] {
-        figures.add(style.word(label), count.to_string(), field(key), count);
+        figures.named(style, label, count.to_string(), field(key), count);
     }
     let refused: usize = counts.refused.values().sum();
     figures.remark(style.word(RANDOM_REFUSALS), refused.to_string());

@@ -2,7 +2,7 @@
 
 use super::warning::Told;
 use super::words::properties::*;
-use super::{Document, Figures, Style, parts, range};
+use super::{Document, Figures, Style, parts, reason};
 use crate::Branch;
 use crate::refrigerant::{IdealPoint, Refrigerant};
 use crate::service::saturation::{Deviation, IdealBranch, IdealSaturation};
@@ -15,7 +15,7 @@ pub(super) fn warnings(ideal: &IdealSaturation, style: &Style) -> Vec<Told> {
         .iter()
         .filter_map(|one| one.point.as_ref().err())
     {
-        let reason = range::reason(error, style);
+        let reason = reason::reason(error, style);
         let warning = Told {
             code: "no_ideal_value",
             text: style.say(NO_IDEAL_VALUE, &[("reason", &reason)]),

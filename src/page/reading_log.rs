@@ -31,7 +31,7 @@ pub fn reading_log(
         .chain(swings(answer, style));
     document.lines(told.chain(counts(answer, style)).collect());
     parts::notes(&mut document, vec![style.word(LOG_NOTES)], style);
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     parts::foot(&mut document, &facts, None, Vec::new(), style);
     document.blocks.push(Block::Picture(picture(answer, style)));
     document
@@ -191,18 +191,13 @@ fn row(answer: &Log, quantity: LogQuantity, style: &Style) -> Option<Figures> {
     figures.remark(" ", style.word(name(quantity, mode)));
     figures.remark(style.word(UNIT), symbol);
     let count = seen.count() as usize;
-    figures.add(
-        style.word(LOG_ROWS),
-        count.to_string(),
-        field("count"),
-        count,
-    );
+    figures.named(style, LOG_ROWS, count.to_string(), field("count"), count);
     for (label, key, value) in [
         (LOWEST, "min", seen.min()?),
         (HIGHEST, "max", seen.max()?),
         (LOG_MEAN, "mean", seen.mean()?),
     ] {
-        figures.add(style.word(label), figure(value), field(key), value);
+        figures.named(style, label, figure(value), field(key), value);
     }
     let (label, key, trend) = match (answer.has_times(), answer.spans_an_hour()) {
         (true, true) => (TREND_PER_HOUR, "trend_per_h", answer.trend(quantity)),
@@ -210,7 +205,7 @@ fn row(answer: &Log, quantity: LogQuantity, style: &Style) -> Option<Figures> {
         (false, _) => (TREND_PER_ROW, "trend_per_row", answer.trend(quantity)),
     };
     let text = trend.map_or_else(|| "-".to_owned(), slope);
-    figures.add(style.word(label), text, field(key), trend);
+    figures.named(style, label, text, field(key), trend);
     Some(figures)
 }
 

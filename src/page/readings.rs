@@ -123,7 +123,10 @@ pub(super) const fn name(measure: Measure) -> Phrase {
 
 /// The warning that nothing bounds a figure.
 pub(super) fn unbounded(measure: Measure, error: &Error, style: &Style) -> Told {
-    let (measure, error) = (style.word(name(measure)), error.to_string());
+    let (measure, error) = (
+        style.word(name(measure)),
+        super::reason::reason(error, style),
+    );
     let blanks = [("measure", measure.as_str()), ("error", &error)];
     Told {
         code: "uncertainty_unbounded",
@@ -171,8 +174,9 @@ pub(super) fn uncertainty(document: &mut Document, found: &Uncertainty, path: &s
         let mut row = Figures::default();
         row.remark(style.word(UNCERTAINTY_FROM), source);
         row.remark(style.word(LIMITS), limits);
-        row.add(
-            style.word(STANDARD),
+        row.named(
+            style,
+            STANDARD,
             standard.unwrap_or_else(|| "-".to_owned()),
             format!("{path}contributions/{at}/standard_K"),
             one.standard,
@@ -182,14 +186,16 @@ pub(super) fn uncertainty(document: &mut Document, found: &Uncertainty, path: &s
     let mut row = Figures::default();
     let worst = sides(found.worst, style);
     row.remark(style.word(UNCERTAINTY_FROM), style.word(TOGETHER));
-    row.add(
-        style.word(LIMITS),
+    row.named(
+        style,
+        LIMITS,
         style.say(AT_WORST, &[("sides", &worst)]),
         format!("{path}worst_case_K"),
         found.worst_case(),
     );
-    row.add(
-        style.word(STANDARD),
+    row.named(
+        style,
+        STANDARD,
         style.degrees(found.standard, 2),
         format!("{path}standard_uncertainty_K"),
         found.standard,

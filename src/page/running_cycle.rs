@@ -23,7 +23,7 @@ pub fn running_cycle(document: &mut Document, found: &Result<RunningCycle>, styl
             serde_json::to_value(found).unwrap_or(Value::Null)
         }
         Err(error) => {
-            let text = error.to_string();
+            let text = super::reason::reason(error, style);
             page.lines(vec![style.say(RUNNING_NONE, &[("error", &text)])]);
             Value::Null
         }
@@ -47,7 +47,7 @@ fn figures(found: &RunningCycle, style: &Style) -> Figures {
     let mut figures = Figures::default();
     let mut add = |label: Phrase, key: &str, text: String, value: f64| {
         let field = format!("running_cycle/{key}");
-        figures.add(style.word(label), text, field, Datum::Number(value));
+        figures.named(style, label, text, field, Datum::Number(value));
     };
     let between = |one: &Estimate, text: &dyn Fn(f64) -> String| match one.expanded {
         Some(expanded) => {

@@ -116,8 +116,9 @@ fn points(document: &mut Document, refrigerant: &Refrigerant, found: &Saturation
             let mut figures = Figures::default();
             let at = (point.temperature, point.pressure);
             parts::temperature_and_pressure(&mut figures, at, &format!("{key}/"), style);
-            figures.add(
-                style.word(LATENT_HEAT),
+            figures.named(
+                style,
+                LATENT_HEAT,
                 parts::heat(point.latent_heat, style),
                 format!("{key}/latent_heat_J_kg"),
                 point.latent_heat,
@@ -125,7 +126,7 @@ fn points(document: &mut Document, refrigerant: &Refrigerant, found: &Saturation
             if let Some(slope) = point.slope {
                 let text = parts::line_slope(slope, style);
                 let field = format!("{key}/dp_dT_line_Pa_K");
-                figures.add(style.word(LINE_SLOPE), text, field, slope);
+                figures.named(style, LINE_SLOPE, text, field, slope);
             }
             for (place, component) in refrigerant.components().iter().enumerate() {
                 let (k, field) = (point.k_values[place], format!("{key}/k_values/{place}"));

@@ -1,20 +1,24 @@
 //! What rows of a file have no room for.
 
-use super::Style;
 use super::words::sheet::*;
+use super::{Style, Wrong};
 use crate::service::sheet::Tally;
 
 /// Why a file has no answer in any of its rows, and what to do; `None` where one has.
-pub fn no_rows(tally: &Tally, file: &str, style: &Style) -> Option<(String, String)> {
+pub fn no_rows(tally: &Tally, file: &str, style: &Style) -> Option<Wrong> {
     if tally.rows == 0 {
-        let reason = style.say(SHEET_EMPTY, &[("file", file)]);
-        return Some((reason, style.word(SHEET_EMPTY_HINT)));
+        return Some(Wrong {
+            message: style.say(SHEET_EMPTY, &[("file", file)]),
+            hint: style.word(SHEET_EMPTY_HINT),
+        });
     }
     let (row, error) = tally.first_error.as_ref()?;
     let (all, row) = (tally.rows.to_string(), row.to_string());
     let blanks = [("all", all.as_str()), ("row", &row), ("error", error)];
-    let reason = style.say(SHEET_NONE, &blanks);
-    (tally.answered == 0).then(|| (reason, style.word(SHEET_NONE_HINT)))
+    (tally.answered == 0).then(|| Wrong {
+        message: style.say(SHEET_NONE, &blanks),
+        hint: style.word(SHEET_NONE_HINT),
+    })
 }
 
 /// What to know about the rows, a line each, with its short name for programs.

@@ -76,7 +76,7 @@ fn figures(document: &mut Document, refrigerant: &Refrigerant, state: &State, st
     parts::temperature_and_pressure(&mut place, (whole.temperature, whole.pressure), "", style);
     if let Some(quality) = state.quality {
         let text = style.fixed(quality, 5);
-        place.add(style.word(QUALITY), text, "quality", quality);
+        place.named(style, QUALITY, text, "quality", quality);
     }
     let (Some(liquid), Some(vapor)) = (&state.liquid, &state.vapor) else {
         parts::properties(&mut place, whole, "", state.molar_mass, style);

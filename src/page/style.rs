@@ -79,21 +79,26 @@ impl Style {
     }
 
     /// A label or sentence without blanks to fill.
+    // Asked at some thousand places: once in the program, as what it is made of.
+    #[inline(never)]
     pub fn word(&self, phrase: Phrase) -> String {
         self.words.text(phrase).to_owned()
     }
 
     /// A sentence, each `{name}` in it filled with the text given for that name.
+    #[inline(never)]
     pub fn say(&self, phrase: Phrase, blanks: &[(&str, &str)]) -> String {
         self.words.fill(phrase, blanks)
     }
 
     /// A number with a count of decimals.
+    #[inline(never)]
     pub fn fixed(&self, value: f64, decimals: usize) -> String {
         self.sign(fixed(value, decimals))
     }
 
     /// A figure's text with the style's decimal sign.
+    #[inline(never)]
     pub fn sign(&self, text: String) -> String {
         if self.decimal_comma {
             text.replace('.', ",")
@@ -103,6 +108,7 @@ impl Style {
     }
 
     /// A temperature with two decimals and its unit.
+    #[inline(never)]
     pub fn temperature(&self, value: Temperature) -> String {
         let unit = self.units.temperature;
         format!("{} {}", self.fixed(unit.read(value), 2), unit.symbol())

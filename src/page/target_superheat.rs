@@ -71,14 +71,14 @@ fn figures(answer: &TargetSuperheat, style: &Style) -> Figures {
     };
     let superheat = style.degrees(target.superheat.in_kelvin(), 1);
     let field = "target_superheat_K";
-    list.add(style.word(label), superheat, field, target.superheat);
+    list.named(style, label, superheat, field, target.superheat);
     let unit = style.units.temperature.difference_symbol();
     for (label, key, value) in [
         (PER_WET_BULB, "per_wet_bulb_K_K", target.per_wet_bulb),
         (PER_OUTDOOR, "per_outdoor_dry_bulb_K_K", target.per_outdoor),
     ] {
         let text = style.sign(format!("{value:+.2} {unit}"));
-        list.add(style.word(label), text, key, value);
+        list.named(style, label, text, key, value);
     }
     for (label, key, value) in [
         (
@@ -90,7 +90,7 @@ fn figures(answer: &TargetSuperheat, style: &Style) -> Figures {
     ] {
         let limit = |value: TemperatureDifference| style.degrees(value.in_kelvin(), 1);
         match value {
-            Some(size) => list.add(style.word(label), format!("± {}", limit(size)), key, value),
+            Some(size) => list.named(style, label, format!("± {}", limit(size)), key, value),
             None => list.cell(key, value),
         }
     }

@@ -4,7 +4,7 @@ use super::number_cell;
 use super::warning::Told;
 use super::words::Phrase;
 use super::words::properties::*;
-use super::{Document, Figures, Style, range};
+use super::{Document, Figures, Style, reason};
 use crate::Branch;
 use crate::refrigerant::Refrigerant;
 use crate::service::saturation::{Bands, Tolerance};
@@ -43,7 +43,7 @@ pub(super) fn warnings(
         return vec![warning(style.say(phrase, &[("refrigerant", name)]))];
     }
     let failed = tolerance.failed().map(|(branch, error)| {
-        let reason = range::reason(error, style);
+        let reason = reason::reason(error, style);
         let branch = style.word(branch_name(branch));
         let blanks = [("branch", branch.as_str()), ("reason", &reason)];
         warning(style.say(BAND_UNKNOWN, &blanks))

@@ -5,7 +5,7 @@ use std::fmt;
 use serde::{Serialize, Serializer};
 
 use super::words::warnings::*;
-use super::{Style, range};
+use super::{Style, reason};
 use crate::Branch;
 use crate::catalogue::CompositionNote;
 use crate::units::{Atmosphere, Temperature, UnitSet};
@@ -71,7 +71,7 @@ fn sentence(warning: &Warning, style: &Style) -> String {
                 Branch::Bubble => WARNING_NO_BUBBLE,
                 Branch::Dew => WARNING_NO_DEW,
             };
-            style.say(phrase, &[("reason", &range::reason(error, style))])
+            style.say(phrase, &[("reason", &reason::reason(error, style))])
         }
         Warning::NearCritical(share) => {
             let percent = style.sign(format!("{}", share * 100.0));

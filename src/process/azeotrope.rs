@@ -80,7 +80,7 @@ pub fn azeotropes(refrigerant: &Refrigerant, at: AzeotropeAt) -> Result<Vec<Azeo
         3 => search.of_three(),
         count => {
             return Err(Error::NoAnswer {
-                reason: format!("azeotropes of {count} components are not sought"),
+                reason: format!("azeotropes of {count} components are not sought").into(),
                 hint: "ask about two or three components".into(),
             });
         }
@@ -119,13 +119,13 @@ impl BlendKind {
     /// ```
     /// use zeotrope::Refrigerant;
     /// use zeotrope::process::azeotrope::{BlendKind, BlendSeries};
-    /// let found = BlendKind::of(&Refrigerant::named("R-507A")?).unwrap();
+    /// let found = BlendKind::for_refrigerant(&Refrigerant::named("R-507A")?).unwrap();
     /// assert_eq!(found.by_number, Some(BlendSeries::Azeotrope));
     /// // AHRI 700, from memory: one boiling point, no glide to tell
     /// assert!(found.glide.unwrap() < 0.1);
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
-    pub fn of(refrigerant: &Refrigerant) -> Option<Self> {
+    pub fn for_refrigerant(refrigerant: &Refrigerant) -> Option<Self> {
         if refrigerant.is_pure() {
             return None;
         }
@@ -174,8 +174,8 @@ impl Azeotropes {
     /// As [`azeotropes`].
     pub fn new(refrigerant: &Refrigerant, at: AzeotropeAt) -> Result<Self> {
         Ok(Self {
-            identity: Identity::of(refrigerant),
-            model: Facts::of(refrigerant).model,
+            identity: Identity::of_refrigerant(refrigerant),
+            model: Facts::of_refrigerant(refrigerant).model,
             azeotropes: azeotropes(refrigerant, at)?,
         })
     }

@@ -15,7 +15,7 @@
 //! The other means are rules of thumb in common use, without a source.
 
 use crate::Warning;
-use crate::error::RangeUnit;
+use crate::error::{RangeUnit, Reason, reasons};
 use crate::refrigerant::{
     Given, PhaseProperties, ReferenceState, Refrigerant, SaturationPoint, State,
 };
@@ -160,7 +160,7 @@ impl Coil {
         liquid: Option<LiquidFeed>,
         zero: ReferenceState,
     ) -> Result<Self> {
-        let ends = Ends::at(refrigerant, pressure, zero)?;
+        let ends = Ends::at_pressure(refrigerant, pressure, zero)?;
         let dew = ends.station(1.0);
         let Some(liquid) = liquid else {
             let bubble = ends.station(0.0);
@@ -200,7 +200,7 @@ impl Coil {
         pressure: Pressure,
         zero: ReferenceState,
     ) -> Result<Self> {
-        let ends = Ends::at(refrigerant, pressure, zero)?;
+        let ends = Ends::at_pressure(refrigerant, pressure, zero)?;
         let (dew, bubble) = (ends.station(1.0), ends.station(0.0));
         ends.coil(CoilKind::Condenser, dew, bubble, None)
     }
@@ -249,7 +249,11 @@ struct Ends<'a> {
 }
 
 impl<'a> Ends<'a> {
-    fn at(refrigerant: &'a Refrigerant, pressure: Pressure, zero: ReferenceState) -> Result<Self> {
+    fn at_pressure(
+        refrigerant: &'a Refrigerant,
+        pressure: Pressure,
+        zero: ReferenceState,
+    ) -> Result<Self> {
         let found = refrigerant.saturation_at_pressure(pressure, zero);
         match found {
             Ok(found) => {
@@ -310,9 +314,7 @@ impl<'a> Ends<'a> {
             low: self.bubble.temperature.in_kelvin(),
             high: high.in_kelvin(),
             unit: RangeUnit::Kelvin,
-            range: "from the coil's bubble point to the liquid's own; below: no flashing at the \
-                    inlet; above: vapor ahead of the expansion device"
-                .into(),
+            range: reasons::RANGE_LIQUID_OF_COIL.into(),
         };
         let cold = liquid.temperature < self.bubble.temperature;
         let Some(pressure) = liquid.pressure else {
@@ -482,9 +484,10 @@ fn beyond(refrigerant: &Refrigerant, pressure: Pressure) -> Option<Error> {
             .map_or(0.0, Pressure::in_pascal),
         high: critical.pressure.in_pascal(),
         unit: RangeUnit::Pascal,
-        range: format!(
-            "{} boils and condenses up to its critical point",
-            refrigerant.designation()
+        range: Reason::of(
+            reasons::RANGE_TWO_PHASES,
+            "refrigerant",
+            refrigerant.designation(),
         ),
     })
 }

@@ -107,7 +107,7 @@ fn shares(refrigerant: &Refrigerant, bubble: &SaturationPoint) -> Vec<Share> {
 ///     ideal: false,
 ///     atmosphere: site,
 /// };
-/// let found = glide(&r454c, &Facts::of(&r454c), &question)?;
+/// let found = glide(&r454c, &Facts::of_refrigerant(&r454c), &question)?;
 /// assert!(found.glide == found.dew - found.bubble && found.glide.in_kelvin() > 6.0);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
@@ -121,7 +121,8 @@ pub fn glide(refrigerant: &Refrigerant, facts: &Facts, question: &GlideQuestion)
     };
     let first = of(question.coils.first().unwrap_or(&CoilKind::Evaporator))?;
     let real = [&first.bubble, &first.dew].map(|at| Some((at.temperature, at.pressure)));
-    let ideal = || IdealSaturation::at(refrigerant, SaturationAt::Pressure(pressure), real);
+    let ideal =
+        || IdealSaturation::saturation_at(refrigerant, SaturationAt::Pressure(pressure), real);
     let mut found = Glide {
         identity: facts.identity.clone(),
         pressure,

@@ -116,7 +116,7 @@ pub fn pipe_flow(refrigerant: &Refrigerant, asked: PipeQuestion) -> Result<PipeF
     let mass_flow = asked.capacity / effect;
     let volume_flow = mass_flow / density;
     let area = std::f64::consts::PI * asked.diameter.powi(2) / 4.0;
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     Ok(PipeFlow {
         identity: facts.identity,
         asked,

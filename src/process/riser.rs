@@ -75,7 +75,7 @@ pub fn riser(refrigerant: &Refrigerant, asked: RiserQuestion) -> Result<Riser> {
     let ends = asked.pressure.zip(top);
     let subcooling =
         ends.map(|(bottom, top)| Ok::<_, Error>([subcooling(bottom)?, subcooling(top)?]));
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     Ok(Riser {
         identity: facts.identity,
         asked,

@@ -17,8 +17,7 @@ use std::sync::Arc;
 use super::Refrigerant;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::pure;
-use crate::error::RangeUnit;
-use crate::error::{Error, Result};
+use crate::error::{Error, RangeUnit, Reason, Result, reasons};
 use crate::helmholtz::{Mixture, MoleFractions};
 use crate::numeric::bracketed_root;
 use crate::units::{Pressure, Temperature};
@@ -104,7 +103,7 @@ impl Refrigerant {
         pressure: Pressure,
     ) -> Result<Temperature> {
         let own = self.0.places.get(place).ok_or_else(|| Error::NoState {
-            reason: format!("{} has no component of number {place}", self.designation()),
+            reason: format!("{} has no component of number {place}", self.designation()).into(),
             hint: "count its components from 0".into(),
         })?;
         let component = Arc::clone(&self.0.mixture.components()[*own]);
@@ -186,10 +185,7 @@ impl Alone {
             low,
             high,
             unit: RangeUnit::Pascal,
-            range: format!(
-                "Raoult's law, where every component has a saturation pressure of its own; {first} \
-                 reaches its critical temperature first"
-            ),
+            range: Reason::of(reasons::RANGE_RAOULT, "first", first),
         };
         if hottest <= coldest {
             return Err(out_of_range(f64::NAN, f64::NAN));

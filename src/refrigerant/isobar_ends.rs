@@ -3,7 +3,7 @@
 
 use super::{Given, ReferenceState, Refrigerant};
 use crate::equilibrium::one_phase::liquid_density;
-use crate::error::Error;
+use crate::error::{Error, Reason, reasons};
 use crate::state::{SinglePhase, density_near};
 
 /// Part of the reducing temperature from which an isotherm has one density at a pressure.
@@ -61,9 +61,10 @@ impl Refrigerant {
                 && beyond(hot, near).is_some_and(|beyond| beyond > ABOVE)
         };
         (too_low() || too_high()).then(|| Error::NoState {
-            reason: format!(
-                "nothing within the range of {} has these two properties",
-                self.designation()
+            reason: Reason::of(
+                reasons::REASON_NOTHING_WITHIN_RANGE,
+                "refrigerant",
+                self.designation(),
             ),
             hint: format!(
                 "it is answered from {cold} to {hot} K and up to {} Pa",

@@ -12,7 +12,7 @@ use crate::equilibrium::split::{
     Filled, LineEnd, Sought, between_lines, between_lines_by_property, filled_along,
 };
 use crate::equilibrium::{KnownLines, Phase, Property};
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, reasons};
 use crate::helmholtz::MoleFractions;
 use crate::state::{ByPressure, Caloric, SinglePhase};
 use crate::units::{Pressure, Temperature};
@@ -148,11 +148,11 @@ impl Refrigerant {
         match found.as_slice() {
             [state] => Ok(state.into()),
             [] => Err(Error::NoState {
-                reason: "none of the phase asked for has these two properties".into(),
+                reason: reasons::REASON_NONE_OF_PHASE.into(),
                 hint: "ask for another phase".into(),
             }),
             _ => Err(Error::NoState {
-                reason: "more than one state has these two properties".into(),
+                reason: reasons::REASON_SEVERAL.into(),
                 hint: "name the phase, or give another pair of properties".into(),
             }),
         }

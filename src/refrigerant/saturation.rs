@@ -11,8 +11,7 @@ use crate::equilibrium::pure::{self, Coexistence};
 use crate::equilibrium::slope::line_slope;
 use crate::equilibrium::three_phase::liquid_is_parted;
 use crate::equilibrium::{FAR_FROM_CRITICAL, KnownLines};
-use crate::error::RangeUnit;
-use crate::error::{Error, Result, finite};
+use crate::error::{Blank, Error, RangeUnit, Reason, Result, finite, reasons};
 use crate::state::SinglePhase;
 use crate::units::{Pressure, Temperature};
 
@@ -254,7 +253,11 @@ impl Refrigerant {
                 low,
                 high,
                 unit: RangeUnit::Kelvin,
-                range: format!("range of {}", self.designation()),
+                range: Reason::of(
+                    reasons::RANGE_REFRIGERANT,
+                    "refrigerant",
+                    self.designation(),
+                ),
             });
         }
         self.0
@@ -307,7 +310,8 @@ impl Refrigerant {
             low: bottom,
             high,
             unit: RangeUnit::Pascal,
-            range: format!("line of {} from {} K", self.designation(), low.in_kelvin()),
+            range: Reason::of(reasons::RANGE_LINE, "refrigerant", self.designation())
+                .and("from", Blank::Quantity(low.in_kelvin(), RangeUnit::Kelvin)),
         }
     }
 

@@ -109,7 +109,7 @@ impl Defaults {
             return Ok(Self::default());
         }
         let found: Self = serde_yaml::from_str(text).map_err(|problem| Error::NoAnswer {
-            reason: problem.to_string(),
+            reason: problem.to_string().into(),
             hint: format!("write a line for each of: {}", Self::KEYS.join(", ")),
         })?;
         for key in Self::KEYS {

@@ -86,7 +86,7 @@ pub struct ComponentShare {
 
 impl Identity {
     /// The identity of a refrigerant.
-    pub fn of(refrigerant: &Refrigerant) -> Self {
+    pub fn of_refrigerant(refrigerant: &Refrigerant) -> Self {
         let share = |component: &Component| ComponentShare {
             refrigerant: component.designation.clone(),
             mass_fraction: component.mass_fraction,
@@ -118,7 +118,7 @@ impl Model {
     /// ```
     /// use zeotrope::Refrigerant;
     /// use zeotrope::service::facts::Facts;
-    /// let facts = Facts::of(&Refrigerant::named("R-744")?);
+    /// let facts = Facts::of_refrigerant(&Refrigerant::named("R-744")?);
     /// // Span & Wagner, J. Phys. Chem. Ref. Data 25 (1996) 1509
     /// assert_eq!(facts.model.papers(), ["Span 1996"]);
     /// # Ok::<(), zeotrope::Error>(())
@@ -171,11 +171,11 @@ impl Facts {
     /// ```
     /// use zeotrope::Refrigerant;
     /// use zeotrope::service::facts::Facts;
-    /// let facts = Facts::of(&Refrigerant::named("R-134a")?);
+    /// let facts = Facts::of_refrigerant(&Refrigerant::named("R-134a")?);
     /// assert_eq!(facts.safety_class.unwrap().value, "A1");
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
-    pub fn of(refrigerant: &Refrigerant) -> Self {
+    pub fn of_refrigerant(refrigerant: &Refrigerant) -> Self {
         let records = refrigerant.records();
         let safety_class = match (refrigerant.blend(), records.as_slice()) {
             (Some(blend), _) => blend.safety_class.clone(),
@@ -184,7 +184,7 @@ impl Facts {
         };
         Self {
             safety_class,
-            identity: Identity::of(refrigerant),
+            identity: Identity::of_refrigerant(refrigerant),
             listed: refrigerant.composition().designation().is_some(),
             model: Model {
                 equations: records

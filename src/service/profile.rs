@@ -91,7 +91,7 @@ pub struct Blend {
 /// use zeotrope::Refrigerant;
 /// use zeotrope::service::{facts::Facts, profile::profile};
 /// let r134a = Refrigerant::named("R-134a")?;
-/// let found = profile(&r134a, &Facts::of(&r134a));
+/// let found = profile(&r134a, &Facts::of_refrigerant(&r134a));
 /// // CODATA atomic masses, from memory: C2H2F4 has 102.03 g/mol
 /// assert!((found.molar_mass - 0.10203).abs() < 1e-5);
 /// # Ok::<(), zeotrope::Error>(())

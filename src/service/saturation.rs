@@ -73,7 +73,7 @@ pub struct SaturationAnswer {
 ///     tolerance: false,
 ///     ideal: false,
 /// };
-/// let found = saturation(&r134a, &Facts::of(&r134a), &question)?;
+/// let found = saturation(&r134a, &Facts::of_refrigerant(&r134a), &question)?;
 /// // Tillner-Roth & Baehr, J. Phys. Chem. Ref. Data 23 (1994) 657: 0.34966 MPa
 /// assert!((found.saturation.dew.unwrap().pressure.in_bar() - 3.4966).abs() < 1e-4);
 /// # Ok::<(), zeotrope::Error>(())
@@ -95,10 +95,10 @@ pub fn saturation(
     Ok(SaturationAnswer {
         tolerance: question
             .tolerance
-            .then(|| Tolerance::around(refrigerant, &saturation)),
+            .then(|| Tolerance::bands_of(refrigerant, &saturation)),
         ideal: question
             .ideal
-            .then(|| IdealSaturation::at(refrigerant, at, real)),
+            .then(|| IdealSaturation::saturation_at(refrigerant, at, real)),
         identity: facts.identity.clone(),
         model: facts.model.clone(),
         saturation,
@@ -124,7 +124,7 @@ pub struct Tolerance {
 }
 
 impl Tolerance {
-    fn around(refrigerant: &Refrigerant, saturation: &Saturation) -> Self {
+    fn bands_of(refrigerant: &Refrigerant, saturation: &Saturation) -> Self {
         let of = |branch, point: &Option<SaturationPoint>| {
             let Some(point) = point else {
                 return Ok(None);
@@ -230,7 +230,7 @@ pub struct IdealSaturation {
 
 impl IdealSaturation {
     /// Next to the real bubble and dew point.
-    pub(crate) fn at(
+    pub(crate) fn saturation_at(
         refrigerant: &Refrigerant,
         at: SaturationAt,
         real: [Option<(Temperature, Pressure)>; 2],

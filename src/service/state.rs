@@ -180,7 +180,7 @@ pub fn states(
     states.retain(|state| state.phase == wanted);
     if states.is_empty() {
         return Err(Error::NoAnswer {
-            reason: format!("no {} state has these two properties", wanted.name()),
+            reason: format!("no {} state has these two properties", wanted.name()).into(),
             hint,
         });
     }

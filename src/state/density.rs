@@ -1,6 +1,6 @@
 //! The density at given temperature and pressure, on a stretch of the isotherm where there is one.
 
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, reasons};
 use crate::helmholtz::{FixedComposition, Isotherm};
 
 /// A density with how it was found.
@@ -62,7 +62,7 @@ pub fn density_between(
         density = if inside { next } else { 0.5 * (low + high) };
     }
     Err(Error::NotConverged {
-        question: "density at given temperature and pressure",
+        question: reasons::QUESTION_DENSITY,
         steps: MOST_STEPS,
         residual,
     })

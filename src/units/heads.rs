@@ -237,7 +237,10 @@ impl Heads {
                 ),
             ));
         }
-        found.into_iter().map(|index| self.place(index)).collect()
+        found
+            .into_iter()
+            .map(|index| self.read_column(index))
+            .collect()
     }
 
     /// The first column whose head fits; one that was mapped goes before others.
@@ -294,7 +297,7 @@ impl Heads {
         }
         match found.as_slice() {
             [] => Ok(None),
-            [only] => self.place(*only).map(Some),
+            [only] => self.read_column(*only).map(Some),
             [first, second, ..] => Err(wrong(
                 format!(
                     "columns '{}' and '{}' say the same",
@@ -314,10 +317,10 @@ impl Heads {
                 format!("there are: {}", self.list()),
             )
         })?;
-        self.place(index)
+        self.read_column(index)
     }
 
-    fn place(&self, index: usize) -> Result<ReadColumn> {
+    fn read_column(&self, index: usize) -> Result<ReadColumn> {
         self.alone(index)?;
         let head = &self.heads[index];
         match &self.columns[index] {

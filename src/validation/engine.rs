@@ -170,7 +170,7 @@ fn value_in_si(
         "speed_of_sound" => phase.speed_of_sound,
         other => {
             return Err(Error::NoState {
-                reason: format!("property '{other}' is not one of the table's"),
+                reason: format!("property '{other}' is not one of the table's").into(),
                 hint: "name it in the comparison".into(),
             });
         }
@@ -224,7 +224,7 @@ fn phase(refrigerant: &Refrigerant, row: &PublishedRow) -> Result<Phase> {
         Err(Error::OutOfRange { .. }) => beyond_range(refrigerant, row, temperature),
         Err(problem) => Err(problem.clone()),
         Ok(states) => Err(Error::NoState {
-            reason: format!("{} states answer", states.len()),
+            reason: format!("{} states answer", states.len()).into(),
             hint: "a printed state is one".into(),
         }),
     }

@@ -1,11 +1,29 @@
 //! The table of published values, read.
 
+use flate2::read::GzDecoder;
 use serde::{Deserialize, Serialize};
 
 use crate::error::{Error, Result};
 
+/// A table of `tests/data/`, packed by `build.rs`.
+pub(super) struct Table {
+    pub(super) file: &'static str,
+    pub(super) packed: &'static [u8],
+}
+
+/// A table by its file's name.
+macro_rules! table {
+    ($file:literal) => {
+        $crate::validation::rows::Table {
+            file: $file,
+            packed: include_bytes!(concat!(env!("OUT_DIR"), "/", $file, ".gz")),
+        }
+    };
+}
+pub(super) use table;
+
 /// Published values, a value a row; `tests/data/README.md` tells what they are.
-const TABLE: &str = include_str!("../../tests/data/published_values.csv");
+const TABLE: Table = table!("published_values.csv");
 
 /// How near a source is to the equations carried.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -89,7 +107,7 @@ impl PublishedRow {
 /// # Errors
 /// [`Error::File`] for a row that does not say a value.
 pub(super) fn published() -> Result<Vec<PublishedRow>> {
-    let mut rows: Vec<PublishedRow> = read("published_values.csv", TABLE)?;
+    let mut rows: Vec<PublishedRow> = read(&TABLE)?;
     for row in &mut rows {
         // the paper is the source; whose program evaluated it is told in the table
         if let Some((paper, _)) = row.source.split_once(" as coded in ") {
@@ -100,12 +118,12 @@ pub(super) fn published() -> Result<Vec<PublishedRow>> {
 }
 
 /// The rows of a table with a head line.
-pub(super) fn read<T: for<'a> Deserialize<'a>>(file: &str, text: &str) -> Result<Vec<T>> {
-    csv::Reader::from_reader(text.as_bytes())
+pub(super) fn read<T: for<'a> Deserialize<'a>>(table: &Table) -> Result<Vec<T>> {
+    csv::Reader::from_reader(GzDecoder::new(table.packed))
         .deserialize()
         .collect::<std::result::Result<_, _>>()
         .map_err(|problem| Error::File {
-            file: file.into(),
+            file: table.file.into(),
             problem: problem.to_string(),
             hint: "tests/data/README.md describes every column".into(),
         })

@@ -277,7 +277,7 @@ fn envelopes_do_not_hang_on_last_digits() {
         let traced = |change: f64| {
             let mut x: Vec<f64> = z.iter().copied().collect();
             x[0] *= 1.0 + change;
-            Envelope::trace(mixture, &MoleFractions::of(&x).unwrap())
+            Envelope::trace(mixture, &MoleFractions::checked(&x).unwrap())
         };
         let Ok(usual) = traced(0.0) else {
             faults.push(format!("{designation}: lost"));
@@ -418,7 +418,7 @@ fn the_order_of_components_in_the_model_changes_nothing() {
             }
         }
         let components = order.map(|k| equations[k].clone()).to_vec();
-        let z = MoleFractions::of(&order.map(|k| x[k])).unwrap();
+        let z = MoleFractions::checked(&order.map(|k| x[k])).unwrap();
         (Mixture::new(components, &pairs).unwrap(), z)
     };
     let (mixture, z) = built([0, 1, 2, 3]);

@@ -77,12 +77,15 @@ fn several_are_shown_relative_to_the_first() {
         "30C",
     ];
     let found = json(&words);
-    // COP of ASHRAE Handbook Fundamentals 2021, chapter 29, table 8.
-    for (at, cop) in [6.105, 5.987, 6.254].into_iter().enumerate() {
+    // COP and g/s circulated a kilowatt of ASHRAE Handbook Fundamentals 2021, chapter 29, table 8.
+    let printed = [(6.105, 6.03), (5.987, 3.47), (6.254, 0.90)];
+    for (at, (cop, circulated)) in printed.into_iter().enumerate() {
         let own = &found["results"][at];
         assert!((own["cop_cooling"].as_f64().unwrap() / cop - 1.0).abs() < 1e-3);
         let relative = own["relative"]["cop_cooling"].as_f64().unwrap();
         assert!((relative - cop / 6.105).abs() < 1.5e-3);
+        let flow = own["relative"]["mass_flow"].as_f64().unwrap();
+        assert!((flow / (circulated / 6.03) - 1.0).abs() < 1e-2, "{flow}");
     }
     assert_eq!(found["results"][1]["refrigerant"], "R-290");
     assert_eq!(found["results"][1]["evaporating_at"], "inlet-mean");

@@ -199,7 +199,7 @@ fn mixture_potential_and_its_derivatives() {
             for (refrigerant, pairs) in &blends {
                 let (mixture, _) = refrigerant.model();
                 let count = mixture.count();
-                let x = MoleFractions::of(&parts[..count]).unwrap();
+                let x = MoleFractions::checked(&parts[..count]).unwrap();
                 let fixed = mixture.at_composition(&x);
                 let temperature = reduced_temperature * fixed.reducing_temperature;
                 let density = reduced_density * fixed.reducing_density;

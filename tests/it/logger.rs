@@ -72,11 +72,16 @@ fn a_drift_is_told_where_it_exceeds_the_swing() {
         }
         seen.drift()
     };
-    assert_eq!(of(1.0), None);
+    // a sine of 1 swings by 2 from trough to peak
+    assert_eq!((of(1.0), of(1.5)), (None, None));
     near(of(5.0).unwrap(), 5.0, 0.1, "drift");
     let mut steady = Swing::new(1.0);
     (0..100).for_each(|k| steady.add(f64::from(k), f64::from(k % 2) * 0.5));
     assert_eq!((steady.size(), steady.period()), (None, None));
+    // both ways by one and a half of what is counted
+    let mut swings = Swing::new(1.0);
+    (0..100).for_each(|k| swings.add(f64::from(k), f64::from(k % 2) * 1.5));
+    assert_eq!((swings.size(), swings.period()), (Some(1.5), Some(2.0)));
 }
 
 /// Each row in one class, and the words beside the sheet agree with it.

@@ -2,7 +2,7 @@
 
 use zeotrope::service::vessel::evacuation::{Water, saturation_pressure, saturation_temperature};
 use zeotrope::service::vessel::pressure_test::{TestReading, expected};
-use zeotrope::service::vessel::rise::{RiseShape, rise};
+use zeotrope::service::vessel::rise::{Resolution, RiseShape, rise};
 use zeotrope::units::{
     Atmosphere, PASCAL_PER_PSI, Pressure, PressureUnit, Temperature, TemperatureDifference,
 };
@@ -305,6 +305,12 @@ fn shapes_of_a_rise() {
     let at = Some(Pressure::pascal(2470.0));
     let shape = |law: &dyn Fn(f64) -> f64| rise(&series(law), at, None, None).unwrap().shape;
     assert_eq!(shape(&|t| 60.0 + 5.0 * t), RiseShape::Straight);
+    // slopes of a parabola: 5 - 0.1 t, in the thirds' middles 4.67 and 3.33, of which one is 0.714 of the
+    // other, where the bound told is 0.7
+    assert_eq!(
+        shape(&|t| 60.0 + 5.0 * t - 0.05 * t * t),
+        RiseShape::Straight
+    );
     assert_eq!(
         shape(&|t| 60.0 + (water - 60.0) * (1.0 - (-t / 4.0).exp())),
         RiseShape::LevelsAtWater
@@ -318,6 +324,10 @@ fn shapes_of_a_rise() {
         RiseShape::Between
     );
     assert_eq!(shape(&|_| 60.0), RiseShape::None);
+    // 20 Pa are 20 steps of a gauge that shows 1 Pa, where 30 have a shape
+    let coarse = Some(Resolution::Given(Pressure::pascal(1.0)));
+    let few_steps = rise(&series(&|t| 60.0 + t), at, coarse, None).unwrap();
+    assert_eq!(few_steps.shape, RiseShape::TooLittle);
     let unknown = rise(
         &series(&|t| 60.0 + 2400.0 * (1.0 - (-t / 4.0).exp())),
         None,
@@ -404,6 +414,11 @@ fn a_vacuum_is_told_in_every_unit() {
     ] {
         assert!(page.contains(part), "{part}: {page}");
     }
+    let asked = ["--pressure", "500micron", "--temperature", "25C"];
+    let found = json(&[&["evacuation"][..], &asked].concat());
+    let share = found["vacuum_over_saturation"].as_f64().unwrap();
+    // steam table of IAPWS-IF97: 3.1698 kPa at 25 °C (from memory)
+    assert!((share / (66.661 / 3169.8) - 1.0).abs() < 1e-3, "{share}");
     let none = zeotrope(&["evacuation", "--pressure", "2bara"]);
     assert_eq!(none.code, 1);
     assert!(none.err.contains("not a vacuum"), "{}", none.err);

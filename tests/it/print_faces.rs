@@ -348,3 +348,30 @@ fn words_of(text: &str) -> BTreeMap<String, String> {
         .map(|(name, text)| (name.to_owned(), text.to_owned()))
         .collect()
 }
+
+/// Beside nitrogen a refrigerant has no bubble point below any pressure that is answered: the chart says
+/// so in its own language and units.
+#[test]
+fn why_a_cell_is_empty_is_said_in_the_words_of_the_chart() {
+    let chart = [
+        "chart",
+        "R-728/R-134a (20/80)",
+        "--words",
+        "recipes/words/de.yaml",
+    ];
+    let rows = [
+        "--from",
+        "-40C",
+        "--to",
+        "60C",
+        "--step",
+        "20C",
+        "--pressure-unit",
+        "bara",
+    ];
+    let page = zeotrope(&[&chart[..], &rows].concat()).out;
+    let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    let reason = "Die Siedelinie von R-728/R-134a (20/80) liegt dort über 700";
+    assert_eq!(page.matches(reason).count(), 1, "{page}");
+    assert!(!page.contains("bubble"), "{page}");
+}

@@ -366,7 +366,7 @@ fn a_loss_at_the_circulating_composition_shifts_nothing() {
 /// 19 °C (ASHRAE 34's note to its table of blends, from memory).
 #[test]
 fn the_kind_of_a_blend_is_told() {
-    let kind = |name: &str| BlendKind::of(&named(name)).unwrap();
+    let kind = |name: &str| BlendKind::for_refrigerant(&named(name)).unwrap();
     assert_eq!(kind("R-507A").by_number, Some(BlendSeries::Azeotrope));
     assert_eq!(kind("R-407C").by_number, Some(BlendSeries::Zeotrope));
     assert_eq!(kind("R-290/R-134a (50/50)").by_number, None);

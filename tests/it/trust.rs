@@ -210,7 +210,7 @@ fn kelvins_are_those_of_solved_temperatures() {
         if (point.pair.0.as_str(), point.pair.1.as_str()) != pair {
             continue;
         }
-        let z = MoleFractions::of(&[1.0 - point.x_first, point.x_first]).unwrap();
+        let z = MoleFractions::checked(&[1.0 - point.x_first, point.x_first]).unwrap();
         let at = |temperature| {
             bubble_dew::at_temperature(mixture, &z, Branch::Bubble, temperature, None).unwrap()
         };

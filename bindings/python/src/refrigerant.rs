@@ -145,14 +145,14 @@ impl Refrigerant {
     /// Components with their mass and mole fractions, in the order asked for.
     #[getter]
     fn composition<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        let facts = json::of(py, &Facts::of(&self.inner).identity)?;
+        let facts = json::of(py, &Facts::of_refrigerant(&self.inner).identity)?;
         facts.get_item("composition")
     }
 
     /// The equations of state and the binary pairs that answers rest on, with their sources.
     #[getter]
     fn model<'py>(&self, py: Python<'py>) -> PyResult<Bound<'py, PyAny>> {
-        json::of(py, &Facts::of(&self.inner).model)
+        json::of(py, &Facts::of_refrigerant(&self.inner).model)
     }
 
     /// Molar mass, kg/mol.

@@ -245,7 +245,7 @@ impl Making<'_> {
         }
     }
 
-    fn at(&self, pressure: Pressure) -> Rows {
+    fn rows_at(&self, pressure: Pressure) -> Rows {
         Rows::Pressures(vec![self.units.pressure.read(pressure, self.site)])
     }
 
@@ -255,7 +255,7 @@ impl Making<'_> {
         let found = mixture
             .exact()
             .saturation_at_pressure(pressure, ReferenceState::Usual)?;
-        let request = self.request(vec![mixture.clone()], self.at(pressure));
+        let request = self.request(vec![mixture.clone()], self.rows_at(pressure));
         let solved = Picture::new(PictureKind::Lens, &request, self.catalogue)?;
         Ok(Task::Lens(Box::new(LensTask {
             refrigerant: mixture.designation().to_owned(),
@@ -279,7 +279,7 @@ impl Making<'_> {
             pressure: None,
         });
         let coil = Coil::evaporator(&refrigerant, pressure, liquid, ReferenceState::Usual)?;
-        let mut request = self.request(vec![refrigerant.clone()], self.at(pressure));
+        let mut request = self.request(vec![refrigerant.clone()], self.rows_at(pressure));
         request.choices.picture.liquid = liquid;
         Ok(Task::Coil(Box::new(CoilTask {
             refrigerant: refrigerant.designation().to_owned(),

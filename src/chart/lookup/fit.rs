@@ -80,7 +80,7 @@ impl Target<'_> {
     }
 
     /// The input at a place of an interval, in SI.
-    fn at(&self, key: u32, bits: u32, t: f64) -> f64 {
+    fn value_at(&self, key: u32, bits: u32, t: f64) -> f64 {
         let octave = (key >> bits) as i32;
         let part = f64::from(key & ((1 << bits) - 1)) + t;
         let whole = 1.0 + part / f64::from(1u32 << bits);
@@ -202,13 +202,13 @@ impl Target<'_> {
     /// Points (t, value) of an interval within the range.
     fn samples(&self, key: u32, bits: u32, ends: (u32, u32)) -> Option<Vec<(f64, f64)>> {
         let (low, high) = (self.input(self.ends.0), self.input(self.ends.1));
-        let (from, to) = (self.at(key, bits, 0.0), self.at(key, bits, 1.0));
+        let (from, to) = (self.value_at(key, bits, 0.0), self.value_at(key, bits, 1.0));
         let part = |input: f64| (input - from) / (to - from);
         let first = if key == ends.0 { part(low) } else { 0.0 };
         let last = if key == ends.1 { part(high) } else { 1.0 };
         let points = (0..POINTS).map(|index| {
             let t = first + (last - first) * f64::from(index) / f64::from(POINTS - 1);
-            let input = self.at(key, bits, t).clamp(low, high);
+            let input = self.value_at(key, bits, t).clamp(low, high);
             Some((t, self.line.value(input)?))
         });
         points.collect()

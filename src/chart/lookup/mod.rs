@@ -190,7 +190,7 @@ pub fn lookup(refrigerant: &Refrigerant, question: &LookupQuestion) -> Result<Lo
         .find(|one| matches!(one, Warning::EstimatedPair { .. }));
     if let (Some(warning), false) = (estimated, question.accept_estimated) {
         return Err(Error::NoState {
-            reason: warning.to_string(),
+            reason: warning.to_string().into(),
             hint: "a check against this line says nothing of its distance from measurement: \
                    accept estimated pairs to have it all the same"
                 .into(),
@@ -303,7 +303,8 @@ impl Lines<'_> {
                 range: format!(
                     "lines of {}, up to its critical point",
                     self.refrigerant.designation()
-                ),
+                )
+                .into(),
             });
         }
         if wanted <= self.from || !answered(self.from) {
@@ -312,7 +313,8 @@ impl Lines<'_> {
                     "the line of {} is not answered at {} K",
                     self.refrigerant.designation(),
                     self.from
-                ),
+                )
+                .into(),
                 hint: "choose another lower end".into(),
             });
         }
@@ -380,7 +382,7 @@ impl Lines<'_> {
             near_top,
         );
         let slopes = Slopes::new(&rising, (self.from, top));
-        let slope = |kelvin: f64| slopes.at(kelvin);
+        let slope = |kelvin: f64| slopes.value_at(kelvin);
         let (one, per_pascal) = (|_: f64| 1.0, |kelvin: f64| 1.0 / slope(kelvin));
         let curve = self.curve(quantity);
         let solved: &(dyn Fn(f64) -> Option<f64> + Sync) =
@@ -432,7 +434,8 @@ impl Lines<'_> {
                 "no form of {} of {} holds the resolution",
                 quantity.name(),
                 self.refrigerant.designation()
-            ),
+            )
+            .into(),
             hint: "ask for a coarser resolution or a narrower range".into(),
         }
     }
@@ -454,7 +457,7 @@ impl<'a> Slopes<'a> {
         }
     }
 
-    fn at(&self, kelvin: f64) -> f64 {
+    fn value_at(&self, kelvin: f64) -> f64 {
         let (from, top) = self.ends;
         let step = (top - from) / SLOPES as f64;
         let table = self.table.get_or_init(|| {

@@ -83,7 +83,7 @@ impl SecondFluid {
     }
 
     /// Its temperature where the refrigerant has so much of its heat.
-    fn at(&self, share: f64) -> Temperature {
+    fn temperature_at(&self, share: f64) -> Temperature {
         let way = (self.entering - self.leaving).in_kelvin();
         self.leaving + TemperatureDifference::kelvin(share * way)
     }
@@ -149,7 +149,7 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
             .unwrap_or_else(|| nothing("coil")));
     }
     if let Some(fluid) = &wanted.second {
-        let ends = [0.0, 1.0].map(|share| (100.0 * share, read(fluid.at(share))));
+        let ends = [0.0, 1.0].map(|share| (100.0 * share, read(fluid.temperature_at(share))));
         let line = Trace::new(Name::Fluid(fluid.kind), Part::Fluid, ends.to_vec());
         curves.push(line.stroke(Stroke::Dashed));
     }
@@ -225,7 +225,7 @@ fn approach(name: &str, points: &[Place], fluid: &SecondFluid) -> (Approach, [Te
         CoilKind::Evaporator => 1.0,
         CoilKind::Condenser => -1.0,
     };
-    let apart = |(share, at): &Place| sign * (fluid.at(*share) - *at).in_kelvin();
+    let apart = |(share, at): &Place| sign * (fluid.temperature_at(*share) - *at).in_kelvin();
     let nearest = points
         .iter()
         .min_by(|a, b| apart(a).total_cmp(&apart(b)))
@@ -236,5 +236,5 @@ fn approach(name: &str, points: &[Place], fluid: &SecondFluid) -> (Approach, [Te
         least: TemperatureDifference::kelvin(apart(&nearest)),
         share: nearest.0,
     };
-    (found, [nearest.1, fluid.at(nearest.0)])
+    (found, [nearest.1, fluid.temperature_at(nearest.0)])
 }

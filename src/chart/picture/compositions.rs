@@ -139,7 +139,7 @@ impl<'a> Compositions<'a> {
             let pair = self.near(&z, branch, at, &start)?;
             is_far_from_parting(mixture, &pair).then(|| self.found(&pair, branch))
         });
-        followed.or_else(|| self.of(masses, branch, at))
+        followed.or_else(|| self.azeotrope_of(masses, branch, at))
     }
 
     fn found(&self, pair: &PhasePair, branch: Branch) -> Found {
@@ -163,7 +163,7 @@ impl<'a> Compositions<'a> {
             [Some(bubble), Some(dew)] => [bubble, dew],
             _ => both.map(|branch| {
                 let followed = self.line(all, branch, pressure, Trust::Tested);
-                let alone = |one: &Steps| self.of(&self.masses(one), branch, pressure);
+                let alone = |one: &Steps| self.azeotrope_of(&self.masses(one), branch, pressure);
                 followed.unwrap_or_else(|| all.iter().map(alone).collect())
             }),
         };
@@ -205,7 +205,7 @@ impl<'a> Compositions<'a> {
             };
             let pair = start.and_then(|start| self.near(&z, branch, given, &start));
             let Some(pair) = pair else {
-                found[place] = self.of(&self.masses(steps), branch, given);
+                found[place] = self.azeotrope_of(&self.masses(steps), branch, given);
                 continue;
             };
             if trust == Trust::Far && !is_far_from_parting(mixture, &pair) {
@@ -254,7 +254,12 @@ impl<'a> Compositions<'a> {
     }
 
     /// By the refrigerant of that composition.
-    pub(super) fn of(&self, masses: &[f64], branch: Branch, given: AzeotropeAt) -> Option<Found> {
+    pub(super) fn azeotrope_of(
+        &self,
+        masses: &[f64],
+        branch: Branch,
+        given: AzeotropeAt,
+    ) -> Option<Found> {
         let one = self.refrigerant(masses).ok()?.exact();
         let zero = ReferenceState::IdealGas;
         let found = match given {

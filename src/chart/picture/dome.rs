@@ -35,7 +35,7 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
         curves.push(Trace::new(bubble, Part::Bubble, on.all(&outline.bubble)));
         let dew = Trace::new(dew, Part::Dew, on.all(&outline.dew));
         curves.push(dew.stroke(Stroke::Dashed));
-        marks.push((critical, on.place(&outline.critical)));
+        marks.push((critical, on.axis_values(&outline.critical)));
         let isolines = Isolines {
             refrigerant,
             outline,
@@ -211,13 +211,13 @@ impl Axes {
         Self { plane, across, up }
     }
 
-    pub(super) fn place(&self, at: &PlanePoint) -> (f64, f64) {
+    pub(super) fn axis_values(&self, at: &PlanePoint) -> (f64, f64) {
         let (x, y) = at.on(self.plane);
         (self.across.read(x), self.up.read(y))
     }
 
     pub(super) fn all(&self, points: &[PlanePoint]) -> Vec<(f64, f64)> {
-        points.iter().map(|at| self.place(at)).collect()
+        points.iter().map(|at| self.axis_values(at)).collect()
     }
 
     fn ends(&self, window: &Window) -> ((f64, f64), (f64, f64)) {

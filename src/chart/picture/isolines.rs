@@ -217,7 +217,10 @@ impl Isolines<'_> {
         let Some((bubble, dew)) = saturated else {
             return along(high, low);
         };
-        let (liquid, vapor) = (PlanePoint::of(&bubble.liquid), PlanePoint::of(&dew.vapor));
+        let (liquid, vapor) = (
+            PlanePoint::from_phase(&bubble.liquid),
+            PlanePoint::from_phase(&dew.vapor),
+        );
         let inside = |quality: f64| match quality {
             0.0 => Some(liquid),
             1.0 => Some(vapor),
@@ -233,7 +236,7 @@ impl Isolines<'_> {
     }
 
     fn curve(&self, values: &[f64], at: impl Fn(f64) -> Option<PlanePoint>) -> Vec<PlanePoint> {
-        curve(values, at, |at| self.window.place(at))
+        curve(values, at, |at| self.window.axis_values(at))
     }
 
     fn state(&self, given: Given) -> Option<PlanePoint> {

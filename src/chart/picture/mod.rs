@@ -286,7 +286,11 @@ impl Picture {
             y: drawn.y,
             curves: drawn.curves,
             marks: drawn.marks,
-            facts: request.refrigerants.iter().map(Facts::of).collect(),
+            facts: request
+                .refrigerants
+                .iter()
+                .map(Facts::of_refrigerant)
+                .collect(),
             temperature_unit: request.temperature_unit,
             pressure_unit: request.pressure_unit,
             site: request.site,
@@ -392,7 +396,7 @@ fn pressures(request: &Request, kind: PictureKind) -> Result<Vec<Pressure>> {
 
 fn nothing(what: &str) -> Error {
     Error::NoState {
-        reason: format!("no point of this {what} has an answer"),
+        reason: format!("no point of this {what} has an answer").into(),
         hint: "choose other pressures or temperatures".into(),
     }
 }

@@ -39,7 +39,7 @@ impl Outline {
             return None;
         }
         let raw = Raw::new(refrigerant, from, kelvin)?;
-        let critical = raw.at(kelvin, top.density / refrigerant.molar_mass());
+        let critical = raw.point_at(kelvin, top.density / refrigerant.molar_mass());
         let start = raw.ends;
         let window = Window {
             plane,
@@ -97,16 +97,19 @@ impl<'a> Raw<'a> {
             refrigerant,
             shift: (0.0, 0.0),
             zero,
-            ends: [PlanePoint::of(&bubble), PlanePoint::of(&dew)],
+            ends: [
+                PlanePoint::from_phase(&bubble),
+                PlanePoint::from_phase(&dew),
+            ],
         };
         let density = dew.density / refrigerant.molar_mass();
-        let own = raw.at(dew.temperature.in_kelvin(), density);
+        let own = raw.point_at(dew.temperature.in_kelvin(), density);
         raw.shift = (dew.enthalpy - own.enthalpy, dew.entropy - own.entropy);
         Some(raw)
     }
 
     /// At a temperature in K and a density in mol/m3.
-    fn at(&self, temperature: f64, density: f64) -> PlanePoint {
+    fn point_at(&self, temperature: f64, density: f64) -> PlanePoint {
         let (mixture, z) = self.refrigerant.model();
         let phase = SinglePhase::at_density(&mixture.at_composition(z), temperature, density);
         PlanePoint {
@@ -129,7 +132,7 @@ impl<'a> Raw<'a> {
             (true, Some(end)) => Some(end),
             _ => self.saturated(branch, to - (to - from) * u.powi(3)),
         };
-        curve(&steps(1.0, 0.0, PARTS), at, |at| window.place(at))
+        curve(&steps(1.0, 0.0, PARTS), at, |at| window.axis_values(at))
     }
 
     fn saturated(&self, branch: Branch, kelvin: f64) -> Option<PlanePoint> {
@@ -139,8 +142,8 @@ impl<'a> Raw<'a> {
             .saturation_at_temperature(at, ReferenceState::Usual)
             .ok()?;
         Some(match branch {
-            Branch::Bubble => PlanePoint::of(&found.bubble?.liquid),
-            Branch::Dew => PlanePoint::of(&found.dew?.vapor),
+            Branch::Bubble => PlanePoint::from_phase(&found.bubble?.liquid),
+            Branch::Dew => PlanePoint::from_phase(&found.dew?.vapor),
         })
     }
 
@@ -184,13 +187,13 @@ impl<'a> Raw<'a> {
                 let (kelvin, density) = nodes[place];
                 return Some(match place == last {
                     true => critical,
-                    false => self.at(kelvin, density),
+                    false => self.point_at(kelvin, density),
                 });
             }
             self.between(envelope, branch, (nodes[place], nodes[place + 1]), part)
         };
         points.extend(curve(&steps(0.0, last as f64, last), at, |at| {
-            window.place(at)
+            window.axis_values(at)
         }));
         points
     }
@@ -205,7 +208,10 @@ impl<'a> Raw<'a> {
         part: f64,
     ) -> Option<PlanePoint> {
         let (mixture, z) = self.refrigerant.model();
-        let pressures = [self.at(a.0, a.1).pressure, self.at(b.0, b.1).pressure];
+        let pressures = [
+            self.point_at(a.0, a.1).pressure,
+            self.point_at(b.0, b.1).pressure,
+        ];
         let by_pressure = (pressures[1] / pressures[0]).ln();
         let by_temperature = (b.0 / a.0).ln();
         let found = match by_pressure.abs() > 2.0 * by_temperature.abs() {
@@ -224,6 +230,6 @@ impl<'a> Raw<'a> {
             let is_own = point.branch == branch && (low..=high).contains(&density);
             is_own.then_some((point.pair.temperature, density))
         });
-        own.map(|(kelvin, density)| self.at(kelvin, density))
+        own.map(|(kelvin, density)| self.point_at(kelvin, density))
     }
 }

@@ -23,7 +23,7 @@ pub(crate) struct PlanePoint {
 }
 
 impl PlanePoint {
-    pub(crate) const fn of(phase: &PhaseProperties) -> Self {
+    pub(crate) const fn from_phase(phase: &PhaseProperties) -> Self {
         Self {
             pressure: phase.pressure.in_pascal(),
             enthalpy: phase.enthalpy,
@@ -52,7 +52,9 @@ impl PlanePoint {
             });
         }
         let states = refrigerant.state(given, ReferenceState::Usual).ok()?;
-        states.first().map(|state| Self::of(&state.properties))
+        states
+            .first()
+            .map(|state| Self::from_phase(&state.properties))
     }
 
     /// Where it lies: enthalpy and pressure, or entropy and temperature, in SI.
@@ -76,7 +78,7 @@ pub(crate) struct Window {
 
 impl Window {
     /// Where a state lies, in parts of the window.
-    pub(crate) fn place(&self, at: &PlanePoint) -> (f64, f64) {
+    pub(crate) fn axis_values(&self, at: &PlanePoint) -> (f64, f64) {
         let (x, y) = at.on(self.plane);
         let (left, right) = self.across;
         let (low, high) = self.up;
@@ -89,7 +91,7 @@ impl Window {
 
     /// Whether a state lies in it.
     pub(crate) fn holds(&self, at: &PlanePoint) -> bool {
-        let (x, y) = self.place(at);
+        let (x, y) = self.axis_values(at);
         (-0.05..=1.05).contains(&x) && (-0.05..=1.05).contains(&y)
     }
 }

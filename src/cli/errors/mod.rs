@@ -51,7 +51,7 @@ impl Failure {
     /// As [`Failure::from`], a range told in the units of the question.
     pub(crate) fn in_style(error: Error, style: &Style) -> Self {
         match out_of_range(&error, style) {
-            Some((message, hint)) => Self::no_answer(message, hint),
+            Some(wrong) => Self::no_answer(wrong.message, wrong.hint),
             None => error.into(),
         }
     }

@@ -90,7 +90,7 @@ impl Config {
                 continue;
             }
             let value = match key {
-                "kit" | "words" | "logo" => self.beside(value),
+                "kit" | "words" | "logo" => self.path_next_to_file(value),
                 _ => value.into(),
             };
             let mut text = OsString::from(format!("--{option}="));
@@ -102,7 +102,7 @@ impl Config {
     }
 
     /// A file named in the file of defaults is meant from its folder.
-    fn beside(&self, value: &str) -> OsString {
+    fn path_next_to_file(&self, value: &str) -> OsString {
         match self.path.parent() {
             Some(folder) => folder.join(value).into_os_string(),
             None => value.into(),

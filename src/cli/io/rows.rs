@@ -151,7 +151,7 @@ pub(crate) fn answer<T: Send>(
         let _ = writeln!(err, "warning: {}", shown(&note));
     }
     match no_rows(&tally, &name, style) {
-        Some((reason, hint)) => Err(Failure::no_answer(reason, hint)),
+        Some(wrong) => Err(Failure::no_answer(wrong.message, wrong.hint)),
         None => Ok(()),
     }
 }

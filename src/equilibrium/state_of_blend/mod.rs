@@ -14,8 +14,7 @@ mod two_phases;
 use super::line::{AtTemperature, BlendLine};
 use super::split::{Fixed, Split};
 use super::{BlendLimits, EquilibriumState, KnownLines, MolarGiven, Phase, Phases, Property};
-use crate::error::RangeUnit;
-use crate::error::{Error, Result};
+use crate::error::{Error, RangeUnit, Result, reasons};
 use crate::helmholtz::{FixedComposition, Mixture, MoleFractions};
 use crate::state::SinglePhase;
 
@@ -79,7 +78,7 @@ impl<'a> BlendSolver<'a> {
             PressureDensity(p, rho) => self.on_isobar(p, rho, Property::Density),
             EnthalpyEntropy(h, s) => self.at_enthalpy_entropy(h, s),
             _ => Err(Error::NoState {
-                reason: "this pair of properties is answered for pure refrigerants alone".into(),
+                reason: reasons::REASON_PURE_ALONE.into(),
                 hint: "for a blend give temperature or pressure with another property, or \
                        enthalpy with entropy"
                     .into(),
@@ -108,7 +107,7 @@ impl<'a> BlendSolver<'a> {
             low,
             high,
             unit,
-            range: "common range of the components' equations".into(),
+            range: reasons::RANGE_COMMON.into(),
         }
     }
 
@@ -172,7 +171,7 @@ impl<'a> BlendSolver<'a> {
 
     fn nothing(&self) -> Error {
         Error::NoState {
-            reason: "nothing within the range of this blend has these two properties".into(),
+            reason: reasons::REASON_NOTHING_OF_BLEND.into(),
             hint: format!(
                 "it is answered from {:.2} to {} K and up to {} Pa",
                 self.limits.coldest, self.limits.hottest, self.limits.highest_pressure

@@ -9,7 +9,7 @@ use crate::equilibrium::line::AtTemperature;
 use crate::equilibrium::one_phase::{self, no_density};
 use crate::equilibrium::split::{Fixed, Sought, Split};
 use crate::equilibrium::stability::is_unstable;
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, reasons};
 use crate::helmholtz::Isotherm;
 use crate::state::{density_between, highest_density};
 
@@ -123,7 +123,7 @@ impl BlendSolver<'_> {
                 ..self.single(temperature, density, true)
             }),
             Found::Unstable(..) => Err(Error::NotConverged {
-                question: "two phases of a blend",
+                question: reasons::QUESTION_TWO_PHASES,
                 steps: 0,
                 residual: f64::NAN,
             }),

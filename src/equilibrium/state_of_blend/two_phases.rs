@@ -4,8 +4,7 @@ use super::BlendSolver;
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::split::{Fixed, Sought, Split, between, between_lines, split};
 use crate::equilibrium::{EquilibriumState, KnownLines, Property};
-use crate::error::RangeUnit;
-use crate::error::{Error, Result};
+use crate::error::{Error, RangeUnit, Result, reasons};
 use crate::numeric::bracketed_root;
 
 /// Steps in the vapour fraction by which a split is followed from the bubble point.
@@ -204,7 +203,7 @@ impl BlendSolver<'_> {
             here = next;
         }
         Err(Error::NotConverged {
-            question: "two phases of a blend",
+            question: reasons::QUESTION_TWO_PHASES,
             steps: FOLLOW,
             residual: f64::NAN,
         })

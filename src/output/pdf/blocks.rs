@@ -75,7 +75,7 @@ impl Flow<'_> {
         let size = self.sizes.words;
         let (faces, width) = (self.faces, self.width);
         let pour = |paragraphs: &[Paragraph], room: f32| {
-            let columns = Columns::of(width, size);
+            let columns = Columns::for_width(width, size);
             let mut rest = Rest { paragraphs };
             let found = prose::pour(faces, &mut rest, (0.0, 0.0), (columns, room), (size, true));
             rest.paragraphs.is_empty().then_some(found)

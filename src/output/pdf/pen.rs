@@ -277,7 +277,7 @@ impl<'a, 'b> Pen<'a, 'b> {
             if is_narrow || (code.is_some() && panel + 1 == self.panels.len()) {
                 continue;
             }
-            let columns = Columns::of(place.0, size);
+            let columns = Columns::for_width(place.0, size);
             let (elements, _) = prose::pour(
                 faces,
                 &mut rest,
@@ -296,7 +296,7 @@ impl<'a, 'b> Pen<'a, 'b> {
                 let free = width - if side > 0.0 { side + size } else { 0.0 };
                 let mut trial = rest;
                 // Columns stand below the blocks of the table where there are as many.
-                let mut columns = Columns::of(free, size);
+                let mut columns = Columns::for_width(free, size);
                 let (blocks, measure, step) = self.blocks;
                 if setting.aligned && blocks == columns.count && code.is_none() {
                     if measure < 0.7 * columns.measure {

@@ -44,7 +44,7 @@ pub(super) struct Columns {
 
 impl Columns {
     /// As many as a width holds well, over all of it.
-    pub(super) fn of(width: f32, size: f32) -> Self {
+    pub(super) fn for_width(width: f32, size: f32) -> Self {
         let count = ((width / (MEASURE * size)).round() as usize).clamp(1, 4);
         let measure = (width - (count - 1) as f32 * GUTTER * size) / count as f32;
         Self {

@@ -17,7 +17,7 @@ pub(super) fn head(
     maker: &Maker,
     style: &Style,
 ) -> Vec<String> {
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     let kelvin = |value: f64| style.fixed(value, 4);
     let (from, to) = (kelvin(found.from.in_kelvin()), kelvin(found.to.in_kelvin()));
     let mut lines = vec![style.say(

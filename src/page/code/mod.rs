@@ -187,14 +187,9 @@ pub fn lookups(all: &Lookups<'_>, cautions: Vec<String>, style: &Style) -> super
             let field = |key: &str| format!("lookups/{at}/entries/{place}/{key}");
             let name = one.refrigerant.as_str();
             let head = format!("lookups/{at}/refrigerant");
-            figures.add(style.word(words::LOOKUP_REFRIGERANT), name, head, name);
+            figures.named(style, words::LOOKUP_REFRIGERANT, name, head, name);
             let name = entry.quantity.name();
-            figures.add(
-                style.word(words::LOOKUP_QUANTITY),
-                name,
-                field("quantity"),
-                name,
-            );
+            figures.named(style, words::LOOKUP_QUANTITY, name, field("quantity"), name);
             for (label, key, value) in [
                 (words::LOOKUP_BYTES, "bytes", entry.bytes),
                 (words::LOOKUP_OPERATIONS, "operations", entry.operations),
@@ -204,7 +199,7 @@ pub fn lookups(all: &Lookups<'_>, cautions: Vec<String>, style: &Style) -> super
                     entry.check.inputs as usize,
                 ),
             ] {
-                figures.add(style.word(label), value.to_string(), field(key), value);
+                figures.named(style, label, value.to_string(), field(key), value);
             }
             check(&mut figures, &entry.check, field, style);
             rows.push(figures);

@@ -104,7 +104,7 @@ pub(super) fn column(path: &str, high: Phrase, found: &CycleAnswer, style: &Styl
     }
     let mut number = |label, key: &str, value: f64, decimals| {
         let text = style.fixed(value, decimals);
-        figures.add(style.word(label), text, field(key), value);
+        figures.named(style, label, text, field(key), value);
     };
     number(CYCLE_RATIO, "pressure_ratio", found.pressure_ratio, 2);
     number(CYCLE_COP_COOLING, "cop_cooling", found.cop_cooling, 3);
@@ -115,8 +115,9 @@ pub(super) fn column(path: &str, high: Phrase, found: &CycleAnswer, style: &Styl
         field("discharge_temperature_K"),
         found.discharge_temperature,
     );
-    figures.add(
-        style.word(CYCLE_EFFECT),
+    figures.named(
+        style,
+        CYCLE_EFFECT,
         parts::heat(found.effect, style),
         field("refrigerating_effect_J_kg"),
         found.effect,
@@ -128,14 +129,16 @@ pub(super) fn column(path: &str, high: Phrase, found: &CycleAnswer, style: &Styl
     let label = (CYCLE_VOLUMETRIC, volumetric(style));
     sized(&mut figures, label, key, found.volumetric_capacity, style);
     let glide = |by: TemperatureDifference| style.degrees(by.in_kelvin(), 2);
-    figures.add(
-        style.word(CYCLE_EVAPORATOR_GLIDE),
+    figures.named(
+        style,
+        CYCLE_EVAPORATOR_GLIDE,
         glide(found.evaporator_glide),
         field("evaporator_glide_K"),
         found.evaporator_glide,
     );
-    figures.add(
-        style.word(CYCLE_CONDENSER_GLIDE),
+    figures.named(
+        style,
+        CYCLE_CONDENSER_GLIDE,
         found.condenser_glide.map_or_else(|| "-".to_owned(), glide),
         field("condenser_glide_K"),
         found.condenser_glide,
@@ -152,7 +155,7 @@ pub(super) fn capacity(path: &str, found: &CycleAnswer, style: &Style) -> Option
         (CYCLE_POWER, "power_W", taken.power),
         (CYCLE_REJECTED, "heat_rejected_W", taken.rejected),
     ] {
-        figures.add(style.word(label), watts(watt, style), field(key), watt);
+        figures.named(style, label, watts(watt, style), field(key), watt);
     }
     let (flow, swept) = (flow(style), swept(style));
     let mut add = |label, unit, key: &str, value| {
@@ -202,13 +205,14 @@ pub(super) fn relative(path: &str, relative: &Relative, style: &Style) -> Figure
         ),
     ] {
         let text = style.fixed(100.0 * value, 1);
-        figures.add(style.word(label), text, format!("{path}{key}"), value);
+        figures.named(style, label, text, format!("{path}{key}"), value);
     }
     let by = relative.discharge.in_kelvin();
     let sign = if by < 0.0 { "" } else { "+" };
     let text = format!("{sign}{}", style.degrees(by, 1));
-    figures.add(
-        style.word(CYCLE_RELATIVE_DISCHARGE),
+    figures.named(
+        style,
+        CYCLE_RELATIVE_DISCHARGE,
         text,
         format!("{path}discharge_temperature_difference_K"),
         relative.discharge,
@@ -227,12 +231,7 @@ pub(super) fn rows(answer: &Comparison, style: &Style) -> Vec<Figures> {
         let mut figures = Figures::default();
         let field = |key: &str| format!("results/{at}/{key}");
         let name = entry.identity.refrigerant.as_str();
-        figures.add(
-            style.word(CYCLE_REFRIGERANT),
-            name,
-            field("refrigerant"),
-            name,
-        );
+        figures.named(style, CYCLE_REFRIGERANT, name, field("refrigerant"), name);
         let (low, high) = assumed::figures(&entry.cycle, style);
         figures.remark(style.word(CYCLE_EVAPORATING), low);
         figures.remark(style.word(outlet), high);
@@ -252,7 +251,7 @@ pub(super) fn rows(answer: &Comparison, style: &Style) -> Vec<Figures> {
         }
         let mut number = |label, key: &str, value: f64, decimals| {
             let text = style.fixed(value, decimals);
-            figures.add(style.word(label), text, field(key), value);
+            figures.named(style, label, text, field(key), value);
         };
         number(CYCLE_RATIO, "pressure_ratio", found.pressure_ratio, 2);
         number(CYCLE_COP_COOLING, "cop_cooling", found.cop_cooling, 3);
@@ -277,7 +276,7 @@ pub(super) fn rows(answer: &Comparison, style: &Style) -> Vec<Figures> {
         sized(&mut figures, label, key, found.volumetric_capacity, style);
         if let Some(taken) = found.capacity {
             let text = watts(taken.power, style);
-            figures.add(style.word(CYCLE_POWER), text, field("power_W"), taken.power);
+            figures.named(style, CYCLE_POWER, text, field("power_W"), taken.power);
             let label = (CYCLE_DISPLACEMENT, swept(style));
             let key = field("displacement_m3_s");
             sized(&mut figures, label, key, taken.displacement, style);
@@ -296,9 +295,9 @@ pub(super) fn points(path: &str, found: &CycleAnswer, style: &Style) -> Vec<Figu
         let mut figures = Figures::default();
         let field = |key: &str| format!("{path}/{at}/{key}");
         let (name, place) = (point.place.name(), point.place.text());
-        figures.add(style.word(CYCLE_POINT), name, field("name"), name);
+        figures.named(style, CYCLE_POINT, name, field("name"), name);
         let shown = style.word(place_phrase(point.place));
-        figures.add(style.word(CYCLE_POINT_PLACE), shown, field("place"), place);
+        figures.named(style, CYCLE_POINT_PLACE, shown, field("place"), place);
         let key = field("temperature_K");
         figures.temperature(style, CYCLE_POINT_TEMPERATURE, key, point.temperature);
         let key = field("pressure_Pa");
@@ -333,12 +332,7 @@ pub(super) fn points(path: &str, found: &CycleAnswer, style: &Style) -> Vec<Figu
         }
         let quality = point.quality;
         let text = quality.map_or_else(|| "-".to_owned(), |share| style.fixed(share, 4));
-        figures.add(
-            style.word(CYCLE_POINT_QUALITY),
-            text,
-            field("quality"),
-            quality,
-        );
+        figures.named(style, CYCLE_POINT_QUALITY, text, field("quality"), quality);
         figures
     };
     points.map(row).collect()

@@ -10,7 +10,7 @@ pub(super) use picture::plot;
 
 use super::warning::told;
 use super::words::cycle::*;
-use super::{Block, Document, Figures, Sheet, Style, cautions, out_of_range, parts};
+use super::{Block, Document, Figures, Sheet, Style, cautions, parts, reason::reason};
 use crate::Warning;
 use crate::chart::picture::Plane;
 use crate::process::cycle::{Comparison, CycleAnswer, Entry};
@@ -193,8 +193,7 @@ fn remarks(document: &mut Document, answer: &Comparison, style: &Style) {
         let name = entry.identity.refrigerant.as_str();
         match &entry.found {
             Err(error) => {
-                let reason = out_of_range(error, style).map(|(message, _)| message);
-                let reason = reason.unwrap_or_else(|| error.to_string());
+                let reason = reason(error, style);
                 let (low, high) = assumed::levels(&entry.cycle, style);
                 let blanks = [
                     ("refrigerant", name),
@@ -290,7 +289,11 @@ fn points(document: &mut Document, answer: &Comparison, style: &Style) {
 }
 
 fn foot(document: &mut Document, answer: &Comparison, with: CycleParts<'_>, style: &Style) {
-    let facts: Vec<Facts> = with.refrigerants.iter().map(Facts::of).collect();
+    let facts: Vec<Facts> = with
+        .refrigerants
+        .iter()
+        .map(Facts::of_refrigerant)
+        .collect();
     parts::warnings(document, style);
     let mut notes = Vec::new();
     if answer.stated != Default::default() {

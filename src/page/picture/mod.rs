@@ -110,7 +110,7 @@ pub(super) fn plot(answer: &Picture, style: &Style) -> Plot {
     let (mut x, mut y) = (answer.x.clone(), answer.y.clone());
     (x.label, y.label) = (said.across, said.up);
     let marks = answer.marks.iter().map(|(mark, at)| Mark {
-        label: names.of(mark),
+        label: names.text_of(mark),
         at: *at,
     });
     Plot {
@@ -163,7 +163,7 @@ fn curves(answer: &Picture, names: &Names<'_>) -> Vec<PlotCurve> {
             _ => Ink::Black,
         };
         PlotCurve {
-            label: names.of(&curve.name),
+            label: names.text_of(&curve.name),
             points: curve.points.clone(),
             stroke: curve.stroke,
             ink,

@@ -15,7 +15,7 @@ pub(super) struct Names<'a> {
 
 impl Names<'_> {
     /// A name; empty where a line has none of its own.
-    pub(super) fn of(&self, name: &Name) -> String {
+    pub(super) fn text_of(&self, name: &Name) -> String {
         let style = self.style;
         match name {
             Name::None => String::new(),

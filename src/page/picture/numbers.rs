@@ -24,14 +24,14 @@ pub(super) fn sheet(answer: &Picture, style: &Style) -> Sheet {
     for curve in &answer.curves {
         match &curve.name {
             Name::None => {}
-            Name::IsolineOf(name, ..) => group = format!("{name}, {}", names.of(&curve.name)),
-            own => group = names.of(own),
+            Name::IsolineOf(name, ..) => group = format!("{name}, {}", names.text_of(&curve.name)),
+            own => group = names.text_of(own),
         }
         let points = curve.points.iter();
         rows.extend(points.map(|at| row(&group, curve.part.name(), *at)));
     }
     let marks = answer.marks.iter();
-    rows.extend(marks.map(|(name, at)| row(&names.of(name), "point", *at)));
+    rows.extend(marks.map(|(name, at)| row(&names.text_of(name), "point", *at)));
     let [across, up] = keys;
     Sheet {
         heads: vec!["curve".into(), "line".into(), across, up],
@@ -39,56 +39,64 @@ pub(super) fn sheet(answer: &Picture, style: &Style) -> Sheet {
     }
 }
 
+// The JSON of a picture.
+
+#[derive(Serialize)]
+struct Axes {
+    across: String,
+    up: String,
+}
+
+#[derive(Serialize)]
+struct Line {
+    line: &'static str,
+    /// What it stands for, where that is a number or a refrigerant.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    refrigerant: Option<String>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    value: Option<f64>,
+    points: Vec<[f64; 2]>,
+}
+
+#[derive(Serialize)]
+struct Mark {
+    point: &'static str,
+    at: [f64; 2],
+}
+
+#[derive(Serialize)]
+struct Lever {
+    halfway: f64,
+    liquid_fraction: f64,
+    blend_fraction: f64,
+    vapor_fraction: f64,
+    vapor_share: f64,
+}
+
+#[derive(Serialize)]
+#[allow(non_snake_case)] // the keys as programs read them
+struct Approach<'a> {
+    refrigerant: &'a str,
+    least_K: f64,
+    heat_share: f64,
+}
+
+#[derive(Serialize)]
+struct Keys<'a> {
+    picture: &'static str,
+    refrigerants: Vec<&'a Identity>,
+    axes: Axes,
+    curves: Vec<Line>,
+    marks: Vec<Mark>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    levers: Vec<Lever>,
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    approaches: Vec<Approach<'a>>,
+    estimated_pairs: &'a [PairEstimate],
+}
+
 impl Serialize for Picture {
     fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
-        #[derive(Serialize)]
-        struct Axes {
-            across: String,
-            up: String,
-        }
-        #[derive(Serialize)]
-        struct Line {
-            line: &'static str,
-            /// What it stands for, where that is a number or a refrigerant.
-            #[serde(skip_serializing_if = "Option::is_none")]
-            refrigerant: Option<String>,
-            #[serde(skip_serializing_if = "Option::is_none")]
-            value: Option<f64>,
-            points: Vec<[f64; 2]>,
-        }
-        #[derive(Serialize)]
-        struct Mark {
-            point: &'static str,
-            at: [f64; 2],
-        }
-        #[derive(Serialize)]
-        struct Lever {
-            halfway: f64,
-            liquid_fraction: f64,
-            blend_fraction: f64,
-            vapor_fraction: f64,
-            vapor_share: f64,
-        }
-        #[derive(Serialize)]
-        #[allow(non_snake_case)] // the keys as programs read them
-        struct Approach<'a> {
-            refrigerant: &'a str,
-            least_K: f64,
-            heat_share: f64,
-        }
-        #[derive(Serialize)]
-        struct Keys<'a> {
-            picture: &'static str,
-            refrigerants: Vec<&'a Identity>,
-            axes: Axes,
-            curves: Vec<Line>,
-            marks: Vec<Mark>,
-            #[serde(skip_serializing_if = "Vec::is_empty")]
-            levers: Vec<Lever>,
-            #[serde(skip_serializing_if = "Vec::is_empty")]
-            approaches: Vec<Approach<'a>>,
-            estimated_pairs: &'a [PairEstimate],
-        }
         let si = |(x, y): &(f64, f64)| [self.across.si(*x), self.up.si(*y)];
         let (levers, approaches): (&[_], &[_]) = match &self.subject {
             PictureSubject::Lens { levers, .. } => (levers, &[]),

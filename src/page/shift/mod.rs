@@ -62,7 +62,13 @@ pub fn shift(
         over_corners(&mut document, corners, style);
     }
     let notes = notes(answer, question, style);
-    parts::foot(&mut document, &Facts::of(listed), None, notes, style);
+    parts::foot(
+        &mut document,
+        &Facts::of_refrigerant(listed),
+        None,
+        notes,
+        style,
+    );
     document.sheet = sheet(answer);
     document
 }
@@ -113,7 +119,7 @@ fn joined(shares: &[f64], style: &Style) -> String {
 fn lost(figures: &mut Figures, at: usize, row: &Row, style: &Style) {
     let value = row.lost_mass_fraction;
     let field = format!("rows/{at}/lost_mass_fraction");
-    figures.add(style.word(SHIFT_LOST), percent(value, style), field, value);
+    figures.named(style, SHIFT_LOST, percent(value, style), field, value);
 }
 
 fn composition(at: usize, row: &Row, style: &Style) -> Figures {
@@ -173,7 +179,7 @@ fn readings(figures: &mut Figures, path: &str, row: &Row, answer: &Shift, style:
         (SHIFT_SUBCOOLING, "subcooling_error_K", row.subcooling_error),
     ] {
         let text = value.map_or_else(|| "-".to_owned(), |kelvin| style.degrees(kelvin, 1));
-        figures.add(style.word(label), text, format!("{path}{key}"), value);
+        figures.named(style, label, text, format!("{path}{key}"), value);
     }
 }
 
@@ -205,7 +211,7 @@ fn uncertain(document: &mut Document, answer: &Shift, style: &Style) {
         ] {
             let text = value.map_or_else(|| "-".to_owned(), |kelvin| style.degrees(kelvin, 1));
             let field = format!("rows/{at}/vapor_uncertainty/{key}");
-            figures.add(style.word(label), text, field, value);
+            figures.named(style, label, text, field, value);
         }
         Some(figures)
     });
@@ -263,7 +269,7 @@ fn flammable(document: &mut Document, answer: &Shift, style: &Style) {
         ] {
             let text = value.map_or_else(|| "-".to_owned(), |share| percent(share, style));
             let field = format!("rows/{at}/{key}_flammable_mass_fraction");
-            figures.add(style.word(label), text, field, value);
+            figures.named(style, label, text, field, value);
         }
         figures
     });

@@ -53,7 +53,7 @@ pub fn picture(
         (ShiftPicture::Path, 3) => drawn.in_triangle(),
         (ShiftPicture::Path, count) => {
             return Err(Error::NoAnswer {
-                reason: format!("a path of {count} components cannot be drawn on paper"),
+                reason: format!("a path of {count} components cannot be drawn on paper").into(),
                 hint: "ask for the composition instead, or about two or three components".into(),
             });
         }

@@ -60,33 +60,30 @@ fn source(at: usize, one: &SourceSummary, style: &Style) -> Figures {
         _ => style.sign(significant(one.worst, 2)),
     };
     let tier = one.tier.name();
-    figures.add(style.word(TIER), tier, field("tier"), tier);
-    figures.add(
-        style.word(SOURCE_OF),
+    figures.named(style, TIER, tier, field("tier"), tier);
+    figures.named(
+        style,
+        SOURCE_OF,
         one.source.as_str(),
         field("source"),
         one.source.as_str(),
     );
     let row = one.worst_row.as_str();
-    figures.add(style.word(WORST_ROW), row, field("worst_row"), row);
-    figures.add(
-        style.word(ROW_COUNT),
+    figures.named(style, WORST_ROW, row, field("worst_row"), row);
+    figures.named(
+        style,
+        ROW_COUNT,
         one.rows.to_string(),
         field("rows"),
         one.rows,
     );
-    figures.add(
-        style.word(WORST),
-        worst,
-        field("worst_of_tolerance"),
-        one.worst,
-    );
+    figures.named(style, WORST, worst, field("worst_of_tolerance"), one.worst);
     for (label, key, value) in [
         (EXCEPTED, "excepted", one.excepted),
         (LISTED_ROWS, "listed", one.listed),
         (OUTSIDE_COUNT, "outside", one.outside),
     ] {
-        figures.add(style.word(label), value.to_string(), field(key), value);
+        figures.named(style, label, value.to_string(), field(key), value);
     }
     figures
 }

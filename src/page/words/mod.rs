@@ -2,12 +2,12 @@
 //!
 //! A phrase may have blanks, `{name}`; a translation has to have the same ones.
 
-#[macro_use]
-mod phrase;
+mod translation;
 
 pub(crate) mod air;
 pub(crate) mod charts;
 pub(crate) mod cycle;
+pub(crate) mod errors;
 pub(crate) mod exercise;
 pub(crate) mod hazards;
 pub(crate) mod lookup;
@@ -26,7 +26,8 @@ pub(crate) mod vessels_cylinder;
 pub(crate) mod vessels_tests;
 pub(crate) mod warnings;
 
-pub use phrase::{Phrase, Words};
+pub use crate::phrase::Phrase;
+pub use translation::Words;
 
 phrases! {
     AIR_SEA_LEVEL = "{kilopascal} kPa ({psia} psia), sea level assumed";
@@ -63,9 +64,11 @@ pub fn as_yaml() -> crate::Result<String> {
 pub fn all_phrases() -> Vec<Phrase> {
     [
         ALL,
+        crate::error::reasons::ALL,
         air::ALL,
         charts::ALL,
         cycle::ALL,
+        errors::ALL,
         exercise::ALL,
         hazards::ALL,
         lookup::ALL,

@@ -3,8 +3,6 @@
 use super::Phrase;
 
 phrases! {
-    OUT_OF_RANGE = "{quantity} {value} {unit} is outside {low} to {high} {unit} ({range})";
-    GIVE_WITHIN = "give a {quantity} from {low} to {high} {unit}";
     CONVERTED_AMOUNT = "{value} ({quantity}) = {result}";
     CONVERTED = "{value} = {result}";
     SATURATION_TITLE = "{refrigerant}, saturation at {asked}";

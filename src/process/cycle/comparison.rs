@@ -106,7 +106,7 @@ pub fn compare(
     cycles: &[Cycle],
     stated: Stated,
 ) -> Result<Comparison> {
-    let identities: Vec<Identity> = refrigerants.iter().map(Identity::of).collect();
+    let identities: Vec<Identity> = refrigerants.iter().map(Identity::of_refrigerant).collect();
     let mut entries: Vec<Entry> = Vec::new();
     for cycle in cycles {
         let first = entries.len();

@@ -2,7 +2,7 @@
 
 use super::answer::{Place, Point};
 use super::question::{CoilTemperature, Level, refused};
-use crate::error::RangeUnit;
+use crate::error::{RangeUnit, reasons};
 use crate::numeric::bracketed_root;
 use crate::refrigerant::{Given, PhaseProperties, Quick, ReferenceState, Refrigerant, State};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
@@ -34,7 +34,7 @@ pub(super) fn point(refrigerant: &Refrigerant, place: Place, given: Given) -> Re
     let state = naming_point(place, refrigerant.state(given, ReferenceState::Usual))?;
     let one: &State = state.first().ok_or_else(|| {
         let cause = Error::NoState {
-            reason: "none has these two properties".into(),
+            reason: reasons::REASON_NONE.into(),
             hint: "change the temperatures of the cycle".into(),
         };
         error(place, cause, None)

@@ -161,7 +161,7 @@ pub fn loss(listed: &Refrigerant, question: &LossQuestion) -> Result<Shift> {
     } else {
         None
     };
-    let mut identity = Identity::of(listed);
+    let mut identity = Identity::of_refrigerant(listed);
     for one in together
         .components()
         .iter()
@@ -176,7 +176,7 @@ pub fn loss(listed: &Refrigerant, question: &LossQuestion) -> Result<Shift> {
     let volume = vessel.volume.zip(question.mass);
     Ok(Shift {
         identity,
-        model: Facts::of(together).model,
+        model: Facts::of_refrigerant(together).model,
         temperature: question.temperature,
         phase: question.leaving,
         filled_volume_fraction: question.filled,
@@ -204,7 +204,7 @@ pub fn loss(listed: &Refrigerant, question: &LossQuestion) -> Result<Shift> {
 fn check(listed: &Refrigerant, question: &LossQuestion) -> Result<()> {
     let refused = |reason: String, hint: &str| {
         Err(Error::NoAnswer {
-            reason,
+            reason: reason.into(),
             hint: hint.into(),
         })
     };

@@ -2,7 +2,7 @@
 
 use crate::equilibrium::at_volume::{self, InVolume};
 use crate::equilibrium::bubble_dew::{self, Branch, PhasePair};
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, reasons};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::refrigerant::Refrigerant;
 
@@ -130,7 +130,7 @@ impl<'a> Vessel<'a> {
 
 pub(super) fn lost() -> Error {
     Error::NotConverged {
-        question: "liquid and vapor of what is left",
+        question: reasons::QUESTION_WHAT_IS_LEFT,
         steps: 0,
         residual: f64::NAN,
     }

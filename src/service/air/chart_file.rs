@@ -24,7 +24,7 @@ use crate::{Error, Result};
 pub fn superheat_chart(text: &[u8]) -> Result<SuperheatChart> {
     let rows = table(text);
     let wrong = |reason: String, hint: &str| Error::NoAnswer {
-        reason,
+        reason: reason.into(),
         hint: hint.into(),
     };
     let layout = "begin with outdoor_dry_bulb_F or outdoor_dry_bulb_C and the wet bulbs; below, a \
@@ -81,7 +81,7 @@ pub fn superheat_chart(text: &[u8]) -> Result<SuperheatChart> {
 /// [`superheat_chart`].
 pub fn read_superheat_chart(path: &Path) -> Result<SuperheatChart> {
     let within = |problem: String, hint: String| Error::NoAnswer {
-        reason: format!("{}{problem}", path.display()),
+        reason: format!("{}{problem}", path.display()).into(),
         hint,
     };
     let text = std::fs::read(path).map_err(|problem| {

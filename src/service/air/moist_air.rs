@@ -143,7 +143,8 @@ fn humidity_ratio(vapor: f64, pressure: f64) -> Result<f64> {
         return Err(Error::NoAnswer {
             reason: format!(
                 "water vapour of {vapor:.0} Pa does not fit into air of {pressure:.0} Pa"
-            ),
+            )
+            .into(),
             hint: "this moisture boils at the pressure of the site; check the temperatures".into(),
         });
     }

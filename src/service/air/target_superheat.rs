@@ -241,7 +241,7 @@ impl SuperheatTarget {
 
 fn refused(reason: String, hint: &str) -> Error {
     Error::NoAnswer {
-        reason,
+        reason: reason.into(),
         hint: hint.into(),
     }
 }

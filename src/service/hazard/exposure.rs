@@ -164,7 +164,7 @@ pub fn exposure(refrigerant: &Refrigerant, given: &ExposureQuestion) -> Option<E
     gwp.extend(given.gwp.map(|value| Gwp::given(value, &given.source)));
     let limits: Vec<_> = held.into_iter().chain(own).collect();
     (!limits.is_empty() || !gwp.is_empty()).then(|| Exposure {
-        identity: Identity::of(refrigerant),
+        identity: Identity::of_refrigerant(refrigerant),
         limits,
         gwp,
         mass: given.mass,

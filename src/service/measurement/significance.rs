@@ -37,11 +37,11 @@ impl Limit {
     /// # Example
     /// ```
     /// use zeotrope::service::measurement::significance::{Limit, Significance};
-    /// let limit = Limit::of(&[3.0, -4.0]);
+    /// let limit = Limit::from_effects(&[3.0, -4.0]);
     /// assert_eq!((limit.usual, limit.worst), (5.0, 7.0));
     /// assert_eq!(limit.judge(-6.0), Significance::Barely);
     /// ```
-    pub fn of(effects: &[f64]) -> Self {
+    pub fn from_effects(effects: &[f64]) -> Self {
         Self {
             usual: effects
                 .iter()

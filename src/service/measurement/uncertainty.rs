@@ -318,21 +318,22 @@ fn contributions(branch: &ReadBranch<'_>, limits: &ErrorLimits) -> Result<Vec<Co
 impl ReadBranch<'_> {
     /// How far a limit of pressure takes the result down and up, K.
     fn sides(&self, limit: f64) -> Result<[f64; 2]> {
-        let up = self.at(self.pressure + limit)? - self.nominal;
-        let down = self.nominal - self.at(self.pressure - limit)?;
+        let up = self.value_at(self.pressure + limit)? - self.nominal;
+        let down = self.nominal - self.value_at(self.pressure - limit)?;
         Ok(match self.direction {
             Direction::Rises => [down, up],
             Direction::Falls => [up, down],
         })
     }
 
-    fn at(&self, pascal: f64) -> Result<f64> {
+    fn value_at(&self, pascal: f64) -> Result<f64> {
         (self.temperature)(pascal).map_err(|_| Error::NoState {
             reason: format!(
                 "the limits of the gauge reach {:.1} kPa absolute, where this line has no \
                  saturation temperature",
                 pascal / 1e3
-            ),
+            )
+            .into(),
             hint: "nothing bounds the result: read with a more accurate gauge".into(),
         })
     }
@@ -361,7 +362,7 @@ fn monte_carlo(
     let mut results: Vec<f64> = (0..DRAWS)
         .map(|_| {
             let off = gauge * (2.0 * uniform() - 1.0) + site * (2.0 * uniform() - 1.0);
-            let through_branch = sign * (line.at(branch.pressure + off) - branch.nominal);
+            let through_branch = sign * (line.value_at(branch.pressure + off) - branch.nominal);
             let rest: f64 = direct
                 .iter()
                 .map(|[below, above]| (below + above) * uniform() - below)
@@ -399,14 +400,14 @@ impl Interpolated {
         let nodes = (0..=NODES).map(|k| {
             let place = (std::f64::consts::PI * k as f64 / NODES as f64).cos();
             let x = 0.5 * (low + high) + 0.5 * (high - low) * place;
-            Ok((x, branch.at(x.exp())?))
+            Ok((x, branch.value_at(x.exp())?))
         });
         Ok(Self {
             nodes: nodes.collect::<Result<_>>()?,
         })
     }
 
-    fn at(&self, pascal: f64) -> f64 {
+    fn value_at(&self, pascal: f64) -> f64 {
         let x = pascal.ln();
         let (mut above, mut below, mut sign) = (0.0, 0.0, 1.0);
         for (k, &(node, value)) in self.nodes.iter().enumerate() {

@@ -124,7 +124,7 @@ pub fn measured(refrigerant: &Refrigerant, asked: ReadingQuestion) -> Result<Mea
         .saturation_at_pressure(pressure, ReferenceState::IdealGas)
         .map(|saturation| saturation.warnings)
         .unwrap_or_default();
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     Ok(Measured {
         identity: facts.identity,
         asked,
@@ -185,7 +185,7 @@ pub(super) enum Value {
 }
 
 impl Value {
-    pub(super) const fn of(measure: Measure, kelvin: Option<f64>) -> Self {
+    pub(super) const fn from_kelvin(measure: Measure, kelvin: Option<f64>) -> Self {
         match measure {
             Measure::Superheat => Self::Superheat(kelvin),
             Measure::Subcooling => Self::Subcooling(kelvin),
@@ -229,7 +229,7 @@ impl Serialize for Measured {
         let other_branch = OtherBranch {
             branch: measure.other_branch_word(),
             saturation_temperature_K: other,
-            value: Value::of(
+            value: Value::from_kelvin(
                 measure,
                 other.map(|other| measure.difference(reading.line, other)),
             ),
@@ -241,7 +241,7 @@ impl Serialize for Measured {
             line_temperature_K: reading.line,
             saturation_temperature_K: reading.saturation,
             branch: measure.branch_word(),
-            value: Value::of(measure, Some(reading.value)),
+            value: Value::from_kelvin(measure, Some(reading.value)),
             other_branch,
             meaning: self.meaning(),
             atmosphere_Pa: asked.site.pressure(),

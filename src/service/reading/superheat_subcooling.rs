@@ -90,17 +90,21 @@ impl Measure {
     /// [`Error::NoState`] for a subcooling above the critical pressure; as
     /// [`Refrigerant::dew_temperature`] and [`Refrigerant::bubble_temperature`].
     pub fn saturation(self, refrigerant: &Refrigerant, pressure: Pressure) -> Result<Temperature> {
-        at(refrigerant, self.branches()[0], pressure)
+        saturation_on(refrigerant, self.branches()[0], pressure)
             .map_err(|error| above_critical(self, refrigerant, pressure, error))
     }
 
     /// The temperature of the branch it does not count from.
     pub fn other(self, refrigerant: &Refrigerant, pressure: Pressure) -> Option<Temperature> {
-        at(refrigerant, self.branches()[1], pressure).ok()
+        saturation_on(refrigerant, self.branches()[1], pressure).ok()
     }
 }
 
-fn at(refrigerant: &Refrigerant, branch: Branch, pressure: Pressure) -> Result<Temperature> {
+fn saturation_on(
+    refrigerant: &Refrigerant,
+    branch: Branch,
+    pressure: Pressure,
+) -> Result<Temperature> {
     match branch {
         Branch::Bubble => refrigerant.bubble_temperature(pressure),
         Branch::Dew => refrigerant.dew_temperature(pressure),
@@ -124,7 +128,7 @@ fn above_critical(
                     critical.pressure.in_kilopascal(),
                     critical.pressure.in_psia(),
                     measure.word()
-                ),
+                ).into(),
                 hint: "a gas cooler has an outlet temperature and an approach, no saturation \
                    temperature; check the pressure and the refrigerant"
                     .into(),
@@ -397,7 +401,7 @@ impl Reading {
         ask: impl FnOnce(&UncertainBranch<'_>) -> Result<Answer>,
     ) -> Result<Answer> {
         let temperature = |pascal: f64| {
-            at(
+            saturation_on(
                 refrigerant,
                 self.measure.branches()[0],
                 Pressure::pascal(pascal),

@@ -137,7 +137,7 @@ impl Answers {
             match values.get(*at) {
                 Some(Value::Number(value)) => {
                     let begun = out.len();
-                    let value = unit.of(*value, &self.site);
+                    let value = unit.in_unit(*value, &self.site);
                     // Writing to memory does not fail; what is no number is an empty cell.
                     if value.is_finite() && serde_json::to_writer(&mut *out, &value).is_err() {
                         out.truncate(begun);
@@ -166,7 +166,7 @@ impl Answers {
 }
 
 impl Unit {
-    fn of(self, value: f64, site: &Atmosphere) -> f64 {
+    fn in_unit(self, value: f64, site: &Atmosphere) -> f64 {
         match self {
             Self::Si => value,
             Self::Times(factor) => value * factor,

@@ -25,12 +25,14 @@ impl Decimal {
     /// # Example
     /// ```
     /// use zeotrope::service::sheet::Decimal;
-    /// assert_eq!(Decimal::of(["65,2", "1,234"]), Ok(Decimal::Comma));
-    /// assert_eq!(Decimal::of(["1,234.5", "1,234"]), Ok(Decimal::Point));
-    /// assert_eq!(Decimal::of(["1,234"]), Err("1,234"));
-    /// assert_eq!(Decimal::of(["65.2"]), Ok(Decimal::Point));
+    /// assert_eq!(Decimal::from_cells(["65,2", "1,234"]), Ok(Decimal::Comma));
+    /// assert_eq!(Decimal::from_cells(["1,234.5", "1,234"]), Ok(Decimal::Point));
+    /// assert_eq!(Decimal::from_cells(["1,234"]), Err("1,234"));
+    /// assert_eq!(Decimal::from_cells(["65.2"]), Ok(Decimal::Point));
     /// ```
-    pub fn of<'a>(cells: impl IntoIterator<Item = &'a str>) -> std::result::Result<Self, &'a str> {
+    pub fn from_cells<'a>(
+        cells: impl IntoIterator<Item = &'a str>,
+    ) -> std::result::Result<Self, &'a str> {
         let mut open = None;
         let mut votes = [0_u64; 2];
         for cell in cells {

@@ -173,7 +173,7 @@ impl SheetFile {
         let columns = self.heads.of_quantities();
         let cells: Vec<&str> = self.texts(&columns).collect();
         match cells.iter().any(|cell| cell.contains(',')) {
-            true => Decimal::of(cells).ok(),
+            true => Decimal::from_cells(cells).ok(),
             false => None,
         }
     }
@@ -290,7 +290,7 @@ impl SheetFile {
         write(&text, self.progress(&tally))?;
         let first = std::mem::take(&mut self.first);
         let mut count = first.len();
-        let mut piece: Vec<Job<T>> = first.into_iter().map(Job::of).collect();
+        let mut piece: Vec<Job<T>> = first.into_iter().map(Job::from_record).collect();
         if count == 0 {
             count = self.refill(&mut piece)?;
         }
@@ -321,7 +321,7 @@ impl SheetFile {
 
     /// Reads the next rows into a piece; returns how many there were.
     fn refill<T>(&mut self, piece: &mut Vec<Job<T>>) -> Result<usize> {
-        piece.resize_with(PIECE, || Job::of(Record::default()));
+        piece.resize_with(PIECE, || Job::from_record(Record::default()));
         self.fill(piece.iter_mut().map(|job| &mut job.row))
     }
 
@@ -364,7 +364,7 @@ fn decoded(head: &[u8]) -> String {
 
 fn no_rows(reason: String, hint: &str) -> Error {
     Error::NoAnswer {
-        reason,
+        reason: reason.into(),
         hint: hint.to_owned(),
     }
 }

@@ -55,7 +55,7 @@ pub struct Job<T> {
 
 impl<T> Job<T> {
     /// A row that has no answer yet.
-    pub fn of(row: Record) -> Self {
+    pub fn from_record(row: Record) -> Self {
         Self {
             row,
             value: None,

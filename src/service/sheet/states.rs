@@ -64,7 +64,8 @@ impl StateRows {
                     reason: format!(
                         "more than one state has these two properties, choose one by its phase: \
                          {phases}"
-                    ),
+                    )
+                    .into(),
                     hint: "the phase is the same for all rows".into(),
                 })
             }

@@ -33,7 +33,7 @@ pub fn table(text: &[u8]) -> Vec<Vec<String>> {
     let has_commas = |cell: &String| cell.contains(',');
     if separator != b',' && rows.iter().flatten().any(has_commas) {
         let cells = rows.iter().flatten().map(String::as_str);
-        let decimal = Decimal::of(cells).unwrap_or(Decimal::Comma);
+        let decimal = Decimal::from_cells(cells).unwrap_or(Decimal::Comma);
         for cell in rows.iter_mut().flatten() {
             *cell = decimal.plain(cell).unwrap_or_else(|| cell.clone());
         }

@@ -130,7 +130,7 @@ impl VesselLimits {
     fn together(&self, slope: f64) -> Limit {
         let [thermometer, contact] =
             [self.thermometer, self.contact].map(|limit| slope * limit.in_kelvin());
-        Limit::of(&[self.gauge, self.site, thermometer, contact])
+        Limit::from_effects(&[self.gauge, self.site, thermometer, contact])
     }
 
     /// The same without the gauge: what is not known of the pressure that it should show.
@@ -363,7 +363,7 @@ impl Against {
             vessel.temperature,
             limits,
         )?;
-        let facts = Facts::of(refrigerant);
+        let facts = Facts::of_refrigerant(refrigerant);
         Ok(Self {
             identity: facts.identity,
             atmosphere: vessel.site.pressure(),

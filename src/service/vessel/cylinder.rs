@@ -3,6 +3,7 @@
 use serde::{Serialize, Serializer};
 
 use crate::equilibrium::Phase;
+use crate::error::{Blank, RangeUnit, Reason, reasons};
 use crate::numeric::bracketed_root;
 use crate::service::facts::{Facts, Identity, Model};
 use crate::units::{
@@ -26,8 +27,17 @@ pub const WATER_KG_M3: f64 = 1000.0;
 const COLLAR: &str = "read the water capacity (WC) on the cylinder's collar and write 47.7lb, 21.6kg or 21.6L; \
                       never fill a cylinder of unknown capacity";
 
-/// Reads a water capacity, a mass of water or a volume: m3, and whether it is in the inch-pound
-/// system.
+/// A cylinder's water capacity as its collar says it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+#[non_exhaustive]
+pub struct WaterCapacity {
+    /// m3.
+    pub volume: f64,
+    /// Whether it is said in the inch-pound system.
+    pub in_pounds: bool,
+}
+
+/// Reads a water capacity, a mass of water or a volume.
 ///
 /// # Errors
 /// [`Error::Value`] where it is neither.
@@ -35,21 +45,25 @@ const COLLAR: &str = "read the water capacity (WC) on the cylinder's collar and 
 /// # Example
 /// ```
 /// use zeotrope::service::vessel::cylinder::parse_water_capacity;
-/// assert_eq!(parse_water_capacity("21.6kg")?, (0.0216, false));
+/// let capacity = parse_water_capacity("21.6kg")?;
+/// assert!(capacity.volume == 0.0216 && !capacity.in_pounds);
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
-pub fn parse_water_capacity(text: &str) -> Result<(f64, bool)> {
+pub fn parse_water_capacity(text: &str) -> Result<WaterCapacity> {
     let in_pounds = text.to_ascii_lowercase().contains("lb");
-    match (parse_mass(text), parse_volume(text)) {
-        (Ok(mass), _) => Ok((mass / WATER_KG_M3, in_pounds)),
-        (_, Ok(volume)) => Ok((volume, text.contains("ft") || text.contains("in"))),
-        _ => Err(Error::Value {
-            quantity: "water capacity",
-            text: text.to_owned(),
-            problem: "is neither a mass of water nor a volume".into(),
-            hint: COLLAR.into(),
-        }),
-    }
+    let (volume, in_pounds) = match (parse_mass(text), parse_volume(text)) {
+        (Ok(mass), _) => (mass / WATER_KG_M3, in_pounds),
+        (_, Ok(volume)) => (volume, text.contains("ft") || text.contains("in")),
+        _ => {
+            return Err(Error::Value {
+                quantity: "water capacity",
+                text: text.to_owned(),
+                problem: "is neither a mass of water nor a volume".into(),
+                hint: COLLAR.into(),
+            });
+        }
+    };
+    Ok(WaterCapacity { volume, in_pounds })
 }
 
 /// Where the curve of a filling begins.
@@ -116,7 +130,7 @@ pub struct Filling {
 
 impl Filling {
     /// What warmth does to a mass in kg in a volume in m3.
-    pub fn of(refrigerant: &Refrigerant, mass: f64, volume: f64) -> Self {
+    pub fn for_mass(refrigerant: &Refrigerant, mass: f64, volume: f64) -> Self {
         Self {
             mass,
             full: liquid_full(refrigerant, mass / volume),
@@ -171,7 +185,7 @@ pub struct Rule {
 /// ```
 pub fn rules(refrigerant: &Refrigerant, volume: f64, ratio: Option<f64>) -> Result<Vec<Rule>> {
     let wrong = |reason: String, hint: &str| Error::NoAnswer {
-        reason,
+        reason: reason.into(),
         hint: hint.into(),
     };
     if !(volume > 0.0 && volume.is_finite()) {
@@ -188,7 +202,7 @@ pub fn rules(refrigerant: &Refrigerant, volume: f64, ratio: Option<f64>) -> Resu
             "take the filling ratio of the law that applies, in kg per litre of water capacity",
         ));
     }
-    let of = |mass: f64| Filling::of(refrigerant, mass, volume);
+    let of = |mass: f64| Filling::for_mass(refrigerant, mass, volume);
     let low = too_low(refrigerant);
     let by_liquid = |at: Temperature, share: f64| match &low {
         Some(refusal) => Err(refusal.clone()),
@@ -256,7 +270,11 @@ fn liquid_density(refrigerant: &Refrigerant, at: Temperature) -> Result<f64> {
         .bubble
         .map(|point| point.liquid.density)
         .ok_or_else(|| Error::NoAnswer {
-            reason: format!("no liquid at {:.1} °C", at.in_celsius()),
+            reason: Reason::with(
+                reasons::REASON_NO_LIQUID,
+                "temperature",
+                Blank::Quantity(at.in_kelvin(), RangeUnit::Kelvin),
+            ),
             hint: "take a lower temperature".into(),
         })
 }
@@ -303,7 +321,8 @@ pub fn liquid_full(refrigerant: &Refrigerant, filling: f64) -> Result<Option<Tem
             reason: format!(
                 "{filling:.0} kg/m3 do not fit as liquid even at {:.0} °C",
                 lowest.0 - 273.15
-            ),
+            )
+            .into(),
             hint: "check the mass and the water capacity".into(),
         });
     }
@@ -335,7 +354,7 @@ pub fn filled(refrigerant: &Refrigerant, filling: f64, at: Temperature) -> Resul
     let given = Given::TemperatureDensity(at, filling);
     let states = refrigerant.state(given, ReferenceState::IdealGas)?;
     let state = states.first().ok_or_else(|| Error::NoAnswer {
-        reason: "no state at this temperature and filling".into(),
+        reason: reasons::REASON_NO_STATE_OF_FILLING.into(),
         hint: "take another temperature".into(),
     })?;
     let liquid_share = match (&state.liquid, state.quality, state.phase) {
@@ -386,7 +405,7 @@ pub struct Warmed {
 }
 
 impl Warmed {
-    fn of(refrigerant: &Refrigerant, filling: f64, at: Temperature) -> Self {
+    fn for_filling(refrigerant: &Refrigerant, filling: f64, at: Temperature) -> Self {
         let found = filled(refrigerant, filling, at).ok();
         let share = found.and_then(|found| found.liquid_share);
         Self {
@@ -445,13 +464,13 @@ impl Cylinder {
     ///     atmosphere: Atmosphere::SEA_LEVEL,
     /// };
     /// let rules = rules(&r134a, question.volume, None)?;
-    /// let found = Cylinder::of(&r134a, &Facts::of(&r134a), rules, &question)?;
+    /// let found = Cylinder::for_question(&r134a, &Facts::of_refrigerant(&r134a), rules, &question)?;
     /// // 80 % of the volume by liquid of 1206.71 kg/m3 at 25 °C. Density computed with a
     /// // general-purpose open library, a cross-check.
     /// assert!((found.contents.mass / (0.8 * 0.0272 * 1206.71) - 1.0).abs() < 1e-4);
     /// # Ok::<(), zeotrope::Error>(())
     /// ```
-    pub fn of(
+    pub fn for_question(
         refrigerant: &Refrigerant,
         facts: &Facts,
         rules: Vec<Rule>,
@@ -460,7 +479,7 @@ impl Cylinder {
         let volume = question.volume;
         let least = smallest(&rules);
         let contents = match question.contents {
-            Some(mass) => Some(Filling::of(refrigerant, mass, volume)),
+            Some(mass) => Some(Filling::for_mass(refrigerant, mass, volume)),
             None => least.map(|(_, filling)| filling.clone()),
         };
         let contents = contents.ok_or_else(|| Error::NoAnswer {
@@ -468,7 +487,7 @@ impl Cylinder {
             hint: "give the mass in the cylinder".into(),
         })?;
         let full = contents.full.clone()?;
-        let warmed = |at| Warmed::of(refrigerant, contents.mass / volume, at);
+        let warmed = |at| Warmed::for_filling(refrigerant, contents.mass / volume, at);
         let tens = |step: i32| 10.0 * f64::from(step);
         let steps = match question.fahrenheit {
             true => 0..=15,

@@ -86,7 +86,8 @@ pub fn gauge_check(
                 "{} is neither a pure fluid nor an azeotrope: its pressure depends on how full \
                  the vessel is",
                 refrigerant.designation()
-            ),
+            )
+            .into(),
             hint: "check the gauge on a vessel of a certain pure fluid, such as R-134a".into(),
         });
     }
@@ -111,7 +112,8 @@ pub fn gauge_check(
                     off / PASCAL_PER_PSI,
                     limits.gauge / 1e3,
                     limits.gauge / PASCAL_PER_PSI
-                ),
+                )
+                .into(),
                 hint: "no correction is given: have the gauge calibrated, and make sure what the \
                        vessel holds"
                     .into(),
@@ -171,7 +173,7 @@ impl GaugeChecked {
             &vessel.site,
             asked.limits,
         )?;
-        let facts = Facts::of(refrigerant);
+        let facts = Facts::of_refrigerant(refrigerant);
         Ok(Self {
             identity: facts.identity,
             asked,

@@ -106,7 +106,7 @@ impl Expected {
     ///
     /// The four errors are taken as independent; one gauge left in place errs less.
     pub fn limit(&self, gauge: f64, thermometer: TemperatureDifference) -> Limit {
-        Limit::of(&[
+        Limit::from_effects(&[
             gauge * self.per_start_pressure,
             gauge,
             self.per_start_temperature * thermometer.in_kelvin(),
@@ -175,7 +175,8 @@ impl PressureTest {
                      than weather does: the test was not ended where it was started",
                     site.in_kilopascal(),
                     end_site.in_kilopascal()
-                ),
+                )
+                .into(),
                 hint: "a gauge is relative to other air there: read start and end at one place"
                     .into(),
             });
@@ -247,7 +248,8 @@ pub fn one_place(start: f64, end: f64) -> Result<()> {
         reason: format!(
             "the elevations are {start:.0} m and {end:.0} m: the test was not ended where it was \
              started"
-        ),
+        )
+        .into(),
         hint: "a gauge is relative to other air there: read start and end at one place".into(),
     })
 }

@@ -181,17 +181,17 @@ pub fn rise(
     hold: Option<Hold>,
 ) -> Result<Rise> {
     check(readings)?;
-    let (&[first, ..], &[.., last]) = (readings, readings) else {
+    let (&[(begun, first), ..], &[.., (ended, last)]) = (readings, readings) else {
         return Err(wrong(
             "a rise test needs readings",
             "give at least 2 readings",
         ));
     };
-    let duration = last.0 - first.0;
+    let duration = ended - begun;
     let third = |from: f64, to: f64| -> Option<f64> {
         let mut inside = Statistics::default();
         for (time, pressure) in readings {
-            let time = time - first.0;
+            let time = time - begun;
             if time >= from * duration && time <= to * duration {
                 inside.add(time, pressure.in_pascal());
             }
@@ -201,11 +201,11 @@ pub fn rise(
     let slopes = third(0.0, 1.0 / 3.0).zip(third(2.0 / 3.0, 1.0));
     let slopes = slopes.map(|(first, last)| RiseSlopes { first, last });
     let slopes = slopes.filter(|_| readings.len() >= FEWEST);
-    let share_of_water = water.map(|water| last.1.in_pascal() / water.in_pascal());
+    let share_of_water = water.map(|water| last.in_pascal() / water.in_pascal());
     let near_water = share_of_water.is_some_and(|share| (0.7..=1.1).contains(&share));
-    let total = last.1.in_pascal() - first.1.in_pascal();
+    let total = last.in_pascal() - first.in_pascal();
     let step = resolution.map_or(0.0, |resolution| resolution.step().in_pascal());
-    let too_little = total < PART * first.1.in_pascal() || total < STEPS * step;
+    let too_little = total < PART * first.in_pascal() || total < STEPS * step;
     let shape = match slopes {
         _ if total <= 0.0 => RiseShape::None,
         _ if too_little => RiseShape::TooLittle,
@@ -217,8 +217,8 @@ pub fn rise(
         Some(_) => RiseShape::Levels,
     };
     Ok(Rise {
-        first: first.1,
-        last: last.1,
+        first,
+        last,
         duration,
         resolution,
         hold: hold.map(|hold| (hold, held(readings, hold))),
@@ -236,7 +236,7 @@ fn check(readings: &[(f64, Pressure)]) -> Result<()> {
             "give at least 2 readings, 6 for a shape",
         ));
     }
-    if !readings.windows(2).all(|pair| pair[0].0 < pair[1].0) {
+    if !readings.is_sorted_by(|(one, _), (next, _)| one < next) {
         return Err(wrong(
             "the times of the rise test do not rise",
             "give the readings in order of time, each time once",
@@ -262,12 +262,12 @@ fn wrong(reason: &str, hint: &str) -> Error {
 }
 
 fn held(readings: &[(f64, Pressure)], hold: Hold) -> Held {
-    let begun = readings.first().map_or(0.0, |first| first.0);
+    let begun = readings.first().map_or(0.0, |(time, _)| *time);
     let mut inside = readings
         .iter()
         .map(|(time, pressure)| (time - begun, pressure));
     let passed = inside.find(|(time, pressure)| *time <= hold.time && **pressure > hold.limit);
-    let last = readings.last().map_or(0.0, |last| last.0 - begun);
+    let last = readings.last().map_or(0.0, |(time, _)| time - begun);
     match passed {
         Some((time, _)) => Held::Passed(time),
         None if last >= hold.time => Held::Below,

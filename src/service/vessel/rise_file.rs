@@ -16,11 +16,11 @@ pub fn rise_readings(
 ) -> Result<(Vec<(f64, Pressure)>, Resolution)> {
     let name = file.name().to_owned();
     let within = |place: String, error: &Error| Error::NoAnswer {
-        reason: format!("{place}: {error}"),
+        reason: format!("{place}: {error}").into(),
         hint: error.hint().unwrap_or_default(),
     };
     let lacks = |what: &str| Error::NoAnswer {
-        reason: format!("{name}: has no column {what}"),
+        reason: format!("{name}: has no column {what}").into(),
         hint: "name them time_min and pressure_micron, or say which they are: time=HEADER and \
                pressure=HEADER:micron"
             .into(),

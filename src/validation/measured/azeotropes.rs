@@ -13,7 +13,7 @@ use crate::units::{Pressure, Temperature};
 use crate::validation::rows;
 
 /// Measured azeotropes, a row each; `tests/data/README.md` tells what they are.
-const TABLE: &str = include_str!("../../../tests/data/measured_azeotropes.csv");
+const TABLE: rows::Table = rows::table!("measured_azeotropes.csv");
 
 #[derive(Debug, Deserialize)]
 struct Point {
@@ -68,7 +68,7 @@ pub struct AzeotropeDistance {
 /// [`crate::Error::File`] for a table that cannot be read; [`crate::Error::Catalogue`] for a
 /// broken file.
 pub fn measured_azeotropes(catalogue: &Catalogue) -> Result<Vec<AzeotropeDistance>> {
-    let points: Vec<Point> = rows::read("measured_azeotropes.csv", TABLE)?;
+    let points: Vec<Point> = rows::read(&TABLE)?;
     by_names(&points, |point| [point.first.as_str(), &point.second])
         .into_iter()
         .map(|(names, own)| distance(catalogue, names, &own))
@@ -80,7 +80,7 @@ fn distance(
     names: [&str; 2],
     points: &[&Point],
 ) -> Result<AzeotropeDistance> {
-    let subject = Subject::of(catalogue, &names)?;
+    let subject = Subject::from_names(catalogue, &names)?;
     let (mut not_found, mut suspect) = (0, 0);
     let mut papers = BTreeSet::new();
     let (mut fractions, mut percents) = (Vec::new(), Vec::new());

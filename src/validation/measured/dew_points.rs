@@ -1,17 +1,15 @@
 //! Measured dew points: pressure over a vapor of measured composition.
 
-use std::collections::BTreeSet;
-
 use serde::{Deserialize, Serialize};
 
-use super::{Subject, bias_and_rms, by_names};
+use super::{Compared, bias_and_rms, by_names};
 use crate::catalogue::Catalogue;
-use crate::equilibrium::bubble_dew::{self, Branch};
+use crate::equilibrium::bubble_dew::Branch;
 use crate::error::Result;
 use crate::validation::rows;
 
 /// Measured dew points, a point a row; `tests/data/README.md` tells what they are.
-const TABLE: &str = include_str!("../../../tests/data/measured_dew_points.csv");
+const TABLE: rows::Table = rows::table!("measured_dew_points.csv");
 
 #[derive(Debug, Deserialize)]
 struct Point {
@@ -56,7 +54,7 @@ pub struct DewDistance {
 /// [`crate::Error::File`] for a table that cannot be read; [`crate::Error::Catalogue`] for a
 /// broken file.
 pub fn measured_dew_points(catalogue: &Catalogue) -> Result<Vec<DewDistance>> {
-    let points: Vec<Point> = rows::read("measured_dew_points.csv", TABLE)?;
+    let points: Vec<Point> = rows::read(&TABLE)?;
     by_names(&points, |point| [point.first.as_str(), &point.second])
         .into_iter()
         .map(|(names, own)| distance(catalogue, names, &own))
@@ -64,36 +62,23 @@ pub fn measured_dew_points(catalogue: &Catalogue) -> Result<Vec<DewDistance>> {
 }
 
 fn distance(catalogue: &Catalogue, names: [&str; 2], points: &[&Point]) -> Result<DewDistance> {
-    let subject = Subject::of(catalogue, &names)?;
-    let (mut near_critical, mut unanswered, mut suspect) = (0, 0, 0);
-    let mut papers = BTreeSet::new();
+    let mut compared = Compared::new(catalogue, &names)?;
     let mut percents = Vec::new();
     for point in points {
-        let z = subject.fractions(&[point.y_first, 1.0 - point.y_first]);
-        let at = point.temperature;
-        if !point.suspect.is_empty() {
-            suspect += 1;
-        } else if subject.is_near_critical(&z, at) {
-            near_critical += 1;
-        } else if let Ok(found) =
-            bubble_dew::at_temperature(subject.mixture(), &z, Branch::Dew, at, None)
-        {
-            papers.insert(point.doi.as_str());
-            percents.push((found.pressure / point.pressure - 1.0) * 100.0);
-        } else {
-            unanswered += 1;
-        }
+        let (y, paper) = (point.y_first, (point.doi.as_str(), point.suspect.as_str()));
+        let found = compared.phases(Branch::Dew, &[y, 1.0 - y], point.temperature, paper);
+        percents.extend(found.map(|found| (found.pressure / point.pressure - 1.0) * 100.0));
     }
     let (bias_percent, rms_percent) = bias_and_rms(&percents);
     Ok(DewDistance {
         first: names[0].into(),
         second: names[1].into(),
         points: percents.len(),
-        papers: papers.len(),
+        papers: compared.papers.len(),
         bias_percent,
         rms_percent,
-        near_critical,
-        unanswered,
-        suspect,
+        near_critical: compared.near_critical,
+        unanswered: compared.unanswered,
+        suspect: compared.suspect,
     })
 }

@@ -27,7 +27,7 @@ use crate::helmholtz::{Mixture, MoleFractions};
 use crate::refrigerant::Refrigerant;
 
 /// Measured bubble points, a point a row; `tests/data/README.md` tells what they are.
-const TABLE: &str = include_str!("../../../tests/data/measured_bubble_points.csv");
+const TABLE: rows::Table = rows::table!("measured_bubble_points.csv");
 
 /// From this share of the reducing temperature on a point tests the critical region, not the pair.
 const NEAR_CRITICAL: f64 = 0.95;
@@ -86,7 +86,7 @@ pub struct PairDistance {
 /// [`crate::Error::File`] for a table that cannot be read; [`crate::Error::Catalogue`] for a
 /// broken file.
 pub fn measured_bubble_points(catalogue: &Catalogue) -> Result<Vec<PairDistance>> {
-    let points: Vec<Point> = rows::read("measured_bubble_points.csv", TABLE)?;
+    let points: Vec<Point> = rows::read(&TABLE)?;
     by_names(&points, |point| [point.first.as_str(), &point.second])
         .into_iter()
         .map(|([first, second], own)| distance(catalogue, first, second, own.into_iter()))
@@ -117,7 +117,7 @@ struct Subject {
 }
 
 impl Subject {
-    fn of(catalogue: &Catalogue, names: &[&str]) -> Result<Self> {
+    fn from_names(catalogue: &Catalogue, names: &[&str]) -> Result<Self> {
         let equal: Vec<(&str, f64)> = names.iter().map(|name| (*name, 1.0)).collect();
         let composition = catalogue.compose(&normalized(&equal)?, Basis::Mole)?;
         let refrigerant = Refrigerant::from_composition(catalogue, composition)?;
@@ -152,6 +152,12 @@ impl Subject {
         temperature > NEAR_CRITICAL * reducing
     }
 
+    /// Whether a pair's parameters were refitted to measured points of it.
+    fn is_refitted(&self) -> bool {
+        let mut pairs = self.refrigerant.pairs().iter();
+        pairs.any(|pair| pair.refit().is_some())
+    }
+
     /// Pairs of it whose parameters are estimated or not known at all.
     fn estimated(&self) -> usize {
         let pairs = self.refrigerant.pairs().iter();
@@ -161,13 +167,61 @@ impl Subject {
     }
 }
 
+/// What the model has at the measured points of a subject, and why points are in no figure.
+struct Compared<'a> {
+    subject: Subject,
+    papers: BTreeSet<&'a str>,
+    near_critical: usize,
+    unanswered: usize,
+    suspect: usize,
+}
+
+impl<'a> Compared<'a> {
+    fn new(catalogue: &Catalogue, names: &[&str]) -> Result<Self> {
+        Ok(Self {
+            subject: Subject::from_names(catalogue, names)?,
+            papers: BTreeSet::new(),
+            near_critical: 0,
+            unanswered: 0,
+            suspect: 0,
+        })
+    }
+
+    /// The model's phases at a temperature in K and fractions by name; `None`, and counted, where
+    /// the point is in no figure.
+    fn phases(
+        &mut self,
+        branch: Branch,
+        fractions: &[f64],
+        temperature: f64,
+        (paper, suspect): (&'a str, &str),
+    ) -> Option<PhasePair> {
+        let z = self.subject.fractions(fractions);
+        if !suspect.is_empty() {
+            self.suspect += 1;
+            return None;
+        }
+        if self.subject.is_near_critical(&z, temperature) {
+            self.near_critical += 1;
+            return None;
+        }
+        let mixture = self.subject.mixture();
+        let found = bubble_dew::at_temperature(mixture, &z, branch, temperature, None).ok();
+        match found {
+            Some(_) => _ = self.papers.insert(paper),
+            None => self.unanswered += 1,
+        }
+        found
+    }
+}
+
 fn distance<'a>(
     catalogue: &Catalogue,
     first: &str,
     second: &str,
     points: impl Iterator<Item = &'a Point>,
 ) -> Result<PairDistance> {
-    let subject = Subject::of(catalogue, &[first, second])?;
+    let subject = Subject::from_names(catalogue, &[first, second])?;
     let mixture = subject.mixture();
     let (mut unanswered, mut suspect) = (0, 0);
     let mut papers = BTreeSet::new();
@@ -199,11 +253,7 @@ fn distance<'a>(
         rms_percent,
         bias_kelvin,
         rms_kelvin,
-        refitted: subject
-            .refrigerant
-            .pairs()
-            .iter()
-            .any(|pair| pair.refit().is_some()),
+        refitted: subject.is_refitted(),
         unanswered,
         suspect,
     })

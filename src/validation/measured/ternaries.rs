@@ -1,18 +1,16 @@
 //! Measured mixtures of three: no parameter of the model was fitted to three components, so that
 //! they test a prediction from pairs.
 
-use std::collections::BTreeSet;
-
 use serde::{Deserialize, Serialize};
 
-use super::{Subject, bias_and_rms, by_names};
+use super::{Compared, bias_and_rms, by_names};
 use crate::catalogue::Catalogue;
-use crate::equilibrium::bubble_dew::{self, Branch};
+use crate::equilibrium::bubble_dew::Branch;
 use crate::error::Result;
 use crate::validation::rows;
 
 /// Measured mixtures of three, a point a row; `tests/data/README.md` tells what they are.
-const TABLE: &str = include_str!("../../../tests/data/measured_ternaries.csv");
+const TABLE: rows::Table = rows::table!("measured_ternaries.csv");
 
 #[derive(Debug, Deserialize)]
 struct Point {
@@ -68,7 +66,7 @@ pub struct TernaryDistance {
 /// [`crate::Error::File`] for a table that cannot be read; [`crate::Error::Catalogue`] for a
 /// broken file.
 pub fn measured_ternaries(catalogue: &Catalogue) -> Result<Vec<TernaryDistance>> {
-    let points: Vec<Point> = rows::read("measured_ternaries.csv", TABLE)?;
+    let points: Vec<Point> = rows::read(&TABLE)?;
     by_names(&points, |point| {
         [point.first.as_str(), &point.second, &point.third]
     })
@@ -78,9 +76,9 @@ pub fn measured_ternaries(catalogue: &Catalogue) -> Result<Vec<TernaryDistance>>
 }
 
 fn distance(catalogue: &Catalogue, names: [&str; 3], points: &[&Point]) -> Result<TernaryDistance> {
-    let subject = Subject::of(catalogue, &names)?;
-    let (mut near_critical, mut unanswered, mut suspect, mut vapors) = (0, 0, 0, 0);
-    let mut papers = BTreeSet::new();
+    let mut compared = Compared::new(catalogue, &names)?;
+    let places = compared.subject.places.clone();
+    let mut vapors = 0;
     let (mut percents, mut fractions) = (Vec::new(), Vec::new());
     for point in points {
         let whole = |shares: [Option<f64>; 3]| match shares {
@@ -94,38 +92,29 @@ fn distance(catalogue: &Catalogue, names: [&str; 3], points: &[&Point]) -> Resul
             (None, Some(vapor)) => (Branch::Dew, vapor),
             (None, None) => continue,
         };
-        let z = subject.fractions(&given);
-        let at = point.temperature;
-        if !point.suspect.is_empty() {
-            suspect += 1;
-        } else if subject.is_near_critical(&z, at) {
-            near_critical += 1;
-        } else if let Ok(found) =
-            bubble_dew::at_temperature(subject.mixture(), &z, branch, at, None)
-        {
-            papers.insert(point.doi.as_str());
-            percents.push((found.pressure / point.pressure - 1.0) * 100.0);
-            if let (Branch::Bubble, Some(vapor)) = (branch, vapor) {
-                vapors += 1;
-                let own = subject.places.iter().zip(vapor);
-                fractions.extend(own.map(|(place, y)| found.vapor[*place] - y));
-            }
-        } else {
-            unanswered += 1;
+        let paper = (point.doi.as_str(), point.suspect.as_str());
+        let Some(found) = compared.phases(branch, &given, point.temperature, paper) else {
+            continue;
+        };
+        percents.push((found.pressure / point.pressure - 1.0) * 100.0);
+        if let (Branch::Bubble, Some(vapor)) = (branch, vapor) {
+            vapors += 1;
+            let own = places.iter().zip(vapor);
+            fractions.extend(own.map(|(place, y)| found.vapor[*place] - y));
         }
     }
     let (bias_percent, rms_percent) = bias_and_rms(&percents);
     Ok(TernaryDistance {
         refrigerants: names.map(str::to_owned).to_vec(),
         points: percents.len(),
-        papers: papers.len(),
+        papers: compared.papers.len(),
         bias_percent,
         rms_percent,
         vapors,
         rms_y: bias_and_rms(&fractions).1,
-        estimated_pairs: subject.estimated(),
-        near_critical,
-        unanswered,
-        suspect,
+        estimated_pairs: compared.subject.estimated(),
+        near_critical: compared.near_critical,
+        unanswered: compared.unanswered,
+        suspect: compared.suspect,
     })
 }

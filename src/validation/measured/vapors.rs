@@ -3,18 +3,16 @@
 //! The model's vapor is that of its bubble point at the measured temperature and liquid, so that
 //! the measured pressure plays no part.
 
-use std::collections::BTreeSet;
-
 use serde::{Deserialize, Serialize};
 
-use super::{Subject, bias_and_rms, by_names};
+use super::{Compared, bias_and_rms, by_names};
 use crate::catalogue::Catalogue;
-use crate::equilibrium::bubble_dew::{self, Branch};
+use crate::equilibrium::bubble_dew::Branch;
 use crate::error::Result;
 use crate::validation::{median, rows};
 
 /// Measured vapors, a point a row; `tests/data/README.md` tells what they are.
-const TABLE: &str = include_str!("../../../tests/data/measured_vapors.csv");
+const TABLE: rows::Table = rows::table!("measured_vapors.csv");
 
 #[derive(Debug, Deserialize)]
 struct Point {
@@ -68,7 +66,7 @@ pub struct VaporDistance {
 /// [`crate::Error::File`] for a table that cannot be read; [`crate::Error::Catalogue`] for a
 /// broken file.
 pub fn measured_vapors(catalogue: &Catalogue) -> Result<Vec<VaporDistance>> {
-    let points: Vec<Point> = rows::read("measured_vapors.csv", TABLE)?;
+    let points: Vec<Point> = rows::read(&TABLE)?;
     by_names(&points, |point| [point.first.as_str(), &point.second])
         .into_iter()
         .map(|(names, own)| distance(catalogue, names, &own))
@@ -76,29 +74,19 @@ pub fn measured_vapors(catalogue: &Catalogue) -> Result<Vec<VaporDistance>> {
 }
 
 fn distance(catalogue: &Catalogue, names: [&str; 2], points: &[&Point]) -> Result<VaporDistance> {
-    let subject = Subject::of(catalogue, &names)?;
-    let (mixture, place) = (subject.mixture(), subject.places[0]);
-    let (mut near_critical, mut unanswered, mut suspect) = (0, 0, 0);
-    let mut papers = BTreeSet::new();
+    let mut compared = Compared::new(catalogue, &names)?;
+    let place = compared.subject.places[0];
     let mut deviations = Vec::new();
     let mut width = 0.0;
     for point in points {
         if point.x_first <= 0.0 || point.x_first >= 1.0 {
             continue; // one component alone has no vapor of another composition
         }
-        let z = subject.fractions(&[point.x_first, 1.0 - point.x_first]);
-        if !point.suspect.is_empty() {
-            suspect += 1;
-        } else if subject.is_near_critical(&z, point.temperature) {
-            near_critical += 1;
-        } else if let Ok(found) =
-            bubble_dew::at_temperature(mixture, &z, Branch::Bubble, point.temperature, None)
-        {
-            papers.insert(point.paper.as_str());
+        let x = [point.x_first, 1.0 - point.x_first];
+        let paper = (point.paper.as_str(), point.suspect.as_str());
+        if let Some(found) = compared.phases(Branch::Bubble, &x, point.temperature, paper) {
             deviations.push(found.vapor[place] - point.y_first);
             width += (point.y_first * (1.0 - point.y_first)).powi(2);
-        } else {
-            unanswered += 1;
         }
     }
     let (bias, rms) = bias_and_rms(&deviations);
@@ -107,18 +95,14 @@ fn distance(catalogue: &Catalogue, names: [&str; 2], points: &[&Point]) -> Resul
         first: names[0].into(),
         second: names[1].into(),
         points: deviations.len(),
-        papers: papers.len(),
+        papers: compared.papers.len(),
         bias,
         rms,
         relative_volatility_percent: (width > 0.0).then(|| (sum / width).sqrt() * 100.0),
-        refitted: subject
-            .refrigerant
-            .pairs()
-            .iter()
-            .any(|pair| pair.refit().is_some()),
-        near_critical,
-        unanswered,
-        suspect,
+        refitted: compared.subject.is_refitted(),
+        near_critical: compared.near_critical,
+        unanswered: compared.unanswered,
+        suspect: compared.suspect,
         deviations,
     })
 }

@@ -18,7 +18,7 @@ pub(super) struct Ideal<'a> {
 
 impl Ideal<'_> {
     /// Where the ideal mixture of mole fractions `x` boils or condenses.
-    pub(super) fn of(&self, branch: Branch, x: [f64; 2]) -> Option<f64> {
+    pub(super) fn ideal_point(&self, branch: Branch, x: [f64; 2]) -> Option<f64> {
         let place = x.iter().position(|share| *share == 1.0);
         if let Some(place) = place {
             return Some(self.alone[place]);

@@ -86,7 +86,7 @@ impl Pair<'_> {
             .map(|(branch, known)| self.line(branch, known, alone, limits));
         for (side, tip) in tips.iter().enumerate() {
             if let Some(tip) = tip {
-                let around = self.around(*tip, side == 1, [&bubble, &dew]);
+                let around = self.lines_around_tip(*tip, side == 1, [&bubble, &dew]);
                 close(&mut bubble, around[0].clone(), *tip, side == 1);
                 close(&mut dew, around[1].clone(), *tip, side == 1);
             }
@@ -136,7 +136,7 @@ impl Pair<'_> {
                     self.mixtures
                         .between(&masses, (branch, self.at), (left, right, share))
                 }
-                _ => self.mixtures.of(&masses, branch, self.at),
+                _ => self.mixtures.azeotrope_of(&masses, branch, self.at),
             };
             found.map(|found| self.value(&found))
         };
@@ -186,7 +186,12 @@ impl Pair<'_> {
 
     /// Points next to a tip: of each line the phase in equilibrium with points of the other, which
     /// lie on it where compositions are no longer reached one by one.
-    fn around(&self, tip: Point, is_first: bool, lines: [&Vec<Point>; 2]) -> [Vec<Point>; 2] {
+    fn lines_around_tip(
+        &self,
+        tip: Point,
+        is_first: bool,
+        lines: [&Vec<Point>; 2],
+    ) -> [Vec<Point>; 2] {
         let mut found: [Vec<Point>; 2] = Default::default();
         for (own, branch) in [Branch::Bubble, Branch::Dew].into_iter().enumerate() {
             let line = lines[own];
@@ -199,7 +204,7 @@ impl Pair<'_> {
                     continue;
                 }
                 let masses = self.masses(*part);
-                if let Some(point) = self.mixtures.of(&masses, branch, self.at) {
+                if let Some(point) = self.mixtures.azeotrope_of(&masses, branch, self.at) {
                     let other = self.part(&point.other);
                     // Phases that are alike are the critical point itself.
                     if (other - part).abs() > 1e-6 && (other - tip.0).abs() < CLOSE {

@@ -230,7 +230,7 @@ fn ideal_lines(pair: &Pair<'_>) -> Vec<(Part, Vec<lines::Point>)> {
     let line = |(branch, part)| {
         let at = |part: f64| {
             let moles = pair.mixtures.moles(&pair.masses(part));
-            Some((part, ideal.of(branch, [moles[0], moles[1]])?))
+            Some((part, ideal.ideal_point(branch, [moles[0], moles[1]])?))
         };
         let points = curve(&steps(0.0, 1.0, 8), at, |(x, y)| (*x, y / height));
         (part, points)

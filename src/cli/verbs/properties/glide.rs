@@ -64,7 +64,7 @@ pub(crate) fn answer(args: &GlideArgs) -> Result<Document, Failure> {
     let unit = liquid.map(|typed| typed.unit);
     let style = args.asked.style(unit, Some(pressure.unit), site)?;
     let refrigerant = args.asked.basis.refrigerant(&args.refrigerant)?;
-    let facts = Facts::of(&refrigerant);
+    let facts = Facts::of_refrigerant(&refrigerant);
     let found = glide(&refrigerant, &facts, &question).in_style(&style)?;
     let (subject, explain) = ((&refrigerant, &facts), args.teaching.explain);
     Ok(page::glide(

@@ -68,7 +68,7 @@ pub(crate) fn answer(args: &SaturationArgs) -> Result<Document, Failure> {
     for text in &args.refrigerants {
         // what builds a curve takes longer than one answer
         let refrigerant = meant::refrigerant(&catalogue, text, &args.asked.basis)?.exact();
-        let facts = Facts::of(&refrigerant);
+        let facts = Facts::of_refrigerant(&refrigerant);
         let found = saturation(&refrigerant, &facts, &question).in_style(&style)?;
         let with = SaturationParts {
             subject: (&refrigerant, &facts),

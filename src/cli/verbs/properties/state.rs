@@ -73,7 +73,7 @@ pub(crate) fn answer(args: &StateArgs) -> Result<Document, Failure> {
         .ok_or_else(|| two(""))?;
     let reference = args.reference_state.unwrap_or(ReferenceState::Usual);
     let found = states(&refrigerant, given, reference, args.phase).in_style(&style)?;
-    let facts = Facts::of(&refrigerant);
+    let facts = Facts::of_refrigerant(&refrigerant);
     let answers = found.into_iter().map(|one| StateAnswer::new(one, &facts));
     let answers: Vec<StateAnswer> = answers.collect();
     let subject = (&refrigerant, &facts);

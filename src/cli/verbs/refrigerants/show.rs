@@ -47,7 +47,7 @@ pub(crate) fn answer(args: &ShowArgs) -> Result<Document, Failure> {
     let refrigerant = args.asked.basis.refrigerant(&args.refrigerant)?;
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
     if !args.azeotrope {
-        let facts = Facts::of(&refrigerant);
+        let facts = Facts::of_refrigerant(&refrigerant);
         let found = profile(&refrigerant, &facts);
         let page = page::profile(&found, &refrigerant, &facts, warnings, &style);
         return Ok(page);

@@ -37,7 +37,7 @@ pub(crate) struct CylinderArgs {
 pub(crate) fn answer(args: &CylinderArgs) -> Result<Document, Failure> {
     let (site, site_warnings) = meant::site(&args.asked.site)?;
     let capacity = value_of!(args.water_capacity, parse_water_capacity)?;
-    let (volume, in_pounds) = capacity.ok_or_else(|| {
+    let capacity = capacity.ok_or_else(|| {
         Failure::usage(
             "the cylinder's water capacity was not given, and without it there is no figure",
             "read the water capacity (WC) on the cylinder's collar and add --water-capacity \
@@ -53,13 +53,13 @@ pub(crate) fn answer(args: &CylinderArgs) -> Result<Document, Failure> {
     ))?;
     // The answer comes in the units of the capacity.
     let mut asked = args.asked.clone();
-    if asked.units.units.is_none() && in_pounds {
+    if asked.units.units.is_none() && capacity.in_pounds {
         asked.units.units = Some(System::Ip);
     }
     let style = asked.style(None, None, site)?;
     let refrigerant = asked.basis.refrigerant(&args.refrigerant)?;
-    let facts = Facts::of(&refrigerant);
-    let rules = rules(&refrigerant, volume, ratio)?;
+    let facts = Facts::of_refrigerant(&refrigerant);
+    let rules = rules(&refrigerant, capacity.volume, ratio)?;
     if contents.is_none() && smallest(&rules).is_none() {
         return Err(Failure::no_answer(
             page::no_filling(&refrigerant, &rules, &style),
@@ -68,12 +68,12 @@ pub(crate) fn answer(args: &CylinderArgs) -> Result<Document, Failure> {
         ));
     }
     let question = CylinderQuestion {
-        volume,
+        volume: capacity.volume,
         contents,
         fahrenheit: style.units.feet,
         atmosphere: site,
     };
-    let found = Cylinder::of(&refrigerant, &facts, rules, &question).in_style(&style)?;
+    let found = Cylinder::for_question(&refrigerant, &facts, rules, &question).in_style(&style)?;
     let warnings = parts::all_warnings(&refrigerant, &[], &site_warnings);
     let subject = (&refrigerant, &facts);
     Ok(page::cylinder(&found, subject, warnings, &style))

@@ -199,7 +199,7 @@ pub fn both_sides(refrigerant: &Refrigerant, asked: BothSidesQuestion) -> Result
     let over = |air: Option<Temperature>, found: &Option<SideFound>| {
         air.and_then(|_| found.as_ref()?.over_air(refrigerant, asked.air_limit))
     };
-    let facts = Facts::of(refrigerant);
+    let facts = Facts::of_refrigerant(refrigerant);
     Ok(BothSides {
         identity: facts.identity,
         looks_like_heating: asked.mode.is_none() && machine.air_is_heated(),
@@ -247,7 +247,7 @@ struct SideKeys<'a> {
 }
 
 impl<'a> SideKeys<'a> {
-    fn of(measure: Measure, found: &'a Option<SideFound>) -> Option<Self> {
+    fn from_side(measure: Measure, found: &'a Option<SideFound>) -> Option<Self> {
         let found = found.as_ref()?;
         let side = &found.side;
         let reading = side.reading.as_ref();
@@ -259,7 +259,7 @@ impl<'a> SideKeys<'a> {
             mean_temperature_K: side.mean(),
             line_temperature_K: side.line,
             branch: measure.branch_word(),
-            value: Value::of(measure, reading.map(|reading| reading.value)),
+            value: Value::from_kelvin(measure, reading.map(|reading| reading.value)),
             meaning: reading.map(|reading| reading.meaning(found.expanded())),
             supercritical: side.is_supercritical,
             gas_cooler_outlet_temperature_K: side.line.filter(|_| side.is_supercritical),
@@ -308,8 +308,8 @@ impl Serialize for BothSides {
         let air_over_half = half(&self.over_evaporating);
         Keys {
             identity: &self.identity,
-            suction: SideKeys::of(Measure::Superheat, &self.suction),
-            liquid: SideKeys::of(Measure::Subcooling, &self.liquid),
+            suction: SideKeys::from_side(Measure::Superheat, &self.suction),
+            liquid: SideKeys::from_side(Measure::Subcooling, &self.liquid),
             mode: machine.mode,
             air_says_heating: self.looks_like_heating,
             pressure_ratio: machine.pressure_ratio(),

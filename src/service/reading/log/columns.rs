@@ -240,7 +240,7 @@ impl LogReader<'_> {
             self.dialect.read(&pressures.place, row, &pressures.air)?
         else {
             return Err(Error::NoState {
-                reason: format!("column '{}' says no pressure", pressures.place.head),
+                reason: format!("column '{}' says no pressure", pressures.place.head).into(),
                 hint: "name it for example suction_pressure_psig".into(),
             });
         };

@@ -192,7 +192,7 @@ pub struct Log {
 impl Log {
     /// A log without rows; `clock` is that of its column of times, if it has one.
     pub fn new(refrigerant: &Refrigerant, clock: Option<Clock>, site: Atmosphere) -> Self {
-        let facts = Facts::of(refrigerant);
+        let facts = Facts::of_refrigerant(refrigerant);
         Self {
             identity: facts.identity,
             rows: 0,

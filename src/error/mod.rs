@@ -1,6 +1,13 @@
 //! The one error type of the library, with a hint for whoever reads it.
 
+mod reason;
+pub(crate) mod reasons;
+
 use thiserror::Error;
+
+pub use reason::{Blank, Reason};
+
+use crate::phrase::Phrase;
 
 /// Shorthand for results of this crate.
 pub type Result<T> = std::result::Result<T, Error>;
@@ -120,7 +127,7 @@ pub enum Error {
         /// SI unit of the three numbers.
         unit: RangeUnit,
         /// Which range this is, for example `saturation line of R-134a`.
-        range: String,
+        range: Reason,
     },
     /// A line of a blend lies above the pressures in which the blend is answered: a gas in it
     /// keeps it in two phases.
@@ -139,7 +146,7 @@ pub enum Error {
     #[error("no such state: {reason}")]
     NoState {
         /// Why.
-        reason: String,
+        reason: Reason,
         /// What to ask instead.
         hint: String,
     },
@@ -147,7 +154,7 @@ pub enum Error {
     #[error("{reason}")]
     NoAnswer {
         /// Why.
-        reason: String,
+        reason: Reason,
         /// What to do instead.
         hint: String,
     },
@@ -167,7 +174,7 @@ pub enum Error {
     #[error("{question}: no solution found after {steps} steps (residual {residual:e})")]
     NotConverged {
         /// The question, for example `bubble point at given temperature`.
-        question: &'static str,
+        question: Phrase,
         /// Steps taken.
         steps: usize,
         /// Residual where the solver stopped, dimensionless.

@@ -1,51 +1,10 @@
-//! A phrase, and a set of translations.
+//! Phrases in another language.
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::error::{Error, Result};
-
-/// A label or a sentence, by name.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub struct Phrase {
-    pub(super) constant: &'static str,
-    pub(super) english: &'static str,
-}
-
-/// Defines phrases as constants, and `ALL` of them.
-macro_rules! phrases {
-    ($($name:ident = $text:expr;)*) => {
-        $(pub(crate) const $name: Phrase = Phrase { constant: stringify!($name), english: $text };)*
-        pub(super) const ALL: &[Phrase] = &[$($name),*];
-    };
-}
-
-impl Phrase {
-    /// The name by which it is translated.
-    pub fn name(self) -> String {
-        self.constant.to_lowercase()
-    }
-
-    /// The English text.
-    pub const fn english(self) -> &'static str {
-        self.english
-    }
-
-    /// The names of its blanks, in order.
-    pub fn blanks(self) -> Vec<&'static str> {
-        blanks(self.english)
-    }
-}
-
-fn blanks(text: &str) -> Vec<&str> {
-    let parts = text.split('{').skip(1);
-    let mut names: Vec<&str> = parts
-        .filter_map(|part| Some(part.split_once('}')?.0))
-        .collect();
-    names.sort_unstable();
-    names.dedup();
-    names
-}
+use crate::phrase::{Phrase, blanks, filled};
 
 /// The words of a document: English, or another language's where they are given.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -152,18 +111,6 @@ impl Words {
 
     /// A phrase's text, each `{name}` in it filled with the text given for that name.
     pub fn fill(&self, phrase: Phrase, blanks: &[(&str, &str)]) -> String {
-        let mut rest = self.text(phrase);
-        let mut filled = String::with_capacity(rest.len() + 16);
-        while let Some((before, after)) = rest.split_once('{') {
-            filled.push_str(before);
-            let Some((name, behind)) = after.split_once('}') else {
-                break;
-            };
-            let given = blanks.iter().find(|(blank, _)| *blank == name);
-            filled.push_str(given.map_or("", |(_, text)| text));
-            rest = behind;
-        }
-        filled.push_str(rest);
-        filled
+        filled(self.text(phrase), blanks)
     }
 }

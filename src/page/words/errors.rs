@@ -1,0 +1,14 @@
+//! Why there is no answer.
+
+use super::Phrase;
+
+phrases! {
+    OUT_OF_RANGE = "{quantity} {value} {unit} is outside {low} to {high} {unit} ({range})";
+    GIVE_WITHIN = "give a {quantity} from {low} to {high} {unit}";
+    QUANTITY_TEMPERATURE = "temperature";
+    QUANTITY_PRESSURE = "pressure";
+    ABOVE_RANGE = "the bubble point at {temperature} lies above the pressure range, which ends at {pressure}";
+    CYCLE_POINT = "point {point} ({place}): {cause}";
+    NO_SUCH_STATE = "no such state: {reason}";
+    NO_SOLUTION = "{question}: no solution found after {steps} steps";
+}

@@ -227,14 +227,15 @@ impl Builder<'_> {
         }
         for (place, x) in CHECKED.into_iter().enumerate() {
             let temperature = at(x);
-            // the first from nothing, which shows that this is the line meant; so all of them
-            // where it could have turned
-            let near = (place > 0 && high < self.line.safe())
-                .then(|| {
-                    self.line
-                        .beside_neighbor(temperature, &self.read(&piece, temperature))
-                })
-                .flatten();
+            // the first by all rules, which shows that this is the line meant and stable; where
+            // the line could have turned the others from the envelope, not from the piece
+            let near = match place {
+                0 => None,
+                _ if high < self.line.safe() => self
+                    .line
+                    .beside_neighbor(temperature, &self.read(&piece, temperature)),
+                _ => self.line.on_envelope(temperature),
+            };
             let exact = near
                 .or_else(|| self.line.exact(temperature))
                 .ok_or(Failed::UNSOLVED)?;

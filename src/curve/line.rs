@@ -152,6 +152,20 @@ impl Line<'_> {
         }
     }
 
+    /// The same point, whatever else may be more stable there: `None` where that has to be known.
+    pub(super) fn on_envelope(&self, temperature: f64) -> Option<PhasePair> {
+        match self {
+            Line::Pure(_) => None,
+            Line::Blend {
+                mixture,
+                z,
+                line,
+                branch,
+                ..
+            } => line.on_envelope(mixture, z, *branch, temperature),
+        }
+    }
+
     /// The same point from a neighbour.
     pub(super) fn beside_neighbor(
         &self,

@@ -40,11 +40,11 @@ const VAPOR_ENTROPY: usize = 6;
 const LIQUID_STIFFNESS: usize = 7;
 const OTHER: usize = 8;
 
-/// Bits of the stretches of temperature: 16 K below 256 K, 32 K below 512 K.
-const BY_TEMPERATURE: u32 = 3;
-/// The same near the line's end, where a stretch costs most and few ask: 4 K below 256 K, 8 K
+/// Bits of the stretches of temperature: 64 K below 256 K, 128 K below 512 K.
+const BY_TEMPERATURE: u32 = 1;
+/// The same near the line's end, where a stretch costs most and few ask: 8 K below 256 K, 16 K
 /// below 512 K.
-const NEAR_END: u32 = 5;
+const NEAR_END: u32 = 4;
 /// Bits of the stretches of pressure: each is an octave.
 const BY_PRESSURE: u32 = 0;
 /// Bits of the cells of the pressure by temperature, 2 K above 256 K, and of the temperature by

@@ -22,7 +22,7 @@ const MOST_STEPS: usize = 40;
 /// What the last step may leave of the logarithms.
 const LEFT: f64 = 1e-13;
 /// A step whose square is no more than that.
-const SHORT: f64 = 1e-7;
+const SHORT: f64 = 3e-7;
 
 /// Two phases in a volume.
 #[derive(Debug, Clone, Copy, PartialEq)]

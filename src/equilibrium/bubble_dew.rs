@@ -31,7 +31,7 @@ const SHORTEST: f64 = 1e-5;
 /// What the last step may leave of the logarithms.
 const LEFT: f64 = 1e-13;
 /// A step whose square is no more than that.
-const SHORT: f64 = 1e-7;
+const SHORT: f64 = 3e-7;
 /// Relative difference in density below which two phases count as one.
 const ONE_PHASE: f64 = 1e-3;
 

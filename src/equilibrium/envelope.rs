@@ -220,7 +220,24 @@ impl Envelope {
             bubble_dew::near_at_temperature(mixture, z, *branch, temperature, pair)
         };
         let target = temperature.ln();
-        self.along(mixture, z, |node| node.temperature.ln() - target, near)
+        let error = |node: &Node| node.temperature.ln() - target;
+        self.along(mixture, z, None, error, near)
+    }
+
+    /// Of the points at a temperature in K those of one branch.
+    pub(super) fn branch_at_temperature(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        temperature: f64,
+    ) -> Vec<EnvelopePoint> {
+        let near = |start: &EnvelopePoint| {
+            bubble_dew::near_at_temperature(mixture, z, branch, temperature, &start.pair)
+        };
+        let target = temperature.ln();
+        let error = |node: &Node| node.temperature.ln() - target;
+        self.along(mixture, z, Some(branch), error, near)
     }
 
     /// As [`Envelope::at_temperature`] at a pressure in Pa.
@@ -235,13 +252,14 @@ impl Envelope {
             bubble_dew::near_at_pressure(mixture, z, *branch, pressure, pair)
         };
         let target = pressure.ln();
-        self.along(mixture, z, |node| node.pressure.ln() - target, near)
+        self.along(mixture, z, None, |node| node.pressure.ln() - target, near)
     }
 
     fn along(
         &self,
         mixture: &Mixture,
         z: &MoleFractions,
+        only: Option<Branch>,
         error: impl Fn(&Node) -> f64,
         near: impl Fn(&EnvelopePoint) -> Option<PhasePair>,
     ) -> Vec<EnvelopePoint> {
@@ -251,6 +269,11 @@ impl Envelope {
             let (a, b) = (error(&two[0]), error(&two[1]));
             // an end that is the target is the next stretch's
             if !(a * b < 0.0 || (a == 0.0 && b != 0.0)) {
+                continue;
+            }
+            // the critical point is a node, so that a stretch belongs to one branch
+            let denser = || tracer.denser(&two[0].at) + tracer.denser(&two[1].at);
+            if only.is_some_and(|only| (only == Branch::Dew) != (denser() > 0.0)) {
                 continue;
             }
             let beside = k

@@ -143,6 +143,12 @@ impl BlendLine {
         if temperature < FAR_FROM_CRITICAL * reducing_temperature(mixture, z) {
             return self.cold(mixture, z, branch, temperature);
         }
+        let near = self.on_envelope(mixture, z, branch, temperature);
+        if let Some(found) = near
+            && !pair_is_unstable(mixture, &found)
+        {
+            return Ok(found);
+        }
         let all = self.near_the_top(mixture, z, temperature, Some(branch))?;
         let found = match branch {
             Branch::Bubble => all.bubble,
@@ -154,6 +160,27 @@ impl BlendLine {
                 .filter(|_| branch == Branch::Bubble || all.dew.is_none());
             lost.unwrap_or_else(|| self.beyond(mixture, z, branch, temperature))
         })
+    }
+
+    /// A branch at a temperature in K as the envelope has it, its stability not tested: `None` where
+    /// that alone does not tell which of several points is meant.
+    pub fn on_envelope(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        temperature: f64,
+    ) -> Option<PhasePair> {
+        let envelope = self.envelope(mixture, z).ok()?;
+        if temperature >= envelope.critical.temperature || envelope.folds() {
+            return None;
+        }
+        let points = envelope.branch_at_temperature(mixture, z, branch, temperature);
+        let sorted = AtTemperature::of(points.into_iter(), true);
+        match branch {
+            Branch::Bubble => sorted.bubble,
+            Branch::Dew => sorted.dew,
+        }
     }
 
     /// Everything at a temperature in K.

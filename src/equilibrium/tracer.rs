@@ -242,6 +242,13 @@ impl Tracer<'_> {
         (temperature, isotherm.pressure(at[count].exp()))
     }
 
+    /// By how much, in ln rho, the other phase is the denser: the curve's dew line where that is
+    /// positive.
+    pub(super) fn denser(&self, at: &Variables) -> f64 {
+        let parts = self.z.iter().zip(at);
+        parts.map(|(z, d)| z * d.exp()).sum::<f64>().ln()
+    }
+
     /// The phases; the given one is the liquid where the other is thinner.
     pub(super) fn point(&self, at: &Variables) -> Option<EnvelopePoint> {
         let count = self.mixture.count();

@@ -7,8 +7,8 @@ use super::lines::Card;
 use super::question::{End, Leaving, LossQuestion};
 use super::tolerance::{Corners, corners};
 use super::trace::Trace;
-use super::uncertainty::VaporPairs;
-use super::{refill, tolerance, uncertainty};
+use super::uncertainty::{Along, VaporPairs};
+use super::{refill, tolerance};
 use crate::error::{Error, Result};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::{ComponentShare, Facts, Identity, Model};
@@ -135,18 +135,23 @@ pub fn loss(listed: &Refrigerant, question: &LossQuestion) -> Result<Shift> {
     asked.retain(|lost| *lost < end);
     asked.push(end);
     let mut rows = Vec::with_capacity(asked.len());
+    let mut uncertain = Along::of(together, &trace, &asked)?;
     for &lost in &asked {
-        rows.push(book.row(vessel, &start, &trace.moment(lost)?));
+        let (amounts, contents) = trace.state(lost)?;
+        let moment = trace.holding(lost, amounts, contents.as_ref());
+        rows.push(book.row(vessel, &start, &moment));
+        if let Some(uncertain) = &mut uncertain {
+            uncertain.find(&trace, &mut book, lost, (&amounts, contents.as_ref()))?;
+        }
     }
     let largest_flammable = peaks(&trace, &book, &rows)?;
     let leaving_within = tolerance::leaving_within(listed, &trace, &book)?;
     let (mut rounds, limit) = refill::rounds(&trace, &mut book, &start, question)?;
-    let uncertain = (question, asked.as_slice());
-    if let Some(found) = uncertainty::of_rows(together, &trace, &mut book, uncertain)? {
-        let (of_rows, of_rounds) = found;
-        for (row, own) in rows.iter_mut().zip(of_rows) {
+    if let Some(uncertain) = uncertain {
+        for (row, own) in rows.iter_mut().zip(uncertain.rows(&asked)) {
             row.vapor_uncertainty = Some(own);
         }
+        let of_rounds = uncertain.rounds(&trace, &mut book, question)?;
         for (round, own) in rounds.iter_mut().zip(of_rounds) {
             round.row.vapor_uncertainty = Some(own);
         }

@@ -1,5 +1,6 @@
 //! Bubble and dew of what is left, beside those of the listed composition.
 
+use super::trace::time_at;
 use crate::equilibrium::bubble_dew::{
     Branch, MOST_BEFORE, PhasePair, near_at_pressure, near_at_temperature, through,
 };
@@ -61,7 +62,7 @@ pub(super) struct Lines<'a> {
     temperature: f64,
     card: Card,
     /// Bubble and dew at the temperature, bubble and dew at the suction pressure, bubble at the
-    /// liquid's: the last points, with the shares lost there.
+    /// liquid's: the last points, with t there.
     before: [Vec<(f64, PhasePair)>; 5],
 }
 
@@ -92,17 +93,21 @@ impl<'a> Lines<'a> {
         alone: impl Fn() -> Option<PhasePair>,
     ) -> Option<PhasePair> {
         let before = &mut self.before[slot];
-        let ahead = left.lost.and_then(|lost| through(before, lost));
+        // by t of `trace`: what is left changes as fast at the end as at the beginning
+        let place = left.lost.map(time_at);
+        if let Some(place) = place {
+            before.retain(|(earlier, _)| *earlier < place);
+        }
+        let ahead = place.and_then(|place| through(before, place));
         let last = before.last().map(|(_, pair)| *pair);
         let mut starts = [ahead, last].into_iter().flatten();
         let found = starts.find_map(|start| near(&start)).or_else(alone);
-        match (found, left.lost) {
-            (Some(found), Some(lost)) => {
-                before.retain(|(place, _)| *place < lost);
+        match (found, place) {
+            (Some(found), Some(place)) => {
                 if before.len() == MOST_BEFORE {
                     before.remove(0);
                 }
-                before.push((lost, found));
+                before.push((place, found));
             }
             (None, Some(_)) => before.clear(),
             (_, None) => {}

@@ -27,9 +27,15 @@ const TOLERANCE: f64 = 1e-8;
 const LONGEST: f64 = 0.5;
 const SHORTEST: f64 = 1e-9;
 const MOST_STEPS: usize = 2000;
+/// Steps from whose contents those between are guessed.
+const AROUND: usize = 8;
+/// Steps before the one attempted from whose contents its own are guessed.
+const BEFORE: usize = 3;
 /// Where a loss ends that no pressure ends.
 pub(super) const LAST: f64 = 0.999;
 
+/// Where the slopes behind the first are taken, in parts of a step.
+const PLACES: [f64; 6] = [0.2, 0.3, 0.8, 8.0 / 9.0, 1.0, 1.0];
 const A: [&[f64]; 6] = [
     &[0.2],
     &[3.0 / 40.0, 9.0 / 40.0],
@@ -261,7 +267,7 @@ impl<'a> Trace<'a> {
     ) -> Option<(Step, InVolume, f64)> {
         let mut slopes = [[0.0; MAX_COMPONENTS]; 7];
         slopes[0] = *slope;
-        let mut near = *contents;
+        let mut end = *contents;
         let mut to = *from;
         for (stage, row) in A.iter().enumerate() {
             to = *from;
@@ -271,8 +277,9 @@ impl<'a> Trace<'a> {
                 }
             }
             let amounts = to.map(f64::exp);
-            near = self.vessel.contents(&amounts, Some(&near)).ok()?;
-            slopes[stage + 1] = self.slope(&near, &amounts);
+            let ahead = self.ahead((at, from, contents), at + length * PLACES[stage], &to);
+            end = self.vessel.contents(&amounts, Some(&ahead)).ok()?;
+            slopes[stage + 1] = self.slope(&end, &amounts);
         }
         let mut error: f64 = 0.0;
         for k in 0..self.vessel.count() {
@@ -288,7 +295,49 @@ impl<'a> Trace<'a> {
             slopes,
             contents: *contents,
         };
-        Some((step, near, error))
+        Some((step, end, error))
+    }
+
+    /// Contents near to those of amounts by their logarithms at t behind the last step: through
+    /// those where steps begin, and what each component's amount lacks of the same through the
+    /// amounts there laid on both its partial densities, since K = y/x changes little.
+    fn ahead(
+        &self,
+        (at, from, contents): (f64, &Amounts, &InVolume),
+        t: f64,
+        logs: &Amounts,
+    ) -> InVolume {
+        let before = &self.steps[self.steps.len().saturating_sub(BEFORE)..];
+        let known = before
+            .iter()
+            .map(|step| (step.at, &step.from, &step.contents));
+        let known: Vec<_> = known.chain([(at, from, contents)]).collect();
+        let places: Vec<f64> = known.iter().map(|(at, ..)| *at).collect();
+        let mut weights = [0.0; BEFORE + 1];
+        lagrange_weights(&places, t, &mut weights);
+        let mut ahead = between(known.iter().map(|(.., contents)| *contents), &weights);
+        let mut more = [0.0; MAX_COMPONENTS];
+        for (k, more) in more[..self.vessel.count()].iter_mut().enumerate() {
+            if from[k].is_finite() {
+                let terms = known.iter().zip(weights);
+                let through: f64 = terms.map(|((_, from, _), weight)| weight * from[k]).sum();
+                *more = (logs[k] - through).exp();
+            }
+        }
+        let pair = &mut ahead.pair;
+        let scaled = |x: &MoleFractions| {
+            let mut parts = [0.0; MAX_COMPONENTS];
+            for ((part, x), more) in parts.iter_mut().zip(x.iter()).zip(more) {
+                *part = x * more;
+            }
+            let sum: f64 = parts.iter().sum();
+            (MoleFractions::new(&parts[..x.len()]), sum)
+        };
+        let (liquid, whole) = scaled(&pair.liquid);
+        let (vapor, part) = scaled(&pair.vapor);
+        (pair.liquid, pair.vapor) = (liquid, vapor);
+        pair.vapor_density *= part / whole;
+        ahead
     }
 
     fn step_at(&self, lost: f64) -> Option<&Step> {
@@ -321,23 +370,12 @@ impl<'a> Trace<'a> {
     /// Contents near to those at t within a step: through those of the steps around it.
     fn near(&self, step: &Step, t: f64) -> InVolume {
         let place = self.steps.partition_point(|one| one.at <= step.at);
-        let last = self.steps.len().min(place + 2);
-        let around = &self.steps[last.saturating_sub(4)..last];
-        let mut weights = [0.0; 4];
+        let last = self.steps.len().min(place + AROUND / 2);
+        let around = &self.steps[last.saturating_sub(AROUND)..last];
+        let mut weights = [0.0; AROUND];
         let places: Vec<f64> = around.iter().map(|step| step.at).collect();
         lagrange_weights(&places, t, &mut weights);
-        let pairs: Vec<&PhasePair> = around.iter().map(|step| &step.contents.pair).collect();
-        let sum = |of: fn(&InVolume) -> f64| -> f64 {
-            let terms = around.iter().zip(weights);
-            terms
-                .map(|(step, weight)| weight * of(&step.contents))
-                .sum()
-        };
-        InVolume {
-            pair: bubble_dew::weighted(&pairs, &weights),
-            liquid_volume: sum(|contents| contents.liquid_volume),
-            density: sum(|contents| contents.density),
-        }
+        between(around.iter().map(|step| &step.contents), &weights)
     }
 
     /// The amounts at a share lost, and what stands in the vessel; none where no liquid is left.
@@ -407,6 +445,21 @@ impl<'a> Trace<'a> {
     /// The shares lost at which the steps begin.
     pub(super) fn places(&self) -> impl Iterator<Item = f64> + '_ {
         self.steps.iter().map(|step| share_at(step.at))
+    }
+}
+
+/// The sum of contents by weights that sum to 1; not in equilibrium.
+fn between<'c>(around: impl Iterator<Item = &'c InVolume>, weights: &[f64]) -> InVolume {
+    let around: Vec<&InVolume> = around.collect();
+    let pairs: Vec<&PhasePair> = around.iter().map(|contents| &contents.pair).collect();
+    let sum = |of: fn(&InVolume) -> f64| -> f64 {
+        let terms = around.iter().zip(weights);
+        terms.map(|(contents, weight)| weight * of(contents)).sum()
+    };
+    InVolume {
+        pair: bubble_dew::weighted(&pairs, weights),
+        liquid_volume: sum(|contents| contents.liquid_volume),
+        density: sum(|contents| contents.density),
     }
 }
 

@@ -166,34 +166,85 @@ fn uncertainty(
     Ok(squares.told())
 }
 
-/// The uncertainty of each share lost and then of each round of top-up asked for; none where no
-/// pair has a measured vapor.
-pub(super) fn of_rows(
-    together: &Refrigerant,
-    trace: &Trace<'_>,
-    book: &mut Book<'_>,
-    (question, asked): (&LossQuestion, &[f64]),
-) -> Result<Option<(Vec<VaporUncertainty>, Vec<VaporUncertainty>)>> {
-    let tilts = Tilt::of(together);
-    if tilts.is_empty() {
-        return Ok(None);
+/// The uncertainty along a loss, found at some of its rows as they are made.
+pub(super) struct Along {
+    tilts: Vec<Tilt>,
+    deviations: Deviations,
+    /// The rows at which it is found, and what was found so far.
+    places: Vec<f64>,
+    found: Vec<VaporUncertainty>,
+}
+
+impl Along {
+    /// Of a loss of which these shares are asked; none where no pair has a measured vapor.
+    pub(super) fn of(
+        together: &Refrigerant,
+        trace: &Trace<'_>,
+        asked: &[f64],
+    ) -> Result<Option<Self>> {
+        let tilts = Tilt::of(together);
+        if tilts.is_empty() {
+            return Ok(None);
+        }
+        let deviations = Deviations::along(trace, &tilts, none_yet(&tilts))?;
+        Ok(Some(Self {
+            tilts,
+            deviations,
+            places: places(asked),
+            found: Vec::new(),
+        }))
     }
-    let places = places(asked);
-    let mut begun = vec![[0.0; MAX_COMPONENTS]; tilts.len()];
-    let deviations = Deviations::along(trace, &tilts, begun.clone())?;
-    let mut found = Vec::with_capacity(places.len());
-    for &lost in &places {
-        let (amounts, contents) = trace.state(lost)?;
-        let off = deviations.at(lost);
-        let there = (&amounts, contents.as_ref());
-        found.push(uncertainty(trace, book, &tilts, lost, there, &off)?);
+
+    /// Finds it at a row just made, where that is one of the rows meant.
+    pub(super) fn find(
+        &mut self,
+        trace: &Trace<'_>,
+        book: &mut Book<'_>,
+        lost: f64,
+        held: (&Amounts, Option<&InVolume>),
+    ) -> Result<()> {
+        if self.places.get(self.found.len()) == Some(&lost) {
+            let off = self.deviations.at(lost);
+            let found = uncertainty(trace, book, &self.tilts, lost, held, &off)?;
+            self.found.push(found);
+        }
+        Ok(())
     }
-    let mut rounds = Vec::new();
-    if let Some(refill) = &question.refill {
+
+    /// That of each row.
+    pub(super) fn rows(&self, asked: &[f64]) -> Vec<VaporUncertainty> {
+        let (places, found) = (&self.places, &self.found);
+        let rows = asked.iter().map(|&lost| {
+            let next = places.partition_point(|place| *place < lost);
+            let next = next.clamp(1.min(places.len() - 1), places.len() - 1);
+            let before = next.saturating_sub(1);
+            let width = places[next] - places[before];
+            let share = if width > 0.0 {
+                (lost - places[before]) / width
+            } else {
+                0.0
+            };
+            found[before].towards(&found[next], share)
+        });
+        rows.collect()
+    }
+
+    /// That of each round of top-up asked for.
+    pub(super) fn rounds(
+        &self,
+        trace: &Trace<'_>,
+        book: &mut Book<'_>,
+        question: &LossQuestion,
+    ) -> Result<Vec<VaporUncertainty>> {
+        let (tilts, mut begun) = (&self.tilts, none_yet(&self.tilts));
+        let mut rounds = Vec::new();
+        let Some(refill) = &question.refill else {
+            return Ok(rounds);
+        };
         let mut topped = refill::Topped::new(trace, book, question, refill);
         for _ in 0..refill.rounds {
             let (followed, lost) = topped.lose()?;
-            let off = Deviations::along(followed, &tilts, begun)?.at(lost);
+            let off = Deviations::along(followed, tilts, begun)?.at(lost);
             let left = followed.amounts(lost);
             let (amounts, contents) = topped.top_up()?;
             let share = combined(&left, &amounts, |left, whole| {
@@ -202,22 +253,15 @@ pub(super) fn of_rows(
             let diluted = |off: &Amounts| combined(off, &share, |off, share| off * share);
             begun = off.iter().map(diluted).collect();
             let there = (&amounts, Some(&contents));
-            rounds.push(uncertainty(trace, book, &tilts, 0.0, there, &begun)?);
+            rounds.push(uncertainty(trace, book, tilts, 0.0, there, &begun)?);
         }
+        Ok(rounds)
     }
-    let rows = asked.iter().map(|&lost| {
-        let next = places.partition_point(|place| *place < lost);
-        let next = next.clamp(1.min(places.len() - 1), places.len() - 1);
-        let before = next.saturating_sub(1);
-        let width = places[next] - places[before];
-        let share = if width > 0.0 {
-            (lost - places[before]) / width
-        } else {
-            0.0
-        };
-        found[before].towards(&found[next], share)
-    });
-    Ok(Some((rows.collect(), rounds)))
+}
+
+/// No deviation of any pair, where a loss begins.
+fn none_yet(tilts: &[Tilt]) -> Vec<Amounts> {
+    vec![[0.0; MAX_COMPONENTS]; tilts.len()]
 }
 
 /// Rows at which the uncertainty is found at most; it is smooth, and has two digits.

@@ -6,8 +6,9 @@
     tools/python_speed.py --slices target/wheel/examples/slices [--passes 15]
 
 Needs zeotrope, numpy, pyarrow and CoolProp 8.0.0. Medians are compared, of one thread; each call
-allocates its answer. With the crate by the clock, whose loop has no other here; with the peer by the
-time of the processor, which other programs do not disturb.
+allocates its answer. Of each, the second of two calls in a row is timed: the first has to fetch its
+tables into caches that the others have filled. With the crate by the clock, whose loop has no other
+here; with the peer by the time of the processor, which other programs do not disturb.
 """
 
 import argparse
@@ -41,6 +42,7 @@ def compared(calls: dict[str, Callable[[], Times]], passes: int) -> dict[str, Ti
     taken: dict[str, list[Times]] = {name: [] for name in calls}
     for _ in range(passes):
         for name, call in calls.items():
+            call()
             taken[name].append(call())
     median = statistics.median
     return {

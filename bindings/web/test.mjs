@@ -156,6 +156,9 @@ async function inBrowser(name, options) {
     await go(hash);
     const seen = (await text('answer')) + (await text('tools'));
     assert.ok(seen.includes(wanted), `${name} ${hash}: ${(await text('problem')) || seen.slice(0, 300)}`);
+    // Where sliders stand, what they move is drawn: with a hazard's symbol above and without.
+    const drawn = await tab.evaluate(() => [...document.querySelectorAll('#tools figure')].map((one) => one.querySelectorAll('polyline').length));
+    assert.deepEqual(drawn.map((lines) => lines > 0), hash.startsWith('#glide') ? [true, true] : hash.startsWith('#cycle') ? [true] : [], `${name} ${hash}: ${drawn} lines`);
     const width = await tab.evaluate(() => document.documentElement.scrollWidth);
     assert.ok(width <= 320, `${name} ${hash}: ${width} px wide`);
     const small = await tab.evaluate(() => [...document.querySelectorAll('button, select, input, summary, nav a')]

@@ -20,10 +20,13 @@ use crate::numeric::{largest, shortening, solve_linear};
 
 const MOST_UNKNOWNS: usize = 2 * MAX_COMPONENTS + 2;
 const MOST_STEPS: usize = 40;
-/// What the last step may leave, its square.
-const LEFT: f64 = 1e-12;
+/// What the last step may leave: less than lines read from curves are held to.
+const LEFT: f64 = 2e-11;
 /// A step whose square is no more than that.
-const SHORT: f64 = 1e-7;
+const SHORT: f64 = 1e-6;
+/// Steps that find a start between two lines, and how near, in parts of the way.
+const STARTING: usize = 4;
+const STARTED: f64 = 1e-4;
 
 /// Two phases and how much of each.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -32,6 +35,17 @@ pub struct Split {
     pub pair: PhasePair,
     /// Moles of vapor a mole of blend.
     pub vapor_fraction: f64,
+}
+
+/// A split and what its phases hold together.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Filled {
+    /// The phases and how much of each.
+    pub split: Split,
+    /// J a mole of blend.
+    pub enthalpy: f64,
+    /// J/K a mole of blend.
+    pub entropy: f64,
 }
 
 /// What a split is sought by.
@@ -169,18 +183,134 @@ pub fn between_lines(z: &MoleFractions, bubble: &PhasePair, dew: &PhasePair, wei
     }
 }
 
-/// Finds the split by Newton's method from `start`; `None` unless it settles on two phases.
-pub fn split(mixture: &Mixture, z: &MoleFractions, sought: Sought, start: &Split) -> Option<Split> {
-    split_along(mixture, z, |_| Some(sought), start)
+/// What both phases of a blend are on its bubble or on its dew line.
+#[derive(Debug, Clone, Copy)]
+pub struct LineEnd<'a> {
+    /// The point.
+    pub pair: &'a PhasePair,
+    /// The property sought of liquid and of vapor.
+    pub values: (f64, f64),
 }
 
-/// As [`split`], of what is said anew for the temperature of each step, K.
-pub fn split_along(
+/// As [`between_lines`] at one pressure, where a property of both phases together is `value`.
+///
+/// ```text
+/// sum z_i (K_i - 1) / (1 + beta (K_i - 1)) = 0       (1 - beta) e|liquid + beta e|vapor = e
+/// ```
+///
+/// with ln K_i and the phases' properties in proportion to 1/T between the lines (the first by
+/// Rachford & Rice, J. Pet. Technol. 4 (10) (1952) 19). The liquid's volume changes with its
+/// temperature, from `hot`, the density in mol/m3 of a liquid of composition z at the dew point's
+/// temperature, and with its composition. `None` where no such place lies between the lines.
+pub fn between_lines_by_property(
+    z: &MoleFractions,
+    bubble: LineEnd<'_>,
+    dew: LineEnd<'_>,
+    (hot, value): (f64, f64),
+) -> Option<Split> {
+    let count = z.len();
+    let mut logs = [(0.0, 0.0); MAX_COMPONENTS];
+    for i in 0..count {
+        if z[i] > 0.0 {
+            let (first, last) = (bubble.pair.vapor[i] / z[i], z[i] / dew.pair.liquid[i]);
+            logs[i] = (first.ln(), (last / first).ln());
+        }
+    }
+    let share = |part: f64| {
+        let liquid = bubble.values.0 + part * (dew.values.0 - bubble.values.0);
+        let vapor = bubble.values.1 + part * (dew.values.1 - bubble.values.1);
+        (value - liquid) / (vapor - liquid)
+    };
+    let excess = |part: f64| -> f64 {
+        let beta = share(part);
+        let terms = logs[..count]
+            .iter()
+            .zip(z.iter())
+            .map(|((log, change), z)| {
+                let more = (log + part * change).exp() - 1.0;
+                z * more / (1.0 + beta * more)
+            });
+        terms.sum()
+    };
+    let mut part = share(0.5);
+    let mut before = part + 0.05;
+    let mut at_before = excess(before);
+    for _ in 0..STARTING {
+        let here = excess(part);
+        let next = part - here * (part - before) / (here - at_before);
+        (before, at_before, part) = (part, here, next);
+        if (part - before).abs() < STARTED {
+            break;
+        }
+    }
+    let beta = share(part);
+    if !(part > 0.0 && part < 1.0 && beta > 0.0 && beta < 1.0) {
+        return None;
+    }
+    let (mut x, mut y) = ([0.0; MAX_COMPONENTS], [0.0; MAX_COMPONENTS]);
+    for i in 0..count {
+        let k = (logs[i].0 + part * logs[i].1).exp();
+        x[i] = z[i] / (1.0 + beta * (k - 1.0));
+        y[i] = k * x[i];
+    }
+    let (first, last) = (bubble.pair, dew.pair);
+    let mean = |a: f64, b: f64| a + part * (b - a);
+    let (mut along, mut whole) = (0.0, 0.0);
+    for ((x, z), end) in x.iter().zip(z.iter()).zip(last.liquid.iter()) {
+        along += (x - z) * (end - z);
+        whole += (end - z) * (end - z);
+    }
+    let lighter = 1.0 / last.liquid_density - 1.0 / hot;
+    let volume = mean(1.0 / first.liquid_density, 1.0 / hot) + lighter * along / whole;
+    let thinner = last.vapor_density / first.vapor_density;
+    Some(Split {
+        vapor_fraction: beta,
+        pair: PhasePair {
+            temperature: 1.0 / mean(1.0 / first.temperature, 1.0 / last.temperature),
+            pressure: first.pressure,
+            liquid: MoleFractions::new(&x[..count]),
+            vapor: MoleFractions::new(&y[..count]),
+            liquid_density: 1.0 / volume,
+            vapor_density: first.vapor_density * thinner.powf(part),
+            steps: 0,
+            residual: f64::NAN,
+        },
+    })
+}
+
+/// Finds the split by Newton's method from `start`; `None` unless it settles on two phases.
+pub fn split(mixture: &Mixture, z: &MoleFractions, sought: Sought, start: &Split) -> Option<Split> {
+    settle(mixture, z, |_| Some(sought), start, |_, _, _| ()).map(|(split, ())| split)
+}
+
+/// As [`split`] of what is said anew for the temperature of each step, K, with what both phases
+/// hold together, which Newton's method has at hand.
+pub fn filled_along(
     mixture: &Mixture,
     z: &MoleFractions,
     sought_at: impl Fn(f64) -> Option<Sought>,
     start: &Split,
-) -> Option<Split> {
+) -> Option<Filled> {
+    let both = |conditions: &Conditions<'_>, last: &Last<'_>, step: &[f64]| {
+        [Property::Enthalpy, Property::Entropy]
+            .map(|property| last.after(conditions, property, step))
+    };
+    let (split, [enthalpy, entropy]) = settle(mixture, z, sought_at, start, both)?;
+    Some(Filled {
+        split,
+        enthalpy,
+        entropy,
+    })
+}
+
+/// Newton's method, and what `with` makes of the phases before the last step, and of that step.
+fn settle<T>(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    sought_at: impl Fn(f64) -> Option<Sought>,
+    start: &Split,
+    with: impl Fn(&Conditions<'_>, &Last<'_>, &[f64]) -> T,
+) -> Option<(Split, T)> {
     let count = mixture.count();
     let (beta_at, temperature_at) = (2 * count, 2 * count + 1);
     let conditions = Conditions::of(mixture);
@@ -191,7 +321,10 @@ pub fn split_along(
     let mut previous = f64::INFINITY;
     for steps in 1..=MOST_STEPS {
         let sought = sought_at(at.temperature)?;
-        let (mut matrix, mut right) = equations(&conditions, z, sought, &at);
+        let liquid = conditions.phase(at.temperature, &at.liquid);
+        let vapor = conditions.phase(at.temperature, &at.vapor);
+        let phases = (&liquid, &vapor);
+        let (mut matrix, mut right) = equations(&conditions, z, sought, phases, &at);
         if !solve_linear(&mut matrix, &mut right, 2 * count + 2) {
             return None;
         }
@@ -203,7 +336,7 @@ pub fn split_along(
         } else {
             size
         };
-        let done = size < SHORT || (size < 1e-6 && (size > 0.5 * previous || left < LEFT));
+        let done = size < SHORT || (size < 1e-4 && left < LEFT);
         previous = size;
         let shrink = shortening(step, |k| {
             if k == temperature_at {
@@ -214,17 +347,45 @@ pub fn split_along(
                 0.6
             }
         });
+        let made = done.then(|| with(&conditions, &Last { phases, at: &at }, step));
         for k in 0..count {
             at.vapor[k] *= (shrink * step[k]).exp();
             at.liquid[k] *= (shrink * step[count + k]).exp();
         }
         at.beta += shrink * step[beta_at];
         at.temperature *= (shrink * step[temperature_at]).exp();
-        if done {
-            return at.finish(mixture, steps, size);
+        if let Some(made) = made {
+            let pressure = match sought {
+                // that of the temperature before the step
+                Sought::PressureAlong(..) => None,
+                _ => sought.pressure(),
+            };
+            return Some((at.finish(mixture, pressure, (steps, size))?, made));
         }
     }
     None
+}
+
+/// The phases before the last step.
+struct Last<'a> {
+    phases: (&'a PhaseTerms, &'a PhaseTerms),
+    at: &'a Unknowns,
+}
+
+impl Last<'_> {
+    /// A property of both phases together after a step, to first order.
+    fn after(&self, conditions: &Conditions<'_>, property: Property, step: &[f64]) -> f64 {
+        let mut row = [0.0; MOST_UNKNOWNS];
+        let wanted = (property, 0.0);
+        let missing = given_property(conditions, &mut row, self.phases, self.at, wanted);
+        let change: f64 = row.iter().zip(step).map(|(slope, step)| slope * step).sum();
+        let gas_constant = conditions.pressure_scale(1.0);
+        let unit = match property {
+            Property::Enthalpy => gas_constant * self.at.temperature,
+            Property::Entropy | Property::Density => gas_constant,
+        };
+        unit * (change - missing)
+    }
 }
 
 /// What Newton's method changes: partial densities in mol/m3, the vapor fraction, K.
@@ -250,8 +411,14 @@ impl Unknowns {
         }
     }
 
-    /// The split, unless its phases are one or beta lies beside 0 to 1.
-    fn finish(&self, mixture: &Mixture, steps: usize, residual: f64) -> Option<Split> {
+    /// The split, of a pressure in Pa where that is known, unless its phases are one or beta lies
+    /// beside 0 to 1.
+    fn finish(
+        &self,
+        mixture: &Mixture,
+        pressure: Option<f64>,
+        (steps, residual): (usize, f64),
+    ) -> Option<Split> {
         let count = mixture.count();
         let liquid_density: f64 = self.liquid[..count].iter().sum();
         let vapor_density: f64 = self.vapor[..count].iter().sum();
@@ -260,8 +427,10 @@ impl Unknowns {
             return None;
         }
         let vapor = MoleFractions::new(&self.vapor[..count]);
-        let isotherm = mixture.at_composition(&vapor).isotherm(self.temperature);
-        let pressure = isotherm.pressure(vapor_density);
+        let pressure = pressure.unwrap_or_else(|| {
+            let isotherm = mixture.at_composition(&vapor).isotherm(self.temperature);
+            isotherm.pressure(vapor_density)
+        });
         if pressure.is_nan() || pressure <= 0.0 {
             return None;
         }
@@ -289,14 +458,13 @@ fn equations(
     conditions: &Conditions<'_>,
     z: &MoleFractions,
     sought: Sought,
+    (liquid, vapor): (&PhaseTerms, &PhaseTerms),
     at: &Unknowns,
 ) -> (Matrix, Row) {
     let count = z.len();
     let (beta_at, temperature_at) = (2 * count, 2 * count + 1);
     let (in_vapor, in_liquid) = (Columns::Each(0), Columns::Each(count));
     let temperature = at.temperature;
-    let liquid = conditions.phase(temperature, &at.liquid);
-    let vapor = conditions.phase(temperature, &at.vapor);
     let mut matrix = [[0.0; MOST_UNKNOWNS]; MOST_UNKNOWNS];
     let mut right = [0.0; MOST_UNKNOWNS];
     let rows = Rows {
@@ -305,13 +473,13 @@ fn equations(
         log_temperature: Some(temperature_at),
     };
     let scale = conditions.pressure_scale(liquid.total);
-    conditions.add(&mut matrix, rows, &vapor, (1.0, scale), &[in_vapor]);
-    conditions.add(&mut matrix, rows, &liquid, (-1.0, scale), &[in_liquid]);
+    conditions.add(&mut matrix, rows, vapor, (1.0, scale), &[in_vapor]);
+    conditions.add(&mut matrix, rows, liquid, (-1.0, scale), &[in_liquid]);
     for (i, right) in right[..count].iter_mut().enumerate() {
-        *right = -conditions.difference(i, &liquid, &vapor);
+        *right = -conditions.difference(i, liquid, vapor);
     }
     let over = |phase: &PhaseTerms| phase.potential.pressure_over_temperature;
-    right[count] = -(over(&vapor) - over(&liquid)) / scale;
+    right[count] = -(over(vapor) - over(liquid)) / scale;
     for i in 0..count - 1 {
         let row = count + 1 + i;
         let (x, y) = (at.liquid[i] / liquid.total, at.vapor[i] / vapor.total);
@@ -331,13 +499,13 @@ fn equations(
     if let Some(pressure) = sought.pressure() {
         let given = (temperature, pressure);
         let cells = &mut matrix[row];
-        right[row] = conditions.given_pressure(cells, &vapor, given, in_vapor, temperature_at);
+        right[row] = conditions.given_pressure(cells, vapor, given, in_vapor, temperature_at);
         if let Sought::PressureAlong((_, slope), ..) = sought {
             cells[temperature_at] -= slope;
         }
         row += 1;
     }
-    let phases = (&liquid, &vapor);
+    let phases = (liquid, vapor);
     if let Some(quality) = sought.quality() {
         right[row] = given_quality(conditions, &mut matrix[row], phases, at.beta, quality);
     }

@@ -57,13 +57,11 @@ impl Refrigerant {
         let fixed = self.fixed();
         let newton = |start: (f64, f64)| by_pressure(&fixed, pressure, caloric, start);
         let start = match caloric {
-            Caloric::Enthalpy(enthalpy) => superheated(&fixed, pressure, enthalpy, dew),
+            Caloric::Enthalpy(enthalpy) => {
+                Superheated::beside(&fixed, pressure, dew).at_enthalpy(enthalpy)
+            }
             Caloric::Entropy(entropy) => {
-                let (_, capacity) = fixed.ideal_enthalpy(dew.temperature);
-                // ds = cp dT/T; the real heat capacity next to the dew line lies above the ideal
-                // gas's
-                let hotter = exp(((entropy - dew.entropy) / capacity).min(0.5));
-                (dew.temperature * hotter, dew.density / hotter)
+                Superheated::beside(&fixed, pressure, dew).at_entropy(entropy)
             }
         };
         let hottest = self.0.limits.temperature_max.in_kelvin();
@@ -151,38 +149,91 @@ fn below_saturation(saturated: f64, part: f64) -> f64 {
     saturated * part * (1.0 - (1.0 - part) * saturated * bend)
 }
 
-/// Temperature, K, and density, mol/m3, near those of a vapour hotter than its dew point: a start
-/// and no more.
+/// Vapors hotter than a dew point on its isobar, roughly: starts and no more.
 ///
 /// What parts enthalpy and compressibility factor from those of the ideal gas falls with a power of
 /// temperature on an isobar. With B as T^(-m) the ratio r of the two at the dew point, in units of
 /// R T and of 1, is 1 + m, and the powers are r - 1 and r; the figures here are fitted by
 /// `tools/starts.py` to 13 refrigerants, up to a third above dew points from 0.6 to 0.95 of the
 /// critical temperature, to 0.13 and 0.12.
-fn superheated(
-    fixed: &FixedComposition<'_>,
+struct Superheated<'a> {
+    fixed: &'a FixedComposition<'a>,
     pressure: f64,
-    enthalpy: f64,
-    dew: &Side,
-) -> (f64, f64) {
-    let rt = fixed.gas_constant * dew.temperature;
-    let (ideal, capacity) = fixed.ideal_enthalpy(dew.temperature);
-    let departure = ideal - dew.enthalpy;
-    let x = 1.0 - pressure / (dew.density * rt);
-    let r = departure / (rt * x);
-    let of_enthalpy =
-        |hotter: f64| 1.771 * r - 3.73 + 6.41 * x + hotter * (7.51 - 2.02 * r - 15.8 * x);
-    let of_volume =
-        |hotter: f64| 1.131 * r - 0.67 + 6.24 * x + hotter * (5.43 - 1.42 * r - 11.9 * x);
-    let capacity = capacity + of_enthalpy(0.0) * departure / dew.temperature;
-    let first = dew.temperature + (enthalpy - dew.enthalpy) / capacity;
-    let hotter = (first / dew.temperature - 1.0).min(0.5);
-    let log = (first / dew.temperature).ln();
-    let power = of_enthalpy(hotter);
-    let there = departure * exp(-power * log);
-    let (ideal, capacity) = fixed.ideal_enthalpy(first);
-    let found = first + (enthalpy - ideal + there) / (capacity + power * there / first);
-    let log = (found / dew.temperature).ln();
-    let z = 1.0 - x * exp(-of_volume(hotter) * log);
-    (found, pressure / (fixed.gas_constant * found * z))
+    dew: &'a Side,
+    /// The ideal gas's enthalpy and heat capacity at the dew point, and what the vapor's enthalpy
+    /// lacks of the first.
+    ideal: f64,
+    capacity: f64,
+    departure: f64,
+    /// What the compressibility factor lacks of 1, and r.
+    x: f64,
+    r: f64,
+}
+
+impl<'a> Superheated<'a> {
+    fn beside(fixed: &'a FixedComposition<'a>, pressure: f64, dew: &'a Side) -> Self {
+        let rt = fixed.gas_constant * dew.temperature;
+        let (ideal, capacity) = fixed.ideal_enthalpy(dew.temperature);
+        let departure = ideal - dew.enthalpy;
+        let x = 1.0 - pressure / (dew.density * rt);
+        Self {
+            fixed,
+            pressure,
+            dew,
+            ideal,
+            capacity,
+            departure,
+            x,
+            r: departure / (rt * x),
+        }
+    }
+
+    /// The power of the enthalpy's departure, `hotter` parts of the temperature above the dew
+    /// point.
+    fn power(&self, hotter: f64) -> f64 {
+        let (x, r) = (self.x, self.r);
+        1.771 * r - 3.73 + 6.41 * x + hotter * (7.51 - 2.02 * r - 15.8 * x)
+    }
+
+    /// Temperature, K, and density, mol/m3, at a temperature.
+    fn at(&self, temperature: f64) -> (f64, f64) {
+        let (x, r) = (self.x, self.r);
+        let ratio = temperature / self.dew.temperature;
+        let hotter = (ratio - 1.0).min(0.5);
+        let power = 1.131 * r - 0.67 + 6.24 * x + hotter * (5.43 - 1.42 * r - 11.9 * x);
+        let z = 1.0 - x * exp(-power * ratio.ln());
+        let rt = self.fixed.gas_constant * temperature;
+        (temperature, self.pressure / (rt * z))
+    }
+
+    /// At an enthalpy, J/mol.
+    fn at_enthalpy(&self, enthalpy: f64) -> (f64, f64) {
+        let (dew, departure) = (self.dew, self.departure);
+        let capacity = self.capacity + self.power(0.0) * departure / dew.temperature;
+        let first = dew.temperature + (enthalpy - self.ideal + departure) / capacity;
+        let ratio = first / dew.temperature;
+        let power = self.power((ratio - 1.0).min(0.5));
+        let there = departure * exp(-power * ratio.ln());
+        let (ideal, capacity) = self.fixed.ideal_enthalpy(first);
+        self.at(first + (enthalpy - ideal + there) / (capacity + power * there / first))
+    }
+
+    /// At an entropy, J/(mol K): ds = cp dT/T, with what that makes of the enthalpy's power
+    ///
+    /// ```text
+    /// s - s_dew = cp0 ln(T/T_dew) + D/T_dew m/(m+1) (1 - (T/T_dew)^-(m+1))
+    /// ```
+    fn at_entropy(&self, entropy: f64) -> (f64, f64) {
+        let dew = self.dew;
+        let (wanted, unit) = (entropy - dew.entropy, self.departure / dew.temperature);
+        let first = (wanted / (self.capacity + self.power(0.0) * unit)).min(0.5);
+        let ratio = exp(first);
+        let power = self.power((ratio - 1.0).min(0.5));
+        let (_, hot) = self.fixed.ideal_enthalpy(dew.temperature * ratio);
+        let falls = exp(-(power + 1.0) * first);
+        let there =
+            0.5 * (self.capacity + hot) * first + unit * power / (power + 1.0) * (1.0 - falls);
+        let slope = hot + power * unit * falls;
+        self.at(dew.temperature * exp(first + (wanted - there) / slope))
+    }
 }

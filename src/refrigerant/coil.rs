@@ -9,7 +9,7 @@ use crate::Warning;
 use crate::equilibrium::KnownLines;
 use crate::equilibrium::Property;
 use crate::equilibrium::bubble_dew::Branch;
-use crate::equilibrium::split::{Sought, between_lines, split_along};
+use crate::equilibrium::split::{Sought, between_lines, filled_along};
 use crate::equilibrium::three_phase::is_parted;
 use crate::units::{Pressure, Temperature};
 
@@ -102,8 +102,8 @@ impl Refrigerant {
             let along = (pressure, -inlet * rise / pressure);
             Some(Sought::PressureAlong(along, Property::Enthalpy, molar))
         };
-        let found = split_along(&self.0.mixture, &self.0.x, sought, &start)?;
-        let outlet = dew(twice - found.pair.temperature)?;
+        let found = filled_along(&self.0.mixture, &self.0.x, sought, &start)?;
+        let outlet = dew(twice - found.split.pair.temperature)?;
         let inlet = self.quick_split(&found, outlet + drop, &shift);
         Some((Pressure::pascal(outlet), inlet))
     }

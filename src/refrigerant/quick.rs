@@ -8,9 +8,12 @@ use super::row::StateRow;
 use super::state::Given;
 use crate::curve::Side;
 use crate::equilibrium::bubble_dew::Branch;
-use crate::equilibrium::split::{Sought, Split, between_lines, split};
+use crate::equilibrium::split::{
+    Filled, LineEnd, Sought, between_lines, between_lines_by_property, filled_along,
+};
 use crate::equilibrium::{KnownLines, Phase, Property};
 use crate::error::{Error, Result, reasons};
+use crate::helmholtz::MoleFractions;
 use crate::state::{ByPressure, Caloric, SinglePhase};
 use crate::units::{Pressure, Temperature};
 
@@ -215,7 +218,7 @@ impl Refrigerant {
     }
 
     /// Two phases found at a pressure, Pa.
-    pub(super) fn quick_split(&self, found: &Split, pressure: f64, shift: &Shift) -> Quick {
+    pub(super) fn quick_split(&self, found: &Filled, pressure: f64, shift: &Shift) -> Quick {
         let molar = Molar {
             pressure,
             ..self.both_phases(found)
@@ -333,41 +336,68 @@ impl Refrigerant {
         self.between_lines(sought(quality), quality)
     }
 
-    /// Two phases of a blend, sought from `weight` of the way between the lines.
-    fn between_lines(&self, sought: Sought, weight: f64) -> Option<Molar> {
+    /// Two phases of a blend by quality, sought from that far between the lines.
+    fn between_lines(&self, sought: Sought, quality: f64) -> Option<Molar> {
         let known = |branch| match sought {
             Sought::TemperatureQuality(t, _) => self.at_temperature(branch, t),
-            Sought::PressureQuality(p, _) | Sought::PressureProperty(p, ..) => {
-                self.at_pressure(branch, p)
-            }
+            Sought::PressureQuality(p, _) => self.at_pressure(branch, p),
             _ => None,
         };
         let (bubble, dew) = (known(Branch::Bubble)?, known(Branch::Dew)?);
-        let start = between_lines(&self.0.x, &bubble, &dew, weight);
-        let found = split(&self.0.mixture, &self.0.x, sought, &start)?;
+        let start = between_lines(&self.0.x, &bubble, &dew, quality);
+        let along = |_: f64| Some(sought);
+        let found = filled_along(&self.0.mixture, &self.0.x, along, &start)?;
         Some(self.both_phases(&found))
     }
 
-    fn both_phases(&self, split: &Split) -> Molar {
-        let (pair, mixture) = (&split.pair, &self.0.mixture);
-        let phase = |x, density| {
-            SinglePhase::at_density(&mixture.at_composition(x), pair.temperature, density)
+    /// Two phases of a blend at a pressure, Pa, by a property of both together, from the phases on
+    /// the lines.
+    fn by_property(
+        &self,
+        pressure: f64,
+        (property, value): (Property, f64),
+        [bubble, dew]: [(Side, Side); 2],
+    ) -> Option<Molar> {
+        let values = |(liquid, vapor): (Side, Side)| match property {
+            Property::Entropy => (liquid.entropy, vapor.entropy),
+            _ => (liquid.enthalpy, vapor.enthalpy),
         };
-        let liquid = phase(&pair.liquid, pair.liquid_density);
-        let vapor = phase(&pair.vapor, pair.vapor_density);
-        let beta = split.vapor_fraction;
+        let first = self.at_pressure(Branch::Bubble, pressure)?;
+        let last = self.at_pressure(Branch::Dew, pressure)?;
+        let end = |pair, sides| LineEnd {
+            pair,
+            values: values(sides),
+        };
+        let (bubble, dew) = (end(&first, bubble), end(&last, dew));
+        let x = &self.0.x;
+        let (_, hot, _) = self
+            .wanted(Branch::Bubble)?
+            .densities(last.temperature, || self.line(Branch::Bubble))?;
+        let start = between_lines_by_property(x, bubble, dew, (hot, value))?;
+        let along = |_: f64| Some(Sought::PressureProperty(pressure, property, value));
+        let found = filled_along(&self.0.mixture, x, along, &start)?;
+        Some(self.both_phases(&found))
+    }
+
+    fn both_phases(&self, found: &Filled) -> Molar {
+        let (pair, mixture) = (&found.split.pair, &self.0.mixture);
+        let beta = found.split.vapor_fraction;
         let mean = |l: f64, v: f64| (1.0 - beta) * l + beta * v;
-        let vapors = beta * vapor.molar_mass;
+        let mass = |x: &MoleFractions| -> f64 {
+            let parts = mixture.components().iter().zip(x.iter());
+            parts.map(|(one, x)| one.record.molar_mass_kg_mol * x).sum()
+        };
+        let (liquids, vapors) = ((1.0 - beta) * mass(&pair.liquid), beta * mass(&pair.vapor));
         Molar {
             found: ByPressure {
                 temperature: pair.temperature,
-                density: 1.0 / mean(1.0 / liquid.density, 1.0 / vapor.density),
-                enthalpy: mean(liquid.enthalpy, vapor.enthalpy),
-                entropy: mean(liquid.entropy, vapor.entropy),
+                density: 1.0 / mean(1.0 / pair.liquid_density, 1.0 / pair.vapor_density),
+                enthalpy: found.enthalpy,
+                entropy: found.entropy,
                 steps: pair.steps,
             },
             pressure: pair.pressure,
-            quality: Some(vapors / (vapors + (1.0 - beta) * liquid.molar_mass)),
+            quality: Some(vapors / (vapors + liquids)),
             dense: false,
         }
     }
@@ -481,10 +511,13 @@ impl Refrigerant {
 
     /// `None` where the curves do not say the phase, and out of range.
     fn quick_by_caloric(&self, pressure: f64, caloric: Caloric) -> Option<Molar> {
-        let (liquid, mut vapor) = self.sides_at_pressure(Branch::Bubble, pressure)?;
-        if !self.is_pure() {
-            vapor = self.sides_at_pressure(Branch::Dew, pressure)?.1;
-        }
+        let bubble = self.sides_at_pressure(Branch::Bubble, pressure)?;
+        let dew = if self.is_pure() {
+            bubble
+        } else {
+            self.sides_at_pressure(Branch::Dew, pressure)?
+        };
+        let (liquid, vapor) = (bubble.0, dew.1);
         let (value, at_bubble, at_dew) = match caloric {
             Caloric::Enthalpy(h) => (h, liquid.enthalpy, vapor.enthalpy),
             Caloric::Entropy(s) => (s, liquid.entropy, vapor.entropy),
@@ -510,7 +543,7 @@ impl Refrigerant {
                 Caloric::Enthalpy(_) => Property::Enthalpy,
                 Caloric::Entropy(_) => Property::Entropy,
             };
-            return self.between_lines(Sought::PressureProperty(pressure, property, value), weight);
+            return self.by_property(pressure, (property, value), [bubble, dew]);
         }
         Some(Molar {
             found: lever(&liquid, &vapor, weight),

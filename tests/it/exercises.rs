@@ -201,6 +201,106 @@ fn heat_pump() {
     assert_eq!(after("COP").len(), 2);
 }
 
+/// Cells of a table's row that begins with a label.
+fn row<'a>(page: &'a str, label: &str) -> Vec<&'a str> {
+    let line = page.lines().find_map(|line| line.strip_prefix(label));
+    let line = line.unwrap_or_else(|| panic!("{label} is not in {page}"));
+    line.split_whitespace().collect()
+}
+
+/// The number that a cell begins with.
+fn figure(cell: &str) -> f64 {
+    cell.trim_start_matches('±').parse().unwrap()
+}
+
+fn pages(recipe: &str) -> (String, String) {
+    let page = answer(&["exercise", &format!("recipes/exercise_{recipe}.yaml")]);
+    let (asked, key) = page.split_once("Answer key").unwrap();
+    (asked.to_owned(), key.to_owned())
+}
+
+/// A page is solved with itself alone: a reading between two rows of its own table.
+#[test]
+fn readings_by_the_table_of_the_page() {
+    let (asked, key) = pages("superheat");
+    let at = |row: Vec<&str>, column: usize| figure(row[column]);
+    // R-134a, 35 psig; columns: R-134a, R-407C bubble, R-407C dew
+    let [low, high] = ["\n35 ", "\n40 "].map(|label| {
+        let line = asked.split(label).nth(1).unwrap().lines().next().unwrap();
+        line.split_whitespace().map(figure).collect::<Vec<_>>()
+    });
+    let dew = 35.0 + 5.0 * (35.0 - low[0]) / (high[0] - low[0]);
+    close(50.0 - dew, at(row(&key, "superheat "), 0), 0.5);
+    // what is printed leads on: line minus saturation is the superheat to its last digit
+    let saturation = at(row(&key, "saturation temperature "), 0);
+    close(50.0 - saturation, at(row(&key, "superheat "), 0), 1e-9);
+}
+
+/// A coil is filled in from the enthalpies of its page.
+#[test]
+fn a_coil_by_the_table_of_the_page() {
+    let (asked, key) = pages("coil");
+    let table = asked.split("enthalpy, Btu/lb").nth(1).unwrap();
+    let rows: Vec<(f64, f64)> = table
+        .lines()
+        .skip(2)
+        .take(6)
+        .map(|line| {
+            let cells: Vec<f64> = line.split_whitespace().map(figure).collect();
+            (cells[0], cells[1])
+        })
+        .collect();
+    let words = asked.split("expansion device has ").nth(1).unwrap();
+    let liquid = figure(words.split_whitespace().next().unwrap());
+    let (_, last) = rows[5];
+    for tenth in [0, 2, 4, 6, 8, 10] {
+        let wanted = liquid + f64::from(tenth) / 10.0 * (last - liquid);
+        let after = rows
+            .iter()
+            .position(|(_, h)| *h >= wanted - 1e-9)
+            .unwrap()
+            .max(1);
+        let ((t0, h0), (t1, h1)) = (rows[after - 1], rows[after]);
+        let by_hand = t0 + (t1 - t0) * (wanted - h0) / (h1 - h0);
+        let shown = figure(row(&key, &format!("{} % of heat", 10 * tenth))[0]);
+        close(by_hand, shown, 0.25);
+    }
+}
+
+/// Digits of a key suit what is accepted; differences and quotients of printed figures are the printed ones.
+#[test]
+fn digits_of_keys() {
+    let decimals = |cell: &str| cell.split('.').nth(1).map_or(0, str::len);
+    for recipe in ["lens", "azeotrope", "cycle", "heat_pump", "drawn"] {
+        let (asked, key) = pages(recipe);
+        assert!(!asked.contains("0.0000 barg"), "{asked}");
+        assert!(!asked.contains("efficiency 1"), "{asked}");
+        assert!(!key.contains("±0.0 "), "{key}");
+        for line in key.lines().filter(|line| line.contains('±')) {
+            let cells: Vec<&str> = line.split_whitespace().collect();
+            let Some(first) = cells.iter().position(|cell| cell.parse::<f64>().is_ok()) else {
+                continue;
+            };
+            let accepted = cells
+                .iter()
+                .rposition(|cell| cell.starts_with('±'))
+                .unwrap();
+            let more = decimals(cells[first]).abs_diff(decimals(cells[accepted]));
+            assert!(more <= 1, "{recipe}: {line}");
+        }
+    }
+    let (_, key) = pages("lens");
+    let read = |label: &str| figure(row(&key, label)[0]);
+    let glide = read("dew temperature ") - read("bubble temperature ");
+    close(glide, read("glide "), 1e-9);
+    let (_, key) = pages("cycle");
+    let read = |label: &str| figure(row(&key, label)[0]);
+    close(read("h1 ") - read("h4 "), read("effect, h1 - h4 "), 1e-9);
+    close(read("h2 ") - read("h1 "), read("work, h2 - h1 "), 1e-9);
+    let cop = read("effect, h1 - h4 ") / read("work, h2 - h1 ");
+    close((10.0 * cop).round() / 10.0, read("COP "), 1e-9);
+}
+
 /// No student's page answers its own question; on paper the key begins a page.
 #[test]
 fn keys_stand_apart() {

@@ -94,3 +94,21 @@ fn cycles_and_losses() {
         }
     }
 }
+
+/// A path has two or three components: in a lens and in a triangle.
+#[test]
+fn paths_of_losses() {
+    let of_two = [
+        "R-410A", "R-410B", "R-415A", "R-415B", "R-420A", "R-421A", "R-423A", "R-431A", "R-433A",
+        "R-433C", "R-436A", "R-450A", "R-451A", "R-454A", "R-454B", "R-454C", "R-500", "R-507A",
+        "R-513A", "R-515B",
+    ];
+    let of_three = [
+        "R-401A", "R-402A", "R-404A", "R-406A", "R-407A", "R-407C", "R-407F", "R-407H", "R-408A",
+        "R-409A", "R-411A", "R-417A", "R-422D", "R-439A", "R-444A", "R-447A", "R-452A", "R-455A",
+        "R-457A", "R-459A",
+    ];
+    for name in of_two.iter().chain(&of_three) {
+        check(&format!("leak {name} --temperature 20C --picture path"));
+    }
+}

@@ -67,7 +67,8 @@ function parsed(html) {
 export function picture(html) {
   const inner = body(html);
   const said = new Set([...document.querySelectorAll('#answer p')].map((one) => one.textContent));
-  const frame = inner.querySelector('svg')?.closest('div');
+  // A hazard's symbol, in the face above, is no picture.
+  const frame = inner.querySelector('div > svg')?.parentElement;
   if (!frame) return make('figure', {});
   const head = frame.previousElementSibling;
   /** @type {Element[]} */

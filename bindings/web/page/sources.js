@@ -11,7 +11,7 @@ const TIMED = [
   ['saturation', ['saturation', 'R-407C', '--temperature=25C']],
   ['glide', ['glide', 'R-32/R-1234yf (50/50)', '--pressure=10bara', '--model=ideal', '--format=html']],
   ['lens of 41 compositions', ['chart', 'R-32/R-1234yf (50/50)', '--picture=lens', '--pressures=10bara', '--format=svg']],
-  ['triangle of 66 compositions', ['chart', 'R-407C', '--picture=triangle', '--pressures=10bara', '--format=svg']],
+  ['triangle of 231 compositions', ['chart', 'R-407C', '--picture=triangle', '--pressures=10bara', '--format=svg']],
   ['leak', ['leak', 'R-407C', '--temperature=25C', '--filled=80%', '--lost=30%', '--format=html']],
   ['cycle', ['cycle', 'R-407C', '--evaporating=0C', '--condensing=40C', '--picture=ph', '--format=svg']],
 ];

@@ -67,7 +67,7 @@ impl Serialize for LensTask {
         let dew = self.found.dew.as_ref();
         map.serialize_entry("task", "lens")?;
         map.serialize_entry("refrigerant", &self.refrigerant)?;
-        map.serialize_entry("pressure_Pa", &self.pressure)?;
+        map.serialize_entry("pressure_Pa", &self.pressure.value)?;
         map.serialize_entry("bubble_temperature_K", &bubble.map(|one| one.temperature))?;
         map.serialize_entry("dew_temperature_K", &dew.map(|one| one.temperature))?;
         map.serialize_entry("glide_K", &self.found.glide)?;

@@ -4,11 +4,13 @@
 mod keys;
 mod readings;
 mod recipe;
+mod table;
 
 pub use readings::ReadingTask;
+pub use table::{PressureTable, TableColumn};
 
 use self::readings::Draws;
-use super::picture::{Picture, PictureKind};
+use super::picture::{Isoline, Picture, PictureKind};
 use super::{Choices, Request, Rows};
 use crate::Result;
 use crate::catalogue::{Basis, Catalogue};
@@ -18,7 +20,9 @@ use crate::refrigerant::{ReferenceState, Refrigerant, Saturation};
 use crate::service::facts::{PairEstimate, estimates};
 use crate::service::measurement::uncertainty::ErrorLimits;
 use crate::service::reading::superheat_subcooling::Measure;
-use crate::units::{Atmosphere, Pressure, Temperature, TemperatureDifference, UnitSet};
+use crate::units::{
+    Atmosphere, Pressure, PressureUnit, Temperature, TemperatureDifference, Typed, UnitSet,
+};
 
 /// What may be misread on the grid of a picture, in parts of an axis.
 pub const READ_OFF: f64 = 0.01;
@@ -29,8 +33,8 @@ pub const READ_OFF: f64 = 0.01;
 pub struct LensTask {
     /// The mixture.
     pub refrigerant: String,
-    /// The pressure.
-    pub pressure: Pressure,
+    /// The pressure, in the unit of the recipe.
+    pub pressure: Typed<Pressure, PressureUnit>,
     /// Its bubble and dew point.
     pub found: Saturation,
     /// The lens without the mixture.
@@ -47,6 +51,10 @@ pub struct CoilTask {
     pub refrigerant: String,
     /// The coil.
     pub coil: Coil,
+    /// The unit of its pressure in the recipe.
+    pub pressure_unit: PressureUnit,
+    /// All of the way from bubble to dew, for the table that the coil is filled in from.
+    pub boiling: Coil,
     /// Its temperatures along the heat.
     pub solved: Picture,
 }
@@ -97,6 +105,8 @@ pub struct Exercise {
     pub limits: [Option<f64>; 2],
     /// The tasks in order.
     pub tasks: Vec<Task>,
+    /// Saturation pressures that readings are looked up in; none without readings.
+    pub table: Option<PressureTable>,
     /// The refrigerants in the order of the tasks, each once.
     pub refrigerants: Vec<Refrigerant>,
     /// The estimated pairs that solutions rest on.
@@ -166,6 +176,7 @@ impl Exercise {
         Ok(Self {
             title: recipe.title,
             seed,
+            table: PressureTable::of(&tasks, &making.refrigerants, &units),
             units,
             limits,
             tasks,
@@ -234,28 +245,29 @@ impl Making<'_> {
         Ok(Task::Reading(Box::new(task)))
     }
 
-    fn request(&self, refrigerants: Vec<Refrigerant>, rows: Rows) -> Request {
+    fn request(&self, refrigerants: Vec<Refrigerant>, rows: Rows, unit: PressureUnit) -> Request {
         Request {
             refrigerants,
             rows,
             temperature_unit: self.units.temperature,
-            pressure_unit: self.units.pressure,
+            pressure_unit: unit,
             site: *self.site,
             choices: Choices::default(),
         }
     }
 
-    fn rows_at(&self, pressure: Pressure) -> Rows {
-        Rows::Pressures(vec![self.units.pressure.read(pressure, self.site)])
+    /// Rows at one pressure in its own unit.
+    fn rows_at(&self, typed: Typed<Pressure, PressureUnit>) -> Rows {
+        Rows::Pressures(vec![typed.unit.read(typed.value, self.site)])
     }
 
     fn lens(&mut self, written: &recipe::Lens) -> Result<Task> {
         let mixture = self.refrigerant(&written.refrigerant)?;
-        let pressure = recipe::pressure(&written.pressure, self.site)?.value;
+        let pressure = recipe::pressure(&written.pressure, self.site)?;
         let found = mixture
             .exact()
-            .saturation_at_pressure(pressure, ReferenceState::Usual)?;
-        let request = self.request(vec![mixture.clone()], self.rows_at(pressure));
+            .saturation_at_pressure(pressure.value, ReferenceState::Usual)?;
+        let request = self.request(vec![mixture.clone()], self.rows_at(pressure), pressure.unit);
         let solved = Picture::new(PictureKind::Lens, &request, self.catalogue)?;
         Ok(Task::Lens(Box::new(LensTask {
             refrigerant: mixture.designation().to_owned(),
@@ -268,7 +280,8 @@ impl Making<'_> {
 
     fn coil(&mut self, written: &recipe::Coil) -> Result<Task> {
         let refrigerant = self.refrigerant(&written.refrigerant)?;
-        let pressure = recipe::pressure(&written.pressure, self.site)?.value;
+        let typed = recipe::pressure(&written.pressure, self.site)?;
+        let pressure = typed.value;
         let liquid = written
             .liquid
             .as_deref()
@@ -279,11 +292,14 @@ impl Making<'_> {
             pressure: None,
         });
         let coil = Coil::evaporator(&refrigerant, pressure, liquid, ReferenceState::Usual)?;
-        let mut request = self.request(vec![refrigerant.clone()], self.rows_at(pressure));
+        let boiling = Coil::evaporator(&refrigerant, pressure, None, ReferenceState::Usual)?;
+        let mut request = self.request(vec![refrigerant.clone()], self.rows_at(typed), typed.unit);
         request.choices.picture.liquid = liquid;
         Ok(Task::Coil(Box::new(CoilTask {
             refrigerant: refrigerant.designation().to_owned(),
             coil,
+            pressure_unit: typed.unit,
+            boiling,
             solved: Picture::new(PictureKind::Coil, &request, self.catalogue)?,
         })))
     }
@@ -308,7 +324,9 @@ impl Making<'_> {
         let unit = self.units.temperature;
         let below = evaporating - TemperatureDifference::kelvin(20.0);
         let rows = Rows::Temperatures([below, condensing].map(|at| unit.read(at)).to_vec());
-        let request = self.request(vec![refrigerant.clone()], rows);
+        let mut request = self.request(vec![refrigerant.clone()], rows, self.units.pressure);
+        // Compression is drawn along a line of one entropy.
+        request.choices.picture.isolines = Some(vec![Isoline::Temperature, Isoline::Entropy]);
         Ok(Task::Cycle(Box::new(CycleTask {
             refrigerant,
             levels: [evaporating, condensing],

@@ -37,11 +37,9 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
     let mut curves = vec![edge()];
     for level in levels(most, LINES) {
         for points in lines(&triangles, level) {
-            curves.push(Trace::new(
-                Name::Difference(level),
-                Part::EqualGlide,
-                points,
-            ));
+            // Thin, so that its figure stands on the line itself.
+            let line = Trace::new(Name::Difference(level), Part::EqualGlide, points);
+            curves.push(line.stroke(Stroke::Faint));
         }
     }
     if triangles.is_empty() || curves.len() == 1 {

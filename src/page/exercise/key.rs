@@ -4,12 +4,14 @@ use super::super::cycle::plot as cycle_plot;
 use super::super::{Block, Document, Figures, Sheet, Style, picture};
 use super::{Rows, TABLE, shown};
 use crate::chart::exercise::{CoilTask, CycleTask, LensTask, READ_OFF, ReadingTask, Task};
-use crate::chart::picture::{Picture, Plane};
+use crate::chart::picture::Plane;
 use crate::page::words::Phrase;
 use crate::page::words::exercise::*;
+use crate::page::working::rounded;
 use crate::process::cycle::Place;
 use crate::service::measurement::decision::Verdict;
 use crate::service::reading::superheat_subcooling::Measure;
+use crate::units::TemperatureDifference;
 
 pub(super) fn task(document: &mut Document, (place, task): (usize, &Task), style: &Style) {
     let field = |name: &str| format!("tasks/{place}/{name}");
@@ -45,9 +47,14 @@ fn reading(document: &mut Document, task: &ReadingTask, (mut rows, field): Key<'
     };
     let table = format!("±{}", style.degrees(TABLE, 1));
     let degrees = |kelvin: f64| style.degrees(kelvin, 1);
+    let unit = style.units.temperature;
     rows.add(
         style.word(EXERCISE_SATURATION),
-        style.temperature(task.reading.saturation),
+        format!(
+            "{} {}",
+            style.fixed(unit.read(task.reading.saturation), 1),
+            unit.symbol()
+        ),
         table.clone(),
         (field("saturation_temperature_K"), task.reading.saturation),
     );
@@ -68,7 +75,16 @@ fn reading(document: &mut Document, task: &ReadingTask, (mut rows, field): Key<'
             table.clone(),
             (field("wrong_branch_K"), wrong),
         );
-        let off = degrees(wrong - task.reading.value);
+        // The difference of the two as they are printed.
+        let [wrong, right] = [wrong, task.reading.value].map(|kelvin| {
+            let size = unit.read_difference(TemperatureDifference::kelvin(kelvin));
+            rounded(size, 1)
+        });
+        let off = format!(
+            "{} {}",
+            style.fixed(wrong - right, 1),
+            unit.difference_symbol()
+        );
         rows.rows.push(vec![style.word(EXERCISE_OFF), off, table]);
     }
     if task.target.is_some() {
@@ -93,17 +109,66 @@ fn reading(document: &mut Document, task: &ReadingTask, (mut rows, field): Key<'
     document.lines(vec![style.word(hint)]);
 }
 
-/// What is accepted of a temperature read from a picture.
-fn of_axis(picture: &Picture, style: &Style) -> String {
-    let unit = style.units.temperature;
-    let size = READ_OFF * (picture.y.to - picture.y.from);
-    format!("±{} {}", style.fixed(size, 1), unit.difference_symbol())
+/// What a reading of an axis may be off by: its first digit sets the decimals of answers.
+#[derive(Clone, Copy)]
+struct Accepted {
+    size: f64,
+    decimals: usize,
+}
+
+impl Accepted {
+    fn new(size: f64) -> Self {
+        let decimals = (-size.log10().floor()).clamp(0.0, 6.0) as usize;
+        Self { size, decimals }
+    }
+
+    /// So many decimals that the answers as printed lead on to what is printed of them.
+    fn closing(mut self, leads: impl Fn(usize) -> bool) -> Self {
+        let most = self.decimals + 3;
+        self.decimals = (self.decimals..most)
+            .find(|decimals| leads(*decimals))
+            .unwrap_or(most);
+        self
+    }
+
+    /// Of a difference of two readings.
+    fn of_two(self) -> Self {
+        Self {
+            size: std::f64::consts::SQRT_2 * self.size,
+            ..self
+        }
+    }
+
+    fn text(self, unit: &str, style: &Style) -> String {
+        let decimals = self.decimals.min(Self::new(self.size).decimals + 1);
+        let scale = 10f64.powi(decimals as i32);
+        let up = (self.size * scale - 1e-6).ceil() / scale;
+        format!("±{} {unit}", style.fixed(up, decimals))
+            .trim_end()
+            .to_owned()
+    }
+}
+
+/// Whether a difference of figures as printed is the printed difference.
+fn leads(from: f64, to: f64, decimals: usize) -> bool {
+    let printed = rounded(to, decimals) - rounded(from, decimals);
+    (printed - rounded(to - from, decimals)).abs() < 1e-9
 }
 
 fn lens(document: &mut Document, task: &LensTask, (mut rows, field): Key<'_, '_>) {
     let style = rows.style;
-    let accept = of_axis(&task.solved, style);
     let (bubble, dew) = (&task.found.bubble, &task.found.dew);
+    let unit = style.units.temperature;
+    let accept = Accepted::new(READ_OFF * (task.solved.y.to - task.solved.y.from));
+    let accept = accept.closing(|decimals| match (bubble, dew) {
+        (Some(bubble), Some(dew)) => leads(
+            unit.read(bubble.temperature),
+            unit.read(dew.temperature),
+            decimals,
+        ),
+        _ => true,
+    });
+    let degrees = unit.difference_symbol();
     let ends = [
         (EXERCISE_BUBBLE, "bubble_temperature_K", bubble),
         (EXERCISE_DEW, "dew_temperature_K", dew),
@@ -112,8 +177,12 @@ fn lens(document: &mut Document, task: &LensTask, (mut rows, field): Key<'_, '_>
         if let Some(point) = point {
             rows.add(
                 style.word(phrase),
-                style.temperature(point.temperature),
-                accept.clone(),
+                format!(
+                    "{} {}",
+                    style.fixed(unit.read(point.temperature), accept.decimals),
+                    unit.symbol()
+                ),
+                accept.text(degrees, style),
                 (field(name), point.temperature),
             );
         }
@@ -121,11 +190,12 @@ fn lens(document: &mut Document, task: &LensTask, (mut rows, field): Key<'_, '_>
     if let Some(glide) = task.found.glide {
         rows.add(
             style.word(EXERCISE_GLIDE),
-            style.degrees(glide, 2),
-            accept,
+            style.degrees(glide, accept.decimals),
+            accept.of_two().text(degrees, style),
             (field("glide_K"), glide),
         );
     }
+    let share_read = Accepted::new(100.0 * READ_OFF);
     let shares = [
         (
             EXERCISE_FIRST_VAPOR,
@@ -142,8 +212,8 @@ fn lens(document: &mut Document, task: &LensTask, (mut rows, field): Key<'_, '_>
         if let Some(share) = phase.and_then(|phase| phase.mass_fractions.first()) {
             rows.add(
                 style.word(phrase),
-                style.fixed(100.0 * share, 1),
-                format!("±{}", style.fixed(100.0 * READ_OFF, 0)),
+                style.fixed(100.0 * share, share_read.decimals),
+                share_read.text("", style),
                 (field(name), *share),
             );
         }
@@ -157,21 +227,18 @@ fn lens(document: &mut Document, task: &LensTask, (mut rows, field): Key<'_, '_>
 fn coil(document: &mut Document, task: &CoilTask, (mut rows, field): Key<'_, '_>) {
     let style = rows.style;
     let accept = format!("±{}", style.degrees(TABLE, 1));
+    let unit = style.units.temperature;
     for (at, station) in task.coil.stations.iter().enumerate().step_by(2) {
         let share = style.fixed(100.0 * station.position, 0);
         rows.add(
             format!("{share} {}", style.word(EXERCISE_SHARE_OF_HEAT)),
-            style.temperature(station.temperature),
+            format!(
+                "{} {}",
+                style.fixed(unit.read(station.temperature), 1),
+                unit.symbol()
+            ),
             accept.clone(),
             (field(&format!("along/{at}/1")), station.temperature),
-        );
-    }
-    if let Some(inlet) = &task.coil.inlet {
-        rows.add(
-            style.word(EXERCISE_QUALITY),
-            style.fixed(inlet.quality, 3),
-            format!("±{}", style.fixed(READ_OFF, 2)),
-            (field("inlet_quality"), inlet.quality),
         );
     }
     rows.into(document);
@@ -197,29 +264,39 @@ fn cycle(document: &mut Document, task: &CycleTask, mut rows: Rows<'_>) {
         READ_OFF
             * (task.asked.across.si(task.asked.x.to) - task.asked.across.si(task.asked.x.from)),
     );
-    let accept = format!("±{} {}", style.fixed(size, 0), unit.typed());
-    let of = |joule: f64| format!("{} {}", style.fixed(read(joule), 1), unit.typed());
-    let places = [
-        ("1", Place::Suction),
-        ("2", Place::Discharge),
-        ("4", Place::EvaporatorInlet),
-    ];
-    for (number, place) in places {
-        if let Some(point) = found.points.iter().find(|point| point.place == place) {
-            let label = style.say(EXERCISE_ENTHALPY_AT, &[("point", number)]);
-            rows.rows
-                .push(vec![label, of(point.enthalpy), accept.clone()]);
-        }
+    let cop = found.cop_cooling;
+    let both = std::f64::consts::SQRT_2 * size;
+    let cop_read = cop * (both / read(found.work)).hypot(both / read(found.effect));
+    let cop_read = Accepted {
+        size: cop_read,
+        decimals: Accepted::new(cop_read).decimals.max(1),
+    };
+    let enthalpy = |place: Place| {
+        let point = found.points.iter().find(|point| point.place == place);
+        point.map_or(f64::NAN, |point| read(point.enthalpy))
+    };
+    let [h1, h2, h4] = [Place::Suction, Place::Discharge, Place::EvaporatorInlet].map(enthalpy);
+    let accept = Accepted::new(size).closing(|decimals| {
+        let quotient = rounded(h1 - h4, decimals) / rounded(h2 - h1, decimals);
+        leads(h4, h1, decimals)
+            && leads(h1, h2, decimals)
+            && rounded(quotient, cop_read.decimals) == rounded(cop, cop_read.decimals)
+    });
+    let of = |value: f64| format!("{} {}", style.fixed(value, accept.decimals), unit.typed());
+    for (number, value) in [("1", h1), ("2", h2), ("4", h4)] {
+        let label = style.say(EXERCISE_ENTHALPY_AT, &[("point", number)]);
+        let accepted = accept.text(unit.typed(), style);
+        rows.rows.push(vec![label, of(value), accepted]);
     }
-    for (phrase, value) in [(EXERCISE_EFFECT, found.effect), (EXERCISE_WORK, found.work)] {
+    for (phrase, value) in [(EXERCISE_EFFECT, h1 - h4), (EXERCISE_WORK, h2 - h1)] {
+        let accepted = accept.of_two().text(unit.typed(), style);
         rows.rows
-            .push(vec![style.word(phrase), of(value), accept.clone()]);
+            .push(vec![style.word(phrase), of(value), accepted]);
     }
-    let off = found.cop_cooling * (size / read(found.work) + size / read(found.effect));
     rows.rows.push(vec![
         style.word(EXERCISE_COP),
-        style.fixed(found.cop_cooling, 2),
-        format!("±{}", style.fixed(off, 2)),
+        style.fixed(cop, cop_read.decimals),
+        cop_read.text("", style),
     ]);
     rows.into(document);
     let name = task.refrigerant.designation();

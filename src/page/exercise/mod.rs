@@ -1,6 +1,7 @@
 //! An exercise: the student's pages, and the key on pages of its own.
 
 mod key;
+mod table;
 mod tasks;
 
 use super::picture;
@@ -11,9 +12,12 @@ use crate::Warning;
 use crate::chart::exercise::{Exercise, Task};
 use crate::chart::plot::Plot;
 use crate::refrigerant::Refrigerant;
+use crate::units::{Pressure, PressureUnit, Temperature};
 
 /// What a printed table of saturation may be off by, K: half of its last digit and a reading.
 const TABLE: f64 = 0.3;
+/// Decimals of what a recipe gives, at most: one in another unit has no end.
+const MOST_WRITTEN: usize = 3;
 
 /// The pages of an exercise on a paper; the key begins on one of its own.
 pub fn exercise(
@@ -39,8 +43,15 @@ pub fn exercise(
     document.lines(given(answer, style));
     for (place, task) in answer.tasks.iter().enumerate() {
         heading(&mut document, place, style);
-        tasks::task(&mut document, task, style);
+        tasks::task(&mut document, task, answer, style);
     }
+    document.blocks.extend(
+        answer
+            .table
+            .as_ref()
+            .into_iter()
+            .flat_map(|one| table::pressures(one, style)),
+    );
     document.hazards();
     // On paper the key has a page of its own, so that it can be kept back.
     document.blocks.extend(form.map(Block::Paper));
@@ -98,6 +109,30 @@ fn foot(answer: &Exercise, style: &Style) -> Vec<String> {
     lines.push(style.say(EXERCISE_SEED, &[("seed", &seed)]));
     lines.push(format!("{}.", super::print::signature(style)));
     lines
+}
+
+/// As it was written down: the fewest decimals, `least` at least, that read back to it.
+fn written(value: f64, least: usize, style: &Style) -> String {
+    let rounded = |decimals: &usize| crate::page::working::rounded(value, *decimals);
+    let needed = (least..MOST_WRITTEN)
+        .find(|decimals| (rounded(decimals) - value).abs() < 1e-9 * value.abs().max(1.0));
+    style.fixed(value, needed.unwrap_or(MOST_WRITTEN))
+}
+
+/// A temperature of a recipe.
+fn temperature(value: Temperature, least: usize, style: &Style) -> String {
+    let unit = style.units.temperature;
+    format!(
+        "{} {}",
+        written(unit.read(value), least, style),
+        unit.symbol()
+    )
+}
+
+/// A pressure of a recipe in the unit it has there.
+fn pressure(value: Pressure, unit: PressureUnit, style: &Style) -> String {
+    let value = unit.read(value, &style.site);
+    format!("{} {}", written(value, 0, style), unit.words())
 }
 
 /// A picture without what stands below it on its own page: class and version stand elsewhere.

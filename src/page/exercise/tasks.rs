@@ -2,16 +2,18 @@
 
 use super::super::words::charts::CHART_BLANK;
 use super::super::{Block, Document, Style, Table, picture};
-use super::{blanks, shown};
-use crate::chart::exercise::{CoilTask, CycleTask, LensTask, ReadingTask, Task};
+use super::{blanks, pressure, shown, table, temperature, written};
+use crate::chart::exercise::{CoilTask, CycleTask, Exercise, LensTask, ReadingTask, Task};
+use crate::page::parts::composition;
 use crate::page::words::exercise::*;
+use crate::process::cycle::CycleAnswer;
 use crate::service::reading::superheat_subcooling::Measure;
-use crate::units::TemperatureDifference;
+use crate::units::{Pressure, TemperatureDifference};
 
-pub(super) fn task(document: &mut Document, task: &Task, style: &Style) {
+pub(super) fn task(document: &mut Document, task: &Task, all: &Exercise, style: &Style) {
     match task {
         Task::Reading(task) => reading(document, task, style),
-        Task::Lens(task) => lens(document, task, style),
+        Task::Lens(task) => lens(document, task, all, style),
         Task::Coil(task) => coil(document, task, style),
         Task::Cycle(task) => cycle(document, task, style),
     }
@@ -23,12 +25,7 @@ fn reading(document: &mut Document, task: &ReadingTask, style: &Style) {
         Measure::Subcooling => (EXERCISE_SUBCOOLING, EXERCISE_RESULT_SUBCOOLING),
     };
     let pressure = shown_pressure(task.reading.pressure, style);
-    let unit = style.units.temperature;
-    let line = format!(
-        "{} {}",
-        style.fixed(unit.read(task.reading.line), 1),
-        unit.symbol()
-    );
+    let line = temperature(task.reading.line, 1, style);
     let given = [
         ("refrigerant", task.refrigerant.as_str()),
         ("pressure", &pressure),
@@ -55,17 +52,21 @@ fn reading(document: &mut Document, task: &ReadingTask, style: &Style) {
 }
 
 /// A pressure as a gauge shows it.
-fn shown_pressure(pressure: crate::units::Pressure, style: &Style) -> String {
+fn shown_pressure(pressure: Pressure, style: &Style) -> String {
     let unit = style.units.gauge;
-    let decimals = if style.units.feet { 1 } else { 2 };
-    let value = style.fixed(unit.read(pressure, &style.site), decimals);
+    let least = if style.units.feet { 1 } else { 2 };
+    let value = written(unit.read(pressure, &style.site), least, style);
     format!("{value} {}", unit.words())
 }
 
-fn lens(document: &mut Document, task: &LensTask, style: &Style) {
-    let pressure = style.pressure(task.pressure, style.units.pressure);
+fn lens(document: &mut Document, task: &LensTask, all: &Exercise, style: &Style) {
+    let pressure = pressure(task.pressure.value, task.pressure.unit, style);
+    let mut all = all.refrigerants.iter();
+    let mixture = all.find(|one| one.designation() == task.refrigerant);
+    let composition = mixture.map(|one| composition(one, style));
     let given = [
         ("refrigerant", task.refrigerant.as_str()),
+        ("composition", composition.as_deref().unwrap_or_default()),
         ("pressure", &pressure),
     ];
     document.lines(vec![style.say(EXERCISE_LENS, &given)]);
@@ -83,9 +84,9 @@ fn lens(document: &mut Document, task: &LensTask, style: &Style) {
 }
 
 fn coil(document: &mut Document, task: &CoilTask, style: &Style) {
-    let pressure = style.pressure(task.coil.pressure, style.units.pressure);
+    let pressure = pressure(task.coil.pressure, task.pressure_unit, style);
     let from = task.coil.inlet.as_ref().map(|inlet| {
-        let liquid = style.temperature(inlet.liquid_temperature);
+        let liquid = temperature(inlet.liquid_temperature, 0, style);
         style.say(EXERCISE_COIL_INLET, &[("liquid", &liquid)])
     });
     let given = [
@@ -97,6 +98,7 @@ fn coil(document: &mut Document, task: &CoilTask, style: &Style) {
         style.say(EXERCISE_COIL, &given),
         style.word(EXERCISE_COIL_WHY),
     ]);
+    document.blocks.extend(table::boiling(task, style));
     let unit = style.units.temperature.symbol();
     let stations = task.coil.stations.iter().step_by(2);
     let rows = stations.map(|station| {
@@ -114,17 +116,39 @@ fn coil(document: &mut Document, task: &CoilTask, style: &Style) {
 }
 
 fn cycle(document: &mut Document, task: &CycleTask, style: &Style) {
-    let degrees = |value: TemperatureDifference| style.degrees(value.in_kelvin(), 1);
-    let [evaporating, condensing] = task.levels.map(|at| style.temperature(at));
+    let unit = style.units.temperature;
+    let degrees = |value: TemperatureDifference| {
+        let value = written(unit.read_difference(value), 0, style);
+        format!("{value} {}", unit.difference_symbol())
+    };
+    let [evaporating, condensing] = task.levels.map(|at| temperature(at, 0, style));
+    let found = task.solved.entries.first();
+    let found = found.and_then(|entry| entry.found.as_ref().ok());
+    let at = |read: fn(&CycleAnswer) -> Pressure| {
+        let pressure = found.map(|found| style.pressure(read(found), style.units.absolute));
+        pressure.unwrap_or_default()
+    };
+    let [low, high] = [
+        at(|found| found.evaporating_pressure),
+        at(|found| found.condensing_pressure),
+    ];
     let [superheat, subcooling] = task.differences.map(degrees);
-    let efficiency = style.fixed(task.efficiency, 2);
+    let compression = match task.efficiency {
+        1.0 => style.word(EXERCISE_ISENTROPIC),
+        other => {
+            let efficiency = written(other, 0, style);
+            style.say(EXERCISE_EFFICIENCY, &[("efficiency", &efficiency)])
+        }
+    };
     let given = [
         ("refrigerant", task.refrigerant.designation()),
         ("evaporating", &evaporating),
         ("condensing", &condensing),
         ("superheat", &superheat),
         ("subcooling", &subcooling),
-        ("efficiency", &efficiency),
+        ("low", &low),
+        ("high", &high),
+        ("compression", &compression),
     ];
     document.lines(vec![style.say(EXERCISE_CYCLE, &given)]);
     let plot = picture::plot(&task.asked, style);

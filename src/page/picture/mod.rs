@@ -155,8 +155,9 @@ fn curves(answer: &Picture, names: &Names<'_>) -> Vec<PlotCurve> {
         let ink = match (curve.part, several) {
             (Part::Isoline(_), true) => Ink::ALL[group % Ink::ALL.len()],
             (Part::Isoline(kind), false) => names::ink_of(kind),
+            (Part::EqualGlide, _) => Ink::Blue,
             _ if curve.stroke == Stroke::Faint => Ink::Black,
-            (Part::EqualGlide | Part::Edge, _) => Ink::Black,
+            (Part::Edge, _) => Ink::Black,
             (_, true) => Ink::ALL[group % Ink::ALL.len()],
             (Part::Bubble, false) => Ink::Blue,
             (Part::Dew, false) => Ink::Red,

@@ -132,14 +132,14 @@ impl Drawn<'_> {
     fn curve(
         &self,
         label: String,
-        stroke: Stroke,
+        (stroke, ink): (Stroke, Ink),
         point: impl Fn(&Row) -> Option<(f64, f64)>,
     ) -> PlotCurve {
         PlotCurve {
             label,
             points: self.answer.rows.iter().filter_map(point).collect(),
             stroke,
-            ink: Ink::Black,
+            ink,
         }
     }
 
@@ -174,8 +174,9 @@ impl Drawn<'_> {
         for (at, name) in names(self.answer).into_iter().enumerate() {
             let left = |row: &Row| Some((lost(row), row.remaining_mass_fractions[at] * 100.0));
             let leaving = |row: &Row| Some((lost(row), row.leaving_mass_fractions[at] * 100.0));
-            curves.push(self.curve(name.to_owned(), Stroke::Solid, left));
-            curves.push(self.curve(String::new(), Stroke::Dashed, leaving));
+            let ink = Ink::ALL[at % Ink::ALL.len()];
+            curves.push(self.curve(name.to_owned(), (Stroke::Solid, ink), left));
+            curves.push(self.curve(String::new(), (Stroke::Dashed, ink), leaving));
         }
         let most = curves
             .iter()
@@ -194,8 +195,8 @@ impl Drawn<'_> {
         let bubble = |row: &Row| Some((lost(row), self.pressure(row.bubble_pressure?)));
         let dew = |row: &Row| Some((lost(row), self.pressure(row.dew_pressure?)));
         let curves = vec![
-            self.curve(self.style.word(COLUMN_BUBBLE), Stroke::Solid, bubble),
-            self.curve(self.style.word(COLUMN_DEW), Stroke::Dashed, dew),
+            self.curve(self.style.word(COLUMN_BUBBLE), BUBBLE, bubble),
+            self.curve(self.style.word(COLUMN_DEW), DEW, dew),
         ];
         let y = self.pressure_axis(&curves);
         self.plot(self.lost_axis(), y, curves, &[SHIFT_PICTURE_LINES])
@@ -218,19 +219,16 @@ impl Drawn<'_> {
     /// vapor of the marked rows.
     fn in_lens(&self, listed: &Refrigerant) -> Plot {
         let lens = lens(listed, self.answer.temperature);
-        let line = |label: Phrase, stroke, which: usize| PlotCurve {
+        let line = |label: Phrase, (stroke, ink), which: usize| PlotCurve {
             label: self.style.word(label),
             points: lens
                 .iter()
                 .map(|(share, ends)| (share * 100.0, self.pressure(ends[which])))
                 .collect(),
             stroke,
-            ink: Ink::Black,
+            ink,
         };
-        let mut curves = vec![
-            line(COLUMN_BUBBLE, Stroke::Solid, 0),
-            line(COLUMN_DEW, Stroke::Dashed, 1),
-        ];
+        let mut curves = vec![line(COLUMN_BUBBLE, BUBBLE, 0), line(COLUMN_DEW, DEW, 1)];
         let at = |row: &Row, shares: &[f64]| (shares[0] * 100.0, self.pressure(row.pressure));
         let marked = self.answer.rows.iter();
         for row in marked.filter(|row| self.marked.contains(&row.lost_mass_fraction)) {
@@ -270,10 +268,10 @@ impl Drawn<'_> {
         };
         let curves = vec![
             edge,
-            self.curve(self.style.word(SHIFT_REMAINING), Stroke::Solid, |row| {
+            self.curve(self.style.word(SHIFT_REMAINING), BUBBLE, |row| {
                 Some(at(&row.remaining_mass_fractions))
             }),
-            self.curve(self.style.word(SHIFT_LEAVING), Stroke::Dashed, |row| {
+            self.curve(self.style.word(SHIFT_LEAVING), DEW, |row| {
                 Some(at(&row.leaving_mass_fractions))
             }),
         ];
@@ -287,6 +285,10 @@ impl Drawn<'_> {
         plot
     }
 }
+
+/// Strokes and inks of liquid and vapor, as in every other picture.
+const BUBBLE: (Stroke, Ink) = (Stroke::Solid, Ink::Blue);
+const DEW: (Stroke, Ink) = (Stroke::Dashed, Ink::Red);
 
 fn lost(row: &Row) -> f64 {
     row.lost_mass_fraction * 100.0

@@ -124,8 +124,8 @@ phrases! {
     CYCLE_AXIS_PRESSURE = "absolute pressure, {unit}";
     CYCLE_AXIS_TEMPERATURE = "temperature, {unit}";
     CYCLE_PICTURE_DOMES = "Thin grey: bubble and dew lines. Full, dashed, dotted: the cycles, in the order of the title.";
-    CYCLE_PICTURE_LINES = "Full: the cycle, its points as in the table. Dashed: bubble and dew line. Thin grey: temperatures, qualities x, and entropies s in {unit}.";
-    CYCLE_PICTURE_QUALITIES = "Full: the cycle, its points as in the table. Dashed: bubble and dew line. Thin grey: qualities x.";
+    CYCLE_PICTURE_LINES = "Full: the cycle, its points as in the table. Dashed: bubble and dew line. Thin: temperatures, qualities x, and entropies s in {unit}.";
+    CYCLE_PICTURE_QUALITIES = "Full: the cycle, its points as in the table. Dashed: bubble and dew line. Thin: qualities x.";
     CYCLE_ENTROPY_LINE = "s = {entropy}";
     CYCLE_QUALITY_LINE = "x = {quality}";
     CYCLE_AT_EVAPORATOR_OUTLET = "evaporator outlet";

@@ -28,20 +28,25 @@ phrases! {
     EXERCISE_DRAWN = "before the errors of the instruments were drawn";
     EXERCISE_BRANCH_DEW = "Superheat is read from dew (vapor): line minus dew.";
     EXERCISE_BRANCH_BUBBLE = "Subcooling is read from bubble (liquid): bubble minus line.";
-    EXERCISE_LENS = "{refrigerant} at {pressure}: read from the picture the bubble and the dew temperature, the glide, and what the first vapor and the last liquid consist of.";
+    EXERCISE_LENS = "{refrigerant} ({composition}) at {pressure}: read from the picture the bubble and the dew temperature, the glide, and what the first vapor and the last liquid consist of.";
     EXERCISE_COIL = "{refrigerant} boils at {pressure}{from}. Fill in the temperatures along the coil and draw them.";
     EXERCISE_COIL_INLET = ", liquid of {liquid} ahead of the expansion device";
     EXERCISE_COIL_WHY = "Why does the temperature rise although the pressure stays the same?";
     EXERCISE_COIL_BECAUSE = "The more volatile components boil off first; what is left boils higher.";
     EXERCISE_COIL_PURE = "It does not rise: one substance boils at one temperature at one pressure.";
-    EXERCISE_CYCLE = "Draw the cycle of {refrigerant}: dew {evaporating} in the evaporator, bubble {condensing} in the condenser, superheat {superheat}, subcooling {subcooling}, isentropic efficiency {efficiency}. Read h1, h2 and h4; find the effect h1 - h4, the work h2 - h1, and the COP.";
+    EXERCISE_CYCLE = "Draw the cycle of {refrigerant}: dew {evaporating} ({low}) in the evaporator, bubble {condensing} ({high}) in the condenser, superheat {superheat}, subcooling {subcooling}, {compression}. Read h1, h2 and h4; find the effect h1 - h4, the work h2 - h1, and the COP.";
+    EXERCISE_ISENTROPIC = "isentropic compression";
+    EXERCISE_EFFICIENCY = "isentropic efficiency {efficiency}";
+    EXERCISE_TABLE = "Saturation pressures ({unit}). Read between the rows.";
+    EXERCISE_COIL_TABLE = "The table: enthalpy from bubble to dew at this pressure. Equal shares of heat are equal steps of enthalpy; read between the rows.";
+    EXERCISE_COIL_LIQUID = "The liquid ahead of the expansion device has {enthalpy}; enthalpy is unchanged after the device.";
+    EXERCISE_ENTHALPY = "enthalpy, {unit}";
     EXERCISE_SHARE_OF_HEAT = "% of heat";
     EXERCISE_FIRST_VAPOR = "first vapor, % by mass";
     EXERCISE_LAST_LIQUID = "last liquid, % by mass";
     EXERCISE_BUBBLE = "bubble temperature";
     EXERCISE_DEW = "dew temperature";
     EXERCISE_GLIDE = "glide";
-    EXERCISE_QUALITY = "inlet quality by mass";
     EXERCISE_EFFECT = "effect, h1 - h4";
     EXERCISE_WORK = "work, h2 - h1";
     EXERCISE_COP = "COP";
@@ -49,7 +54,7 @@ phrases! {
     EXERCISE_QUANTITY = "quantity";
     EXERCISE_ANSWER = "answer";
     EXERCISE_ACCEPT = "accept";
-    EXERCISE_ACCEPT_READ = "Accept of what is read from a picture: one part in a hundred of its axis. Of a reading: what a printed table may be off by, {table}; ± in the answer is what the instruments leave open (k = 2).";
+    EXERCISE_ACCEPT_READ = "Accept of what is read from a picture: one part in a hundred of its axis; of a difference of two such readings, 1.4 times that. Of a reading: what a printed table may be off by, {table}; ± in the answer is what the instruments leave open (k = 2).";
     EXERCISE_ESTIMATED = "Add ±3 K where an estimated pair is named below.";
     EXERCISE_ENTHALPY_AT = "h{point}";
 }

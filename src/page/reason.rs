@@ -32,7 +32,7 @@ pub fn out_of_range(error: &Error, style: &Style) -> Option<Wrong> {
             ("cause", &cause.message),
         ];
         return Some(Wrong {
-            message: style.say(CYCLE_POINT, &blanks),
+            message: style.say(CYCLE_POINT_FAILS, &blanks),
             hint: hint.clone().unwrap_or(cause.hint),
         });
     }
@@ -119,7 +119,7 @@ pub(crate) fn reason(error: &Error, style: &Style) -> String {
         } => {
             let cause = reason(cause, style);
             let blanks = [("point", *point), ("place", place), ("cause", &cause)];
-            style.say(CYCLE_POINT, &blanks)
+            style.say(CYCLE_POINT_FAILS, &blanks)
         }
         Error::NoState { reason, .. } => {
             style.say(NO_SUCH_STATE, &[("reason", &clause(reason, style))])

@@ -184,6 +184,28 @@ fn every_line_is_the_solver_s_all_along() {
     assert!(differences.is_empty(), "{}", differences.join("\n"));
 }
 
+/// Mole fractions of the other phase are held ten times as coarse as the pressure.
+#[test]
+fn the_other_phase_is_made_of_what_the_solver_says() {
+    for name in ["R-407C", "R-448A", "R-454B", "R-410A"] {
+        let curves = Refrigerant::named(name).unwrap();
+        let exact = curves.exact();
+        for k in 0..20 {
+            let at = Temperature::kelvin(231.7 + 3.9 * f64::from(k));
+            let ask = |of: &Refrigerant| {
+                let found = of.saturation_at_temperature(at, ReferenceState::IdealGas);
+                let found = found.unwrap();
+                let (bubble, dew) = (found.bubble.unwrap(), found.dew.unwrap());
+                [bubble.vapor.mole_fractions, dew.liquid.mole_fractions].concat()
+            };
+            for (read, solved) in ask(&curves).iter().zip(ask(&exact)) {
+                let off = (read - solved).abs();
+                assert!(off < 10.0 * ACCURACY, "{name} {at:?}: {off:e}");
+            }
+        }
+    }
+}
+
 /// From -50 to 60 °C and below 0.98 of the critical temperature every line is covered, where the
 /// liquid does not part.
 #[test]

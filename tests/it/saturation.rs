@@ -4,11 +4,12 @@
 
 use num_dual::Dual3_64;
 use proptest::prelude::*;
-use zeotrope::Refrigerant;
 use zeotrope::catalogue::Catalogue;
 use zeotrope::equilibrium::critical::critical_point;
 use zeotrope::equilibrium::pure::{saturation_at_pressure, saturation_at_temperature};
 use zeotrope::helmholtz::pure::DensityPoint;
+use zeotrope::units::Pressure;
+use zeotrope::{Error, Refrigerant};
 
 use crate::derivatives::pures;
 use crate::dual_equation::residual_terms;
@@ -219,5 +220,20 @@ proptest! {
         if let Ok(at) = saturation_at_pressure(&fixed, number, None) {
             prop_assert!(at.temperature > 0.0);
         }
+    }
+}
+
+/// A dew line ends in the critical point, below the highest pressure of the bubble line: what is refused
+/// above it names the pressure of that point.
+#[test]
+fn the_dew_line_ends_at_the_critical_pressure() {
+    for name in ["R-407C", "R-454C", "R-448A"] {
+        let blend = Refrigerant::named(name).unwrap().exact();
+        let critical = blend.critical_point().unwrap().pressure.in_pascal();
+        let beyond = blend.dew_temperature(Pressure::pascal(1.3 * critical));
+        let Err(Error::OutOfRange { high, .. }) = beyond else {
+            panic!("{name}: {beyond:?}");
+        };
+        assert!((high / critical - 1.0).abs() < 1e-9, "{name}: {high}");
     }
 }

@@ -8,7 +8,7 @@ phrases! {
     QUANTITY_TEMPERATURE = "temperature";
     QUANTITY_PRESSURE = "pressure";
     ABOVE_RANGE = "the bubble point at {temperature} lies above the pressure range, which ends at {pressure}";
-    CYCLE_POINT = "point {point} ({place}): {cause}";
+    CYCLE_POINT_FAILS = "point {point} ({place}): {cause}";
     NO_SUCH_STATE = "no such state: {reason}";
     NO_SOLUTION = "{question}: no solution found after {steps} steps";
 }

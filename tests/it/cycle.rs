@@ -504,6 +504,13 @@ fn a_failure_names_its_point() {
     }
     let open = between(-30.0, 40.0).stages(Stages::OpenFlash { intermediate: None });
     assert!(told(open, &named("R-407C")).to_string().contains("glide"));
+    // a blend too, whose inlet would be no two phases there
+    let mean = Cycle::between(Level::inlet_mean(celsius(50.0)), Level::mean(celsius(20.0)));
+    let error = told(mean, &named("R-407C"));
+    assert!(
+        error.to_string().contains("not above the evaporating"),
+        "{error}"
+    );
 }
 
 /// What is read from curves against the equation solved: to 1e-8 of each value.

@@ -115,6 +115,13 @@ impl Cycle {
             below(at_outlet)?;
             return Ok((at_outlet, four, None));
         }
+        // A mean is reached at no lower pressure than the dew point is; where that is too high
+        // already, what enters would be no two phases.
+        if let Level::Temperature(mean, CoilTemperature::InletMean) = self.evaporating
+            && let Ok(dew) = refrigerant.dew_pressure(mean)
+        {
+            below(Pressure::pascal(dew.in_pascal() - self.evaporator_drop))?;
+        }
         let inlet = |found: Pressure| {
             let (entering, _) = self.entering(refrigerant, high, found)?;
             Ok(entering.temperature)

@@ -260,8 +260,10 @@ pub fn between_lines_by_property(
         along += (x - z) * (end - z);
         whole += (end - z) * (end - z);
     }
+    // at an azeotrope the liquid's composition stays
+    let way = if whole > 0.0 { along / whole } else { part };
     let lighter = 1.0 / last.liquid_density - 1.0 / hot;
-    let volume = mean(1.0 / first.liquid_density, 1.0 / hot) + lighter * along / whole;
+    let volume = mean(1.0 / first.liquid_density, 1.0 / hot) + lighter * way;
     let thinner = last.vapor_density / first.vapor_density;
     Some(Split {
         vapor_fraction: beta,

@@ -373,7 +373,11 @@ impl Refrigerant {
         let (_, hot, _) = self
             .wanted(Branch::Bubble)?
             .densities(last.temperature, || self.line(Branch::Bubble))?;
-        let start = between_lines_by_property(x, bubble, dew, (hot, value))?;
+        // beside an azeotrope the temperature tells nothing of the way between the lines
+        let start = between_lines_by_property(x, bubble, dew, (hot, value)).unwrap_or_else(|| {
+            let (liquid, vapor) = (bubble.values.0, dew.values.1);
+            between_lines(x, &first, &last, (value - liquid) / (vapor - liquid))
+        });
         let along = |_: f64| Some(Sought::PressureProperty(pressure, property, value));
         let found = filled_along(&self.0.mixture, x, along, &start)?;
         Some(self.both_phases(&found))

@@ -67,7 +67,7 @@ function parsed(html) {
 export function picture(html) {
   const inner = body(html);
   const said = new Set([...document.querySelectorAll('#answer p')].map((one) => one.textContent));
-  // A hazard's symbol, in the face above, is no picture.
+  // A hazard's symbol, which stands above, is no picture.
   const frame = inner.querySelector('div > svg')?.parentElement;
   if (!frame) return make('figure', {});
   const head = frame.previousElementSibling;

@@ -37,6 +37,14 @@ impl Rect {
 
     /// Whether a straight line passes through (Liang and Barsky, ACM Trans. Graphics 3 (1984) 1).
     fn crossed_by(&self, from: (f64, f64), to: (f64, f64)) -> bool {
+        // most lines lie wholly to one side
+        if from.0.max(to.0) < self.left
+            || from.0.min(to.0) > self.right
+            || from.1.max(to.1) < self.top
+            || from.1.min(to.1) > self.bottom
+        {
+            return false;
+        }
         let (dx, dy) = (to.0 - from.0, to.1 - from.1);
         let (mut enter, mut leave) = (0.0_f64, 1.0_f64);
         for (step, room) in [

@@ -20,24 +20,25 @@ export function shared({ values }) {
 /**
  * A slider with its name and what it stands at; it asks while it moves, once a frame.
  * @param {string} name @param {{min: number, max: number, step: number}} ends
- * @param {(at: number, moving: boolean) => void} moved
+ * @param {(at: number, isFirst: boolean) => void} moved told whether the movement begins
  */
 export function slider(name, ends, moved) {
   const told = make('output', {}, '');
   const input = /** @type {HTMLInputElement} */ (make('input', { type: 'range', ...ends, 'aria-label': name }));
-  let [moving, waiting] = [false, false];
+  let [isAtRest, waiting] = [true, false];
   input.addEventListener('input', () => {
     if (waiting) return;
     waiting = true;
+    const isFirst = isAtRest;
+    isAtRest = false;
     requestAnimationFrame(() => {
       waiting = false;
-      moved(Number(input.value), moving);
-      moving = true;
+      moved(Number(input.value), isFirst);
     });
   });
-  input.addEventListener('change', () => { moving = false; });
+  input.addEventListener('change', () => { isAtRest = true; });
   const set = (/** @type {number} */ at, /** @type {string} */ text) => {
-    if (!moving) input.value = String(at);
+    if (isAtRest) input.value = String(at);
     told.textContent = text;
     input.setAttribute('aria-valuetext', text);
   };
@@ -76,10 +77,10 @@ export function glide(context) {
   let sliders = [];
   const composition = make('div', { role: 'group', 'aria-label': 'Composition' });
   const pictures = make('div', { class: 'pictures' });
-  const pressure = slider('Pressure', { min: 0, max: 1000, step: 1 }, (at, moving) => {
+  const pressure = slider('Pressure', { min: 0, max: 1000, step: 1 }, (at, isFirst) => {
     const unit = unitOf(value(question, 'pressure') ?? '');
     const found = converted(`${ENDS[0] * (ENDS[1] / ENDS[0]) ** (at / 1000)}bara`, unit);
-    if (found !== null) context.ask(changed(question, 'pressure', `${Number(found.toPrecision(4))}${unit}`), moving);
+    if (found !== null) context.ask(changed(question, 'pressure', `${Number(found.toPrecision(4))}${unit}`), true, isFirst);
   });
   const added = /** @type {HTMLInputElement} */ (make('input', { type: 'text', list: 'refrigerants', 'aria-label': 'Component to add', placeholder: 'R-134a', size: '9' }));
   const add = make('div', { class: 'add' }, added, make('button', { type: 'button', click: more }, 'Add component'));
@@ -104,10 +105,10 @@ export function glide(context) {
     return found?.conversion.result ?? null;
   }
 
-  /** @param {number} place @param {number} wanted @param {boolean} moving */
-  function mixed(place, wanted, moving) {
+  /** @param {number} place @param {number} wanted @param {boolean} isFirst */
+  function mixed(place, wanted, isFirst) {
     shares = balanced(shares, place, wanted);
-    context.ask(changed(question, 'refrigerant', notation(names, shares)), moving);
+    context.ask(changed(question, 'refrigerant', notation(names, shares)), true, isFirst);
   }
 
   /** @param {{refrigerant: string, mass_fraction: number, mole_fraction: number}[]} components */
@@ -117,7 +118,7 @@ export function glide(context) {
     const isSame = found.every((name) => names.includes(name)) && names.every((name, at) => found.includes(name) || shares[at] === 0);
     if (!isSame) {
       names = found;
-      sliders = names.length < 2 ? [] : names.map((name, place) => slider(`${name}, %`, { min: 0, max: 100, step: 0.5 }, (at, moving) => mixed(place, at, moving)));
+      sliders = names.length < 2 ? [] : names.map((name, place) => slider(`${name}, %`, { min: 0, max: 100, step: 0.5 }, (at, isFirst) => mixed(place, at, isFirst)));
       composition.replaceChildren(...sliders.map(({ element }) => element));
     }
     shares = names.map((name) => Math.round(1000 * (components.find((one) => one.refrigerant === name)?.[key] ?? 0)) / 10);

@@ -8,8 +8,8 @@ import { slider } from './glide.js';
 export function leak(context) {
   /** @type {import('./address.js').Question} */
   let question = { verb: 'leak', values: [] };
-  const lost = slider('Lost, % by mass', { min: 1, max: 95, step: 1 }, (at, moving) =>
-    context.ask(changed(question, 'lost', `${at}%`), moving));
+  const lost = slider('Lost, % by mass', { min: 1, max: 95, step: 1 }, (at, isFirst) =>
+    context.ask(changed(question, 'lost', `${at}%`), true, isFirst));
   const all = make('button', { type: 'button', click: () => context.ask(changed(question, 'lost', undefined)) }, 'Every tenth');
   return {
     element: make('section', { 'aria-label': 'Share lost' }, lost.element, all),

@@ -16,7 +16,8 @@ import { keep, kept } from './kept.js';
  * @property {Engine} engine
  * @property {Map<string, Command>} commands
  * @property {string} version
- * @property {(question: Question, quick?: boolean) => void} ask a quick one leaves no step to go back to
+ * @property {(question: Question, quick?: boolean, isStep?: boolean) => void} ask a quick one is drawn within a frame and
+ *   answered whole a little later; a step is one to go back to
  * @property {(text: string) => void} say tells a screen reader
  * @property {(words: string) => void} fail shows an error of the program
  */
@@ -53,6 +54,7 @@ export function formatted(question, format) {
 
 /** Shows what the address asks. */
 function route() {
+  clearTimeout(later);
   let question = read(location.hash || '#reading');
   const room = roomOf(question.verb);
   if (question.values.length === 0) {
@@ -140,14 +142,14 @@ function fail(words) {
   if (shown) point(shown, { error, hint });
 }
 
-/** @param {Question} question @param {boolean} [quick] */
-function ask(question, quick) {
+/** @param {Question} question @param {boolean} [quick] @param {boolean} [isStep] */
+function ask(question, quick = false, isStep = !quick) {
   const address = write(question);
-  if (quick || address === location.hash) history.replaceState(null, '', address);
+  if (!isStep || address === location.hash) history.replaceState(null, '', address);
   else history.pushState(null, '', address);
   now = question;
   if (roomOf(question.verb) === 'exercises') return route();
-  if (!quick) keep(question);
+  if (isStep) keep(question);
   clearTimeout(later);
   if (shown) for (const [name, text] of question.values) fill(shown, name === 'refrigerants' ? 'refrigerant' : name, text);
   if (quick && tools?.quick) {

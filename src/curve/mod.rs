@@ -9,16 +9,18 @@
 //! asks it solves the equation. What is built depends on the line alone, not on what was asked
 //! before or by whom.
 
+mod between;
 mod build;
 mod line;
 
 use std::sync::OnceLock;
 
+pub(crate) use between::{Between, LineEnd};
 pub use line::Line;
 
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
-use crate::numeric::chebyshev::{Cell, PanelPlace, Pieces};
+use crate::numeric::chebyshev::{Cells, PanelPlace, Pieces};
 
 /// Relative error in pressure, at a temperature or of the temperature found.
 pub const ACCURACY: f64 = 1e-10;
@@ -142,33 +144,38 @@ impl Curve {
     /// Temperature, K, at a pressure in Pa, of two the lower; `None` off the curve.
     #[inline]
     pub fn temperature<'a>(&self, pressure: f64, line: impl FnOnce() -> Line<'a>) -> Option<f64> {
-        let pieces = self.by_pressure.holding(pressure, |low, high| {
-            build::by_pressure(self, &line(), low, high)
-        })?;
-        pieces.first_at(pressure)
+        self.pieces_by_pressure(pressure, line)?.first_at(pressure)
     }
 
-    /// The cell of the pressure at a temperature in K; `None` where that is read otherwise.
+    /// The cells of the pressure about a temperature in K; `None` off the curve.
     #[inline]
-    pub fn pressure_cell<'a>(
+    pub fn pressure_cells<'a>(
         &self,
         temperature: f64,
         line: impl FnOnce() -> Line<'a>,
-    ) -> Option<&Cell> {
-        self.pieces(temperature, line)?.cell(temperature)
+    ) -> Option<Cells<'_>> {
+        Some(self.pieces(temperature, line)?.cells())
     }
 
-    /// The cell of the temperature at a pressure in Pa; `None` where that is read otherwise.
+    /// The cells of the temperature about a pressure in Pa; `None` off the curve.
     #[inline]
-    pub fn temperature_cell<'a>(
+    pub fn temperature_cells<'a>(
         &self,
         pressure: f64,
         line: impl FnOnce() -> Line<'a>,
-    ) -> Option<&Cell> {
-        let pieces = self.by_pressure.holding(pressure, |low, high| {
+    ) -> Option<Cells<'_>> {
+        Some(self.pieces_by_pressure(pressure, line)?.cells())
+    }
+
+    #[inline]
+    fn pieces_by_pressure<'a>(
+        &self,
+        pressure: f64,
+        line: impl FnOnce() -> Line<'a>,
+    ) -> Option<&Pieces> {
+        self.by_pressure.holding(pressure, |low, high| {
             build::by_pressure(self, &line(), low, high)
-        })?;
-        pieces.cell(pressure)
+        })
     }
 
     /// Pressure, Pa, and the densities of liquid and vapour, mol/m3, at a temperature in K.

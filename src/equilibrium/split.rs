@@ -12,9 +12,11 @@
 //! and two of: T, p, q (the vapor's share of the mass) or e. Newton's method with the analytic
 //! Hessian.
 
+use std::cell::OnceCell;
+
 use super::Property;
 use super::bubble_dew::{self, PhasePair};
-use super::conditions::{Columns, Conditions, PhaseTerms, Rows};
+use super::conditions::{Columns, Conditions, Ideal, PhaseTerms, Rows};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, shortening, solve_linear};
 
@@ -24,9 +26,6 @@ const MOST_STEPS: usize = 40;
 const LEFT: f64 = 2e-11;
 /// A step whose square is no more than that.
 const SHORT: f64 = 1e-6;
-/// Steps that find a start between two lines, and how near, in parts of the way.
-const STARTING: usize = 4;
-const STARTED: f64 = 1e-4;
 
 /// Two phases and how much of each.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -183,103 +182,6 @@ pub fn between_lines(z: &MoleFractions, bubble: &PhasePair, dew: &PhasePair, wei
     }
 }
 
-/// What both phases of a blend are on its bubble or on its dew line.
-#[derive(Debug, Clone, Copy)]
-pub struct LineEnd<'a> {
-    /// The point.
-    pub pair: &'a PhasePair,
-    /// The property sought of liquid and of vapor.
-    pub values: (f64, f64),
-}
-
-/// As [`between_lines`] at one pressure, where a property of both phases together is `value`.
-///
-/// ```text
-/// sum z_i (K_i - 1) / (1 + beta (K_i - 1)) = 0       (1 - beta) e|liquid + beta e|vapor = e
-/// ```
-///
-/// with ln K_i and the phases' properties in proportion to 1/T between the lines (the first by
-/// Rachford & Rice, J. Pet. Technol. 4 (10) (1952) 19). The liquid's volume changes with its
-/// temperature, from `hot`, the density in mol/m3 of a liquid of composition z at the dew point's
-/// temperature, and with its composition. `None` where no such place lies between the lines.
-pub fn between_lines_by_property(
-    z: &MoleFractions,
-    bubble: LineEnd<'_>,
-    dew: LineEnd<'_>,
-    (hot, value): (f64, f64),
-) -> Option<Split> {
-    let count = z.len();
-    let mut logs = [(0.0, 0.0); MAX_COMPONENTS];
-    for i in 0..count {
-        if z[i] > 0.0 {
-            let (first, last) = (bubble.pair.vapor[i] / z[i], z[i] / dew.pair.liquid[i]);
-            logs[i] = (first.ln(), (last / first).ln());
-        }
-    }
-    let share = |part: f64| {
-        let liquid = bubble.values.0 + part * (dew.values.0 - bubble.values.0);
-        let vapor = bubble.values.1 + part * (dew.values.1 - bubble.values.1);
-        (value - liquid) / (vapor - liquid)
-    };
-    let excess = |part: f64| -> f64 {
-        let beta = share(part);
-        let terms = logs[..count]
-            .iter()
-            .zip(z.iter())
-            .map(|((log, change), z)| {
-                let more = (log + part * change).exp() - 1.0;
-                z * more / (1.0 + beta * more)
-            });
-        terms.sum()
-    };
-    let mut part = share(0.5);
-    let mut before = part + 0.05;
-    let mut at_before = excess(before);
-    for _ in 0..STARTING {
-        let here = excess(part);
-        let next = part - here * (part - before) / (here - at_before);
-        (before, at_before, part) = (part, here, next);
-        if (part - before).abs() < STARTED {
-            break;
-        }
-    }
-    let beta = share(part);
-    if !(part > 0.0 && part < 1.0 && beta > 0.0 && beta < 1.0) {
-        return None;
-    }
-    let (mut x, mut y) = ([0.0; MAX_COMPONENTS], [0.0; MAX_COMPONENTS]);
-    for i in 0..count {
-        let k = (logs[i].0 + part * logs[i].1).exp();
-        x[i] = z[i] / (1.0 + beta * (k - 1.0));
-        y[i] = k * x[i];
-    }
-    let (first, last) = (bubble.pair, dew.pair);
-    let mean = |a: f64, b: f64| a + part * (b - a);
-    let (mut along, mut whole) = (0.0, 0.0);
-    for ((x, z), end) in x.iter().zip(z.iter()).zip(last.liquid.iter()) {
-        along += (x - z) * (end - z);
-        whole += (end - z) * (end - z);
-    }
-    // at an azeotrope the liquid's composition stays
-    let way = if whole > 0.0 { along / whole } else { part };
-    let lighter = 1.0 / last.liquid_density - 1.0 / hot;
-    let volume = mean(1.0 / first.liquid_density, 1.0 / hot) + lighter * way;
-    let thinner = last.vapor_density / first.vapor_density;
-    Some(Split {
-        vapor_fraction: beta,
-        pair: PhasePair {
-            temperature: 1.0 / mean(1.0 / first.temperature, 1.0 / last.temperature),
-            pressure: first.pressure,
-            liquid: MoleFractions::new(&x[..count]),
-            vapor: MoleFractions::new(&y[..count]),
-            liquid_density: 1.0 / volume,
-            vapor_density: first.vapor_density * thinner.powf(part),
-            steps: 0,
-            residual: f64::NAN,
-        },
-    })
-}
-
 /// Finds the split by Newton's method from `start`; `None` unless it settles on two phases.
 pub fn split(mixture: &Mixture, z: &MoleFractions, sought: Sought, start: &Split) -> Option<Split> {
     settle(mixture, z, |_| Some(sought), start, |_, _, _| ()).map(|(split, ())| split)
@@ -293,7 +195,7 @@ pub fn filled_along(
     sought_at: impl Fn(f64) -> Option<Sought>,
     start: &Split,
 ) -> Option<Filled> {
-    let both = |conditions: &Conditions<'_>, last: &Last<'_>, step: &[f64]| {
+    let both = |conditions: &Conditions<'_>, last: &Iterate<'_>, step: &[f64]| {
         [Property::Enthalpy, Property::Entropy]
             .map(|property| last.after(conditions, property, step))
     };
@@ -311,7 +213,7 @@ fn settle<T>(
     z: &MoleFractions,
     sought_at: impl Fn(f64) -> Option<Sought>,
     start: &Split,
-    with: impl Fn(&Conditions<'_>, &Last<'_>, &[f64]) -> T,
+    with: impl Fn(&Conditions<'_>, &Iterate<'_>, &[f64]) -> T,
 ) -> Option<(Split, T)> {
     let count = mixture.count();
     let (beta_at, temperature_at) = (2 * count, 2 * count + 1);
@@ -320,17 +222,26 @@ fn settle<T>(
     if let Some(temperature) = sought_at(at.temperature)?.temperature() {
         at.temperature = temperature;
     }
+    let unknowns = 2 * count + 2;
+    let mut matrix = [[0.0; MOST_UNKNOWNS]; MOST_UNKNOWNS];
+    let mut right = [0.0; MOST_UNKNOWNS];
     let mut previous = f64::INFINITY;
     for steps in 1..=MOST_STEPS {
-        let sought = sought_at(at.temperature)?;
-        let liquid = conditions.phase(at.temperature, &at.liquid);
-        let vapor = conditions.phase(at.temperature, &at.vapor);
-        let phases = (&liquid, &vapor);
-        let (mut matrix, mut right) = equations(&conditions, z, sought, phases, &at);
-        if !solve_linear(&mut matrix, &mut right, 2 * count + 2) {
+        let here = Iterate {
+            sought: sought_at(at.temperature)?,
+            liquid: conditions.phase(at.temperature, &at.liquid),
+            vapor: conditions.phase(at.temperature, &at.vapor),
+            at: &at,
+            ideal: OnceCell::new(),
+        };
+        for row in &mut matrix[..unknowns] {
+            row[..unknowns].fill(0.0);
+        }
+        here.equations(&conditions, z, &mut matrix, &mut right);
+        if !solve_linear(&mut matrix, &mut right, unknowns) {
             return None;
         }
-        let step = &right[..2 * count + 2];
+        let step = &right[..unknowns];
         let size = largest(step);
         // quadratic: what a step leaves is its square, times what it was of the one before
         let left = if previous.is_finite() {
@@ -349,7 +260,8 @@ fn settle<T>(
                 0.6
             }
         });
-        let made = done.then(|| with(&conditions, &Last { phases, at: &at }, step));
+        let made = done.then(|| with(&conditions, &here, step));
+        let sought = here.sought;
         for k in 0..count {
             at.vapor[k] *= (shrink * step[k]).exp();
             at.liquid[k] *= (shrink * step[count + k]).exp();
@@ -366,28 +278,6 @@ fn settle<T>(
         }
     }
     None
-}
-
-/// The phases before the last step.
-struct Last<'a> {
-    phases: (&'a PhaseTerms, &'a PhaseTerms),
-    at: &'a Unknowns,
-}
-
-impl Last<'_> {
-    /// A property of both phases together after a step, to first order.
-    fn after(&self, conditions: &Conditions<'_>, property: Property, step: &[f64]) -> f64 {
-        let mut row = [0.0; MOST_UNKNOWNS];
-        let wanted = (property, 0.0);
-        let missing = given_property(conditions, &mut row, self.phases, self.at, wanted);
-        let change: f64 = row.iter().zip(step).map(|(slope, step)| slope * step).sum();
-        let gas_constant = conditions.pressure_scale(1.0);
-        let unit = match property {
-            Property::Enthalpy => gas_constant * self.at.temperature,
-            Property::Entropy | Property::Density => gas_constant,
-        };
-        unit * (change - missing)
-    }
 }
 
 /// What Newton's method changes: partial densities in mol/m3, the vapor fraction, K.
@@ -455,123 +345,151 @@ impl Unknowns {
 type Matrix = [[f64; MOST_UNKNOWNS]; MOST_UNKNOWNS];
 type Row = [f64; MOST_UNKNOWNS];
 
-/// The linear system of a step: rows F_i, F_p, F_m, then the two that say what is sought.
-fn equations(
-    conditions: &Conditions<'_>,
-    z: &MoleFractions,
+/// The phases at what Newton's method holds, and what is sought there.
+struct Iterate<'a> {
     sought: Sought,
-    (liquid, vapor): (&PhaseTerms, &PhaseTerms),
-    at: &Unknowns,
-) -> (Matrix, Row) {
-    let count = z.len();
-    let (beta_at, temperature_at) = (2 * count, 2 * count + 1);
-    let (in_vapor, in_liquid) = (Columns::Each(0), Columns::Each(count));
-    let temperature = at.temperature;
-    let mut matrix = [[0.0; MOST_UNKNOWNS]; MOST_UNKNOWNS];
-    let mut right = [0.0; MOST_UNKNOWNS];
-    let rows = Rows {
-        first: 0,
-        pressure: count,
-        log_temperature: Some(temperature_at),
-    };
-    let scale = conditions.pressure_scale(liquid.total);
-    conditions.add(&mut matrix, rows, vapor, (1.0, scale), &[in_vapor]);
-    conditions.add(&mut matrix, rows, liquid, (-1.0, scale), &[in_liquid]);
-    for (i, right) in right[..count].iter_mut().enumerate() {
-        *right = -conditions.difference(i, liquid, vapor);
+    liquid: PhaseTerms,
+    vapor: PhaseTerms,
+    at: &'a Unknowns,
+    /// Made where a property is asked for.
+    ideal: OnceCell<Ideal>,
+}
+
+impl Iterate<'_> {
+    /// The linear system of a step: rows F_i, F_p, F_m, then the two that say what is sought. The
+    /// matrix comes empty.
+    fn equations(
+        &self,
+        conditions: &Conditions<'_>,
+        z: &MoleFractions,
+        matrix: &mut Matrix,
+        right: &mut Row,
+    ) {
+        let (at, liquid, vapor, sought) = (self.at, &self.liquid, &self.vapor, self.sought);
+        let count = z.len();
+        let (beta_at, temperature_at) = (2 * count, 2 * count + 1);
+        let (in_vapor, in_liquid) = (Columns::Each(0), Columns::Each(count));
+        let rows = Rows {
+            first: 0,
+            pressure: count,
+            log_temperature: Some(temperature_at),
+        };
+        let scale = conditions.pressure_scale(liquid.total);
+        conditions.add(matrix, rows, vapor, (1.0, scale), &[in_vapor]);
+        conditions.add(matrix, rows, liquid, (-1.0, scale), &[in_liquid]);
+        for (i, right) in right[..count].iter_mut().enumerate() {
+            *right = -conditions.difference(i, liquid, vapor);
+        }
+        let over = |phase: &PhaseTerms| phase.potential.pressure_over_temperature;
+        right[count] = -(over(vapor) - over(liquid)) / scale;
+        for i in 0..count - 1 {
+            let row = count + 1 + i;
+            let (x, y) = (at.liquid[i] / liquid.total, at.vapor[i] / vapor.total);
+            right[row] = z[i] - (1.0 - at.beta) * x - at.beta * y;
+            for j in 0..count {
+                let own = if i == j { 1.0 } else { 0.0 };
+                matrix[row][j] = at.beta * y * (own - at.vapor[j] / vapor.total);
+                matrix[row][count + j] = (1.0 - at.beta) * x * (own - at.liquid[j] / liquid.total);
+            }
+            matrix[row][beta_at] = y - x;
+        }
+        let mut row = 2 * count;
+        if sought.temperature().is_some() {
+            matrix[row][temperature_at] = 1.0;
+            right[row] = 0.0;
+            row += 1;
+        }
+        if let Some(pressure) = sought.pressure() {
+            let given = (at.temperature, pressure);
+            let cells = &mut matrix[row];
+            right[row] = conditions.given_pressure(cells, vapor, given, in_vapor, temperature_at);
+            if let Sought::PressureAlong((_, slope), ..) = sought {
+                cells[temperature_at] -= slope;
+            }
+            row += 1;
+        }
+        if let Some(quality) = sought.quality() {
+            right[row] = self.given_quality(conditions, &mut matrix[row], quality);
+        }
+        for property in sought.properties().into_iter().flatten() {
+            right[row] = self.given_property(conditions, &mut matrix[row], property);
+            row += 1;
+        }
     }
-    let over = |phase: &PhaseTerms| phase.potential.pressure_over_temperature;
-    right[count] = -(over(vapor) - over(liquid)) / scale;
-    for i in 0..count - 1 {
-        let row = count + 1 + i;
-        let (x, y) = (at.liquid[i] / liquid.total, at.vapor[i] / vapor.total);
-        right[row] = z[i] - (1.0 - at.beta) * x - at.beta * y;
+
+    /// The row of F_q, in units of the liquid's molar mass.
+    fn given_quality(&self, conditions: &Conditions<'_>, row: &mut Row, quality: f64) -> f64 {
+        let (liquid, vapor, beta) = (&self.liquid, &self.vapor, self.at.beta);
+        let components = conditions.mixture.components();
+        let count = components.len();
+        let mass = |phase: &PhaseTerms| -> f64 {
+            let parts = components.iter().zip(&phase.amounts);
+            let sum: f64 = parts.map(|(c, n)| c.record.molar_mass_kg_mol * n).sum();
+            sum / phase.total
+        };
+        let (mv, ml) = (mass(vapor), mass(liquid));
+        row[2 * count] = ((1.0 - quality) * mv + quality * ml) / ml;
         for j in 0..count {
-            let own = if i == j { 1.0 } else { 0.0 };
-            matrix[row][j] = at.beta * y * (own - at.vapor[j] / vapor.total);
-            matrix[row][count + j] = (1.0 - at.beta) * x * (own - at.liquid[j] / liquid.total);
+            let m = components[j].record.molar_mass_kg_mol;
+            let (y, x) = (
+                vapor.amounts[j] / vapor.total,
+                liquid.amounts[j] / liquid.total,
+            );
+            row[j] = (1.0 - quality) * beta * y * (m - mv) / ml;
+            row[count + j] = -quality * (1.0 - beta) * x * (m - ml) / ml;
         }
-        matrix[row][beta_at] = y - x;
+        (quality * (1.0 - beta) * ml - (1.0 - quality) * beta * mv) / ml
     }
-    let mut row = 2 * count;
-    if sought.temperature().is_some() {
-        matrix[row][temperature_at] = 1.0;
-        row += 1;
-    }
-    if let Some(pressure) = sought.pressure() {
-        let given = (temperature, pressure);
-        let cells = &mut matrix[row];
-        right[row] = conditions.given_pressure(cells, vapor, given, in_vapor, temperature_at);
-        if let Sought::PressureAlong((_, slope), ..) = sought {
-            cells[temperature_at] -= slope;
+
+    /// The row of F_e, in units of R T, of R or of the volume asked for.
+    fn given_property(
+        &self,
+        conditions: &Conditions<'_>,
+        row: &mut Row,
+        (property, value): (Property, f64),
+    ) -> f64 {
+        let count = conditions.mixture.count();
+        let (beta, temperature) = (self.at.beta, self.at.temperature);
+        let scale = match property {
+            Property::Density => 1.0 / value,
+            _ => unit(conditions, property, temperature),
+        };
+        let wanted = match property {
+            Property::Density => 1.0 / value,
+            _ => value,
+        };
+        let ideal = self.ideal.get_or_init(|| conditions.ideal(temperature));
+        let of = |phase| conditions.property(property, temperature, phase, ideal);
+        let (l, v) = (of(&self.liquid), of(&self.vapor));
+        for j in 0..count {
+            row[j] = beta * v.by_amount[j] / scale;
+            row[count + j] = (1.0 - beta) * l.by_amount[j] / scale;
         }
-        row += 1;
+        row[2 * count] = (v.value - l.value) / scale;
+        row[2 * count + 1] =
+            ((1.0 - beta) * l.by_log_temperature + beta * v.by_log_temperature) / scale;
+        (wanted - (1.0 - beta) * l.value - beta * v.value) / scale
     }
-    let phases = (liquid, vapor);
-    if let Some(quality) = sought.quality() {
-        right[row] = given_quality(conditions, &mut matrix[row], phases, at.beta, quality);
+
+    /// Enthalpy or entropy of both phases together after a step, to first order: what is sought
+    /// where that is it.
+    fn after(&self, conditions: &Conditions<'_>, property: Property, step: &[f64]) -> f64 {
+        let mut sought = self.sought.properties().into_iter().flatten();
+        if let Some((_, value)) = sought.find(|(own, _)| *own == property) {
+            return value;
+        }
+        let mut row = [0.0; MOST_UNKNOWNS];
+        let missing = self.given_property(conditions, &mut row, (property, 0.0));
+        let change: f64 = row.iter().zip(step).map(|(slope, step)| slope * step).sum();
+        unit(conditions, property, self.at.temperature) * (change - missing)
     }
-    for property in sought.properties().into_iter().flatten() {
-        right[row] = given_property(conditions, &mut matrix[row], phases, at, property);
-        row += 1;
-    }
-    (matrix, right)
 }
 
-/// The row of F_q, in units of the liquid's molar mass.
-fn given_quality(
-    conditions: &Conditions<'_>,
-    row: &mut Row,
-    (liquid, vapor): (&PhaseTerms, &PhaseTerms),
-    beta: f64,
-    quality: f64,
-) -> f64 {
-    let components = conditions.mixture.components();
-    let count = components.len();
-    let mass = |phase: &PhaseTerms| -> f64 {
-        let parts = components.iter().zip(&phase.amounts);
-        let sum: f64 = parts.map(|(c, n)| c.record.molar_mass_kg_mol * n).sum();
-        sum / phase.total
-    };
-    let (mv, ml) = (mass(vapor), mass(liquid));
-    row[2 * count] = ((1.0 - quality) * mv + quality * ml) / ml;
-    for j in 0..count {
-        let m = components[j].record.molar_mass_kg_mol;
-        let (y, x) = (
-            vapor.amounts[j] / vapor.total,
-            liquid.amounts[j] / liquid.total,
-        );
-        row[j] = (1.0 - quality) * beta * y * (m - mv) / ml;
-        row[count + j] = -quality * (1.0 - beta) * x * (m - ml) / ml;
-    }
-    (quality * (1.0 - beta) * ml - (1.0 - quality) * beta * mv) / ml
-}
-
-/// The row of F_e, in units of R T, of R or of the volume asked for.
-fn given_property(
-    conditions: &Conditions<'_>,
-    row: &mut Row,
-    (liquid, vapor): (&PhaseTerms, &PhaseTerms),
-    at: &Unknowns,
-    (property, value): (Property, f64),
-) -> f64 {
-    let count = conditions.mixture.count();
-    let (beta, temperature) = (at.beta, at.temperature);
+/// What a property is counted in: R T or R.
+fn unit(conditions: &Conditions<'_>, property: Property, temperature: f64) -> f64 {
     let gas_constant = conditions.pressure_scale(1.0);
-    let (wanted, scale) = match property {
-        Property::Enthalpy => (value, gas_constant * temperature),
-        Property::Entropy => (value, gas_constant),
-        Property::Density => (1.0 / value, 1.0 / value),
-    };
-    let ideal = conditions.ideal(temperature);
-    let of = |phase| conditions.property(property, temperature, phase, &ideal);
-    let (l, v) = (of(liquid), of(vapor));
-    for j in 0..count {
-        row[j] = beta * v.by_amount[j] / scale;
-        row[count + j] = (1.0 - beta) * l.by_amount[j] / scale;
+    match property {
+        Property::Enthalpy => gas_constant * temperature,
+        Property::Entropy | Property::Density => gas_constant,
     }
-    row[2 * count] = (v.value - l.value) / scale;
-    row[2 * count + 1] =
-        ((1.0 - beta) * l.by_log_temperature + beta * v.by_log_temperature) / scale;
-    (wanted - (1.0 - beta) * l.value - beta * v.value) / scale
 }

@@ -15,7 +15,7 @@ use super::bubble_dew::PhasePair;
 use super::conditions::{Columns, Conditions, PhaseTerms, Rows};
 use super::split::{Sought, Split, split};
 use super::stability::Rival;
-use crate::helmholtz::{FixedComposition, MAX_COMPONENTS, Mixture, MoleFractions};
+use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
 const MOST_UNKNOWNS: usize = 3 * MAX_COMPONENTS + 1;
@@ -81,17 +81,8 @@ pub fn bubble_over_two_liquids(
 /// not that of one liquid at the pair's pressure.
 pub fn liquid_is_parted(mixture: &Mixture, pair: &PhasePair) -> bool {
     let fixed = mixture.at_composition(&pair.liquid);
-    is_parted(&fixed, pair.temperature, pair.liquid_density, pair.pressure)
-}
-
-/// As [`liquid_is_parted`], of a liquid at K, mol/m3 and Pa.
-pub fn is_parted(
-    fixed: &FixedComposition<'_>,
-    temperature: f64,
-    density: f64,
-    pressure: f64,
-) -> bool {
-    let error = fixed.isotherm(temperature).pressure(density) - pressure;
+    let (temperature, density) = (pair.temperature, pair.liquid_density);
+    let error = fixed.isotherm(temperature).pressure(density) - pair.pressure;
     error.abs() > PARTED * density * fixed.gas_constant * temperature
 }
 

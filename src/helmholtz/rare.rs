@@ -37,7 +37,7 @@ pub(super) struct Rare {
 impl Rare {
     /// u, delta u' and delta (delta u')'.
     #[inline(always)]
-    fn in_delta(&self, delta: f64) -> (f64, f64, f64) {
+    fn in_delta(&self, delta: f64, log_delta: f64) -> (f64, f64, f64) {
         match self.shape {
             Shape::Gao { eta, epsilon, .. } => {
                 let offset = delta - epsilon;
@@ -48,7 +48,7 @@ impl Rare {
                 )
             }
             Shape::DoubleExponential { l, .. } => {
-                let q = delta.powf(l);
+                let q = exp(l * log_delta);
                 (-q, -l * q, -l * l * q)
             }
         }
@@ -56,7 +56,7 @@ impl Rare {
 
     /// v, tau v' and tau (tau v')'.
     #[inline(always)]
-    fn in_tau(&self, tau: f64) -> (f64, f64, f64) {
+    fn in_tau(&self, tau: f64, log_tau: f64) -> (f64, f64, f64) {
         match self.shape {
             Shape::Gao { beta, gamma, b, .. } => {
                 let offset = tau - gamma;
@@ -66,7 +66,7 @@ impl Rare {
                 (w, tau * slope, tau * slope + tau * tau * change)
             }
             Shape::DoubleExponential { m, .. } => {
-                let q = tau.powf(m);
+                let q = exp(m * log_tau);
                 (-q, -m * q, -m * m * q)
             }
         }
@@ -80,8 +80,8 @@ impl Rare {
         delta: f64,
         log_delta: f64,
     ) -> Derivatives {
-        let (u, delta_slope, delta_change) = self.in_delta(delta);
-        let (v, tau_slope, tau_change) = self.in_tau(tau);
+        let (u, delta_slope, delta_change) = self.in_delta(delta, log_delta);
+        let (v, tau_slope, tau_change) = self.in_tau(tau, log_tau);
         let value = self.n * exp(self.t * log_tau + self.d * log_delta + u + v);
         let a = self.d + delta_slope;
         let b = self.t + tau_slope;
@@ -98,14 +98,14 @@ impl Rare {
     /// The factor n tau^t exp(v) at one tau.
     #[inline(always)]
     pub(super) fn folded(&self, tau: f64, log_tau: f64) -> f64 {
-        let (v, _, _) = self.in_tau(tau);
+        let (v, _, _) = self.in_tau(tau, log_tau);
         self.n * exp(self.t * log_tau + v)
     }
 
     /// The term, folded, and its first two derivatives in delta.
     #[inline(always)]
     pub(super) fn folded_at(&self, folded: f64, delta: f64, log_delta: f64) -> [f64; 3] {
-        let (u, slope, change) = self.in_delta(delta);
+        let (u, slope, change) = self.in_delta(delta, log_delta);
         let value = folded * exp(self.d * log_delta + u);
         let slope = self.d + slope;
         [value, value * slope, value * (slope * slope + change)]

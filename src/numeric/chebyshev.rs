@@ -14,11 +14,35 @@ pub type Series = [f64; TERMS];
 
 /// The points in [-1, 1] at which a series is fitted, rising.
 pub fn points() -> [f64; TERMS] {
-    std::array::from_fn(|k| -(angle(k)).cos())
+    points_of()
 }
 
-fn angle(k: usize) -> f64 {
-    std::f64::consts::PI * (k as f64 + 0.5) / TERMS as f64
+/// The same for a series of fewer terms or more.
+pub fn points_of<const N: usize>() -> [f64; N] {
+    std::array::from_fn(|k| -(angle_of(k, N)).cos())
+}
+
+fn angle_of(k: usize, count: usize) -> f64 {
+    std::f64::consts::PI * (k as f64 + 0.5) / count as f64
+}
+
+/// Coefficients of the series through `values` at [`points_of`] so many.
+///
+/// # Example
+/// ```
+/// use zeotrope::numeric::chebyshev::{coefficients, points_of};
+/// // x^2 = (T_0 + T_2) / 2
+/// let fitted = coefficients(&points_of::<3>().map(|x| x * x));
+/// assert!((fitted[0] - 0.5).abs() < 1e-15 && (fitted[2] - 0.5).abs() < 1e-15);
+/// ```
+pub fn coefficients<const N: usize>(values: &[f64; N]) -> [f64; N] {
+    std::array::from_fn(|n| {
+        let terms = values.iter().rev().enumerate();
+        let sum: f64 = terms
+            .map(|(k, value)| value * (n as f64 * angle_of(k, N)).cos())
+            .sum();
+        sum * if n == 0 { 1.0 } else { 2.0 } / N as f64
+    })
 }
 
 /// The series through `values` at [`points`].
@@ -31,7 +55,7 @@ fn angle(k: usize) -> f64 {
 /// ```
 pub fn series(values: &[f64; TERMS]) -> Series {
     static COSINES: LazyLock<[[f64; TERMS]; TERMS]> = LazyLock::new(|| {
-        std::array::from_fn(|n| std::array::from_fn(|k| (n as f64 * angle(k)).cos()))
+        std::array::from_fn(|n| std::array::from_fn(|k| (n as f64 * angle_of(k, TERMS)).cos()))
     });
     std::array::from_fn(|n| {
         let sum: f64 = (0..TERMS)
@@ -84,10 +108,10 @@ pub struct Cell {
 }
 
 impl Cell {
-    /// No function: what stands where there is no cell.
-    pub const NONE: Cell = Cell {
-        middle: 0.0,
-        powers: [0.0; POWERS],
+    /// No function, its value not a number: what stands where there is no cell.
+    const NONE: Cell = Cell {
+        middle: f64::NAN,
+        powers: [f64::NAN; POWERS],
     };
 
     /// The cell from one end to the other; `None` where it does not hold.
@@ -149,9 +173,36 @@ pub struct Pieces {
     bins: Vec<u32>,
     lowest_bin: u64,
     /// The first function once more, where a cell holds it.
-    cells: Vec<Option<Cell>>,
+    cells: Vec<Cell>,
     lowest_cell: u64,
     cell_shift: u32,
+}
+
+/// The first function of pieces as far as cells hold it.
+#[derive(Debug, Clone, Copy)]
+pub struct Cells<'a> {
+    cells: &'a [Cell],
+    lowest: u64,
+    shift: u32,
+}
+
+impl Cells<'_> {
+    /// No function.
+    pub const NONE: Cells<'static> = Cells {
+        cells: &[],
+        lowest: 0,
+        shift: 0,
+    };
+
+    /// The function at a value; not a number where no cell holds it.
+    #[inline(always)]
+    pub fn value(&self, at: f64) -> f64 {
+        let place = (at.to_bits() >> self.shift).wrapping_sub(self.lowest);
+        match self.cells.get(place as usize) {
+            Some(cell) => cell.value(at),
+            None => f64::NAN,
+        }
+    }
 }
 
 #[derive(Debug, Clone, Copy)]
@@ -233,25 +284,29 @@ impl Pieces {
             let of = |at: f64| value(series, (at - span.middle) * span.inverse);
             let is_within = span.low <= low && high <= span.high;
             let cell = is_within.then(|| Cell::new(low, high, of)).flatten();
-            self.cells.push(cell);
+            self.cells.push(cell.unwrap_or(Cell::NONE));
         }
         self
     }
 
-    /// The cell that holds the first function at a value.
+    /// The first function's cells.
     #[inline]
-    pub fn cell(&self, value: f64) -> Option<&Cell> {
-        let place = (value.to_bits() >> self.cell_shift).wrapping_sub(self.lowest_cell);
-        self.cells.get(place as usize)?.as_ref()
+    pub fn cells(&self) -> Cells<'_> {
+        Cells {
+            cells: &self.cells,
+            lowest: self.lowest_cell,
+            shift: self.cell_shift,
+        }
     }
 
     /// The first function at a value, by its cell where there is one; `None` off the pieces.
     #[inline]
     pub fn first_at(&self, value: f64) -> Option<f64> {
-        match self.cell(value) {
-            Some(cell) => Some(cell.value(value)),
-            None => Some(self.first(self.locate(value)?)),
+        let found = self.cells().value(value);
+        if found.is_nan() {
+            return Some(self.first(self.locate(value)?));
         }
+        Some(found)
     }
 
     /// How many pieces there are.
@@ -286,10 +341,11 @@ impl Pieces {
     /// that whole points and single numbers have equal bits.
     #[inline]
     pub fn first(&self, place: PanelPlace) -> f64 {
-        match self.cell(place.value) {
-            Some(cell) => cell.value(place.value),
-            None => value(&self.first[place.piece], place.x),
+        let found = self.cells().value(place.value);
+        if found.is_nan() {
+            return value(&self.first[place.piece], place.x);
         }
+        found
     }
 
     /// Function `k` at a place, counted from 0.

@@ -44,17 +44,18 @@ pub fn solve_linear<const N: usize>(
             right.swap(pivot, k);
             scale.swap(pivot, k);
         }
-        let top = matrix[k];
-        let inverse = 1.0 / top[k];
-        for i in k + 1..count {
-            let factor = matrix[i][k] * inverse;
+        let (above, below) = matrix.split_at_mut(k + 1);
+        let (top, inverse) = (&above[k][k + 1..count], 1.0 / above[k][k]);
+        let of_top = right[k];
+        for (row, right) in below.iter_mut().zip(&mut right[k + 1..count]) {
+            let factor = row[k] * inverse;
             if factor == 0.0 {
                 continue;
             }
-            for j in k + 1..count {
-                matrix[i][j] -= factor * top[j];
+            for (cell, top) in row[k + 1..count].iter_mut().zip(top) {
+                *cell -= factor * top;
             }
-            right[i] -= factor * right[k];
+            *right -= factor * of_top;
         }
     }
     for k in (0..count).rev() {

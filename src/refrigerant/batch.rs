@@ -12,7 +12,7 @@ use super::row::StateRow;
 use super::{Given, ReferenceState, Refrigerant};
 use crate::Phase;
 use crate::error::{Error, Result};
-use crate::numeric::chebyshev::Cell;
+use crate::numeric::chebyshev::Cells;
 
 /// Rows that one thread takes at a time: few enough to share out a hundred slow ones.
 #[cfg(feature = "parallel")]
@@ -111,34 +111,42 @@ pub(super) fn answered<Reply: Copy>(
     unanswered
 }
 
-/// Reads a line at many places, several side by side where a curve has cells for them.
+/// Reads a line at many places, several side by side where cells hold it; `cells` says those about a
+/// place.
 pub(super) fn line_batch<'c>(
     questions: &[f64],
     replies: &mut [f64],
-    cell: impl Fn(f64) -> Option<&'c Cell> + Sync + Send,
+    cells: impl Fn(f64) -> Option<Cells<'c>> + Sync + Send,
     one: impl Fn(f64) -> Result<f64> + Sync + Send,
 ) -> Result<Vec<Unanswered>> {
     same_length(questions.len(), replies.len())?;
     Ok(in_pieces(replies, |start, replies| {
         let mut unanswered = Vec::new();
-        for (group, replies) in replies.chunks_mut(LANES).enumerate() {
-            let first = start + group * LANES;
-            let asked = &questions[first..first + replies.len()];
-            let mut cells = [&Cell::NONE; LANES];
-            let mut covered = 0;
-            for (lane, &question) in cells.iter_mut().zip(asked) {
-                if let Some(cell) = cell(question) {
-                    *lane = cell;
-                    covered += 1;
-                }
+        let mut near = Cells::NONE;
+        let asked = &questions[start..start + replies.len()];
+        for (group, (replies, asked)) in
+            (replies.chunks_mut(LANES).zip(asked.chunks(LANES))).enumerate()
+        {
+            let mut sum = 0.0;
+            for (reply, asked) in replies.iter_mut().zip(asked) {
+                *reply = near.value(*asked);
+                sum += *reply;
             }
-            if covered == replies.len() {
-                for ((reply, cell), asked) in replies.iter_mut().zip(cells).zip(asked) {
-                    *reply = cell.value(*asked);
+            if !sum.is_nan() {
+                continue;
+            }
+            for (place, (reply, &asked)) in replies.iter_mut().zip(asked).enumerate() {
+                if reply.is_nan() {
+                    near = cells(asked).unwrap_or(near);
+                    *reply = near.value(asked);
                 }
-            } else {
-                let rest = answered(first, replies, f64::NAN, |row| one(questions[row]));
-                unanswered.extend(rest);
+                if reply.is_nan() {
+                    *reply = one(asked).unwrap_or_else(|reason| {
+                        let row = start + group * LANES + place;
+                        unanswered.push(Unanswered { row, reason });
+                        f64::NAN
+                    });
+                }
             }
         }
         unanswered

@@ -6,15 +6,16 @@ use super::quick::Quick;
 use super::reference_state::ReferenceState;
 use super::state::Given;
 use crate::Warning;
-use crate::equilibrium::KnownLines;
 use crate::equilibrium::Property;
 use crate::equilibrium::bubble_dew::Branch;
-use crate::equilibrium::split::{Sought, between_lines, filled_along};
-use crate::equilibrium::three_phase::is_parted;
+use crate::equilibrium::split::{Sought, filled_along};
 use crate::units::{Pressure, Temperature};
 
 /// Half a step of the slope of the dew line, K.
 const STEP: f64 = 1e-3;
+/// Steps that find the outlet from starts alone, and how near, K.
+const STARTING: usize = 4;
+const STARTED: f64 = 1e-5;
 
 /// Saturated liquid at the bubble point and vapor at the dew point of one pressure.
 pub(crate) struct SaturationEnds {
@@ -35,17 +36,8 @@ impl Refrigerant {
         let end = |quality| self.quick(Given::PressureQuality(pressure, quality), zero);
         let (liquid, vapor) = (end(0.0)?, end(1.0)?);
         let mut warnings = Vec::new();
-        // over two liquids no dew point is, whose liquid is the first drop
-        let parted = || {
-            let density = liquid.density / self.0.molar_mass;
-            is_parted(
-                &self.fixed(),
-                liquid.temperature,
-                density,
-                pressure.in_pascal(),
-            )
-        };
-        self.warn_at(liquid.temperature, parted, &mut warnings);
+        // curves end where a liquid parts
+        self.warn_at(liquid.temperature, || false, &mut warnings);
         self.warn_at(vapor.temperature, || false, &mut warnings);
         warnings.dedup();
         Some(SaturationEnds {
@@ -78,23 +70,27 @@ impl Refrigerant {
         let molar = (enthalpy - shift.enthalpy) * self.0.molar_mass;
         let curve = self.wanted(Branch::Dew)?;
         let dew = |temperature| curve.pressure(temperature, || self.line(Branch::Dew));
-        let (mut outlet, mut weight) = (0.5 * twice, 0.0);
-        for _ in 0..2 {
-            let pressure = dew(outlet)? + drop;
-            let (liquid, _) = self.sides_at_pressure(Branch::Bubble, pressure)?;
-            let (_, vapor) = self.sides_at_pressure(Branch::Dew, pressure)?;
-            weight = (molar - liquid.enthalpy) / (vapor.enthalpy - liquid.enthalpy);
-            if !(weight > 0.0 && weight < 1.0) {
+        // both temperatures rise nearly alike with pressure
+        let (mut outlet, mut slope) = (0.5 * twice, 2.0);
+        let mut before: Option<(f64, f64)> = None;
+        let mut start = None;
+        for _ in 0..STARTING {
+            let ends = self.line_ends(dew(outlet)? + drop)?;
+            if !(ends[0].enthalpy < molar && molar < ends[1].enthalpy) {
                 return None;
             }
-            // both temperatures rise nearly alike with pressure
-            let inlet = liquid.temperature + weight * (vapor.temperature - liquid.temperature);
-            outlet += 0.5 * (twice - inlet - outlet);
+            let near = self.start_between(&ends, (Property::Enthalpy, molar));
+            let miss = twice - near.pair.temperature - outlet;
+            start = Some(near);
+            if miss.abs() < STARTED {
+                break;
+            }
+            if let Some((before, missed)) = before {
+                slope = (missed - miss) / (outlet - before);
+            }
+            before = Some((outlet, miss));
+            outlet += miss / slope;
         }
-        let pressure = dew(outlet)? + drop;
-        let bubble = self.at_pressure(Branch::Bubble, pressure)?;
-        let end = self.at_pressure(Branch::Dew, pressure)?;
-        let start = between_lines(&self.0.x, &bubble, &end, weight);
         let sought = |inlet: f64| {
             let outlet = twice - inlet;
             let pressure = dew(outlet)? + drop;
@@ -102,7 +98,7 @@ impl Refrigerant {
             let along = (pressure, -inlet * rise / pressure);
             Some(Sought::PressureAlong(along, Property::Enthalpy, molar))
         };
-        let found = filled_along(&self.0.mixture, &self.0.x, sought, &start)?;
+        let found = filled_along(&self.0.mixture, &self.0.x, sought, &start?)?;
         let outlet = dew(twice - found.split.pair.temperature)?;
         let inlet = self.quick_split(&found, outlet + drop, &shift);
         Some((Pressure::pascal(outlet), inlet))

@@ -41,7 +41,7 @@ use crate::catalogue::records::{
     BlendRecord, MeasuredDeviation, MeasuredVapors, PairKind, PairRecord, PureRecord, Refit,
 };
 use crate::catalogue::{Basis, Catalogue, Component, Composition};
-use crate::curve::Curve;
+use crate::curve::{Between, Curve};
 use crate::equilibrium::BlendLimits;
 use crate::equilibrium::critical::critical_point;
 use crate::equilibrium::envelope::Envelope;
@@ -100,6 +100,8 @@ struct Inner {
     limits: Limits,
     /// A pure refrigerant's one, a blend's bubble and dew.
     curves: Vec<Curve>,
+    /// A blend's states between both.
+    between: Between,
 }
 
 /// How a pair of components is known.
@@ -259,6 +261,7 @@ impl Refrigerant {
             critical_point: OnceLock::new(),
             limits,
             curves,
+            between: Between::default(),
         };
         Ok(Self(Arc::new(inner), Way::Curve))
     }

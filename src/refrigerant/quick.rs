@@ -6,11 +6,9 @@ use super::answers::LinePoint;
 use super::reference_state::{ReferenceState, Shift};
 use super::row::StateRow;
 use super::state::Given;
-use crate::curve::Side;
-use crate::equilibrium::bubble_dew::Branch;
-use crate::equilibrium::split::{
-    Filled, LineEnd, Sought, between_lines, between_lines_by_property, filled_along,
-};
+use crate::curve::{LineEnd, Side};
+use crate::equilibrium::bubble_dew::{Branch, PhasePair};
+use crate::equilibrium::split::{Filled, Sought, Split, between_lines, filled_along};
 use crate::equilibrium::{KnownLines, Phase, Property};
 use crate::error::{Error, Result, reasons};
 use crate::helmholtz::MoleFractions;
@@ -358,29 +356,42 @@ impl Refrigerant {
         (property, value): (Property, f64),
         [bubble, dew]: [(Side, Side); 2],
     ) -> Option<Molar> {
-        let values = |(liquid, vapor): (Side, Side)| match property {
-            Property::Entropy => (liquid.entropy, vapor.entropy),
-            _ => (liquid.enthalpy, vapor.enthalpy),
-        };
-        let first = self.at_pressure(Branch::Bubble, pressure)?;
-        let last = self.at_pressure(Branch::Dew, pressure)?;
-        let end = |pair, sides| LineEnd {
-            pair,
-            values: values(sides),
-        };
-        let (bubble, dew) = (end(&first, bubble), end(&last, dew));
+        let ends = [
+            self.line_end(Branch::Bubble, pressure, bubble.0)?,
+            self.line_end(Branch::Dew, pressure, dew.1)?,
+        ];
+        let start = self.start_between(&ends, (property, value));
         let x = &self.0.x;
-        let (_, hot, _) = self
-            .wanted(Branch::Bubble)?
-            .densities(last.temperature, || self.line(Branch::Bubble))?;
-        // beside an azeotrope the temperature tells nothing of the way between the lines
-        let start = between_lines_by_property(x, bubble, dew, (hot, value)).unwrap_or_else(|| {
-            let (liquid, vapor) = (bubble.values.0, dew.values.1);
-            between_lines(x, &first, &last, (value - liquid) / (vapor - liquid))
-        });
         let along = |_: f64| Some(Sought::PressureProperty(pressure, property, value));
         let found = filled_along(&self.0.mixture, x, along, &start)?;
         Some(self.both_phases(&found))
+    }
+
+    /// An end of a line at a pressure, Pa, where the phase that is the whole blend is known.
+    fn line_end(&self, branch: Branch, pressure: f64, whole: Side) -> Option<LineEnd> {
+        let pair = self.at_temperature(branch, whole.temperature)?;
+        Some(LineEnd {
+            pair: PhasePair { pressure, ..pair },
+            enthalpy: whole.enthalpy,
+            entropy: whole.entropy,
+        })
+    }
+
+    /// Both ends of the lines at a pressure, Pa.
+    pub(super) fn line_ends(&self, pressure: f64) -> Option<[LineEnd; 2]> {
+        let (liquid, _) = self.sides_at_pressure(Branch::Bubble, pressure)?;
+        let (_, vapor) = self.sides_at_pressure(Branch::Dew, pressure)?;
+        Some([
+            self.line_end(Branch::Bubble, pressure, liquid)?,
+            self.line_end(Branch::Dew, pressure, vapor)?,
+        ])
+    }
+
+    /// Two phases near those that have a property together, J/mol or J/(mol K), between two ends.
+    pub(super) fn start_between(&self, ends: &[LineEnd; 2], wanted: (Property, f64)) -> Split {
+        let model = (&self.0.mixture, &self.0.x);
+        let solved = |pressure| self.line_ends(pressure);
+        self.0.between.start(model, ends.each_ref(), wanted, solved)
     }
 
     fn both_phases(&self, found: &Filled) -> Molar {

@@ -119,12 +119,12 @@ impl Refrigerant {
         pressures: &mut [f64],
     ) -> Result<Vec<Unanswered>> {
         let curve = self.wanted(branch);
-        let cell = |kelvin| curve?.pressure_cell(kelvin, || self.line(branch));
+        let cells = |kelvin| curve?.pressure_cells(kelvin, || self.line(branch));
         let one = |kelvin| {
             let found = self.line_pressure(branch, Temperature::kelvin(kelvin));
             found.map(Pressure::in_pascal)
         };
-        line_batch(temperatures, pressures, cell, one)
+        line_batch(temperatures, pressures, cells, one)
     }
 
     fn temperatures(
@@ -134,12 +134,12 @@ impl Refrigerant {
         temperatures: &mut [f64],
     ) -> Result<Vec<Unanswered>> {
         let curve = self.wanted(branch);
-        let cell = |pascal| curve?.temperature_cell(pascal, || self.line(branch));
+        let cells = |pascal| curve?.temperature_cells(pascal, || self.line(branch));
         let one = |pascal| {
             let found = self.line_temperature(branch, Pressure::pascal(pascal));
             found.map(Temperature::in_kelvin)
         };
-        line_batch(pressures, temperatures, cell, one)
+        line_batch(pressures, temperatures, cells, one)
     }
 
     /// One number of many states, each with two given properties; see [`Refrigerant::number`].

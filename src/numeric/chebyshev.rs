@@ -114,6 +114,10 @@ impl Cell {
         powers: [f64::NAN; POWERS],
     };
 
+    fn is_none(&self) -> bool {
+        self.middle.is_nan()
+    }
+
     /// The cell from one end to the other; `None` where it does not hold.
     fn new(low: f64, high: f64, of: impl Fn(f64) -> f64) -> Option<Self> {
         let (middle, half) = (0.5 * (low + high), 0.5 * (high - low));
@@ -187,13 +191,6 @@ pub struct Cells<'a> {
 }
 
 impl Cells<'_> {
-    /// No function.
-    pub const NONE: Cells<'static> = Cells {
-        cells: &[],
-        lowest: 0,
-        shift: 0,
-    };
-
     /// The function at a value; not a number where no cell holds it.
     #[inline(always)]
     pub fn value(&self, at: f64) -> f64 {
@@ -204,6 +201,54 @@ impl Cells<'_> {
         }
     }
 }
+
+/// Cells of several pieces of one function side by side, to be read at many values.
+#[derive(Debug, Default)]
+pub struct Table<'a> {
+    cells: Vec<&'a Cell>,
+    lowest: u64,
+    shift: u32,
+}
+
+impl<'a> Table<'a> {
+    /// Adds cells, in the place of all others where those are too far away.
+    pub fn add(&mut self, more: Cells<'a>) {
+        let end = |lowest: u64, count: usize| lowest + count as u64;
+        let (mut low, mut high) = (more.lowest, end(more.lowest, more.cells.len()));
+        let both = (
+            low.min(self.lowest),
+            high.max(end(self.lowest, self.cells.len())),
+        );
+        let is_near = self.shift == more.shift && both.1 - both.0 < MOST_CELLS;
+        if is_near && !self.cells.is_empty() {
+            (low, high) = both;
+        } else {
+            self.cells.clear();
+        }
+        let mut cells = vec![&NO_CELL; (high - low) as usize];
+        let own = self.cells.iter().copied().zip(self.lowest..);
+        for (cell, place) in own.chain(more.cells.iter().zip(more.lowest..)) {
+            if !cell.is_none() {
+                cells[(place - low) as usize] = cell;
+            }
+        }
+        (self.cells, self.lowest, self.shift) = (cells, low, more.shift);
+    }
+
+    /// As [`Cells::value`].
+    #[inline(always)]
+    pub fn value(&self, at: f64) -> f64 {
+        let place = (at.to_bits() >> self.shift).wrapping_sub(self.lowest);
+        match self.cells.get(place as usize) {
+            Some(cell) => cell.value(at),
+            None => f64::NAN,
+        }
+    }
+}
+
+static NO_CELL: Cell = Cell::NONE;
+/// Cells of a table from the first to the last, at most.
+const MOST_CELLS: u64 = 1 << 12;
 
 #[derive(Debug, Clone, Copy)]
 struct Span {

@@ -12,7 +12,7 @@ use super::row::StateRow;
 use super::{Given, ReferenceState, Refrigerant};
 use crate::Phase;
 use crate::error::{Error, Result};
-use crate::numeric::chebyshev::Cells;
+use crate::numeric::chebyshev::{Cells, Table};
 
 /// Rows that one thread takes at a time: few enough to share out a hundred slow ones.
 #[cfg(feature = "parallel")]
@@ -29,6 +29,8 @@ pub struct Unanswered {
 
 /// Rows of a line that are summed side by side.
 const LANES: usize = 8;
+/// Rows from which on a table of a line's cells pays.
+const MANY: usize = 512;
 
 impl Refrigerant {
     /// Many states, each from two of its properties; see [`Refrigerant::state`].
@@ -122,31 +124,45 @@ pub(super) fn line_batch<'c>(
     same_length(questions.len(), replies.len())?;
     Ok(in_pieces(replies, |start, replies| {
         let mut unanswered = Vec::new();
-        let mut near = Cells::NONE;
         let asked = &questions[start..start + replies.len()];
-        for (group, (replies, asked)) in
-            (replies.chunks_mut(LANES).zip(asked.chunks(LANES))).enumerate()
-        {
+        let held = |asked: f64| cells(asked).filter(|cells| !cells.value(asked).is_nan());
+        let mut alone = |row: usize, asked: f64| {
+            one(asked).unwrap_or_else(|reason| {
+                unanswered.push(Unanswered { row, reason });
+                f64::NAN
+            })
+        };
+        if replies.len() < MANY {
+            for (row, (reply, &asked)) in (start..).zip(replies.iter_mut().zip(asked)) {
+                *reply = match held(asked) {
+                    Some(cells) => cells.value(asked),
+                    None => alone(row, asked),
+                };
+            }
+            return unanswered;
+        }
+        let mut table = Table::default();
+        let groups = replies.chunks_mut(LANES).zip(asked.chunks(LANES));
+        for (first, (replies, asked)) in (start..).step_by(LANES).zip(groups) {
             let mut sum = 0.0;
             for (reply, asked) in replies.iter_mut().zip(asked) {
-                *reply = near.value(*asked);
+                *reply = table.value(*asked);
                 sum += *reply;
             }
             if !sum.is_nan() {
                 continue;
             }
-            for (place, (reply, &asked)) in replies.iter_mut().zip(asked).enumerate() {
-                if reply.is_nan() {
-                    near = cells(asked).unwrap_or(near);
-                    *reply = near.value(asked);
+            for (row, (reply, &asked)) in (first..).zip(replies.iter_mut().zip(asked)) {
+                if !reply.is_nan() {
+                    continue;
                 }
-                if reply.is_nan() {
-                    *reply = one(asked).unwrap_or_else(|reason| {
-                        let row = start + group * LANES + place;
-                        unanswered.push(Unanswered { row, reason });
-                        f64::NAN
-                    });
-                }
+                *reply = match held(asked) {
+                    Some(cells) => {
+                        table.add(cells);
+                        cells.value(asked)
+                    }
+                    None => alone(row, asked),
+                };
             }
         }
         unanswered

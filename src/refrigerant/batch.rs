@@ -15,8 +15,9 @@ use crate::error::{Error, Result};
 use crate::numeric::chebyshev::{Cells, Table};
 
 /// Rows that one thread takes at a time: few enough to share out a hundred slow ones.
-#[cfg(feature = "parallel")]
-const PIECE: usize = 64;
+pub(super) const PIECE: usize = 64;
+/// The same of a line, where nearly all are quick.
+const PIECE_OF_LINE: usize = 1024;
 
 /// A row of a batch that has no answer, and why.
 #[derive(Debug, Clone, PartialEq)]
@@ -63,7 +64,7 @@ impl Refrigerant {
         states: &mut [StateRow],
     ) -> Result<Vec<Unanswered>> {
         same_length(given.len(), states.len())?;
-        Ok(in_pieces(states, |start, states| {
+        Ok(in_pieces(states, PIECE, |start, states| {
             answered(start, states, StateRow::NONE, |row| {
                 self.row(given[row], zero, phase)
             })
@@ -78,21 +79,24 @@ pub(super) fn same_length(rows: usize, room: usize) -> Result<()> {
     Err(Error::Lengths { rows, room })
 }
 
-/// Fills replies piece by piece, on all threads of the current pool where there are any; `piece` is
+/// Fills replies in pieces of a size, on all threads of the current pool where there are any; `piece` is
 /// given the place of its first row.
 pub(super) fn in_pieces<Reply: Send>(
     replies: &mut [Reply],
+    size: usize,
     piece: impl Fn(usize, &mut [Reply]) -> Vec<Unanswered> + Sync + Send,
 ) -> Vec<Unanswered> {
     #[cfg(feature = "parallel")]
-    if replies.len() > PIECE {
+    if replies.len() > size {
         let pieces: Vec<Vec<Unanswered>> = replies
-            .par_chunks_mut(PIECE)
+            .par_chunks_mut(size)
             .enumerate()
-            .map(|(index, replies)| piece(index * PIECE, replies))
+            .map(|(index, replies)| piece(index * size, replies))
             .collect();
         return pieces.into_iter().flatten().collect();
     }
+    #[cfg(not(feature = "parallel"))]
+    let _ = size;
     piece(0, replies)
 }
 
@@ -122,7 +126,11 @@ pub(super) fn line_batch<'c>(
     one: impl Fn(f64) -> Result<f64> + Sync + Send,
 ) -> Result<Vec<Unanswered>> {
     same_length(questions.len(), replies.len())?;
-    Ok(in_pieces(replies, |start, replies| {
+    let size = match replies.len() < 8 * PIECE_OF_LINE {
+        true => PIECE,
+        false => PIECE_OF_LINE,
+    };
+    Ok(in_pieces(replies, size, |start, replies| {
         let mut unanswered = Vec::new();
         let asked = &questions[start..start + replies.len()];
         let held = |asked: f64| cells(asked).filter(|cells| !cells.value(asked).is_nan());

@@ -1,6 +1,6 @@
 //! Columns of plain numbers in, columns out.
 
-use super::batch::{Unanswered, answered, in_pieces, line_batch, same_length};
+use super::batch::{PIECE, Unanswered, answered, in_pieces, line_batch, same_length};
 use super::quick::Wanted;
 use super::{Given, ReferenceState, Refrigerant};
 use crate::equilibrium::bubble_dew::Branch;
@@ -178,7 +178,7 @@ impl Refrigerant {
     ) -> Result<Vec<Unanswered>> {
         same_length(first.len(), second.len())?;
         same_length(first.len(), numbers.len())?;
-        Ok(in_pieces(numbers, |start, numbers| {
+        Ok(in_pieces(numbers, PIECE, |start, numbers| {
             answered(start, numbers, f64::NAN, |row| {
                 self.number(wanted, by.given(first[row], second[row]), zero)
             })

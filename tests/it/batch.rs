@@ -136,9 +136,15 @@ fn on<Answer: Send>(threads: usize, run: impl FnOnce() -> Answer + Send) -> Answ
 
 #[test]
 fn pressures_are_those_of_single_calls_on_any_number_of_threads() {
-    for name in ["R-134a", "R-407C"] {
+    // few rows are read one by one, many from a table
+    for (name, rows) in [
+        ("R-134a", 500),
+        ("R-407C", 500),
+        ("R-134a", 9000),
+        ("R-407C", 9000),
+    ] {
         let alone = Refrigerant::named(name).unwrap();
-        let at = temperatures(500);
+        let at = temperatures(rows);
         let one = |&kelvin: &f64| alone.dew_pressure(Temperature::kelvin(kelvin));
         let single: Vec<_> = at.iter().map(one).collect();
         for threads in [1, 2, 3, 8] {
@@ -168,7 +174,10 @@ fn pressures_are_those_of_single_calls_on_any_number_of_threads() {
             assert!(unanswered.next().is_none());
         }
         let answered = single.iter().filter(|row| row.is_ok()).count();
-        assert!(answered > 100 && answered < 450, "{name}: {answered}");
+        assert!(
+            answered > rows / 5 && answered < rows * 9 / 10,
+            "{name}: {answered}"
+        );
     }
 }
 

@@ -117,7 +117,7 @@ impl Question {
     pub(crate) fn piece(&self) -> usize {
         match self {
             Question::Number(Number::Density) => 64,
-            Question::Number(_) => 1024,
+            Question::Number(_) => 4096,
             Question::State(_) => 64,
         }
     }
@@ -230,11 +230,14 @@ pub(crate) fn states(
         }
         Err(reason) => (0..rows.len()).for_each(|row| failed(row, reason.clone())),
     }
-    for (row, state) in rows.iter().enumerate() {
-        for (column, value) in columns.iter_mut().zip(numbers_of(state)) {
-            column[row] = value;
+    let numbers: Vec<[f64; STATE_COLUMNS.len()]> = rows.iter().map(numbers_of).collect();
+    for (k, column) in columns.iter_mut().enumerate() {
+        for (cell, numbers) in column.iter_mut().zip(&numbers) {
+            *cell = numbers[k];
         }
-        phases[row] = place(state.phase);
+    }
+    for (phase, state) in phases.iter_mut().zip(&rows) {
+        *phase = place(state.phase);
     }
 }
 

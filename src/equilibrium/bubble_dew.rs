@@ -26,6 +26,9 @@ const MOST_UNKNOWNS: usize = MAX_COMPONENTS + 2;
 const MOST_STEPS: usize = 40;
 /// The same from a neighbour on the line: what needs more has left the line.
 const STEPS_ALONG: usize = 12;
+/// Where a cold start is easy, in parts of the reducing temperature, and the first step from there.
+const EASY: [f64; 5] = [0.75, 0.65, 0.55, 0.85, 0.45];
+const STEP: f64 = 0.02;
 /// Shortest step along the line, in parts of the reducing temperature.
 const SHORTEST: f64 = 1e-5;
 /// What the last step may leave of the logarithms.
@@ -63,18 +66,21 @@ pub fn at_temperature(
     if let Some(found) = near {
         return Ok(found);
     }
-    if let Some(found) = cold_at_temperature(mixture, z, branch, temperature) {
+    let first = raoult(mixture, z, branch, temperature);
+    let cold = newton(mixture, z, branch, Known::Temperature, &first);
+    if let Some(found) = cold
+        && plausible(mixture, z, &found)
+    {
         return Ok(found);
     }
-    along_the_line(
-        mixture,
-        z,
-        branch,
-        |at| at.temperature >= temperature,
-        temperature,
-    )
-    .filter(|last| last.temperature == temperature)
-    .ok_or_else(|| not_found(branch, "temperature"))
+    down_the_line(mixture, z, branch, temperature)
+        .or_else(|| {
+            let enough = |at: &PhasePair| at.temperature >= temperature;
+            let top = (temperature, cold.is_none());
+            along_the_line(mixture, z, branch, enough, top)
+                .filter(|last| last.temperature == temperature)
+        })
+        .ok_or_else(|| not_found(branch, "temperature"))
 }
 
 /// The blend's line at a pressure in Pa; the lower temperature where two have that pressure.
@@ -97,9 +103,15 @@ pub fn at_pressure(
         return Ok(found);
     }
     let top = mixture.at_composition(z).reducing_temperature * 1.2;
-    along_the_line(mixture, z, branch, |at| at.pressure >= pressure, top)
-        .and_then(|last| newton(mixture, z, branch, known, &last))
-        .ok_or_else(|| not_found(branch, "pressure"))
+    along_the_line(
+        mixture,
+        z,
+        branch,
+        |at| at.pressure >= pressure,
+        (top, false),
+    )
+    .and_then(|last| newton(mixture, z, branch, known, &last))
+    .ok_or_else(|| not_found(branch, "pressure"))
 }
 
 /// The blend's line at a temperature in K, from Raoult's law alone: `None` where Newton's method
@@ -420,21 +432,43 @@ fn finish(
     })
 }
 
+/// Follows the line downward to a temperature in K from where a cold start is easy; `None` where
+/// that lies above none of these or a step fails.
+fn down_the_line(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    temperature: f64,
+) -> Option<PhasePair> {
+    let reducing = mixture.at_composition(z).reducing_temperature;
+    let above = EASY.map(|easy| easy * reducing);
+    let mut easy = above.into_iter().filter(|easy| *easy > temperature);
+    let mut last = easy.find_map(|easy| cold_at_temperature(mixture, z, branch, easy))?;
+    let mut step = STEP * reducing;
+    while last.temperature > temperature {
+        let next = (last.temperature - step).max(temperature);
+        last = advance(mixture, z, branch, &last, next)?;
+        step *= 1.3;
+    }
+    Some(last)
+}
+
 /// Follows the line upward in temperature from where a cold start is easy until `enough` says so
-/// or `top` K is reached; the last pair found before that.
+/// or `top` K is reached; the last pair found before that. `is_lost` says that a cold start at the
+/// top leads nowhere.
 fn along_the_line(
     mixture: &Mixture,
     z: &MoleFractions,
     branch: Branch,
     enough: impl Fn(&PhasePair) -> bool,
-    top: f64,
+    (top, is_lost): (f64, bool),
 ) -> Option<PhasePair> {
     let reducing = mixture.at_composition(z).reducing_temperature;
     let mut last = None;
     let mut tried = f64::NAN;
-    for easy in [0.75, 0.65, 0.55, 0.85, 0.45] {
+    for easy in EASY {
         let temperature = (easy * reducing).min(top);
-        if temperature == tried {
+        if temperature == tried || (is_lost && temperature == top) {
             continue;
         }
         tried = temperature;
@@ -446,7 +480,7 @@ fn along_the_line(
         }
     }
     let mut last = last?;
-    let mut step = 0.02 * reducing;
+    let mut step = STEP * reducing;
     while !enough(&last) && last.temperature < top {
         let next = (last.temperature + step).min(top);
         match advance(mixture, z, branch, &last, next) {

@@ -91,11 +91,17 @@ impl BlendLine {
     /// blend's own lowest temperature on.
     pub fn splits_below(&self, mixture: &Mixture, z: &MoleFractions) -> Option<f64> {
         *self.splits_below.get_or_init(|| {
-            let unstable = |temperature: f64| {
-                [Branch::Bubble, Branch::Dew].into_iter().any(|branch| {
-                    bubble_dew::at_temperature(mixture, z, branch, temperature, None)
-                        .map_or(true, |pair| pair_is_unstable(mixture, &pair))
-                })
+            let both = [Branch::Bubble, Branch::Dew];
+            let unstable = |temperature: f64, followed: &mut [Option<PhasePair>; 2]| {
+                for (branch, known) in both.into_iter().zip(followed) {
+                    let start = known.as_ref();
+                    let pair = bubble_dew::at_temperature(mixture, z, branch, temperature, start);
+                    match pair {
+                        Ok(pair) if !pair_is_unstable(mixture, &pair) => *known = Some(pair),
+                        _ => return true,
+                    }
+                }
+                false
             };
             let coldest = BlendLimits::of(mixture).coldest;
             let width = interval(mixture, z);
@@ -109,16 +115,19 @@ impl BlendLine {
                 let stable = |branch| self.has_stable_end(mixture, z, branch, end);
                 let all_stable = stable(Branch::Bubble) && stable(Branch::Dew);
                 let temperature = width * end as f64;
-                if !all_stable && unstable(temperature) {
+                if !all_stable && unstable(temperature, &mut [None; 2]) {
                     low = Some(temperature);
                     break;
                 }
                 high = temperature;
             }
-            let mut low = low.or_else(|| unstable(coldest).then_some(coldest))?;
+            let mut low = low.or_else(|| unstable(coldest, &mut [None; 2]).then_some(coldest))?;
+            // the last stable point of each line leads to the next
+            let cold = |branch| bubble_dew::cold_at_temperature(mixture, z, branch, high);
+            let mut followed = both.map(cold);
             while high - low > EDGE {
                 let middle = 0.5 * (low + high);
-                if unstable(middle) {
+                if unstable(middle, &mut followed) {
                     low = middle;
                 } else {
                     high = middle;

@@ -13,6 +13,9 @@ pub(super) type Variables = [f64; MOST_VARIABLES];
 const MOST_STEPS: usize = 12;
 /// A step this short is the last.
 const SHORT: f64 = 1e-8;
+/// A step from which on it is known what the next would be, and what the last may leave.
+const QUADRATIC: f64 = 1e-4;
+const LEFT: f64 = 1e-12;
 /// Steps of this length that do not shorten any more are the rounding of the equations, which the
 /// nearly equal phases next to the critical point enlarge (R-22, whose terms cancel to the third
 /// digit, to 1e-7).
@@ -214,7 +217,10 @@ impl Tracer<'_> {
             for k in 0..count + 2 {
                 at[k] += right[k];
             }
-            let done = size < SHORT || (size < ROUNDING && size > 0.5 * previous);
+            // quadratic: what a step leaves is its square, times what it was of the one before
+            let left = (size / previous).powi(2) * size;
+            let is_short = size < SHORT || (size < QUADRATIC && steps > 1 && left < LEFT);
+            let done = is_short || (size < ROUNDING && size > 0.5 * previous);
             previous = size;
             if done {
                 // not the trivial solution, in which all D vanish

@@ -27,12 +27,16 @@ use crate::numeric::exp;
 const MAX_TAU_POWERS: usize = 160;
 /// The same in tables of one equation or two.
 const FEW_TAU_POWERS: usize = 48;
+/// The same in tables of most blends.
+const SOME_TAU_POWERS: usize = 64;
 /// Room for distinct exponentials of delta.
 const MAX_BLOCKS: usize = 24;
 /// Room for distinct monomials delta^d exp(-g delta^l).
 const MAX_MONOMIALS: usize = 96;
 /// The same in tables of one equation or two.
 const FEW_MONOMIALS: usize = 32;
+/// The same in tables of most blends.
+const SOME_MONOMIALS: usize = 40;
 /// Room for bells, by pairs.
 const MAX_BELLS: usize = 64;
 /// Room for rare terms.
@@ -333,8 +337,13 @@ impl Residual {
     /// Calls `with(function, part)` for each part of each function.
     #[inline(always)]
     fn each_part(&self, tau: f64, delta: f64, with: impl FnMut(usize, &Derivatives)) {
-        if self.monomials.len() <= FEW_MONOMIALS && self.tau_powers.len() <= FEW_TAU_POWERS {
+        let holds = |powers, monomials| {
+            self.tau_powers.len() <= powers && self.monomials.len() <= monomials
+        };
+        if holds(FEW_TAU_POWERS, FEW_MONOMIALS) {
             self.each_part_of::<FEW_TAU_POWERS, FEW_MONOMIALS>(tau, delta, with);
+        } else if holds(SOME_TAU_POWERS, SOME_MONOMIALS) {
+            self.each_part_of::<SOME_TAU_POWERS, SOME_MONOMIALS>(tau, delta, with);
         } else {
             self.each_part_of::<MAX_TAU_POWERS, MAX_MONOMIALS>(tau, delta, with);
         }

@@ -40,6 +40,8 @@ const MARGIN: f64 = 0.5;
 /// Rivals followed before a dew point is given up.
 const MOST_RIVALS: usize = 6;
 
+/// How far beyond the pressures at both ends of an interval its own may lie, times.
+const BESIDE: f64 = 1.1;
 /// Intervals of a line, by the part of the reducing temperature, up to [`FAR_FROM_CRITICAL`].
 const INTERVALS: usize = 45;
 
@@ -48,8 +50,9 @@ const INTERVALS: usize = 45;
 pub struct BlendLine {
     envelope: OnceLock<Result<Envelope>>,
     splits_below: OnceLock<Option<f64>>,
-    /// For bubble and dew, whether an end of an interval is found from a cold start and stable.
-    stable_ends: [[OnceLock<bool>; INTERVALS + 1]; 2],
+    /// For bubble and dew, the pressures in Pa at ends of intervals that are found from a cold start
+    /// and stable.
+    stable_ends: [[OnceLock<Option<f64>>; INTERVALS + 1]; 2],
 }
 
 impl Default for BlendLine {
@@ -112,7 +115,7 @@ impl BlendLine {
             let mut high = width * (first + 1) as f64;
             let mut low = None;
             for end in ends {
-                let stable = |branch| self.has_stable_end(mixture, z, branch, end);
+                let stable = |branch| self.stable_end(mixture, z, branch, end).is_some();
                 let all_stable = stable(Branch::Bubble) && stable(Branch::Dew);
                 let temperature = width * end as f64;
                 if !all_stable && unstable(temperature, &mut [None; 2]) {
@@ -326,9 +329,11 @@ impl BlendLine {
     /// Whether a pair found from a cold start has no rival.
     ///
     /// The test costs ten times what the pair does. Where both ends of the interval that it lies in
-    /// are stable, it counts as stable untested: a liquid splits over a range of temperatures, and
-    /// an interval is 0.02 of the reducing temperature wide. The ends depend on the line alone, so
-    /// that the order of questions changes no answer.
+    /// are stable, and its pressure between theirs, it counts as stable untested: a liquid splits
+    /// over a range of temperatures, and an interval is 0.02 of the reducing temperature wide. A
+    /// pressure beyond both is that of another line, as of a vapor beside water, which keeps a
+    /// thousand times too much of it where no drop of water is. The ends depend on the line alone,
+    /// so that the order of questions changes no answer.
     pub(super) fn is_stable(
         &self,
         mixture: &Mixture,
@@ -337,29 +342,33 @@ impl BlendLine {
         pair: &PhasePair,
     ) -> bool {
         let place = (pair.temperature / interval(mixture, z)) as usize;
-        let end = |place| self.has_stable_end(mixture, z, branch, place);
-        end(place) && end(place + 1) || !pair_is_unstable(mixture, pair)
+        let end = |place| self.stable_end(mixture, z, branch, place);
+        if let (Some(a), Some(b)) = (end(place), end(place + 1))
+            && pair.pressure > a.min(b) / BESIDE
+            && pair.pressure < a.max(b) * BESIDE
+        {
+            return true;
+        }
+        !pair_is_unstable(mixture, pair)
     }
 
-    /// Whether a branch is found from a cold start, and stable, at an end of an interval.
-    fn has_stable_end(
+    /// The pressure, Pa, of a branch at an end of an interval, found from a cold start and stable.
+    fn stable_end(
         &self,
         mixture: &Mixture,
         z: &MoleFractions,
         branch: Branch,
         place: usize,
-    ) -> bool {
+    ) -> Option<f64> {
         let side = match branch {
             Branch::Bubble => 0,
             Branch::Dew => 1,
         };
-        let Some(known) = self.stable_ends[side].get(place) else {
-            return false;
-        };
-        *known.get_or_init(|| {
+        *self.stable_ends[side].get(place)?.get_or_init(|| {
             let temperature = interval(mixture, z) * place as f64;
             bubble_dew::cold_at_temperature(mixture, z, branch, temperature)
-                .is_some_and(|pair| !pair_is_unstable(mixture, &pair))
+                .filter(|pair| !pair_is_unstable(mixture, pair))
+                .map(|pair| pair.pressure)
         })
     }
 }

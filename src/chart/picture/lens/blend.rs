@@ -5,12 +5,16 @@ use super::super::{Name, Part, Trace};
 use super::lines::Pair;
 use super::{Lever, Scales};
 use crate::chart::plot::Stroke;
+use crate::equilibrium::bubble_dew::Branch;
 use crate::process::azeotrope::{AzeotropeAt, azeotropes};
 use crate::refrigerant::{Given, ReferenceState, Refrigerant};
 use crate::units::{Pressure, Temperature};
 
 /// A shorter tie line, in percent, is not drawn.
 const SHORTEST: f64 = 1.5;
+
+/// How far from the line an azeotrope of it may lie, in parts of the value.
+const OFF: f64 = 1e-3;
 
 type Marks = Vec<(Name, (f64, f64))>;
 
@@ -103,15 +107,22 @@ pub(super) fn blend(blend: &Refrigerant, pair: &Pair<'_>, scales: &Scales) -> Dr
 pub(super) fn azeotrope_marks(pair: &Pair<'_>, scales: &Scales) -> Marks {
     let found = azeotropes(pair.mixtures.equal(), pair.at).unwrap_or_default();
     let names = pair.mixtures.equal().components();
-    let own = found.iter().map(|azeotrope| {
+    let own = found.iter().filter_map(|azeotrope| {
         // the components of the mixture in equal masses stand in the order asked
         debug_assert_eq!(names.len(), azeotrope.mole_fractions.len());
-        let percent = 100.0 * pair.part(&azeotrope.mole_fractions);
-        let read = scales.read(match pair.at {
+        let value = match pair.at {
             AzeotropeAt::Pressure(_) => azeotrope.temperature.in_kelvin(),
             AzeotropeAt::Temperature(_) => azeotrope.pressure.in_pascal(),
-        });
-        (Name::Azeotrope(percent, read), (percent, read))
+        };
+        // one that lies off the line belongs to a liquid that parts
+        let masses = pair.mixtures.masses_of(&azeotrope.mole_fractions);
+        let dew = pair.mixtures.azeotrope_of(&masses, Branch::Dew, pair.at);
+        if dew.is_some_and(|dew| (pair.value(&dew) / value - 1.0).abs() > OFF) {
+            return None;
+        }
+        let percent = 100.0 * pair.part(&azeotrope.mole_fractions);
+        let read = scales.read(value);
+        Some((Name::Azeotrope(percent, read), (percent, read)))
     });
     own.collect()
 }

@@ -13,10 +13,11 @@ use crate::refrigerant::Refrigerant;
 /// amounts, and a value: K at a pressure, Pa at a temperature.
 pub(super) type Point = (f64, f64);
 
-/// Both lines at a pressure or a temperature.
+/// Both lines at a pressure or a temperature, each in the runs between compositions without an
+/// answer.
 pub(super) struct Lines {
-    pub(super) bubble: Vec<Point>,
-    pub(super) dew: Vec<Point>,
+    pub(super) bubble: Vec<Vec<Point>>,
+    pub(super) dew: Vec<Vec<Point>>,
     /// Where both lines end in a critical point of a mixture, at the side of the second and of the
     /// first component.
     pub(super) tips: [Option<Point>; 2],
@@ -39,7 +40,7 @@ impl Pair<'_> {
         }
     }
 
-    fn value(&self, found: &Found) -> f64 {
+    pub(super) fn value(&self, found: &Found) -> f64 {
         match self.at {
             AzeotropeAt::Pressure(_) => found.temperature,
             AzeotropeAt::Temperature(_) => found.pressure,
@@ -91,7 +92,11 @@ impl Pair<'_> {
                 close(&mut dew, around[1].clone(), *tip, side == 1);
             }
         }
-        Lines { bubble, dew, tips }
+        Lines {
+            bubble: runs(&bubble, &bubbles, alone),
+            dew: runs(&dew, &dews, alone),
+            tips,
+        }
     }
 
     /// One line between its ends, points closer where it bends.
@@ -215,6 +220,30 @@ impl Pair<'_> {
         }
         found
     }
+}
+
+/// A line in the parts that no composition without an answer lies between.
+fn runs(
+    line: &[Point],
+    known: &[(f64, Option<Found>)],
+    alone: [Option<f64>; 2],
+) -> Vec<Vec<Point>> {
+    let answered = |(part, found): &(f64, Option<Found>)| found.is_some().then_some(*part);
+    let pure = [alone[0].map(|_| 0.0), alone[1].map(|_| 1.0)];
+    let first = pure[0].or_else(|| known.iter().find_map(answered));
+    let last = pure[1].or_else(|| known.iter().rev().find_map(answered));
+    // beyond the last answer the line ends in a tip
+    let is_within =
+        |part: f64| first.is_some_and(|low| part > low) && last.is_some_and(|high| part < high);
+    let gaps: Vec<f64> = known
+        .iter()
+        .filter(|(part, found)| found.is_none() && is_within(*part))
+        .map(|(part, _)| *part)
+        .collect();
+    line.chunk_by(|a, b| !gaps.iter().any(|gap| a.0 < *gap && *gap < b.0))
+        .filter(|run| run.len() > 1)
+        .map(<[Point]>::to_vec)
+        .collect()
 }
 
 /// How many points of a line next to a tip are asked for the phase they are in equilibrium with.

@@ -115,10 +115,13 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
             AzeotropeAt::Pressure(at) => Name::At(at),
             AzeotropeAt::Temperature(at) => Name::AtTemperature(request.temperature_unit.read(at)),
         };
-        if lines.bubble.len() > 1 {
-            curves.push(Trace::new(name, Part::Bubble, read(lines.bubble)));
-            let dew = Trace::new(Name::None, Part::Dew, read(lines.dew));
-            curves.push(dew.stroke(Stroke::Dashed));
+        let mut names = std::iter::once(name).chain(std::iter::repeat(Name::None));
+        let mut named = || names.next().unwrap_or(Name::None);
+        for run in lines.bubble {
+            curves.push(Trace::new(named(), Part::Bubble, read(run)));
+        }
+        for run in lines.dew {
+            curves.push(Trace::new(named(), Part::Dew, read(run)).stroke(Stroke::Dashed));
         }
         curves.extend(ideal_lines(&pair).into_iter().map(|(part, points)| {
             Trace::new(Name::None, part, read(points)).stroke(Stroke::Dotted)

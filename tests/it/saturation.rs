@@ -9,7 +9,7 @@ use zeotrope::equilibrium::critical::critical_point;
 use zeotrope::equilibrium::pure::{saturation_at_pressure, saturation_at_temperature};
 use zeotrope::helmholtz::pure::DensityPoint;
 use zeotrope::units::Pressure;
-use zeotrope::{Error, Refrigerant};
+use zeotrope::{Basis, Error, Refrigerant};
 
 use crate::derivatives::pures;
 use crate::dual_equation::residual_terms;
@@ -235,5 +235,27 @@ fn the_dew_line_ends_at_the_critical_pressure() {
             panic!("{name}: {beyond:?}");
         };
         assert!((high / critical - 1.0).abs() < 1e-9, "{name}: {high}");
+    }
+}
+
+/// Above water a hydrocarbon's vapor begins to condense where water alone has the pressure of its
+/// part: kelvins of IAPWS R7-97 at that pressure (Dalton's law), within 1 K up to 5 bar. Far below,
+/// where the propane would condense, the vapor would hold a thousand times too much water.
+#[test]
+fn beside_water_the_dew_point_is_that_of_the_water() {
+    for (propane, water) in [
+        (50, 400.56),
+        (60, 393.36),
+        (80, 372.76),
+        (90, 354.47),
+        (95, 338.11),
+    ] {
+        let name = format!("R-290/R-718 ({propane}/{})", 100 - propane);
+        let catalogue = Catalogue::embedded();
+        let blend = Refrigerant::from_catalogue(&catalogue, &name, Basis::Mole).unwrap();
+        for one in [blend.exact(), blend] {
+            let found = one.dew_temperature(Pressure::bar(5.0)).unwrap();
+            assert!((found.in_kelvin() - water).abs() < 1.0, "{name}: {found:?}");
+        }
     }
 }

@@ -164,7 +164,7 @@ pub enum Error {
         /// The point's name, for example `3`.
         point: &'static str,
         /// Where it lies, for example `liquid line`.
-        place: &'static str,
+        place: Phrase,
         /// Why there is none.
         cause: Box<Error>,
         /// What to do instead, where the cause does not say it.

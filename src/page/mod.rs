@@ -86,7 +86,7 @@ pub use profile::profile;
 #[cfg(feature = "cli")]
 pub use random_check::random_check;
 pub use reading_log::reading_log;
-pub use reason::{Wrong, out_of_range};
+pub use reason::{Wrong, in_words};
 pub use running_cycle::running_cycle;
 pub use saturation::{SaturationParts, saturation};
 pub use sheet::{no_rows, row_notes};

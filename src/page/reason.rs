@@ -15,9 +15,9 @@ pub struct Wrong {
     pub hint: String,
 }
 
-/// What is wrong and what to give instead; `None` for an error that is not about a temperature or
-/// a pressure outside a range.
-pub fn out_of_range(error: &Error, style: &Style) -> Option<Wrong> {
+/// What is wrong and what to do instead; `None` for an error whose message is the same in every
+/// style.
+pub fn in_words(error: &Error, style: &Style) -> Option<Wrong> {
     if let Error::CyclePoint {
         point,
         place,
@@ -25,15 +25,21 @@ pub fn out_of_range(error: &Error, style: &Style) -> Option<Wrong> {
         hint,
     } = error
     {
-        let cause = out_of_range(cause, style)?;
+        let cause = in_words(cause, style)?;
         let blanks = [
             ("point", *point),
-            ("place", place),
+            ("place", &style.word(*place)),
             ("cause", &cause.message),
         ];
         return Some(Wrong {
             message: style.say(CYCLE_POINT_FAILS, &blanks),
             hint: hint.clone().unwrap_or(cause.hint),
+        });
+    }
+    if let Error::NoState { reason: why, hint } | Error::NoAnswer { reason: why, hint } = error {
+        return why.phrase().map(|_| Wrong {
+            message: reason(error, style),
+            hint: hint.clone(),
         });
     }
     let Error::OutOfRange {
@@ -96,7 +102,7 @@ pub fn out_of_range(error: &Error, style: &Style) -> Option<Wrong> {
 pub(crate) fn reason(error: &Error, style: &Style) -> String {
     match error {
         Error::OutOfRange { .. } => {
-            out_of_range(error, style).map_or_else(|| error.to_string(), |wrong| wrong.message)
+            in_words(error, style).map_or_else(|| error.to_string(), |wrong| wrong.message)
         }
         Error::AboveRange {
             temperature,
@@ -118,7 +124,8 @@ pub(crate) fn reason(error: &Error, style: &Style) -> String {
             ..
         } => {
             let cause = reason(cause, style);
-            let blanks = [("point", *point), ("place", place), ("cause", &cause)];
+            let place = style.word(*place);
+            let blanks = [("point", *point), ("place", &place), ("cause", &cause)];
             style.say(CYCLE_POINT_FAILS, &blanks)
         }
         Error::NoState { reason, .. } => {

@@ -5,6 +5,8 @@
 //! differences, from a grid of starts. One that lies closer to a pure component than a thousandth
 //! counts as that component.
 
+use crate::error::{Blank, RangeUnit, Reason};
+use crate::process::reasons;
 use serde::Serialize;
 
 use crate::equilibrium::bubble_dew::{self, Branch, PhasePair};
@@ -80,7 +82,11 @@ pub fn azeotropes(refrigerant: &Refrigerant, at: AzeotropeAt) -> Result<Vec<Azeo
         3 => search.of_three(),
         count => {
             return Err(Error::NoAnswer {
-                reason: format!("azeotropes of {count} components are not sought").into(),
+                reason: Reason::with(
+                    reasons::AZEOTROPE_COMPONENTS,
+                    "count",
+                    Blank::Quantity(count as f64, RangeUnit::None),
+                ),
                 hint: "ask about two or three components".into(),
             });
         }

@@ -6,5 +6,6 @@ pub mod coil;
 pub mod cycle;
 pub mod glide;
 pub mod pipe;
+pub(crate) mod reasons;
 pub mod riser;
 pub mod shift;

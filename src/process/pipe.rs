@@ -7,6 +7,7 @@
 //! The evaporator is taken to end at the suction line's temperature: all superheat is useful.
 //! Pressure drop needs a viscosity, which is out of scope here.
 
+use crate::process::reasons;
 use serde::{Serialize, Serializer};
 
 use crate::refrigerant::{Given, ReferenceState, Refrigerant};
@@ -88,8 +89,8 @@ pub fn pipe_flow(refrigerant: &Refrigerant, asked: PipeQuestion) -> Result<PipeF
         });
         let state = state.ok_or_else(|| Error::NoState {
             reason: match liquid {
-                true => "the liquid line does not hold liquid alone".into(),
-                false => "the suction or discharge line does not hold vapor alone".into(),
+                true => reasons::PIPE_NOT_LIQUID.into(),
+                false => reasons::PIPE_NOT_VAPOR.into(),
             },
             hint: "check pressures, superheat and subcooling".into(),
         })?;
@@ -102,7 +103,7 @@ pub fn pipe_flow(refrigerant: &Refrigerant, asked: PipeQuestion) -> Result<PipeF
         PipeLine::Liquid => (asked.liquid, asked.high, liquid.1),
         PipeLine::Discharge => {
             let temperature = asked.discharge.ok_or_else(|| Error::NoState {
-                reason: "the temperature of the discharge line is not known".into(),
+                reason: reasons::PIPE_NO_DISCHARGE.into(),
                 hint: "give the temperature of the discharge line".into(),
             })?;
             (

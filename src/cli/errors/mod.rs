@@ -6,7 +6,7 @@ use std::io::Write;
 
 use crate::Error;
 use crate::cli::Exit;
-use crate::page::{Style, out_of_range};
+use crate::page::{Style, in_words};
 
 /// Why a run ends without an answer.
 #[derive(Debug)]
@@ -50,7 +50,7 @@ impl Failure {
 
     /// As [`Failure::from`], a range told in the units of the question.
     pub(crate) fn in_style(error: Error, style: &Style) -> Self {
-        match out_of_range(&error, style) {
+        match in_words(&error, style) {
             Some(wrong) => Self::no_answer(wrong.message, wrong.hint),
             None => error.into(),
         }

@@ -4,7 +4,7 @@ use super::super::words::Phrase;
 use super::super::words::cycle::*;
 use super::super::{Figures, Style, parts};
 use super::assumed;
-use crate::process::cycle::{Comparison, CycleAnswer, Discharge, Entry, Level, Place, Relative};
+use crate::process::cycle::{Comparison, CycleAnswer, Discharge, Entry, Level, Relative};
 use crate::units::{
     KG_PER_POUND, M3_PER_CUBIC_FOOT, Temperature, TemperatureDifference, WATT_PER_BTU_PER_HOUR,
     significant,
@@ -294,9 +294,9 @@ pub(super) fn points(path: &str, found: &CycleAnswer, style: &Style) -> Vec<Figu
     let row = |(at, point): (usize, &crate::process::cycle::Point)| {
         let mut figures = Figures::default();
         let field = |key: &str| format!("{path}/{at}/{key}");
-        let (name, place) = (point.place.name(), point.place.text());
+        let (name, place) = (point.place.name(), point.place.phrase().english());
         figures.named(style, CYCLE_POINT, name, field("name"), name);
-        let shown = style.word(place_phrase(point.place));
+        let shown = style.word(point.place.phrase());
         figures.named(style, CYCLE_POINT_PLACE, shown, field("place"), place);
         let key = field("temperature_K");
         figures.temperature(style, CYCLE_POINT_TEMPERATURE, key, point.temperature);
@@ -398,23 +398,4 @@ pub(super) fn cells(entry: &Entry) -> Figures {
     let error = entry.found.as_ref().err();
     cells.cell("error", error.map(ToString::to_string));
     cells
-}
-
-/// Where a point lies.
-const fn place_phrase(place: Place) -> Phrase {
-    match place {
-        Place::EvaporatorOutlet => CYCLE_AT_EVAPORATOR_OUTLET,
-        Place::Suction => CYCLE_AT_SUCTION,
-        Place::IdealDischarge => CYCLE_AT_IDEAL_DISCHARGE,
-        Place::Discharge => CYCLE_AT_DISCHARGE,
-        Place::LiquidLine => CYCLE_AT_LIQUID_LINE,
-        Place::SubcooledLiquid => CYCLE_AT_SUBCOOLED_LIQUID,
-        Place::EvaporatorInlet => CYCLE_AT_EVAPORATOR_INLET,
-        Place::HighSuction => CYCLE_AT_HIGH_SUCTION,
-        Place::IdealHighDischarge => CYCLE_AT_IDEAL_HIGH_DISCHARGE,
-        Place::HighDischarge => CYCLE_AT_HIGH_DISCHARGE,
-        Place::IntermediateInlet => CYCLE_AT_INTERMEDIATE_INLET,
-        Place::IntermediateLiquid => CYCLE_AT_INTERMEDIATE_LIQUID,
-        Place::IntermediateVapor => CYCLE_AT_INTERMEDIATE_VAPOR,
-    }
 }

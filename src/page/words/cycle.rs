@@ -128,19 +128,6 @@ phrases! {
     CYCLE_PICTURE_QUALITIES = "Full: the cycle, its points as in the table. Dashed: bubble and dew line. Thin: qualities x.";
     CYCLE_ENTROPY_LINE = "s = {entropy}";
     CYCLE_QUALITY_LINE = "x = {quality}";
-    CYCLE_AT_EVAPORATOR_OUTLET = "evaporator outlet";
-    CYCLE_AT_SUCTION = "compressor suction";
-    CYCLE_AT_IDEAL_DISCHARGE = "isentropic discharge";
-    CYCLE_AT_DISCHARGE = "compressor discharge";
-    CYCLE_AT_LIQUID_LINE = "condenser or gas cooler outlet";
-    CYCLE_AT_SUBCOOLED_LIQUID = "liquid behind the suction-line heat exchanger";
-    CYCLE_AT_EVAPORATOR_INLET = "evaporator inlet";
-    CYCLE_AT_HIGH_SUCTION = "high-stage suction";
-    CYCLE_AT_IDEAL_HIGH_DISCHARGE = "isentropic high-stage discharge";
-    CYCLE_AT_HIGH_DISCHARGE = "high-stage discharge";
-    CYCLE_AT_INTERMEDIATE_INLET = "inlet at the intermediate pressure";
-    CYCLE_AT_INTERMEDIATE_LIQUID = "liquid leaving the intermediate stage";
-    CYCLE_AT_INTERMEDIATE_VAPOR = "vapor leaving the intermediate stage";
 
     CYCLE_WORKSHEET = "Worksheet for {refrigerant}";
     CYCLE_WORKSHEET_HOW = "Find each point from what is assumed above, and from the points the results.";

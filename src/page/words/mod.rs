@@ -65,6 +65,7 @@ pub fn all_phrases() -> Vec<Phrase> {
     [
         ALL,
         crate::error::reasons::ALL,
+        crate::process::reasons::ALL,
         air::ALL,
         charts::ALL,
         cycle::ALL,

@@ -1,5 +1,7 @@
 //! The answer about a cycle.
 
+use crate::phrase::Phrase;
+use crate::process::reasons;
 use serde::{Serialize, Serializer};
 
 use crate::Warning;
@@ -45,22 +47,22 @@ impl Place {
         }
     }
 
-    /// Where it lies, for programs.
-    pub const fn text(self) -> &'static str {
+    /// Where it lies.
+    pub const fn phrase(self) -> Phrase {
         match self {
-            Self::EvaporatorOutlet => "evaporator outlet",
-            Self::Suction => "compressor suction",
-            Self::IdealDischarge => "isentropic discharge",
-            Self::Discharge => "compressor discharge",
-            Self::LiquidLine => "condenser or gas cooler outlet",
-            Self::SubcooledLiquid => "liquid behind the suction-line heat exchanger",
-            Self::EvaporatorInlet => "evaporator inlet",
-            Self::HighSuction => "high-stage suction",
-            Self::IdealHighDischarge => "isentropic high-stage discharge",
-            Self::HighDischarge => "high-stage discharge",
-            Self::IntermediateInlet => "inlet at the intermediate pressure",
-            Self::IntermediateLiquid => "liquid leaving the intermediate stage",
-            Self::IntermediateVapor => "vapor leaving the intermediate stage",
+            Self::EvaporatorOutlet => reasons::CYCLE_AT_EVAPORATOR_OUTLET,
+            Self::Suction => reasons::CYCLE_AT_SUCTION,
+            Self::IdealDischarge => reasons::CYCLE_AT_IDEAL_DISCHARGE,
+            Self::Discharge => reasons::CYCLE_AT_DISCHARGE,
+            Self::LiquidLine => reasons::CYCLE_AT_LIQUID_LINE,
+            Self::SubcooledLiquid => reasons::CYCLE_AT_SUBCOOLED_LIQUID,
+            Self::EvaporatorInlet => reasons::CYCLE_AT_EVAPORATOR_INLET,
+            Self::HighSuction => reasons::CYCLE_AT_HIGH_SUCTION,
+            Self::IdealHighDischarge => reasons::CYCLE_AT_IDEAL_HIGH_DISCHARGE,
+            Self::HighDischarge => reasons::CYCLE_AT_HIGH_DISCHARGE,
+            Self::IntermediateInlet => reasons::CYCLE_AT_INTERMEDIATE_INLET,
+            Self::IntermediateLiquid => reasons::CYCLE_AT_INTERMEDIATE_LIQUID,
+            Self::IntermediateVapor => reasons::CYCLE_AT_INTERMEDIATE_VAPOR,
         }
     }
 }
@@ -190,7 +192,7 @@ impl Serialize for Point {
         }
         Keys {
             name: self.place.name(),
-            place: self.place.text(),
+            place: self.place.phrase().english(),
             temperature_K: self.temperature,
             pressure_Pa: self.pressure,
             enthalpy_J_kg: self.enthalpy,

@@ -2,6 +2,7 @@
 
 use super::answer::CycleAnswer;
 use super::question::{Cycle, Discharge, GasCoolerPressure, refused};
+use crate::process::reasons;
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature};
 use crate::{Error, Result};
@@ -23,7 +24,7 @@ impl Cycle {
         outlet: Temperature,
     ) -> Result<CycleAnswer> {
         let critical = refrigerant.critical_point().ok_or_else(|| {
-            let reason = "the critical point was not found, from which the pressures begin";
+            let reason = reasons::CYCLE_BEST_WITHOUT_CRITICAL;
             refused(reason, "give the pressure of the gas cooler")
         })?;
         let at = |pascal: f64| Self {
@@ -60,7 +61,7 @@ impl Cycle {
         if found == f64::NEG_INFINITY {
             return Err(first_failure.unwrap_or_else(|| {
                 refused(
-                    "no pressure of the gas cooler gives a refrigerating effect",
+                    reasons::CYCLE_BEST_NONE,
                     "lower the outlet temperature of the gas cooler",
                 )
             }));
@@ -82,15 +83,13 @@ impl Cycle {
         }
         if b >= high {
             return Err(refused(
-                "the COP still rises at the highest pressure looked at, three times the critical \
-                 pressure or the end of the equation",
+                reasons::CYCLE_BEST_ABOVE,
                 "give the pressure of the gas cooler",
             ));
         }
         if a <= low {
             return Err(refused(
-                "the COP falls from the critical pressure on: the best pressure lies below it, \
-                 where the refrigerant condenses",
+                reasons::CYCLE_BEST_BELOW,
                 "give a condensing temperature, or the pressure of the gas cooler",
             ));
         }

@@ -1,5 +1,6 @@
 //! Cycles of several refrigerants beside each other, at one condition or at several.
 
+use crate::process::reasons;
 use serde::{Serialize, Serializer};
 
 use super::{
@@ -127,7 +128,7 @@ pub fn compare(
     }
     match entries.first() {
         None => Err(super::question::refused(
-            "there is nothing to compare",
+            reasons::CYCLE_NOTHING_TO_COMPARE,
             "name a refrigerant",
         )),
         Some(Entry {

@@ -2,8 +2,9 @@
 
 use super::answer::{Place, Point};
 use super::question::{CoilTemperature, Level, refused};
-use crate::error::{RangeUnit, reasons};
+use crate::error::RangeUnit;
 use crate::numeric::bracketed_root;
+use crate::process::reasons;
 use crate::refrigerant::{Given, PhaseProperties, Quick, ReferenceState, Refrigerant, State};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result, Warning};
@@ -34,7 +35,7 @@ pub(super) fn point(refrigerant: &Refrigerant, place: Place, given: Given) -> Re
     let state = naming_point(place, refrigerant.state(given, ReferenceState::Usual))?;
     let one: &State = state.first().ok_or_else(|| {
         let cause = Error::NoState {
-            reason: reasons::REASON_NONE.into(),
+            reason: crate::error::reasons::REASON_NONE.into(),
             hint: "change the temperatures of the cycle".into(),
         };
         error(place, cause, None)
@@ -88,7 +89,7 @@ pub(super) fn saturated(
     let found = naming_point(place, refrigerant.saturation_at_pressure(pressure, zero))?;
     let missing = |end: Result<Temperature>| match naming_point(place, end) {
         Err(error) => error,
-        Ok(_) => refused("bubble or dew point is missing", "lower the pressure"),
+        Ok(_) => refused(reasons::CYCLE_END_MISSING, "lower the pressure"),
     };
     let bubble = found.bubble.as_ref();
     let bubble = bubble.ok_or_else(|| missing(refrigerant.bubble_temperature(pressure)))?;
@@ -136,7 +137,7 @@ pub(super) fn error(place: Place, cause: Error, hint: Option<&str>) -> Error {
     }
     Error::CyclePoint {
         point: place.name(),
-        place: place.text(),
+        place: place.phrase(),
         cause: Box::new(cause),
         hint: hint.map(str::to_owned),
     }

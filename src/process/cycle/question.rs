@@ -1,5 +1,7 @@
 //! The question about a cycle.
 
+use crate::phrase::Phrase;
+use crate::process::reasons;
 use serde::{Serialize, Serializer};
 
 use super::answer::CycleAnswer;
@@ -358,14 +360,11 @@ impl Cycle {
         }
         let is_amount = |amount: &f64| amount.is_finite() && *amount >= 0.0;
         if !amounts.iter().all(is_amount) {
-            return Err(refused(
-                "superheat, subcooling, pressure drops and approach are not negative",
-                "give 0 or more",
-            ));
+            return Err(refused(reasons::CYCLE_NEGATIVE, "give 0 or more"));
         }
         if !(self.efficiency > 0.0 && self.efficiency <= 1.0) {
             return Err(refused(
-                "the isentropic efficiency is not above 0 up to 100 %",
+                reasons::CYCLE_EFFICIENCY_OUTSIDE,
                 "give for example 70 %",
             ));
         }
@@ -374,27 +373,27 @@ impl Cycle {
             .is_some_and(|watt| !(watt.is_finite() && watt > 0.0))
         {
             return Err(refused(
-                "the capacity is not above 0",
+                reasons::CYCLE_CAPACITY_NOT_ABOVE,
                 "give for example 10 kW",
             ));
         }
         if let Some(effectiveness) = self.exchanger {
             if !(0.0..=1.0).contains(&effectiveness) {
                 return Err(refused(
-                    "the effectiveness of the suction-line heat exchanger is not from 0 to 100 %",
+                    reasons::CYCLE_EFFECTIVENESS_OUTSIDE,
                     "give for example 50 %",
                 ));
             }
             if self.suction.is_some() {
                 return Err(refused(
-                    "a suction-line heat exchanger sets the suction temperature itself",
+                    reasons::CYCLE_EXCHANGER_SETS_SUCTION,
                     "leave out the superheat or temperature at the suction; the useful superheat \
                      may stay",
                 ));
             }
             if self.stages != Stages::One {
                 return Err(refused(
-                    "a suction-line heat exchanger is calculated for one stage alone",
+                    reasons::CYCLE_EXCHANGER_OF_ONE_STAGE,
                     "leave out the exchanger or the second stage",
                 ));
             }
@@ -403,7 +402,7 @@ impl Cycle {
             && superheat < self.useful()
         {
             return Err(refused(
-                "the superheat at the suction is smaller than its useful part",
+                reasons::CYCLE_SUPERHEAT_BELOW_USEFUL,
                 "the superheat at the suction includes the useful superheat",
             ));
         }
@@ -411,7 +410,7 @@ impl Cycle {
             self.discharge
         {
             return Err(refused(
-                "an inlet mean belongs to an evaporator",
+                reasons::CYCLE_INLET_MEAN_OF_CONDENSER,
                 "use the mean, dew or bubble temperature for the condenser",
             ));
         }
@@ -428,7 +427,7 @@ pub(super) fn is_above(refrigerant: &Refrigerant, level: Level) -> bool {
     })
 }
 
-pub(super) fn refused(reason: &str, hint: &str) -> Error {
+pub(super) fn refused(reason: Phrase, hint: &str) -> Error {
     Error::NoAnswer {
         reason: reason.into(),
         hint: hint.into(),

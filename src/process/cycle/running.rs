@@ -5,6 +5,7 @@
 //! input counts as u = a/sqrt(3), times the slope of the result (JCGM 100:2008, the GUM, 4.3.7 and
 //! eq. 10); inputs count as independent, each clamp too.
 
+use crate::process::reasons;
 use serde::{Serialize, Serializer};
 
 use super::level::point;
@@ -143,15 +144,14 @@ pub fn running_cycle(
     let dew = refrigerant.dew_temperature(read.suction_pressure)?;
     if read.suction_line <= dew {
         return Err(refused(
-            "the suction line is not above its dew temperature: what enters the compressor is not \
-             known from pressure and temperature",
+            reasons::RUNNING_SUCTION_NOT_DRY,
             "read it where the vapor is superheated",
         ));
     }
     let [efficiency, cop, effect] = figures(refrigerant, &read)?;
     if efficiency > 1.0 {
         return Err(refused(
-            "the discharge line is colder than an isentropic compression would make it",
+            reasons::RUNNING_COLDER_THAN_IDEAL,
             "check the clamp on the discharge line, and that all was read at one time while the \
              system ran steadily; a compressor whose shell loses much heat has no such figure",
         ));
@@ -240,7 +240,7 @@ fn figures(refrigerant: &Refrigerant, read: &RunningRead) -> Result<[f64; 3]> {
     let work = two.enthalpy - one.enthalpy;
     if work <= 0.0 || read.liquid_pressure <= read.suction_pressure {
         return Err(refused(
-            "discharge and suction line are not those of a compressor that runs",
+            reasons::RUNNING_NO_COMPRESSION,
             "check which line is which, and that all was read while the system ran",
         ));
     }

@@ -6,6 +6,7 @@ use super::question::{
     CoilTemperature, Cycle, Discharge, GasCoolerPressure, Level, Liquid, Stages, Suction, is_above,
     refused,
 };
+use crate::process::reasons;
 use crate::refrigerant::{Given, ReferenceState, Refrigerant};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result, Warning};
@@ -101,7 +102,7 @@ impl Cycle {
                 return Ok(());
             }
             Err(refused(
-                "the condensing pressure is not above the evaporating pressure",
+                reasons::CYCLE_PRESSURES_EXCHANGED,
                 "exchange them, or see which temperature of a coil is meant",
             ))
         };
@@ -146,7 +147,7 @@ impl Cycle {
                 return Ok(Pressure::pascal(left));
             }
             Err(refused(
-                "the pressure drop of the condenser is as large as its pressure",
+                reasons::CYCLE_DROP_AS_LARGE,
                 "give a pressure difference, for example 10 kPa",
             ))
         };
@@ -154,7 +155,7 @@ impl Cycle {
             Discharge::Condenser(level) => level,
             Discharge::GasCooler { pressure, outlet } => {
                 let GasCoolerPressure::At(at_inlet) = pressure else {
-                    return Err(refused("the gas cooler has no pressure", "give one"));
+                    return Err(refused(reasons::CYCLE_NO_GAS_COOLER_PRESSURE, "give one"));
                 };
                 let given = Given::TemperaturePressure(outlet, behind(at_inlet)?);
                 let three = point(refrigerant, three, given)?;
@@ -219,7 +220,7 @@ impl Cycle {
     fn above_critical(&self, refrigerant: &Refrigerant, left: Pressure) -> Result<()> {
         match refrigerant.critical_point() {
             Some(critical) if left < critical.pressure => Err(refused(
-                "the gas cooler's outlet lies below the critical pressure",
+                reasons::CYCLE_OUTLET_BELOW_CRITICAL,
                 "give a condensing temperature or pressure instead",
             )),
             _ => Ok(()),
@@ -273,7 +274,7 @@ impl Cycle {
                 let room = high.three.temperature - leaving;
                 if room.in_kelvin() < 0.0 {
                     return Err(refused(
-                        "the liquid is not warmer than the vapor in the suction-line heat exchanger",
+                        reasons::CYCLE_LIQUID_NOT_WARMER,
                         "leave out the exchanger, or the superheat or subcooling",
                     ));
                 }
@@ -354,8 +355,7 @@ impl Solved {
         let (effect, cop) = (self.effect(), self.cop());
         if effect <= 0.0 {
             return Err(refused(
-                "there is no refrigerating effect: what enters the evaporator has more enthalpy \
-                 than its vapor",
+                reasons::CYCLE_NO_EFFECT,
                 "cool the liquid further, or lower the condensing or gas-cooler temperature",
             ));
         }

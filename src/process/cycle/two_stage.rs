@@ -5,6 +5,7 @@ use super::level::{error, point, saturated};
 use super::question::{Cycle, Stages, refused};
 use super::single::{Compressed, High, Low};
 use crate::error::RangeUnit;
+use crate::process::reasons;
 use crate::refrigerant::{Given, Refrigerant};
 use crate::units::Pressure;
 use crate::{Error, Result};
@@ -68,7 +69,7 @@ impl Cycle {
         let seven = point(refrigerant, Place::IntermediateInlet, given)?;
         if seven.quality.is_none() {
             return Err(refused(
-                "nothing flashes, or everything does, at the intermediate pressure",
+                reasons::CYCLE_NOTHING_FLASHES,
                 "lower or raise the intermediate pressure",
             ));
         }
@@ -77,8 +78,7 @@ impl Cycle {
                 let temperature = seven.temperature + approach;
                 if temperature >= three.temperature {
                     return Err(refused(
-                        "the economizer cannot cool the liquid: its approach reaches the liquid's \
-                         own temperature",
+                        reasons::CYCLE_ECONOMIZER_CANNOT,
                         "give a smaller approach or a lower intermediate pressure",
                     ));
                 }
@@ -88,8 +88,7 @@ impl Cycle {
             _ => {
                 if ends.glide().in_kelvin() > GLIDE {
                     return Err(refused(
-                        "an open flash intercooler is not calculated for a blend with glide: vapor \
-                         and liquid of its vessel differ in composition",
+                        reasons::CYCLE_INTERCOOLER_OF_GLIDE,
                         "use an economizer, which evaporates its part of the blend completely",
                     ));
                 }

@@ -1,5 +1,7 @@
 //! The answer about a loss.
 
+use crate::error::Reason;
+use crate::process::reasons;
 use serde::Serialize;
 
 use super::book::{Book, Round, Row, follow};
@@ -202,18 +204,15 @@ pub fn loss(listed: &Refrigerant, question: &LossQuestion) -> Result<Shift> {
 }
 
 fn check(listed: &Refrigerant, question: &LossQuestion) -> Result<()> {
-    let refused = |reason: String, hint: &str| {
+    let refused = |reason: Reason, hint: &str| {
         Err(Error::NoAnswer {
-            reason: reason.into(),
+            reason,
             hint: hint.into(),
         })
     };
     if listed.is_pure() {
         return refused(
-            format!(
-                "{} has one component: its composition stays",
-                listed.designation()
-            ),
+            Reason::of(reasons::LOSS_OF_PURE, "refrigerant", listed.designation()),
             "ask about a blend",
         );
     }
@@ -222,7 +221,7 @@ fn check(listed: &Refrigerant, question: &LossQuestion) -> Result<()> {
         .is_some_and(|share| !(0.0..1.0).contains(&share) || share == 0.0)
     {
         return refused(
-            "the liquid's share of the volume is not between 0 and 100 %".into(),
+            reasons::LOSS_SHARE_OF_LIQUID.into(),
             "give a share between 0 and 100 %, for example 80 %",
         );
     }
@@ -232,7 +231,7 @@ fn check(listed: &Refrigerant, question: &LossQuestion) -> Result<()> {
         .any(|share| !(0.0..1.0).contains(share))
     {
         return refused(
-            "a share lost is not between 0 and 100 %".into(),
+            reasons::LOSS_SHARE_LOST.into(),
             "give shares between 0 and 100 %, for example 10 %, 30 %",
         );
     }

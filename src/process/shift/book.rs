@@ -1,5 +1,6 @@
 //! From the moments of a loss to rows.
 
+use crate::process::reasons;
 use serde::Serialize;
 
 use super::flammable::Flammable;
@@ -188,8 +189,7 @@ pub(super) fn follow<'a>(
     let floor = floor(question);
     if floor.is_some_and(|floor| begun.1.pair.pressure <= floor) {
         return Err(Error::NoAnswer {
-            reason: "the pressure in the vessel is not above that of the site: nothing leaks out"
-                .into(),
+            reason: reasons::LOSS_NOTHING_LEAKS.into(),
             hint: "give a higher temperature, or ask for a draw by a machine".into(),
         });
     }

@@ -9,6 +9,7 @@ use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::line::BlendLine;
 use crate::error::{Error, Result};
 use crate::helmholtz::MoleFractions;
+use crate::process::reasons;
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature, fixed};
 
@@ -39,7 +40,7 @@ impl Shift {
         });
         let Some(last) = last else {
             return Err(Error::NoAnswer {
-                reason: "which loss is meant is not said, or the loss ends before it".into(),
+                reason: reasons::LOSS_NOT_SAID.into(),
                 hint: "give a share lost, for example 30 %".into(),
             });
         };

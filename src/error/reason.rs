@@ -14,6 +14,8 @@ pub enum Blank {
     Name(String),
     /// A quantity in its SI unit.
     Quantity(f64, RangeUnit),
+    /// A difference or a size of pressure in Pa, relative to nothing.
+    PressureSize(f64),
 }
 
 /// Why, as a clause without a full stop.
@@ -94,6 +96,8 @@ impl Display for Blank {
         match self {
             Blank::Name(name) => f.write_str(name),
             Blank::Quantity(pascal, RangeUnit::Pascal) => write!(f, "{:.4} MPa", pascal / 1e6),
+            Blank::PressureSize(pascal) => write!(f, "{:.2} kPa", pascal / 1e3),
+            Blank::Quantity(kelvin, RangeUnit::Kelvin) => write!(f, "{kelvin:.2} K"),
             Blank::Quantity(value, RangeUnit::None) => write!(f, "{value}"),
             Blank::Quantity(value, unit) => write!(f, "{value} {unit}"),
         }

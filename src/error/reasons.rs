@@ -38,7 +38,5 @@ phrases! {
     REASON_NONE_OF_PHASE = "none of the phase asked for has these two properties";
     REASON_SEVERAL = "more than one state has these two properties";
     REASON_NONE = "none has these two properties";
-    REASON_NO_LIQUID = "no liquid at {temperature}";
-    REASON_NO_STATE_OF_FILLING = "no state at this temperature and filling";
     REASON_NO_TOLERANCE_ON_RECORD = "no tolerance is on record";
 }

@@ -154,6 +154,7 @@ fn clause(reason: &Reason, style: &Style) -> String {
         Blank::Quantity(pascal, RangeUnit::Pascal) => {
             style.pressure(Pressure::pascal(pascal), style.units.pressure)
         }
+        Blank::PressureSize(pascal) => style.pressure_size(pascal),
         ref other => style.sign(other.to_string()),
     };
     let texts: Vec<(&str, String)> = blanks

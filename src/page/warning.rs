@@ -1,5 +1,6 @@
 //! Warnings as sentences.
 
+use crate::service::reasons::{WARNING_OUTDOOR_AIR, WARNING_RETURN_AIR};
 use std::fmt;
 
 use serde::{Serialize, Serializer};

@@ -1,5 +1,6 @@
 //! Pressures, temperatures and other amounts in other units, at a site.
 
+use crate::service::reasons;
 use std::collections::BTreeMap;
 
 use serde::{Serialize, Serializer};
@@ -254,9 +255,7 @@ fn read(quantity: &ConvertedQuantity, unit: Unit, atmosphere: &Atmosphere) -> Re
             // Rounding in the sum may leave a trace below zero.
             if unit == PressureUnit::InchesOfMercuryVacuum && value < -1e-9 {
                 return Err(Error::NoAnswer {
-                    reason: "this pressure is above the local atmospheric pressure: there is no \
-                             vacuum"
-                        .into(),
+                    reason: reasons::VACUUM_ABOVE.into(),
                     hint: "convert it to psig, psia, barg or bara".into(),
                 });
             }

@@ -11,6 +11,7 @@ pub mod listing;
 pub mod measurement;
 pub mod profile;
 pub mod reading;
+pub(crate) mod reasons;
 pub mod saturation;
 pub mod sheet;
 pub mod state;

@@ -1,5 +1,6 @@
 //! States from two properties, as they are asked for.
 
+use crate::service::reasons;
 use serde::Serialize;
 
 use crate::Phase;
@@ -180,7 +181,13 @@ pub fn states(
     states.retain(|state| state.phase == wanted);
     if states.is_empty() {
         return Err(Error::NoAnswer {
-            reason: format!("no {} state has these two properties", wanted.name()).into(),
+            reason: match wanted {
+                Phase::Liquid => reasons::STATE_NONE_LIQUID,
+                Phase::Vapor => reasons::STATE_NONE_VAPOR,
+                Phase::Supercritical => reasons::STATE_NONE_SUPERCRITICAL,
+                Phase::TwoPhase => reasons::STATE_NONE_TWO_PHASE,
+            }
+            .into(),
             hint,
         });
     }

@@ -66,6 +66,7 @@ pub fn all_phrases() -> Vec<Phrase> {
         ALL,
         crate::error::reasons::ALL,
         crate::process::reasons::ALL,
+        crate::service::reasons::ALL,
         air::ALL,
         charts::ALL,
         cycle::ALL,

@@ -16,6 +16,4 @@ phrases! {
     WARNING_UNSTABLE_LIQUID = "at {temperature} and this pressure the model predicts two liquids: the values shown are of one liquid, which is not stable";
     WARNING_EXTRAPOLATED = "below {from} the equation of {name} is extrapolated";
     WARNING_STATION_PRESSURE = "the station pressure {given} kPa is more than 5 % from the standard atmosphere of that elevation, {standard} kPa; a weather report's figure is reduced to sea level and is not meant";
-    WARNING_RETURN_AIR = "return air of {found} is colder than the {least} that the method needs";
-    WARNING_OUTDOOR_AIR = "outdoor air of {found} is colder than the {least} that the method needs";
 }

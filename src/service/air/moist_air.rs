@@ -5,6 +5,9 @@
 //! Temperatures t in them are in °C, enthalpies in kJ per kg of dry air from dry air and liquid
 //! water at 0 °C.
 
+use crate::error::{Blank, Reason};
+use crate::phrase::Phrase;
+use crate::service::reasons;
 use serde::Serialize;
 
 use crate::error::RangeUnit;
@@ -141,10 +144,8 @@ pub fn saturation_pressure(temperature: Temperature) -> Result<Pressure> {
 fn humidity_ratio(vapor: f64, pressure: f64) -> Result<f64> {
     if vapor >= pressure {
         return Err(Error::NoAnswer {
-            reason: format!(
-                "water vapour of {vapor:.0} Pa does not fit into air of {pressure:.0} Pa"
-            )
-            .into(),
+            reason: Reason::with(reasons::AIR_TOO_MOIST, "vapor", Blank::PressureSize(vapor))
+                .and("air", Blank::PressureSize(pressure)),
             hint: "this moisture boils at the pressure of the site; check the temperatures".into(),
         });
     }
@@ -198,7 +199,7 @@ impl MoistAir {
         };
         let saturation = saturation_pressure(dry_bulb)?.in_pascal();
         let (dry, p) = (dry_bulb.in_kelvin(), pressure.in_pascal());
-        let none = |reason: &str, hint: &str| {
+        let none = |reason: Phrase, hint: &str| {
             Err(Error::NoAnswer {
                 reason: reason.into(),
                 hint: hint.into(),
@@ -206,22 +207,19 @@ impl MoistAir {
         };
         let vapor = match humidity {
             Humidity::Relative(share) if !(0.0..=1.0).contains(&share) => {
-                return none(
-                    "a relative humidity lies between 0 and 100 %",
-                    "check the reading",
-                );
+                return none(reasons::AIR_HUMIDITY_OUTSIDE, "check the reading");
             }
             Humidity::Relative(share) => share * saturation,
             Humidity::DewPoint(dew) if dew > dry_bulb => {
                 return none(
-                    "the dew point lies above the dry bulb",
+                    reasons::AIR_DEW_ABOVE,
                     "the two may be swapped; a dew point is at most the dry bulb",
                 );
             }
             Humidity::DewPoint(dew) => saturation_pressure(dew)?.in_pascal(),
             Humidity::WetBulb(wet) if wet > dry_bulb => {
                 return none(
-                    "the wet bulb lies above the dry bulb",
+                    reasons::AIR_WET_BULB_ABOVE,
                     "the two may be swapped; a wet bulb is at most the dry bulb",
                 );
             }
@@ -230,7 +228,7 @@ impl MoistAir {
                 let ratio = ratio_of_wet_bulb(dry, wet, wet < FREEZING, p)?;
                 if ratio < 0.0 {
                     return none(
-                        "the wet bulb lies below that of dry air at this dry bulb and pressure",
+                        reasons::AIR_WET_BULB_BELOW,
                         "check both thermometers and the wick",
                     );
                 }
@@ -302,7 +300,7 @@ fn wet_bulbs(dry: f64, ratio: f64, pressure: f64) -> Result<(Temperature, Option
         (Some(wet), frozen) => Ok((wet, frozen)),
         (None, Some(frozen)) => Ok((frozen, None)),
         (None, None) => Err(Error::NoAnswer {
-            reason: "this air has no wet bulb from -100 °C to its dry bulb".into(),
+            reason: reasons::AIR_NO_WET_BULB.into(),
             hint: "check the readings".into(),
         }),
     }

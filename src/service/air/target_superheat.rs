@@ -3,6 +3,9 @@
 //! Common practice, no source, where nothing else is said. The manufacturer's chart outranks the
 //! estimate; where a condition is not met, neither applies.
 
+use crate::error::{Blank, RangeUnit, Reason};
+use crate::phrase::Phrase;
+use crate::service::reasons;
 use serde::Serialize;
 
 use super::moist_air::{Humidity, MoistAir};
@@ -157,8 +160,8 @@ impl TargetSuperheat {
             Some(chart) => (TargetMethod::Chart, chart.target(indoor.wet_bulb, outdoor)?),
             None => (TargetMethod::Estimate, estimate(indoor.wet_bulb, outdoor)?),
         };
-        if let (TargetMethod::Estimate, Some(first)) = (method, unmet.first()) {
-            return Err(refused(first.to_string(), PROCEDURE));
+        if let (TargetMethod::Estimate, Some((_, first))) = (method, unmet.first()) {
+            return Err(refused(first.clone(), PROCEDURE));
         }
         let spread = limit.map(|limit| target.spread(limit));
         let answer = Self {
@@ -173,17 +176,31 @@ impl TargetSuperheat {
             conditions: Condition::ALL,
             indoor,
         };
-        Ok((answer, unmet))
+        Ok((answer, unmet.into_iter().map(|one| one.0).collect()))
     }
 }
 
 /// The conditions that the temperatures given are seen not to meet.
-fn unmet(indoor: &Indoor, outdoor: Temperature) -> Vec<Warning> {
+fn unmet(indoor: &Indoor, outdoor: Temperature) -> Vec<(Warning, Reason)> {
+    let kelvin = |at: Temperature| Blank::Quantity(at.in_kelvin(), RangeUnit::Kelvin);
+    let reason = |phrase, found: Temperature, least| {
+        Reason::with(phrase, "found", kelvin(found)).and("least", kelvin(least))
+    };
     let is_cold = |dry: &Temperature| *dry < RETURN_LEAST;
-    let indoor = indoor.dry_bulb.filter(is_cold);
-    let indoor = indoor.map(|dry| Warning::ReturnAirTooCold(dry, RETURN_LEAST));
-    let outdoor =
-        (outdoor < OUTDOOR_LEAST).then_some(Warning::OutdoorAirTooCold(outdoor, OUTDOOR_LEAST));
+    let indoor = indoor.dry_bulb.filter(is_cold).map(|dry| {
+        let warning = Warning::ReturnAirTooCold(dry, RETURN_LEAST);
+        (
+            warning,
+            reason(reasons::WARNING_RETURN_AIR, dry, RETURN_LEAST),
+        )
+    });
+    let outdoor = (outdoor < OUTDOOR_LEAST).then(|| {
+        let warning = Warning::OutdoorAirTooCold(outdoor, OUTDOOR_LEAST);
+        (
+            warning,
+            reason(reasons::WARNING_OUTDOOR_AIR, outdoor, OUTDOOR_LEAST),
+        )
+    });
     indoor.into_iter().chain(outdoor).collect()
 }
 
@@ -239,20 +256,17 @@ impl SuperheatTarget {
     }
 }
 
-fn refused(reason: String, hint: &str) -> Error {
+fn refused(reason: Reason, hint: &str) -> Error {
     Error::NoAnswer {
-        reason: reason.into(),
+        reason,
         hint: hint.into(),
     }
 }
 
-/// A temperature in both units.
-fn both(temperature: Temperature) -> String {
-    format!(
-        "{:.1} °F ({:.1} °C)",
-        temperature.in_fahrenheit(),
-        temperature.in_celsius()
-    )
+/// A reason about both bulbs.
+fn bulbs(phrase: Phrase, wet_bulb: Temperature, outdoor: Temperature) -> Reason {
+    let kelvin = |at: Temperature| Blank::Quantity(at.in_kelvin(), RangeUnit::Kelvin);
+    Reason::with(phrase, "wet_bulb", kelvin(wet_bulb)).and("outdoor", kelvin(outdoor))
 }
 
 /// What to do where the method does not apply.
@@ -285,19 +299,14 @@ pub fn estimate(indoor_wet_bulb: Temperature, outdoor: Temperature) -> Result<Su
     let (wet, dry) = (indoor_wet_bulb.in_fahrenheit(), outdoor.in_fahrenheit());
     // A trace of rounding does not move a limit.
     let trace = 1e-9;
-    if let Some(reason) = unmet(&Indoor::of_wet_bulb(indoor_wet_bulb), outdoor).pop() {
-        return Err(refused(reason.to_string(), PROCEDURE));
+    if let Some((_, reason)) = unmet(&Indoor::of_wet_bulb(indoor_wet_bulb), outdoor).pop() {
+        return Err(refused(reason, PROCEDURE));
     }
     if !(INDOOR_RANGE.0 - trace..=INDOOR_RANGE.1 + trace).contains(&wet)
         || dry > OUTDOOR_MOST + trace
     {
         return Err(refused(
-            format!(
-                "{} wet bulb and {} outdoors lie outside the charts that the estimate \
-                 replaces (50 to 76 °F wet bulb, 55 to 115 °F outdoors)",
-                both(indoor_wet_bulb),
-                both(outdoor)
-            ),
+            bulbs(reasons::TARGET_OUTSIDE_ESTIMATE, indoor_wet_bulb, outdoor),
             CHART,
         ));
     }
@@ -306,18 +315,18 @@ pub fn estimate(indoor_wet_bulb: Temperature, outdoor: Temperature) -> Result<Su
         .any(|corner| wet <= corner.0 + trace && dry >= corner.1 - trace)
     {
         return Err(refused(
-            format!(
-                "at {} wet bulb and {} outdoors printed charts forbid charging by superheat",
-                both(indoor_wet_bulb),
-                both(outdoor)
-            ),
+            bulbs(reasons::TARGET_FORBIDDEN, indoor_wet_bulb, outdoor),
             CHART,
         ));
     }
     let degrees = (3.0 * wet - 80.0 - dry) / 2.0;
     if degrees < LEAST - trace {
         return Err(refused(
-            format!("the estimate is {degrees:.1} °F, below the 5 °F from which it is valid"),
+            Reason::of(
+                reasons::TARGET_BELOW_LEAST,
+                "estimate",
+                &format!("{degrees:.1}"),
+            ),
             CHART,
         ));
     }
@@ -352,19 +361,15 @@ impl SuperheatChart {
         wet_bulb: Vec<Temperature>,
         cells: Vec<Vec<Option<TemperatureDifference>>>,
     ) -> Result<Self> {
-        let wrong = |reason: String| refused(reason, "compare the chart with the manufacturer's");
+        let wrong = |reason: Reason| refused(reason, "compare the chart with the manufacturer's");
         if outdoor.len() < 2 || wet_bulb.len() < 2 {
-            return Err(wrong(
-                "a chart needs at least two rows and two columns".into(),
-            ));
+            return Err(wrong(reasons::TARGET_CHART_SMALL.into()));
         }
         if cells.len() != outdoor.len() || cells.iter().any(|row| row.len() != wet_bulb.len()) {
-            return Err(wrong("the chart's rows are not of one length".into()));
+            return Err(wrong(reasons::TARGET_CHART_ROWS.into()));
         }
         if !rises(&outdoor) || !rises(&wet_bulb) {
-            return Err(wrong(
-                "the chart's dry bulbs (rows) and wet bulbs (columns) do not rise".into(),
-            ));
+            return Err(wrong(reasons::TARGET_CHART_RISES.into()));
         }
         let chart = Self {
             outdoor,
@@ -377,16 +382,9 @@ impl SuperheatChart {
 
     /// Whether the figures rise along rows and fall down columns, over gaps as well.
     fn check(&self) -> Result<()> {
-        let place = |row: usize, column: usize| {
-            format!(
-                "{} outdoors and {} wet bulb",
-                both(self.outdoor[row]),
-                both(self.wet_bulb[column])
-            )
-        };
-        let wrong = |what: &str, row, column| {
+        let wrong = |what: Phrase, row: usize, column: usize| {
             Err(refused(
-                format!("the chart {what} at {}", place(row, column)),
+                bulbs(what, self.wet_bulb[column], self.outdoor[row]),
                 "superheat rises with the wet bulb and falls with the outdoor dry bulb: compare \
                  the chart with the manufacturer's",
             ))
@@ -396,10 +394,10 @@ impl SuperheatChart {
             for (column, cell) in cells.iter().enumerate() {
                 let Some(cell) = cell else { continue };
                 if cell.in_kelvin() < 0.0 {
-                    return wrong("has a superheat below zero", row, column);
+                    return wrong(reasons::TARGET_CELL_NEGATIVE, row, column);
                 }
                 if before.is_some_and(|before| *cell <= before) {
-                    return wrong("does not rise with the wet bulb", row, column);
+                    return wrong(reasons::TARGET_CELL_RISES, row, column);
                 }
                 before = Some(*cell);
             }
@@ -409,7 +407,7 @@ impl SuperheatChart {
             for (row, cells) in self.cells.iter().enumerate() {
                 let Some(cell) = cells[column] else { continue };
                 if before.is_some_and(|before| cell >= before) {
-                    return wrong("does not fall with the outdoor dry bulb", row, column);
+                    return wrong(reasons::TARGET_CELL_FALLS, row, column);
                 }
                 before = Some(cell);
             }
@@ -451,11 +449,7 @@ impl SuperheatChart {
             between(&self.wet_bulb, indoor_wet_bulb),
         ) else {
             return Err(refused(
-                format!(
-                    "{} wet bulb and {} outdoors lie outside the chart",
-                    both(indoor_wet_bulb),
-                    both(outdoor)
-                ),
+                bulbs(reasons::TARGET_OUTSIDE_CHART, indoor_wet_bulb, outdoor),
                 "a chart is not extrapolated: follow the manufacturer's charging procedure",
             ));
         };
@@ -466,10 +460,7 @@ impl SuperheatChart {
             self.cells[row + 1][column + 1],
         ];
         let [Some(a), Some(b), Some(c), Some(d)] = around else {
-            return Err(refused(
-                "a cell of the chart around these bulbs is empty: it forbids charging there".into(),
-                PROCEDURE,
-            ));
+            return Err(refused(reasons::TARGET_CELL_EMPTY.into(), PROCEDURE));
         };
         let [a, b, c, d] = [a, b, c, d].map(TemperatureDifference::in_kelvin);
         let (wide, high) = (

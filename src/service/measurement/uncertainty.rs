@@ -11,6 +11,8 @@
 //! Carlo give the standard uncertainty and the interval that holds 95 % of them, as much beyond it
 //! on either side (JCGM 101:2008, GUM Supplement 1).
 
+use crate::error::{Blank, RangeUnit, Reason};
+use crate::service::reasons;
 use rand_pcg::Pcg64Mcg;
 use rand_pcg::rand_core::{Rng, SeedableRng};
 use serde::{Serialize, Serializer};
@@ -328,12 +330,11 @@ impl ReadBranch<'_> {
 
     fn value_at(&self, pascal: f64) -> Result<f64> {
         (self.temperature)(pascal).map_err(|_| Error::NoState {
-            reason: format!(
-                "the limits of the gauge reach {:.1} kPa absolute, where this line has no \
-                 saturation temperature",
-                pascal / 1e3
-            )
-            .into(),
+            reason: Reason::with(
+                reasons::REASON_LIMITS_REACH,
+                "pressure",
+                Blank::Quantity(pascal, RangeUnit::Pascal),
+            ),
             hint: "nothing bounds the result: read with a more accurate gauge".into(),
         })
     }

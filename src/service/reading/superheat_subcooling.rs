@@ -4,12 +4,14 @@
 //! is asked and is never the reader's choice.
 
 use crate::equilibrium::bubble_dew::Branch;
+use crate::error::{Blank, RangeUnit, Reason};
 use crate::error::{Error, Result, finite};
 use crate::refrigerant::Refrigerant;
 use crate::service::measurement::decision::{Decision, Target, Verdict, deciding};
 use crate::service::measurement::uncertainty::{
     self, Direction, ErrorLimits, ReadBranch as UncertainBranch, Uncertainty,
 };
+use crate::service::reasons;
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 
 /// What stands for zero where no accuracy is known, K: the last digit that is shown.
@@ -122,13 +124,15 @@ fn above_critical(
         // A superheat is told the range, as by every other answer; heat is rejected above it too.
         Some(critical) if measure == Measure::Subcooling && pressure >= critical.pressure => {
             Error::NoState {
-                reason: format!(
-                    "above the critical pressure of {}, {:.1} kPa absolute ({:.1} psia), there is no {}",
+                reason: Reason::of(
+                    reasons::SUBCOOLING_ABOVE_CRITICAL,
+                    "refrigerant",
                     refrigerant.designation(),
-                    critical.pressure.in_kilopascal(),
-                    critical.pressure.in_psia(),
-                    measure.word()
-                ).into(),
+                )
+                .and(
+                    "critical",
+                    Blank::Quantity(critical.pressure.in_pascal(), RangeUnit::Pascal),
+                ),
                 hint: "a gas cooler has an outlet temperature and an approach, no saturation \
                    temperature; check the pressure and the refrigerant"
                     .into(),

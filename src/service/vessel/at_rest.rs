@@ -1,5 +1,6 @@
 //! A vessel at rest that holds liquid: its pressure against bubble and dew.
 
+use crate::service::reasons;
 use serde::{Serialize, Serializer};
 
 use crate::Refrigerant;
@@ -440,7 +441,7 @@ impl WouldFit {
         let found = candidates(catalogue, vessel.read.pressure, vessel.temperature, limits)?;
         if found.is_empty() {
             return Err(Error::NoAnswer {
-                reason: "no included refrigerant is at rest with liquid at this reading".into(),
+                reason: reasons::AT_REST_NONE.into(),
                 hint: "check gauge, thermometer and site; a vessel without liquid shows less"
                     .into(),
             });

@@ -1,9 +1,10 @@
 //! How much liquid a cylinder takes by three rules, and what warmth does to a filling.
 
+use crate::service::reasons;
 use serde::{Serialize, Serializer};
 
 use crate::equilibrium::Phase;
-use crate::error::{Blank, RangeUnit, Reason, reasons};
+use crate::error::{Blank, RangeUnit, Reason};
 use crate::numeric::bracketed_root;
 use crate::service::facts::{Facts, Identity, Model};
 use crate::units::{
@@ -184,13 +185,13 @@ pub struct Rule {
 /// # Ok::<(), zeotrope::Error>(())
 /// ```
 pub fn rules(refrigerant: &Refrigerant, volume: f64, ratio: Option<f64>) -> Result<Vec<Rule>> {
-    let wrong = |reason: String, hint: &str| Error::NoAnswer {
-        reason: reason.into(),
+    let wrong = |reason: Reason, hint: &str| Error::NoAnswer {
+        reason,
         hint: hint.into(),
     };
     if !(volume > 0.0 && volume.is_finite()) {
         return Err(wrong(
-            "the cylinder's capacity is not above zero".into(),
+            reasons::CYLINDER_NO_CAPACITY.into(),
             "read the water capacity (WC) on the cylinder's collar",
         ));
     }
@@ -198,7 +199,11 @@ pub fn rules(refrigerant: &Refrigerant, volume: f64, ratio: Option<f64>) -> Resu
         && !(ratio > 0.0 && ratio <= 2.5)
     {
         return Err(wrong(
-            format!("a filling ratio of {ratio} kg/L is not above 0 and up to 2.5 kg/L"),
+            Reason::with(
+                reasons::CYLINDER_RATIO_OUTSIDE,
+                "ratio",
+                Blank::Quantity(ratio, RangeUnit::None),
+            ),
             "take the filling ratio of the law that applies, in kg per litre of water capacity",
         ));
     }
@@ -318,11 +323,12 @@ pub fn liquid_full(refrigerant: &Refrigerant, filling: f64) -> Result<Option<Tem
     };
     if lowest.1 < 0.0 {
         return Err(Error::NoAnswer {
-            reason: format!(
-                "{filling:.0} kg/m3 do not fit as liquid even at {:.0} °C",
-                lowest.0 - 273.15
+            reason: Reason::with(
+                reasons::REASON_DOES_NOT_FIT,
+                "filling",
+                Blank::Quantity(filling.round(), RangeUnit::KilogramPerCubicMetre),
             )
-            .into(),
+            .and("temperature", Blank::Quantity(lowest.0, RangeUnit::Kelvin)),
             hint: "check the mass and the water capacity".into(),
         });
     }
@@ -483,7 +489,7 @@ impl Cylinder {
             None => least.map(|(_, filling)| filling.clone()),
         };
         let contents = contents.ok_or_else(|| Error::NoAnswer {
-            reason: "no rule gives a mass for the cylinder".into(),
+            reason: reasons::CYLINDER_NO_MASS.into(),
             hint: "give the mass in the cylinder".into(),
         })?;
         let full = contents.full.clone()?;

@@ -1,5 +1,6 @@
 //! Evacuation: where water boils and ice turns to vapor in a vacuum, and the shape of a rise.
 
+use crate::service::reasons;
 use serde::{Serialize, Serializer};
 
 use crate::error::RangeUnit;
@@ -112,7 +113,7 @@ pub fn saturation_temperature(
     let coldest = sublimation_pressure(Temperature::kelvin(COLDEST_ICE))?;
     if pressure <= coldest || wanted.is_nan() {
         return Err(Error::NoAnswer {
-            reason: "this vacuum is deeper than the equation for ice goes (50 K)".into(),
+            reason: reasons::VACUUM_BELOW_ICE.into(),
             hint: "give a vacuum that a pump reaches, for example 500micron".into(),
         });
     }
@@ -195,8 +196,7 @@ impl Evacuation {
     pub fn new(water: &Refrigerant, asked: &EvacuationQuestion) -> Result<Self> {
         if asked.vacuum.is_some_and(|one| one >= asked.site.pressure()) {
             return Err(Error::NoAnswer {
-                reason: "this pressure is not below local atmospheric pressure: it is not a vacuum"
-                    .into(),
+                reason: reasons::VACUUM_NONE.into(),
                 hint: "for a pressure above it ask for a pressure test".into(),
             });
         }

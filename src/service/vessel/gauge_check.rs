@@ -1,11 +1,13 @@
 //! A gauge against a vessel at rest whose contents are certain.
 
+use crate::error::{Blank, Reason};
+use crate::service::reasons;
 use serde::{Serialize, Serializer};
 
 use super::at_rest::{Vessel, VesselLimits, line_and_slope};
 use crate::service::facts::{Facts, Identity, Model};
 use crate::service::measurement::significance::Limit;
-use crate::units::{Atmosphere, PASCAL_PER_PSI, Pressure, PressureUnit, Temperature, fixed};
+use crate::units::{Atmosphere, Pressure, PressureUnit, Temperature, fixed};
 use crate::{Error, Refrigerant, Result};
 
 /// A correction of one gauge, from one vessel on one day. Not a calibration.
@@ -82,12 +84,11 @@ pub fn gauge_check(
         .is_some_and(|blend| blend.is_azeotrope());
     if !refrigerant.is_pure() && !azeotrope {
         return Err(Error::NoAnswer {
-            reason: format!(
-                "{} is neither a pure fluid nor an azeotrope: its pressure depends on how full \
-                 the vessel is",
-                refrigerant.designation()
-            )
-            .into(),
+            reason: Reason::of(
+                reasons::GAUGE_CHECK_NOT_PURE,
+                "refrigerant",
+                refrigerant.designation(),
+            ),
             hint: "check the gauge on a vessel of a certain pure fluid, such as R-134a".into(),
         });
     }
@@ -95,25 +96,19 @@ pub fn gauge_check(
     let expected = site.gauge_pascal(line);
     if expected < 5.0 * limits.gauge {
         return Err(Error::NoAnswer {
-            reason: "the vessel's pressure is too little above local atmospheric pressure to \
-                     separate a span error from the gauge's class"
-                .into(),
+            reason: reasons::GAUGE_CHECK_TOO_LOW.into(),
             hint: "take a fluid of higher pressure, or a warmer vessel".into(),
         });
     }
     let error = read - open - expected;
-    for (what, off) in [("zero", open), ("span", error)] {
+    for (what, off) in [
+        (reasons::GAUGE_CHECK_ZERO, open),
+        (reasons::GAUGE_CHECK_SPAN, error),
+    ] {
         if off.abs() > 2.0 * limits.gauge {
             return Err(Error::NoAnswer {
-                reason: format!(
-                    "the gauge's {what} is off by {:.1} kPa ({:.2} psi), more than twice its class \
-                     of {:.1} kPa ({:.2} psi)",
-                    off / 1e3,
-                    off / PASCAL_PER_PSI,
-                    limits.gauge / 1e3,
-                    limits.gauge / PASCAL_PER_PSI
-                )
-                .into(),
+                reason: Reason::with(what, "off", Blank::PressureSize(off))
+                    .and("class", Blank::PressureSize(limits.gauge)),
                 hint: "no correction is given: have the gauge calibrated, and make sure what the \
                        vessel holds"
                     .into(),

@@ -1,5 +1,7 @@
 //! A pressure test with dry nitrogen: what the pressure becomes when the temperature changes.
 
+use crate::error::{Blank, RangeUnit, Reason};
+use crate::service::reasons;
 use serde::{Serialize, Serializer};
 
 use crate::service::measurement::significance::{Limit, Significance};
@@ -95,7 +97,7 @@ pub fn expected(nitrogen: &Refrigerant, start: TestReading, at: Temperature) -> 
 
 fn only(found: Option<f64>) -> Result<f64> {
     found.ok_or_else(|| Error::NoAnswer {
-        reason: "nitrogen has no such state".into(),
+        reason: reasons::NITROGEN_NO_STATE.into(),
         hint: "check pressures and temperatures".into(),
     })
 }
@@ -162,21 +164,18 @@ impl PressureTest {
         let (site, end_site) = (asked.site.pressure(), asked.end_site.pressure());
         if asked.begun.pressure <= site {
             return Err(Error::NoAnswer {
-                reason:
-                    "the start is not above local atmospheric pressure: that is not a pressure test"
-                        .into(),
+                reason: reasons::TEST_NOT_ABOVE.into(),
                 hint: "for a pressure below it ask for an evacuation".into(),
             });
         }
         if (end_site.in_pascal() / site.in_pascal() - 1.0).abs() > WEATHER {
             return Err(Error::NoAnswer {
-                reason: format!(
-                    "the air's pressure is {:.1} kPa at the start and {:.1} kPa at the end, more \
-                     than weather does: the test was not ended where it was started",
-                    site.in_kilopascal(),
-                    end_site.in_kilopascal()
+                reason: Reason::with(
+                    reasons::TEST_OTHER_AIR,
+                    "start",
+                    Blank::PressureSize(site.in_pascal()),
                 )
-                .into(),
+                .and("end", Blank::PressureSize(end_site.in_pascal())),
                 hint: "a gauge is relative to other air there: read start and end at one place"
                     .into(),
             });
@@ -245,11 +244,12 @@ pub fn one_place(start: f64, end: f64) -> Result<()> {
         return Ok(());
     }
     Err(Error::NoAnswer {
-        reason: format!(
-            "the elevations are {start:.0} m and {end:.0} m: the test was not ended where it was \
-             started"
+        reason: Reason::with(
+            reasons::TEST_OTHER_PLACE,
+            "start",
+            Blank::Quantity(start.round(), RangeUnit::None),
         )
-        .into(),
+        .and("end", Blank::Quantity(end.round(), RangeUnit::None)),
         hint: "a gauge is relative to other air there: read start and end at one place".into(),
     })
 }

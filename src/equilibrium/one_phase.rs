@@ -28,6 +28,14 @@ pub(super) fn no_density(pressure: f64) -> Error {
     }
 }
 
+/// The error of a temperature at which what would condense has no liquid.
+pub(super) fn no_liquid() -> Error {
+    Error::NoState {
+        reason: reasons::REASON_NO_SUCH_LIQUID.into(),
+        hint: "take a higher temperature: it would be solid there".into(),
+    }
+}
+
 /// Whether a phase is a liquid by its density.
 pub fn is_dense(mixture: &Mixture, x: &MoleFractions, density: f64) -> bool {
     density > mixture.at_composition(x).reducing_density
@@ -177,6 +185,64 @@ pub fn compressed(
         }
     }
     None
+}
+
+/// Whether a component of `x` colder than the range of its own equation has no liquid at a pressure:
+/// its isotherm turns before it comes down to that pressure. What is rich in it would be solid.
+///
+/// Water's equation (Wagner & Pruss, J. Phys. Chem. Ref. Data 31 (2002) 387) has no liquid at low
+/// pressures below 234 K; water freezes by itself at 235 K (Kanno, Speedy & Angell, Science 189
+/// (1975) 880).
+pub(super) fn lacks_a_liquid(
+    mixture: &Mixture,
+    x: &MoleFractions,
+    temperature: f64,
+    pressure: f64,
+) -> bool {
+    solids(mixture, x, temperature, pressure).next().is_some()
+}
+
+/// Whether one of those components has a higher fugacity than its own vapor pressure, at a density of
+/// the blend in mol/m3: it would not stay in this phase.
+pub(super) fn would_freeze_out(
+    mixture: &Mixture,
+    x: &MoleFractions,
+    (temperature, pressure): (f64, f64),
+    density: f64,
+) -> bool {
+    let own = |k: usize| {
+        let component = &mixture.components()[k];
+        let rt = component.record.gas_constant_j_mol_k * temperature;
+        let fugacity = logarithms(mixture, x, temperature, density)[k].exp() * rt;
+        fugacity > component.ancillary.extended_pressure(temperature)
+    };
+    solids(mixture, x, temperature, pressure).any(own)
+}
+
+fn solids(
+    mixture: &Mixture,
+    x: &MoleFractions,
+    temperature: f64,
+    pressure: f64,
+) -> impl Iterator<Item = usize> {
+    let components = mixture.components();
+    (0..components.len()).filter(move |&k| {
+        if x[k] <= 0.0 || temperature >= components[k].record.range.temperature_min_k {
+            return false;
+        }
+        let mut own = [0.0; MAX_COMPONENTS];
+        own[k] = 1.0;
+        let own = MoleFractions::new(&own[..components.len()]);
+        let fixed = mixture.at_composition(&own);
+        compressed(
+            mixture,
+            &own,
+            &fixed.isotherm(temperature),
+            temperature,
+            pressure,
+        )
+        .is_none()
+    })
 }
 
 /// A liquid's density from its components' ancillary equations, mol/m3: volumes add.

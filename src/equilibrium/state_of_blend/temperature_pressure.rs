@@ -6,7 +6,9 @@ use crate::equilibrium::Phases;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::flash::{self, Found};
 use crate::equilibrium::line::AtTemperature;
-use crate::equilibrium::one_phase::{self, no_density};
+use crate::equilibrium::one_phase::{
+    self, lacks_a_liquid, no_density, no_liquid, would_freeze_out,
+};
 use crate::equilibrium::split::{Fixed, Sought, Split};
 use crate::equilibrium::stability::is_unstable;
 use crate::error::{Error, Result, reasons};
@@ -113,6 +115,11 @@ impl BlendSolver<'_> {
         self.check_pressure(pressure)?;
         let found = flash::phases(self.mixture, self.z, temperature, pressure);
         match found.ok_or_else(|| no_density(pressure))? {
+            Found::One(density)
+                if would_freeze_out(self.mixture, self.z, (temperature, pressure), density) =>
+            {
+                Err(no_liquid())
+            }
             Found::One(density) => {
                 let dense = density > self.fixed.reducing_density;
                 Ok(self.single(temperature, density, dense))
@@ -122,6 +129,9 @@ impl BlendSolver<'_> {
                 parted: true,
                 ..self.single(temperature, density, true)
             }),
+            Found::Unstable(..) if lacks_a_liquid(self.mixture, self.z, temperature, pressure) => {
+                Err(no_liquid())
+            }
             Found::Unstable(..) => Err(Error::NotConverged {
                 question: reasons::QUESTION_TWO_PHASES,
                 steps: 0,

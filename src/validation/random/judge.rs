@@ -316,6 +316,25 @@ impl<'a> Judge<'a> {
         trials
     }
 
+    /// Whether a component of `x`, colder than its equation's range, has no liquid at a pressure in
+    /// Pa: its isotherm turns above that pressure. What is rich in it is solid, and no trial that
+    /// is a point of its equation proves anything.
+    ///
+    /// Water's equation (Wagner & Pruss, J. Phys. Chem. Ref. Data 31 (2002) 387) has no liquid at
+    /// low pressures below 234 K; water freezes by itself at 235 K (Kanno, Speedy & Angell,
+    /// Science 189 (1975) 880).
+    pub fn lacks_a_liquid(&self, x: &MoleFractions, pressure: f64) -> bool {
+        let components = self.mixture.components();
+        components.iter().enumerate().any(|(k, component)| {
+            let mut own = [0.0; MAX_COMPONENTS];
+            own[k] = 1.0;
+            let own = MoleFractions::new(&own[..components.len()]);
+            x[k] > 0.0
+                && self.temperature < component.record.range.temperature_min_k
+                && self.root(&own, pressure, true, None).is_none()
+        })
+    }
+
     /// Whether a phase is packed like a liquid.
     pub fn is_dense(&self, phase: &JudgedPhase) -> bool {
         phase.density > DENSE * self.packed(&phase.x)

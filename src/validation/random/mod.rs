@@ -258,7 +258,11 @@ impl<'a> Asked<'a> {
             Ok(mut states) => states.remove(0),
             Err(error) => {
                 self.refuse(&error);
-                if !matches!(error, Error::OutOfRange { .. }) {
+                let solid = matches!(error, Error::NoState { .. }) && {
+                    let (_, z) = self.refrigerant.model();
+                    self.judge(temperature).lacks_a_liquid(z, pascal)
+                };
+                if !solid && !matches!(error, Error::OutOfRange { .. }) {
                     let near = kelvin > BELOW_THE_TOP * self.top();
                     found.push((lost(near), error.to_string()));
                 }
@@ -479,6 +483,9 @@ impl<'a> Asked<'a> {
         // from high to low pressure
         for two in kinds.windows(2) {
             let pressure = two[1].0;
+            if judge.lacks_a_liquid(z, pressure) {
+                continue;
+            }
             if !upper && (two[0].1, two[1].1) == (OnePhaseKind::Liquid, OnePhaseKind::Unstable) {
                 let what = format!("an upper point exists above {pressure:.0} Pa");
                 found.push((lost(near), what));
@@ -506,6 +513,10 @@ impl<'a> Asked<'a> {
             .collect();
         for two in kinds.windows(2) {
             let near = two[1].0 > BELOW_THE_TOP * top;
+            let judge = self.judge(Temperature::kelvin(two[0].0));
+            if judge.lacks_a_liquid(z, pascal) {
+                continue;
+            }
             if !bubble && (two[0].1, two[1].1) == (OnePhaseKind::Liquid, OnePhaseKind::Unstable) {
                 let what = format!("a bubble point exists above {:.2} K", two[0].0);
                 found.push((lost(near), what));
@@ -566,6 +577,7 @@ fn reason(text: &str) -> &'static str {
     for (sign, reason) in [
         ("no solution found", "branch missing: not converged"),
         ("is outside", "branch missing: out of range"),
+        ("has no liquid", "branch missing: no liquid of a component"),
         ("pressure range", "branch missing: above the pressure range"),
     ] {
         if text.contains(sign) {

@@ -39,10 +39,7 @@ fn reason_in_words(reason: &Reason, chart: &Chart, style: &Style) -> String {
             gap,
             limit,
         } => {
-            let limit = match limit {
-                RowAt::Temperature(at) => temperature(*at, chart, style),
-                RowAt::Pressure(at) => pressure(*at, chart, style),
-            };
+            let limit = row_value(*limit, chart, style);
             let phrase = match gap {
                 Gap::BelowRange => REASON_BEGINS,
                 _ => REASON_ENDS,
@@ -91,6 +88,13 @@ fn reason_in_words(reason: &Reason, chart: &Chart, style: &Style) -> String {
 fn temperature(at: Temperature, chart: &Chart, style: &Style) -> String {
     let unit = chart.temperature_unit;
     format!("{} {}", style.fixed(unit.read(at), 1), unit.symbol())
+}
+
+fn row_value(at: RowAt, chart: &Chart, style: &Style) -> String {
+    match at {
+        RowAt::Temperature(at) => temperature(at, chart, style),
+        RowAt::Pressure(at) => pressure(at, chart, style),
+    }
 }
 
 fn pressure(at: Pressure, chart: &Chart, style: &Style) -> String {
@@ -229,10 +233,7 @@ fn short_reason(reason: &Reason, chart: &Chart, style: &Style) -> String {
             gap,
             limit,
         } => {
-            let limit = match limit {
-                RowAt::Temperature(at) => temperature(*at, chart, style),
-                RowAt::Pressure(at) => pressure(*at, chart, style),
-            };
+            let limit = row_value(*limit, chart, style);
             let phrase = match gap {
                 Gap::BelowRange if has_mark => REASON_BEGINS,
                 Gap::BelowRange => REASON_TABLE_BEGINS,

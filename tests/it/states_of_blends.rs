@@ -3,7 +3,7 @@
 use zeotrope::catalogue::Catalogue;
 use zeotrope::refrigerant::State;
 use zeotrope::units::{Pressure, Temperature};
-use zeotrope::{Basis, Given, ReferenceState, Refrigerant};
+use zeotrope::{Basis, Given, Phase, ReferenceState, Refrigerant};
 
 /// Relative difference in temperature and density up to which two states are one.
 const SAME: f64 = 1e-6;
@@ -267,5 +267,59 @@ fn beyond_the_ends_of_an_isobar_nothing_is_answered() {
         };
         near(limits.temperature_min.in_kelvin() * (1.0 + 1e-9));
         near(limits.temperature_max.in_kelvin() * (1.0 - 1e-9));
+    }
+}
+
+/// Ammonia and butane are two liquids there. The whole has the volume of its parts, whose shares are
+/// linear in the overall composition (lever rule): so is the volume per mass, and the pressure stays.
+#[test]
+fn over_two_liquids_the_volume_is_linear_in_composition() {
+    let cold = Temperature::celsius(-20.0);
+    let found = |ammonia: f64| {
+        let shares = [("R-717", ammonia), ("R-600", 1.0 - ammonia)];
+        let blend = Refrigerant::from_fractions(&shares, Basis::Mass).unwrap();
+        let line = blend
+            .exact()
+            .saturation_at_temperature(cold, ReferenceState::IdealGas)
+            .unwrap();
+        let parted = line.warnings.iter().any(|one| one.code() == "two_liquids");
+        assert!(parted, "{ammonia}");
+        let bubble = line.bubble.unwrap();
+        (bubble.pressure.in_pascal(), 1.0 / bubble.liquid.density)
+    };
+    let [(p0, v0), (p1, v1), (p2, v2)] = [0.3, 0.5, 0.7].map(found);
+    assert!((p1 / p0 - 1.0).abs() < 1e-8 && (p2 / p0 - 1.0).abs() < 1e-8);
+    assert!(
+        (v1 / (0.5 * (v0 + v2)) - 1.0).abs() < 1e-8,
+        "{v0} {v1} {v2}"
+    );
+}
+
+/// Pressed to more than the vapor's pressure both are liquid: no vapor stands beside them, and the
+/// answer says that there are two.
+#[test]
+fn two_liquids_under_pressure_are_not_liquid_and_vapor() {
+    let given = Given::TemperaturePressure(Temperature::celsius(-20.0), Pressure::bar(5.0));
+    for ammonia in [0.3, 0.5, 0.7] {
+        let blend = of(&[("R-717", ammonia), ("R-600", 1.0 - ammonia)]);
+        let state = &blend.state(given, ReferenceState::IdealGas).unwrap()[0];
+        assert_eq!(state.phase, Phase::Liquid, "{ammonia}");
+        let parted = state.warnings.iter().any(|one| one.code() == "two_liquids");
+        assert!(parted, "{ammonia}");
+    }
+}
+
+/// With a trace of something else compressed water keeps its density, 917.8 kg/m3 at 150 °C and 20 bar
+/// (IAPWS R6-95, from memory), though its vapor could be compressed so far as well.
+#[test]
+fn of_two_densities_the_stable_one_is_taken() {
+    for (trace, pascal) in [("R-290", 20e5), ("R-728", 20e5), ("R-134a", 6e5)] {
+        let blend = of(&[("R-718", 0.9999), (trace, 0.0001)]);
+        let given =
+            Given::TemperaturePressure(Temperature::celsius(150.0), Pressure::pascal(pascal));
+        let states = blend.state(given, ReferenceState::IdealGas).unwrap();
+        assert_eq!(states.len(), 1, "{trace}");
+        let density = states[0].properties.density;
+        assert!((density / 917.4 - 1.0).abs() < 2e-3, "{trace}: {density}");
     }
 }

@@ -85,6 +85,21 @@ impl Row<'_> {
         }
     }
 
+    fn points(&mut self, list: &str, points: usize, papers: usize) {
+        self.counts(
+            list,
+            &[(POINTS, "points", points), (PAPERS, "papers", papers)],
+        );
+    }
+
+    fn percent(&mut self, list: &str, bias: Option<f64>, rms: Option<f64>) {
+        let numbers = [
+            (BIAS_PERCENT, "bias_percent", bias),
+            (RMS_PERCENT, "rms_percent", rms),
+        ];
+        self.numbers(list, 2, &numbers);
+    }
+
     fn numbers(&mut self, list: &str, decimals: usize, numbers: &[(Phrase, &str, Option<f64>)]) {
         for (label, key, value) in numbers {
             let text =
@@ -98,14 +113,9 @@ impl Row<'_> {
 fn bubble_points(row: &mut Row<'_>, one: &PairDistance) {
     let list = "measured_bubble_points";
     row.names(&[&one.first, &one.second], one.refitted);
-    let counts = [
-        (POINTS, "points", one.points),
-        (PAPERS, "papers", one.papers),
-    ];
-    row.counts(list, &counts);
+    row.points(list, one.points, one.papers);
+    row.percent(list, one.bias_percent, one.rms_percent);
     let numbers = [
-        (BIAS_PERCENT, "bias_percent", one.bias_percent),
-        (RMS_PERCENT, "rms_percent", one.rms_percent),
         (BIAS_K, "bias_K", one.bias_kelvin),
         (RMS_K, "rms_K", one.rms_kelvin),
     ];
@@ -120,11 +130,7 @@ fn bubble_points(row: &mut Row<'_>, one: &PairDistance) {
 fn vapors(row: &mut Row<'_>, one: &VaporDistance) {
     let list = "measured_vapors";
     row.names(&[&one.first, &one.second], one.refitted);
-    let counts = [
-        (POINTS, "points", one.points),
-        (PAPERS, "papers", one.papers),
-    ];
-    row.counts(list, &counts);
+    row.points(list, one.points, one.papers);
     let numbers = [(BIAS_Y, "bias_y", one.bias), (RMS_Y, "rms_y", one.rms)];
     row.numbers(list, 4, &numbers);
     let volatility = one.relative_volatility_percent;
@@ -154,27 +160,15 @@ fn azeotropes(row: &mut Row<'_>, one: &AzeotropeDistance) {
     }
     let numbers = [(BIAS_X, "bias_x", one.bias_x), (RMS_X, "rms_x", one.rms_x)];
     row.numbers(list, 3, &numbers);
-    let numbers = [
-        (BIAS_PERCENT, "bias_percent", one.bias_percent),
-        (RMS_PERCENT, "rms_percent", one.rms_percent),
-    ];
-    row.numbers(list, 2, &numbers);
+    row.percent(list, one.bias_percent, one.rms_percent);
 }
 
 fn ternaries(row: &mut Row<'_>, one: &TernaryDistance) {
     let list = "measured_ternaries";
     let names: Vec<&str> = one.refrigerants.iter().map(String::as_str).collect();
     row.names(&names, false);
-    let counts = [
-        (POINTS, "points", one.points),
-        (PAPERS, "papers", one.papers),
-    ];
-    row.counts(list, &counts);
-    let numbers = [
-        (BIAS_PERCENT, "bias_percent", one.bias_percent),
-        (RMS_PERCENT, "rms_percent", one.rms_percent),
-    ];
-    row.numbers(list, 2, &numbers);
+    row.points(list, one.points, one.papers);
+    row.percent(list, one.bias_percent, one.rms_percent);
     row.counts(list, &[(VAPORS, "vapors", one.vapors)]);
     row.numbers(list, 4, &[(RMS_Y, "rms_y", one.rms_y)]);
     let counts = [
@@ -189,16 +183,8 @@ fn ternaries(row: &mut Row<'_>, one: &TernaryDistance) {
 fn dew_points(row: &mut Row<'_>, one: &DewDistance) {
     let list = "measured_dew_points";
     row.names(&[&one.first, &one.second], false);
-    let counts = [
-        (POINTS, "points", one.points),
-        (PAPERS, "papers", one.papers),
-    ];
-    row.counts(list, &counts);
-    let numbers = [
-        (BIAS_PERCENT, "bias_percent", one.bias_percent),
-        (RMS_PERCENT, "rms_percent", one.rms_percent),
-    ];
-    row.numbers(list, 2, &numbers);
+    row.points(list, one.points, one.papers);
+    row.percent(list, one.bias_percent, one.rms_percent);
     let counts = [
         (NEAR_CRITICAL, "near_critical", one.near_critical),
         (UNANSWERED, "unanswered", one.unanswered),

@@ -6,15 +6,12 @@
 //! edge is halved until it settles on phases that are stable.
 
 use super::bubble_dew::{self, Branch, PhasePair};
-use super::one_phase::{compressed, lacks_a_liquid, logarithms, no_liquid, one_phase};
+use super::one_phase::one_phase;
 use super::raoult::{raoult_pressure, raoult_temperature};
 use super::stability::{Rival, pair_is_unstable, rival};
 use crate::error::{Error, Result};
-use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
+use crate::helmholtz::{Mixture, MoleFractions};
 
-/// Substitutions that bring a rival nearer, and their longest step of a logarithm.
-const SUBSTITUTIONS: usize = 30;
-const LONGEST: f64 = 3.0;
 /// Halvings of the edge.
 const HALVINGS: usize = 24;
 /// Steps of pressure along an isotherm.
@@ -70,16 +67,12 @@ impl Search<'_> {
         })
     }
 
-    fn lost(&self, branch: Branch, along: Along) -> Error {
-        match along {
-            Along::Isotherm(temperature) => {
-                if lacks_a_liquid(self.mixture, self.z, temperature, LOWEST) {
-                    return no_liquid();
-                }
-                bubble_dew::not_found(branch, "temperature")
-            }
-            Along::Isobar(_) => bubble_dew::not_found(branch, "pressure"),
-        }
+    fn lost(branch: Branch, along: Along) -> Error {
+        let by = match along {
+            Along::Isotherm(_) => "temperature",
+            Along::Isobar(_) => "pressure",
+        };
+        bubble_dew::not_found(branch, by)
     }
 
     /// From a value at which the blend is stable to one at which it is not, or is of another
@@ -105,52 +98,11 @@ impl Search<'_> {
                 (other, _) => (beyond, there) = (middle, other),
             }
         }
-        Err(self.lost(branch, along))
-    }
-
-    /// A settled point next to a rival, else next to what substitution makes of it.
-    fn settled(
-        &self,
-        branch: Branch,
-        along: Along,
-        stable: (f64, f64),
-        beyond: f64,
-        (density, rival): (f64, &Rival),
-    ) -> Option<PhasePair> {
-        let from = |rival: &Rival| self.newton(branch, along, stable, beyond, (density, rival));
-        from(rival).or_else(|| {
-            (branch == Branch::Dew)
-                .then(|| self.substituted(along, stable, rival))
-                .flatten()
-                .and_then(|rival| from(&rival))
-        })
-    }
-
-    /// A rival brought to the potentials of the blend as a stable phase: its composition by
-    /// substitution, its density from the dense side. What proved the blend unstable before it
-    /// settled may lie too far off for Newton's method.
-    fn substituted(&self, along: Along, (stable, own): (f64, f64), rival: &Rival) -> Option<Rival> {
-        let (temperature, pressure) = along.at(stable);
-        let count = self.mixture.count();
-        let target = logarithms(self.mixture, self.z, temperature, own);
-        let mut rival = *rival;
-        for _ in 0..SUBSTITUTIONS {
-            let at = logarithms(self.mixture, &rival.x, temperature, rival.density);
-            let mut next = [0.0; MAX_COMPONENTS];
-            for k in (0..count).filter(|&k| self.z[k] > 0.0) {
-                let step = (target[k] - at[k]).clamp(-LONGEST, LONGEST);
-                next[k] = rival.x[k].max(1e-300) * step.exp();
-            }
-            rival.x = MoleFractions::new(&next[..count]);
-            let fixed = self.mixture.at_composition(&rival.x);
-            let isotherm = fixed.isotherm(temperature);
-            rival.density = compressed(self.mixture, &rival.x, &isotherm, temperature, pressure)?;
-        }
-        rival.density.is_finite().then_some(rival)
+        Err(Self::lost(branch, along))
     }
 
     /// Newton's method from a rival; what it settles on must lie between and be stable.
-    fn newton(
+    fn settled(
         &self,
         branch: Branch,
         along: Along,
@@ -201,7 +153,7 @@ impl Search<'_> {
     /// The dew point of lower pressure at a temperature in K.
     pub(super) fn dew_at_temperature(&self, temperature: f64) -> Result<PhasePair> {
         let along = Along::Isotherm(temperature);
-        let lost = || self.lost(Branch::Dew, along);
+        let lost = || Self::lost(Branch::Dew, along);
         let raoult = raoult_pressure(self.mixture, self.z, Branch::Dew, temperature);
         let mut low = (0.1 * raoult).min(0.1 * self.highest_pressure);
         let mut own = loop {
@@ -230,7 +182,7 @@ impl Search<'_> {
     /// [`Error::AboveRange`] where two phases reach up to the highest pressure.
     pub(super) fn upper_at_temperature(&self, temperature: f64) -> Result<(Branch, PhasePair)> {
         let along = Along::Isotherm(temperature);
-        let lost = || self.lost(Branch::Bubble, along);
+        let lost = || Self::lost(Branch::Bubble, along);
         let most = self.highest_pressure;
         let raoult = raoult_pressure(self.mixture, self.z, Branch::Bubble, temperature);
         let mut high = (1.5 * raoult).clamp(1e-3 * most, most);
@@ -293,7 +245,7 @@ impl Search<'_> {
                 other => (beyond, there) = (middle, other),
             }
         }
-        Err(self.lost(Branch::Dew, along))
+        Err(Self::lost(Branch::Dew, along))
     }
 
     /// A branch at a pressure in Pa: from temperatures beyond the line to it, the colder end first
@@ -346,6 +298,6 @@ impl Search<'_> {
                 grid.reverse();
                 onward(&grid)
             })
-            .ok_or_else(|| self.lost(branch, along))
+            .ok_or_else(|| Self::lost(branch, along))
     }
 }

@@ -77,8 +77,8 @@ pub fn superheat_chart(text: &[u8]) -> Result<SuperheatChart> {
 /// As [`superheat_chart`], of a file.
 ///
 /// # Errors
-/// [`Error::NoAnswer`] with the file's name where it cannot be read, and those of
-/// [`superheat_chart`].
+/// [`Error::NoAnswer`] with the file's name where it cannot be read as a chart, and those of
+/// [`SuperheatChart::new`](super::target_superheat::SuperheatChart::new).
 pub fn read_superheat_chart(path: &Path) -> Result<SuperheatChart> {
     let within = |problem: String, hint: String| Error::NoAnswer {
         reason: format!("{}{problem}", path.display()).into(),
@@ -91,7 +91,10 @@ pub fn read_superheat_chart(path: &Path) -> Result<SuperheatChart> {
         )
     })?;
     superheat_chart(&text).map_err(|error| match error {
-        Error::NoAnswer { reason, hint } => within(format!(": {reason}"), hint),
+        // what has a name is about the chart, and its figures are told in the style's units
+        Error::NoAnswer { reason, hint } if reason.phrase().is_none() => {
+            within(format!(": {reason}"), hint)
+        }
         other => other,
     })
 }

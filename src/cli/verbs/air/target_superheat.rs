@@ -60,12 +60,10 @@ pub(crate) fn answer(args: &TargetSuperheatArgs) -> Result<Document, Failure> {
     let limit = value_of!(args.thermometer_accuracy, parse_clamp)?;
     let limit = limit.map(TemperatureDifference::kelvin);
     let indoor = indoor(args, &style)?;
-    let chart = args
-        .chart
-        .as_deref()
-        .map(read_superheat_chart)
-        .transpose()?;
-    let (found, unmet) = TargetSuperheat::new(indoor, outdoor.value, chart.as_ref(), limit, &site)?;
+    let chart = args.chart.as_deref().map(read_superheat_chart);
+    let chart = chart.transpose().in_style(&style)?;
+    let found = TargetSuperheat::new(indoor, outdoor.value, chart.as_ref(), limit, &site);
+    let (found, unmet) = found.in_style(&style)?;
     warnings.extend(unmet);
     Ok(page::target_superheat(&found, warnings, &style))
 }

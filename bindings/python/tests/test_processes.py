@@ -76,7 +76,9 @@ else:
     ask = lambda: r.state(pressure_Pa=1e6, enthalpy_J_kg=values, threads=threads)
 threading.Thread(target=press).start()
 try:
-    ask()
+    # one call may end before the key is pressed
+    while True:
+        ask()
 except KeyboardInterrupt:
     print(time.perf_counter() - sent[0])
 """

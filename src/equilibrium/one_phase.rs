@@ -192,7 +192,7 @@ pub fn compressed(
 ///
 /// Water's equation (Wagner & Pruss, J. Phys. Chem. Ref. Data 31 (2002) 387) has no liquid at low
 /// pressures below 234 K; water freezes by itself at 235 K (Kanno, Speedy & Angell, Science 189
-/// (1975) 880).
+/// (1975) 880, from memory).
 pub(super) fn lacks_a_liquid(
     mixture: &Mixture,
     x: &MoleFractions,

@@ -322,7 +322,7 @@ impl<'a> Judge<'a> {
     ///
     /// Water's equation (Wagner & Pruss, J. Phys. Chem. Ref. Data 31 (2002) 387) has no liquid at
     /// low pressures below 234 K; water freezes by itself at 235 K (Kanno, Speedy & Angell,
-    /// Science 189 (1975) 880).
+    /// Science 189 (1975) 880, from memory).
     pub fn lacks_a_liquid(&self, x: &MoleFractions, pressure: f64) -> bool {
         let components = self.mixture.components();
         components.iter().enumerate().any(|(k, component)| {

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Times zeotrope against CoolProp 8.0.0 (MIT licence; thanks to its authors) in one run.
 
-    tools/peer_speed.py [--venv DIR] [--csv FILE|-] [--passes 15] [--only TASK ...]
+    tools/peer_speed.py [--venv DIR] [--csv FILE|-] [--passes 5] [--only TASK ...]
 
 Both sides answer the same inputs in turn, pass by pass; medians are compared. Ours is
 `examples/peer_speed.rs`, built here in release mode: public calls of `Refrigerant`, range check
@@ -161,7 +161,7 @@ def cycle_questions(task, peer, name):
     """COP of one stage: 5 K superheat, 3 K subcooling, efficiency 70 %; of a blend between means of
     inlet and dew and of bubble and dew temperature, whose pressures are roots."""
     state, kind = peer.state, peer.kind
-    count = 50 if peer.pure else 12
+    count = 50 if peer.pure else 6
     low = draw(name + task, count, max(peer.limits[0] + 1.0, 245.0), 275.0)
     high = draw(name + task + "high", count, 300.0, min(320.0, 0.92 * peer.reducing))
     inputs = list(zip(low, high, strict=True))
@@ -493,7 +493,7 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--venv", help="virtual environment to use or make")
     parser.add_argument("--csv", help="write rows to a file, or - for standard output")
-    parser.add_argument("--passes", type=int, default=15)
+    parser.add_argument("--passes", type=int, default=5)
     parser.add_argument("--only", nargs="*", help="tasks to run")
     parser.add_argument("--chart-step", type=int, default=10, help="kelvin between the peer's chart rows")
     arguments = parser.parse_args()

@@ -6,7 +6,7 @@ use super::line::{BlendLine, reducing_temperature, search};
 use super::stability::pair_is_unstable;
 use super::trial_phase::{GAS, reduced};
 use super::{BlendLimits, FAR_FROM_CRITICAL, at_temperature::SAME, end_of_line};
-use crate::error::Result;
+use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 use crate::numeric::bracketed_root;
 
@@ -45,11 +45,13 @@ impl BlendLine {
     ) -> Result<PhasePair> {
         let limits = BlendLimits::of(mixture);
         let cold = limits.coldest.max(COLD * reducing_temperature(mixture, z));
-        if branch == Branch::Dew || !has_gas(mixture, z, cold) {
-            return self.where_it_rises(mixture, z, branch, pressure);
+        let found = self.where_it_rises(mixture, z, branch, pressure);
+        // Of two liquids none leads to the bubble point at a pressure but those at temperatures.
+        let is_lost = matches!(found, Err(Error::NotConverged { .. }));
+        if branch == Branch::Dew || !(is_lost || has_gas(mixture, z, cold)) {
+            return found;
         }
         // Beside a gas a bubble line falls before it rises: of its temperatures the lowest.
-        let found = self.where_it_rises(mixture, z, branch, pressure);
         let below = found
             .as_ref()
             .map_or(limits.hottest, |found| found.temperature * (1.0 - SAME));

@@ -22,7 +22,7 @@ use super::end_of_line;
 use super::envelope::{Envelope, EnvelopePoint};
 use super::search::Search;
 use super::stability::{is_beaten_by, pair_is_unstable, rival, rival_of};
-use super::three_phase::bubble_over_two_liquids;
+use super::three_phase::{bubble_beside_one, bubble_over_two_liquids};
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 
@@ -389,14 +389,25 @@ fn from_stability(
     if let Ok(found) = stable(mixture, z, branch, temperature, whole) {
         return Ok(found);
     }
-    let search = search(mixture, z);
     match branch {
-        Branch::Dew => search.dew_at_temperature(temperature),
-        Branch::Bubble => match search.upper_at_temperature(temperature)? {
+        Branch::Dew => search(mixture, z).dew_at_temperature(temperature),
+        Branch::Bubble => match upper_from_stability(mixture, z, temperature)? {
             (Branch::Bubble, found) => Ok(found),
             (Branch::Dew, _) => Err(bubble_dew::not_found(branch, "temperature")),
         },
     }
+}
+
+/// The upper point of an isotherm where no start leads to it, a bubble point over two liquids first.
+fn upper_from_stability(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    temperature: f64,
+) -> Result<(Branch, PhasePair)> {
+    bubble_beside_one(mixture, z, temperature).map_or_else(
+        || search(mixture, z).upper_at_temperature(temperature),
+        |found| Ok((Branch::Bubble, found)),
+    )
 }
 
 /// Fills in from stability what is missing of the lines at a temperature in K. `below` says on
@@ -409,16 +420,15 @@ fn sought(
     below: Option<bool>,
     only: Option<Branch>,
 ) -> Result<AtTemperature> {
-    let search = search(mixture, z);
     let wanted = |branch| only.is_none_or(|only| only == branch);
     if found.dew.is_none() && wanted(Branch::Dew) {
-        match search.dew_at_temperature(temperature) {
+        match search(mixture, z).dew_at_temperature(temperature) {
             Ok(dew) => found.dew = Some(dew),
             Err(error) => found.lost = Some(error),
         }
     }
     if found.upper().is_none() && (wanted(Branch::Bubble) || below == Some(false)) {
-        match search.upper_at_temperature(temperature) {
+        match upper_from_stability(mixture, z, temperature) {
             Ok((Branch::Bubble, pair)) => found.bubble = Some(pair),
             Ok((Branch::Dew, pair)) => {
                 // not the lower one again

@@ -11,10 +11,11 @@
 //!
 //! for the 3 N partial densities and phi, the moles of B a mole of liquid.
 
-use super::bubble_dew::PhasePair;
+use super::bubble_dew::{Branch, PhasePair, cold_at_temperature};
 use super::conditions::{Columns, Conditions, PhaseTerms, Rows};
+use super::one_phase::liquid_density;
 use super::split::{Sought, Split, split};
-use super::stability::Rival;
+use super::stability::{Rival, is_unstable};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
@@ -22,8 +23,13 @@ const MOST_UNKNOWNS: usize = 3 * MAX_COMPONENTS + 1;
 const MOST_STEPS: usize = 60;
 /// Difference in pressure, in units of rho R T, beyond rounding.
 const PARTED: f64 = 1e-7;
-/// Shares of the more stable liquid with which the split in two is tried.
-const SHARES: [f64; 8] = [0.05, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.95];
+/// Shares of the more stable liquid with which the split in two is tried, as parts of the one that
+/// leaves nothing of a component: of ammonia beside butane, each liquid holds next to nothing of
+/// what the other consists of.
+const PARTS: [f64; 10] = [0.05, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 0.95, 0.99];
+
+/// Share of a component in a liquid that it hardly dissolves in, where Newton's method starts.
+const TRACE: f64 = 1e-5;
 
 /// The bubble point over two liquids, from the bubble point over one and the liquid that is more
 /// stable than it. The pair's liquid is both together: their common composition and density.
@@ -37,8 +43,11 @@ pub fn bubble_over_two_liquids(
     let temperature = single.temperature;
     // the two liquids at the pressure of the bubble point over one: the more stable one beside
     // what some share of it leaves of the blend, or beside the blend itself where it is little
-    let starts = SHARES
+    let left = z.iter().zip(rival.x.iter()).map(|(z, x)| z / x);
+    let most = left.fold(1.0, f64::min);
+    let starts = PARTS
         .into_iter()
+        .map(|part| part * most)
         .flat_map(|share| [(share, 0.0), (share, share)]);
     starts.into_iter().find_map(|(share, taken)| {
         let mut rest = [0.0; MAX_COMPONENTS];
@@ -73,8 +82,60 @@ pub fn bubble_over_two_liquids(
         };
         let sought = Sought::TemperaturePressure(temperature, single.pressure);
         let liquids = split(mixture, z, sought, &start)?;
-        settle(mixture, z, single, &liquids)
+        let phases = [
+            amounts(&single.vapor, single.vapor_density),
+            amounts(&liquids.pair.liquid, liquids.pair.liquid_density),
+            amounts(&liquids.pair.vapor, liquids.pair.vapor_density),
+        ];
+        settle(mixture, z, temperature, (phases, liquids.vapor_fraction))
     })
+}
+
+/// The bubble point over two liquids of which one is next to nothing but one component, such as water
+/// beside a hydrocarbon: there the blend as one liquid has none that leads to it. The other liquid
+/// and the vapor start as a bubble point without that component, which adds its own vapor pressure.
+pub fn bubble_beside_one(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    temperature: f64,
+) -> Option<PhasePair> {
+    let count = mixture.count();
+    let components = mixture.components().iter().enumerate();
+    let parts =
+        components.filter(|(k, one)| z[*k] > TRACE && temperature < one.critical.temperature);
+    parts.into_iter().find_map(|(alone, component)| {
+        let mut rest = [0.0; MAX_COMPONENTS];
+        let mut nearly_alone = [TRACE; MAX_COMPONENTS];
+        rest[..count].copy_from_slice(&z[..count]);
+        rest[alone] = TRACE * (1.0 - z[alone]);
+        nearly_alone[alone] = 1.0;
+        let nearly_alone = MoleFractions::new(&nearly_alone[..count]);
+        let rest = MoleFractions::new(&rest[..count]);
+        let single = cold_at_temperature(mixture, &rest, Branch::Bubble, temperature)?;
+        let mut vapor = amounts(&single.vapor, single.vapor_density);
+        let own = component.ancillary.extended_pressure(temperature);
+        vapor[alone] = own / (component.record.gas_constant_j_mol_k * temperature);
+        let phases = [
+            vapor,
+            amounts(&rest, single.liquid_density),
+            amounts(
+                &nearly_alone,
+                liquid_density(mixture, &nearly_alone, temperature),
+            ),
+        ];
+        let found = settle(mixture, z, temperature, (phases, z[alone]))?;
+        let (rho, p) = (found.vapor_density, found.pressure);
+        (!is_unstable(mixture, temperature, &found.vapor, rho, p)).then_some(found)
+    })
+}
+
+/// Partial densities, mol/m3, none of them 0.
+fn amounts(x: &MoleFractions, density: f64) -> [f64; MAX_COMPONENTS] {
+    let mut amounts = [0.0; MAX_COMPONENTS];
+    for (amount, x) in amounts.iter_mut().zip(x.iter()) {
+        *amount = (x * density).max(1e-300);
+    }
+    amounts
 }
 
 /// Whether the liquid of a bubble point is two parted liquids together: their common density is
@@ -86,27 +147,15 @@ pub fn liquid_is_parted(mixture: &Mixture, pair: &PhasePair) -> bool {
     error.abs() > PARTED * density * fixed.gas_constant * temperature
 }
 
-/// Newton's method for the three phases, from the vapour over one liquid and the two liquids.
+/// Newton's method for the three phases, from partial densities of vapor, A and B and the share of B.
 fn settle(
     mixture: &Mixture,
     z: &MoleFractions,
-    single: &PhasePair,
-    liquids: &Split,
+    temperature: f64,
+    (mut phases, mut share): ([[f64; MAX_COMPONENTS]; 3], f64),
 ) -> Option<PhasePair> {
     let count = mixture.count();
-    let temperature = single.temperature;
     let unknowns = 3 * count + 1;
-    let mut phases = [[0.0; MAX_COMPONENTS]; 3];
-    for (phase, of, density) in [
-        (0, &single.vapor, single.vapor_density),
-        (1, &liquids.pair.liquid, liquids.pair.liquid_density),
-        (2, &liquids.pair.vapor, liquids.pair.vapor_density),
-    ] {
-        for (amount, fraction) in phases[phase].iter_mut().zip(&of[..count]) {
-            *amount = (fraction * density).max(1e-300);
-        }
-    }
-    let mut share = liquids.vapor_fraction;
     let conditions = Conditions::of(mixture);
     for steps in 1..=MOST_STEPS {
         let at: [PhaseTerms; 3] =

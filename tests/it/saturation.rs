@@ -8,7 +8,7 @@ use zeotrope::catalogue::Catalogue;
 use zeotrope::equilibrium::critical::critical_point;
 use zeotrope::equilibrium::pure::{saturation_at_pressure, saturation_at_temperature};
 use zeotrope::helmholtz::pure::DensityPoint;
-use zeotrope::units::Pressure;
+use zeotrope::units::{Pressure, Temperature};
 use zeotrope::{Basis, Error, Refrigerant};
 
 use crate::derivatives::pures;
@@ -257,5 +257,49 @@ fn beside_water_the_dew_point_is_that_of_the_water() {
             let found = one.dew_temperature(Pressure::bar(5.0)).unwrap();
             assert!((found.in_kelvin() - water).abs() < 1.0, "{name}: {found:?}");
         }
+    }
+}
+
+/// Over two liquids that do not dissolve in one another the vapor has the vapor pressures of both
+/// together, within 1 %: propane by CoolProp 8.0.0, water by IAPWS R7-97, Pa.
+#[test]
+fn over_two_liquids_the_bubble_point_has_both_vapor_pressures() {
+    let catalogue = Catalogue::embedded();
+    for propane in [5, 30, 60, 90, 99] {
+        let name = format!("R-290/R-718 ({propane}/{})", 100 - propane);
+        let blend = Refrigerant::from_catalogue(&catalogue, &name, Basis::Mole).unwrap();
+        let blend = blend.exact();
+        for (celsius, of_propane, of_water) in [
+            (10.0, 636_602.0, 1_228.2),
+            (30.0, 1_078_995.0, 4_247.0),
+            (60.0, 2_116_753.0, 19_946.0),
+        ] {
+            let temperature = Temperature::celsius(celsius);
+            let found = blend.bubble_pressure(temperature).unwrap();
+            let part = found.in_pascal() / (of_propane + of_water);
+            assert!((part - 1.0).abs() < 0.01, "{name} at {celsius} °C: {part}");
+            let back = blend.bubble_temperature(found).unwrap();
+            let off = back.in_kelvin() - temperature.in_kelvin();
+            assert!(off.abs() < 1e-6, "{name} at {celsius} °C: {off} K off");
+        }
+    }
+}
+
+/// Three phases of two components have one pressure at a temperature, whatever there is of each
+/// (Gibbs' phase rule).
+#[test]
+fn over_two_liquids_of_two_components_the_pressure_is_one() {
+    let catalogue = Catalogue::embedded();
+    let pressures = [10, 20, 30, 35, 38, 40, 42, 44, 50].map(|ammonia| {
+        let name = format!("R-717/R-600 ({ammonia}/{})", 100 - ammonia);
+        let blend = Refrigerant::from_catalogue(&catalogue, &name, Basis::Mass).unwrap();
+        let found = blend.exact().bubble_pressure(Temperature::celsius(-20.0));
+        found.unwrap().in_pascal()
+    });
+    for pressure in pressures {
+        assert!(
+            (pressure / pressures[0] - 1.0).abs() < 1e-9,
+            "{pressures:?}"
+        );
     }
 }

@@ -22,6 +22,7 @@ pub mod stability;
 pub mod state_of_blend;
 pub mod state_of_pure;
 pub mod three_phase;
+pub mod tie_lines;
 mod tracer;
 mod trial_phase;
 

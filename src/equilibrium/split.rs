@@ -69,7 +69,7 @@ pub enum Sought {
 
 /// What stays the same from bubble to dew point.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) enum Fixed {
+pub enum Fixed {
     /// K.
     Temperature(f64),
     /// Pa.

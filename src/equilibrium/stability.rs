@@ -26,9 +26,9 @@ const MOST_STEPS: usize = 40;
 /// A distance below the tangent plane, in units of R T a mole, that proves a rival before it is
 /// settled.
 const CLEAR: f64 = 1e-3;
-/// Parts of the reducing temperature below which phases about the reducing density are loops of an
-/// equation, and from which they are phases; between them the isotherm tells.
-const LOOPS: (f64, f64) = (0.93, 0.97);
+/// Part of the reducing temperature below which phases about the reducing density are loops of an
+/// equation; from it on the isotherm tells.
+const LOOPS: f64 = 0.93;
 /// Parts of a stretch of an isotherm at whose ends its slope is looked at.
 const LOOKED_AT: u32 = 12;
 /// Excess below which a trial counts as the tested phase itself or one in equilibrium with it.
@@ -567,11 +567,11 @@ impl<'a> Tested<'a> {
         if !between {
             return true;
         }
-        let part = self.temperature / there.reducing_temperature;
-        if !(LOOPS.0..LOOPS.1).contains(&part) {
-            return part >= LOOPS.1;
+        if self.temperature < LOOPS * there.reducing_temperature {
+            return false;
         }
-        // on the branch of a gas or on that of a liquid, and not in a loop between them
+        // on the branch of a gas or on that of a liquid, and not in a loop between them, as carbon
+        // dioxide's equation has up to its critical point
         let x = MoleFractions::new(&trial[..count]);
         let packed = liquid_density(self.mixture, &x, self.temperature);
         rises_between(&isotherm, 0.0, sum) || rises_between(&isotherm, sum, packed)

@@ -252,6 +252,51 @@ fn an_open_end_is_explained() {
     );
 }
 
+/// A lens above the critical temperature or pressure of one component, where lines end in a critical point:
+/// its points are in equilibrium by the refrigerant of each composition (consistency, not a reference), of
+/// a dew line that turns by one of the two dew points there.
+#[test]
+fn points_beside_a_tip_are_bubble_and_dew_points() {
+    let catalogue = Catalogue::embedded();
+    let mut compared = 0;
+    for (first, second, celsius) in [
+        ("R-744", "R-134a", 40.0),
+        ("R-744", "R-1234yf", 27.0),
+        ("R-32", "R-290", 85.0),
+    ] {
+        let asked = request(&[first, second], Rows::Temperatures(vec![celsius]));
+        let found = drawn(PictureKind::Lens, &asked);
+        let at = Temperature::celsius(celsius);
+        for part in [Part::Bubble, Part::Dew] {
+            for (percent, bar) in line(&found, part).iter().step_by(5) {
+                if *percent < 0.1 || *percent > 99.9 {
+                    continue;
+                }
+                let literal = format!("{first}/{second} ({percent:.6}/{:.6})", 100.0 - percent);
+                let one = Refrigerant::from_catalogue(&catalogue, &literal, Basis::Mass).unwrap();
+                let own = one
+                    .exact()
+                    .saturation_at_temperature(at, ReferenceState::IdealGas);
+                let Ok(own) = own else { continue };
+                let points = [&own.bubble, &own.dew, &own.retrograde];
+                let own = points
+                    .into_iter()
+                    .flatten()
+                    .map(|own| own.pressure.in_bar());
+                let off = own
+                    .map(|own| (own / bar - 1.0).abs())
+                    .fold(f64::INFINITY, f64::min);
+                assert!(
+                    off < 1e-5,
+                    "{literal} at {celsius} °C: {bar} bar, {off:e} off"
+                );
+                compared += 1;
+            }
+        }
+    }
+    assert!(compared > 80, "{compared}");
+}
+
 /// Points of a lens by mole at a temperature and by mass at a pressure, each by the refrigerant of its own
 /// composition.
 #[test]

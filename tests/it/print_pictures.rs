@@ -156,6 +156,7 @@ fn lens_as_each_composition_answers() {
         ("R-32", "R-1234yf", 10.0),
         ("R-134a", "R-600a", 3.0),
         ("R-744", "R-1234yf", 45.0),
+        ("R-744", "R-1234yf", 60.0),
         ("R-717", "R-134a", 5.0),
     ];
     for (first, second, bar) in pairs {
@@ -182,12 +183,20 @@ fn lens_as_each_composition_answers() {
         let literal = |percent: u32| format!("{first}/{second} ({percent}/{})", 100 - percent);
         let x = |percent: u32| 70.0 + 666.0 * f64::from(percent) / 100.0;
         let drawn = |line: usize, percent: u32| {
-            let at = all[line].iter().find(|at| (at.0 - x(percent)).abs() < 0.02);
-            at.map(|at| at.1)
+            let mut parts = all[line].windows(2);
+            let [from, to] = *parts.find(|two| {
+                let (low, high) = (two[0].0.min(two[1].0), two[0].0.max(two[1].0));
+                (low - 0.02..=high + 0.02).contains(&x(percent))
+            })?
+            else {
+                return None;
+            };
+            let share = (x(percent) - from.0) / (to.0 - from.0);
+            Some(from.1 + share * (to.1 - from.1))
         };
         let scale = || {
-            let (a, b) = (alone(&literal(20), false)?, alone(&literal(80), false)?);
-            let (at_a, at_b) = (drawn(0, 20)?, drawn(0, 80)?);
+            let (a, b) = (alone(&literal(40), false)?, alone(&literal(80), false)?);
+            let (at_a, at_b) = (drawn(0, 40)?, drawn(0, 80)?);
             Some((at_a, a, (at_b - at_a) / (b - a)))
         };
         let (zero, degrees, slope) = scale().unwrap();

@@ -303,3 +303,35 @@ fn over_two_liquids_of_two_components_the_pressure_is_one() {
         );
     }
 }
+
+/// Some percent of another refrigerant lower carbon dioxide's pressure by little, up to its critical point:
+/// 6.4342 MPa at 25 °C and 7.2137 MPa at 30 °C by Span and Wagner's equation (CoolProp 8.0.0).
+#[test]
+fn carbon_dioxide_with_little_else_has_both_lines_to_the_top() {
+    let catalogue = Catalogue::embedded();
+    for other in ["R-1234yf", "R-134a", "R-32", "R-290"] {
+        for (share, celsius, of_pure) in [
+            (0.5, 25.0, 6_434_200.0),
+            (2.5, 25.0, 6_434_200.0),
+            (0.5, 30.0, 7_213_700.0),
+            (2.5, 30.0, 7_213_700.0),
+        ] {
+            let name = format!("R-744/{other} ({}/{share})", 100.0 - share);
+            let blend = Refrigerant::from_catalogue(&catalogue, &name, Basis::Mole).unwrap();
+            let blend = blend.exact();
+            let at = Temperature::celsius(celsius);
+            let lines = [blend.bubble_pressure(at), blend.dew_pressure(at)];
+            let [bubble, dew] = lines.map(|line| line.unwrap().in_pascal());
+            assert!(bubble > dew, "{name} at {celsius} °C: {bubble} {dew}");
+            for line in [bubble, dew] {
+                let off = (line / of_pure - 1.0).abs();
+                assert!(off < 0.04 * share, "{name} at {celsius} °C: {line}");
+            }
+            let back = blend.bubble_temperature(blend.bubble_pressure(at).unwrap());
+            assert!(
+                (back.unwrap().in_celsius() - celsius).abs() < 1e-6,
+                "{name}"
+            );
+        }
+    }
+}

@@ -14,10 +14,12 @@ use crate::equilibrium::FAR_FROM_CRITICAL;
 use crate::equilibrium::bubble_dew::{
     Branch, PhasePair, at_pressure, at_temperature, near_at_pressure, near_at_temperature, weighted,
 };
+use crate::equilibrium::split::Fixed;
 use crate::equilibrium::stability::{is_far_from_parting, pair_is_unstable};
+use crate::equilibrium::tie_lines::{TieLines, tie_lines};
 use crate::helmholtz::MoleFractions;
 use crate::process::azeotrope::AzeotropeAt;
-use crate::refrigerant::{ReferenceState, Refrigerant, SaturationPoint};
+use crate::refrigerant::{PhaseProperties, ReferenceState, Refrigerant, SaturationPoint};
 use crate::units::short;
 use crate::{Error, Result};
 
@@ -43,21 +45,8 @@ pub(super) struct Compositions<'a> {
     steps: usize,
 }
 
-/// A point of a line.
-#[derive(Debug, Clone)]
-pub(super) struct Found {
-    /// Temperature, K.
-    pub(super) temperature: f64,
-    /// Pressure, Pa.
-    pub(super) pressure: f64,
-    /// Mole fractions of the other phase, in the order of the components.
-    pub(super) other: Vec<f64>,
-    /// The phases, to start the next from; none where the refrigerant itself was asked.
-    pair: Option<PhasePair>,
-}
-
 /// Bubble and dew point of a composition, as far as they exist.
-pub(super) type Ends = [Option<Found>; 2];
+pub(super) type Ends = [Option<PhasePair>; 2];
 
 impl<'a> Compositions<'a> {
     /// The mixtures of these components in shares of so many steps.
@@ -129,48 +118,71 @@ impl<'a> Compositions<'a> {
         &self,
         masses: &[f64],
         (branch, at): (Branch, AzeotropeAt),
-        (a, b, part): (&Found, &Found, f64),
-    ) -> Option<Found> {
+        (a, b, part): (&PhasePair, &PhasePair, f64),
+    ) -> Option<PhasePair> {
         let (mixture, _) = self.equal.model();
         let z = self.mole_fractions(masses);
-        let pairs = a.pair.as_ref().zip(b.pair.as_ref());
-        let followed = pairs.and_then(|(a, b)| {
-            let start = weighted(&[a, b], &[1.0 - part, part]);
-            let pair = self.near(&z, branch, at, &start)?;
-            is_far_from_parting(mixture, &pair).then(|| self.found(&pair, branch))
-        });
-        followed.or_else(|| self.azeotrope_of(masses, branch, at))
+        let start = weighted(&[a, b], &[1.0 - part, part]);
+        self.near(&z, branch, at, &start)
+            .filter(|pair| is_far_from_parting(mixture, pair))
+            .or_else(|| self.by_refrigerant(masses, branch, at))
     }
 
-    fn found(&self, pair: &PhasePair, branch: Branch) -> Found {
-        let other = match branch {
-            Branch::Bubble => &pair.vapor,
-            Branch::Dew => &pair.liquid,
-        };
-        Found {
-            temperature: pair.temperature,
-            pressure: pair.pressure,
-            other: self.places.iter().map(|place| other[*place]).collect(),
-            pair: Some(*pair),
-        }
+    /// Mole fractions of the model, in the order of the components.
+    pub(super) fn in_order(&self, moles: &MoleFractions) -> Vec<f64> {
+        self.places.iter().map(|place| moles[*place]).collect()
     }
 
     /// Bubble and dew point of mixtures of all components, in the order asked.
-    pub(super) fn ends(&self, all: &[Steps], pressure: AzeotropeAt) -> Vec<Ends> {
+    pub(super) fn ends(&self, all: &[Steps], at: AzeotropeAt) -> Vec<Ends> {
+        let followed = self.followed(all, at);
+        let own = all.iter().zip(followed);
+        own.map(|(steps, ends)| self.completed(steps, ends, at))
+            .collect()
+    }
+
+    /// What neighbors did not lead to, asked of the refrigerant of that composition.
+    pub(super) fn completed(&self, steps: &Steps, ends: Ends, at: AzeotropeAt) -> Ends {
+        let [bubble, dew] = ends;
+        let alone = |branch| self.by_refrigerant(&self.masses(steps), branch, at);
+        [
+            bubble.or_else(|| alone(Branch::Bubble)),
+            dew.or_else(|| alone(Branch::Dew)),
+        ]
+    }
+
+    /// Bubble and dew point of mixtures of all components, in the order asked, where neighbors lead
+    /// to them.
+    pub(super) fn followed(&self, all: &[Steps], at: AzeotropeAt) -> Vec<Ends> {
         let both = [Branch::Bubble, Branch::Dew];
-        let quick = both.map(|branch| self.line(all, branch, pressure, Trust::Far));
+        let quick = both.map(|branch| self.line(all, branch, at, Trust::Far));
         let [bubble, dew] = match quick {
             [Some(bubble), Some(dew)] => [bubble, dew],
             _ => both.map(|branch| {
-                let followed = self.line(all, branch, pressure, Trust::Tested);
-                let alone = |one: &Steps| self.azeotrope_of(&self.masses(one), branch, pressure);
-                followed.unwrap_or_else(|| all.iter().map(alone).collect())
+                let followed = self.line(all, branch, at, Trust::Tested);
+                followed.unwrap_or_else(|| vec![None; all.len()])
             }),
         };
         bubble.into_iter().zip(dew).map(|(b, d)| [b, d]).collect()
     }
 
-    /// One line; `None` where something on it cannot be trusted, so that nothing is believed of a
+    /// Tie lines from the phases of a point on, towards more of the component at `place` in the
+    /// order asked.
+    pub(super) fn tie_lines(
+        &self,
+        from: &PhasePair,
+        at: AzeotropeAt,
+        place: usize,
+    ) -> Option<TieLines> {
+        let fixed = match at {
+            AzeotropeAt::Pressure(at) => Fixed::Pressure(at.in_pascal()),
+            AzeotropeAt::Temperature(at) => Fixed::Temperature(at.in_kelvin()),
+        };
+        let (mixture, _) = self.equal.model();
+        tie_lines(mixture, fixed, from, self.places[place])
+    }
+
+    /// One line, as far as neighbors lead to it; `None` where something on it cannot be trusted, so that nothing is believed of a
     /// neighbor.
     fn line(
         &self,
@@ -178,7 +190,7 @@ impl<'a> Compositions<'a> {
         branch: Branch,
         given: AzeotropeAt,
         trust: Trust,
-    ) -> Option<Vec<Option<Found>>> {
+    ) -> Option<Vec<Option<PhasePair>>> {
         let mut order: Vec<usize> = (0..all.len()).collect();
         let even = self.steps as f64 / self.names.len() as f64;
         let far = |place: usize| -> f64 {
@@ -205,7 +217,6 @@ impl<'a> Compositions<'a> {
             };
             let pair = start.and_then(|start| self.near(&z, branch, given, &start));
             let Some(pair) = pair else {
-                found[place] = self.azeotrope_of(&self.masses(steps), branch, given);
                 continue;
             };
             if trust == Trust::Far && !is_far_from_parting(mixture, &pair) {
@@ -215,7 +226,7 @@ impl<'a> Compositions<'a> {
             if is_tested && pair_is_unstable(mixture, &pair) {
                 return None;
             }
-            found[place] = Some(self.found(&pair, branch));
+            found[place] = Some(pair);
             known.insert(steps, pair);
         }
         Some(found)
@@ -254,12 +265,12 @@ impl<'a> Compositions<'a> {
     }
 
     /// By the refrigerant of that composition.
-    pub(super) fn azeotrope_of(
+    pub(super) fn by_refrigerant(
         &self,
         masses: &[f64],
         branch: Branch,
         given: AzeotropeAt,
-    ) -> Option<Found> {
+    ) -> Option<PhasePair> {
         let one = self.refrigerant(masses).ok()?.exact();
         let zero = ReferenceState::IdealGas;
         let found = match given {
@@ -271,24 +282,38 @@ impl<'a> Compositions<'a> {
             Branch::Bubble => found.bubble?,
             Branch::Dew => found.dew?,
         };
-        Some(self.told(&one, &point, branch))
+        Some(self.told(&one, &point))
     }
 
-    fn told(&self, one: &Refrigerant, point: &SaturationPoint, branch: Branch) -> Found {
-        let other = match branch {
-            Branch::Bubble => &point.vapor.mole_fractions,
-            Branch::Dew => &point.liquid.mole_fractions,
-        };
-        let share = |name: &String| {
-            let mut own = one.components().iter().zip(other);
-            let own = own.find(|(component, _)| component.designation == *name);
+    /// A refrigerant's point in the model's order of components.
+    fn told(&self, one: &Refrigerant, point: &SaturationPoint) -> PhasePair {
+        let share = |own: &[f64], name: &str| {
+            let mut own = one.components().iter().zip(own);
+            let own = own.find(|(component, _)| component.designation == name);
             own.map_or(0.0, |(_, share)| *share)
         };
-        Found {
+        let components = self.equal.model().0.components();
+        let in_model = |phase: &PhaseProperties| {
+            let shares = components
+                .iter()
+                .map(|own| share(&phase.mole_fractions, &own.record.designation));
+            MoleFractions::new(&shares.collect::<Vec<_>>())
+        };
+        let density = |phase: &PhaseProperties, x: &MoleFractions| {
+            let masses = components.iter().map(|own| own.record.molar_mass_kg_mol);
+            let mass: f64 = masses.zip(x.iter()).map(|(mass, x)| mass * x).sum();
+            phase.density / mass
+        };
+        let (liquid, vapor) = (in_model(&point.liquid), in_model(&point.vapor));
+        PhasePair {
             temperature: point.temperature.in_kelvin(),
             pressure: point.pressure.in_pascal(),
-            other: self.names.iter().map(share).collect(),
-            pair: None,
+            liquid_density: density(&point.liquid, &liquid),
+            vapor_density: density(&point.vapor, &vapor),
+            liquid,
+            vapor,
+            steps: 0,
+            residual: f64::NAN,
         }
     }
 

@@ -116,7 +116,7 @@ pub(super) fn azeotrope_marks(pair: &Pair<'_>, scales: &Scales) -> Marks {
         };
         // one that lies off the line belongs to a liquid that parts
         let masses = pair.mixtures.masses_of(&azeotrope.mole_fractions);
-        let dew = pair.mixtures.azeotrope_of(&masses, Branch::Dew, pair.at);
+        let dew = pair.mixtures.by_refrigerant(&masses, Branch::Dew, pair.at);
         if dew.is_some_and(|dew| (pair.value(&dew) / value - 1.0).abs() > OFF) {
             return None;
         }

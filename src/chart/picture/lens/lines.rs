@@ -1,13 +1,15 @@
 //! Bubble and dew line of two components against composition, with points where they bend, up to
 //! where they meet: in a pure component, or in a critical point of a mixture.
 
-use super::super::compositions::{Compositions, Found, Steps};
+use super::super::compositions::{Compositions, Ends, Steps};
 use super::super::smooth::curve;
 use super::{Basis, STEPS};
-use crate::equilibrium::bubble_dew::Branch;
-use crate::numeric::bracketed_root;
+use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::process::azeotrope::AzeotropeAt;
 use crate::refrigerant::Refrigerant;
+
+/// Parts nearer to each other than this are one composition.
+const SAME: f64 = 1e-9;
 
 /// A composition, as a part of the way from the second component to the first in the axis' own
 /// amounts, and a value: K at a pressure, Pa at a temperature.
@@ -21,6 +23,26 @@ pub(super) struct Lines {
     /// Where both lines end in a critical point of a mixture, at the side of the second and of the
     /// first component.
     pub(super) tips: [Option<Point>; 2],
+}
+
+/// Both lines beyond the compositions that neighbors lead to.
+struct Beyond {
+    /// The parts of bubble and dew line from which on these are theirs.
+    from: [f64; 2],
+    /// Points of bubble and dew line, outwards.
+    lines: [Vec<Point>; 2],
+    /// The critical point in which they end, where they do.
+    tip: Option<Point>,
+}
+
+impl Beyond {
+    fn of(&self, branch: Branch) -> (f64, &Vec<Point>) {
+        let own = match branch {
+            Branch::Bubble => 0,
+            Branch::Dew => 1,
+        };
+        (self.from[own], &self.lines[own])
+    }
 }
 
 /// What lines are drawn of.
@@ -40,10 +62,15 @@ impl Pair<'_> {
         }
     }
 
-    pub(super) fn value(&self, found: &Found) -> f64 {
+    pub(super) fn value(&self, found: &PhasePair) -> f64 {
+        self.value_of(found.temperature, found.pressure)
+    }
+
+    /// Of a temperature in K and a pressure in Pa the one that lines are drawn over.
+    fn value_of(&self, temperature: f64, pressure: f64) -> f64 {
         match self.at {
-            AzeotropeAt::Pressure(_) => found.temperature,
-            AzeotropeAt::Temperature(_) => found.pressure,
+            AzeotropeAt::Pressure(_) => temperature,
+            AzeotropeAt::Temperature(_) => pressure,
         }
     }
 
@@ -68,44 +95,129 @@ impl Pair<'_> {
 
     /// Both lines.
     pub(super) fn lines(&self) -> Lines {
-        let between: Vec<Steps> = (1..STEPS).map(|step| vec![step, STEPS - step]).collect();
-        let mixed = self.mixtures.ends(&between, self.at);
-        let [mut bubbles, mut dews]: [Vec<(f64, Option<Found>)>; 2] = Default::default();
-        for (steps, [bubble, dew]) in between.iter().zip(mixed) {
+        let all: Vec<Steps> = (1..STEPS).map(|step| vec![step, STEPS - step]).collect();
+        let mut ends = self.mixtures.followed(&all, self.at);
+        let middle = all.len() / 2;
+        if ends[middle].iter().any(Option::is_none) {
+            self.complete(&all, &mut ends, middle);
+        }
+        let alone = [&self.pure[1], &self.pure[0]].map(|one| self.alone(one));
+        let beyond = [0, 1].map(|side| self.beyond(&ends, side, alone[side]));
+        for (side, beyond) in beyond.iter().enumerate() {
+            if beyond.is_none() {
+                let places = 0..all.len();
+                let on_side = places.filter(|place| (*place > middle) == (side == 1));
+                on_side.for_each(|place| self.complete(&all, &mut ends, place));
+            }
+        }
+        let parts = all.iter().map(|steps| {
             let share = steps[0] as f64 / STEPS as f64;
-            let part = self.part(&self.mixtures.moles(&[share, 1.0 - share]));
+            self.part(&self.mixtures.moles(&[share, 1.0 - share]))
+        });
+        let [mut bubbles, mut dews]: [Vec<(f64, Option<PhasePair>)>; 2] = Default::default();
+        for (part, [bubble, dew]) in parts.zip(ends) {
             bubbles.push((part, bubble));
             dews.push((part, dew));
         }
-        let alone = [&self.pure[1], &self.pure[0]].map(|one| self.alone(one));
-        let tips = [0, 1].map(|side| match alone[side] {
-            None => self.tip(&bubbles, &dews, side == 1),
-            Some(_) => None,
-        });
-        let limits = tips.map(|tip| tip.map(|tip| tip.0));
-        let [mut bubble, mut dew] = [(Branch::Bubble, &bubbles), (Branch::Dew, &dews)]
-            .map(|(branch, known)| self.line(branch, known, alone, limits));
-        for (side, tip) in tips.iter().enumerate() {
-            if let Some(tip) = tip {
-                let around = self.lines_around_tip(*tip, side == 1, [&bubble, &dew]);
-                close(&mut bubble, around[0].clone(), *tip, side == 1);
-                close(&mut dew, around[1].clone(), *tip, side == 1);
-            }
-        }
+        let [bubble, dew] =
+            [(Branch::Bubble, bubbles), (Branch::Dew, dews)].map(|(branch, known)| {
+                let beyond = beyond.each_ref();
+                let beyond = beyond.map(|one| one.as_ref().map(|one| one.of(branch)));
+                self.whole_line(branch, known, alone, beyond)
+            });
         Lines {
-            bubble: runs(&bubble, &bubbles, alone),
-            dew: runs(&dew, &dews, alone),
-            tips,
+            bubble,
+            dew,
+            tips: beyond.map(|beyond| beyond?.tip),
         }
     }
 
-    /// One line between its ends, points closer where it bends.
+    fn complete(&self, all: &[Steps], ends: &mut [Ends], place: usize) {
+        let own = std::mem::take(&mut ends[place]);
+        ends[place] = self.mixtures.completed(&all[place], own, self.at);
+    }
+
+    /// Both lines beyond the last composition that neighbors lead to, at the side of the second (0) or
+    /// of the first component (1), by tie lines; `None` where neighbors lead to the side's end, or
+    /// where tie lines lead nowhere.
+    fn beyond(&self, ends: &[Ends], side: usize, alone: Option<f64>) -> Option<Beyond> {
+        let has_both = |place: &usize| ends[*place].iter().all(Option::is_some);
+        let mut places = 0..ends.len();
+        let (lowest, highest) = (places.clone().find(has_both)?, places.rfind(has_both)?);
+        let (last, end) = match side {
+            1 => (highest, ends.len() - 1),
+            _ => (lowest, 0),
+        };
+        if last == end && alone.is_some() {
+            return None;
+        }
+        let parts = |found: &PhasePair| {
+            let phases = [&found.liquid, &found.vapor];
+            phases.map(|phase| self.part(&self.mixtures.in_order(phase)))
+        };
+        let [bubble, dew] = ends[last].each_ref().map(Option::as_ref);
+        let (bubble, dew) = (bubble?, dew?);
+        let far = |found: &PhasePair| parts(found).iter().sum::<f64>();
+        // of both points the tie line that lies less far on this side, and one for both sides where
+        // they start from one composition
+        let is_bubble = lowest != highest && (far(bubble) < far(dew)) == (side == 1);
+        let from = if is_bubble { bubble } else { dew };
+        let traced = self.mixtures.tie_lines(from, self.at, 1 - side)?;
+        let mut lines: [Vec<Point>; 2] = Default::default();
+        for pair in std::iter::once(from).chain(&traced.pairs) {
+            let value = self.value_of(pair.temperature, pair.pressure);
+            for (line, phase) in lines.iter_mut().zip([&pair.liquid, &pair.vapor]) {
+                line.push((self.part(&self.mixtures.in_order(phase)), value));
+            }
+        }
+        let tip = traced.critical.map(|critical| {
+            let part = self.part(&self.mixtures.in_order(&critical.x));
+            (part, self.value_of(critical.temperature, critical.pressure))
+        });
+        let last = match tip {
+            Some(tip) => tip,
+            None => (side as f64, alone?),
+        };
+        lines.iter_mut().for_each(|line| line.push(last));
+        Some(Beyond {
+            from: parts(from),
+            lines,
+            tip,
+        })
+    }
+
+    /// A line from end to end in its runs.
+    fn whole_line(
+        &self,
+        branch: Branch,
+        mut known: Vec<(f64, Option<PhasePair>)>,
+        alone: [Option<f64>; 2],
+        beyond: [Option<(f64, &Vec<Point>)>; 2],
+    ) -> Vec<Vec<Point>> {
+        // what lies beside the tie lines is theirs
+        let [low, high] = beyond.map(|beyond| beyond.map(|(from, _)| from));
+        known.retain(|(part, _)| {
+            low.is_none_or(|low| *part > low + SAME) && high.is_none_or(|high| *part < high - SAME)
+        });
+        let mut line = self.line(branch, &known, alone, beyond.map(|one| one.is_some()));
+        if let [Some((_, first)), _] = beyond {
+            line.splice(0..0, first.iter().rev().copied());
+        }
+        if let [_, Some((_, last))] = beyond {
+            line.extend(last);
+        }
+        line.dedup_by(|a, b| (a.0 - b.0).abs() < SAME && a.1 == b.1);
+        runs(&line, &known, alone)
+    }
+
+    /// One line between its ends, points closer where it bends; `is_traced` says at which sides it
+    /// ends before the pure component.
     fn line(
         &self,
         branch: Branch,
-        known: &[(f64, Option<Found>)],
+        known: &[(f64, Option<PhasePair>)],
         alone: [Option<f64>; 2],
-        limits: [Option<f64>; 2],
+        is_traced: [bool; 2],
     ) -> Vec<Point> {
         let values = known.iter().filter_map(|(_, found)| found.as_ref());
         let values = values.map(|found| self.value(found));
@@ -115,22 +227,21 @@ impl Pair<'_> {
         });
         let height = (high - low).max(1e-9);
         let mut grid: Vec<f64> = known.iter().map(|(part, _)| *part).collect();
-        grid.insert(0, 0.0);
-        grid.push(1.0);
+        if !is_traced[0] {
+            grid.insert(0, 0.0);
+        }
+        if !is_traced[1] {
+            grid.push(1.0);
+        }
         let solved = |part: f64| -> Option<f64> {
             if part == 0.0 || part == 1.0 {
                 return alone[part as usize];
             }
-            let is_beyond = limits[0].is_some_and(|low| part < low)
-                || limits[1].is_some_and(|high| part > high);
             let right = known.partition_point(|(own, _)| *own < part);
             if let Some((own, found)) = known.get(right)
                 && *own == part
             {
                 return found.as_ref().map(|found| self.value(found));
-            }
-            if is_beyond {
-                return None;
             }
             let masses = self.masses(part);
             let ends = right.checked_sub(1).and_then(|left| known.get(left));
@@ -141,94 +252,22 @@ impl Pair<'_> {
                     self.mixtures
                         .between(&masses, (branch, self.at), (left, right, share))
                 }
-                _ => self.mixtures.azeotrope_of(&masses, branch, self.at),
+                _ => self.mixtures.by_refrigerant(&masses, branch, self.at),
             };
             found.map(|found| self.value(&found))
         };
         let at = |part: f64| Some((part, solved(part)?));
         curve(&grid, at, |(part, value)| (*part, (value - low) / height))
     }
-
-    /// The critical point of a mixture in which both lines end, beyond the last composition that
-    /// has both.
-    fn tip(
-        &self,
-        bubbles: &[(f64, Option<Found>)],
-        dews: &[(f64, Option<Found>)],
-        is_first: bool,
-    ) -> Option<Point> {
-        let has_both = |place: &usize| bubbles[*place].1.is_some() && dews[*place].1.is_some();
-        let count = bubbles.len();
-        let inside = match is_first {
-            true => (0..count).rev().find(has_both),
-            false => (0..count).find(has_both),
-        }?;
-        let inside = bubbles[inside].0;
-        // A mixture's critical pressure or temperature minus that of the picture.
-        let error = |part: f64| {
-            let one = match part {
-                0.0 => self.pure[1].clone(),
-                1.0 => self.pure[0].clone(),
-                _ => self.mixtures.refrigerant(&self.masses(part))?,
-            };
-            let critical = one.critical_point().ok_or_else(|| super::nothing("lens"))?;
-            Ok(match self.at {
-                AzeotropeAt::Pressure(at) => (critical.pressure.in_pascal() / at.in_pascal()).ln(),
-                AzeotropeAt::Temperature(at) => {
-                    critical.temperature.in_kelvin() / at.in_kelvin() - 1.0
-                }
-            })
-        };
-        let end = if is_first { 1.0 } else { 0.0 };
-        let part = bracketed_root(error, inside, end, 1e-5).ok()?;
-        let one = self.mixtures.refrigerant(&self.masses(part)).ok()?;
-        let critical = one.critical_point()?;
-        Some(match self.at {
-            AzeotropeAt::Pressure(_) => (part, critical.temperature.in_kelvin()),
-            AzeotropeAt::Temperature(_) => (part, critical.pressure.in_pascal()),
-        })
-    }
-
-    /// Points next to a tip: of each line the phase in equilibrium with points of the other, which
-    /// lie on it where compositions are no longer reached one by one.
-    fn lines_around_tip(
-        &self,
-        tip: Point,
-        is_first: bool,
-        lines: [&Vec<Point>; 2],
-    ) -> [Vec<Point>; 2] {
-        let mut found: [Vec<Point>; 2] = Default::default();
-        for (own, branch) in [Branch::Bubble, Branch::Dew].into_iter().enumerate() {
-            let line = lines[own];
-            let near = match is_first {
-                true => line.iter().rev().take(NEAR).collect::<Vec<_>>(),
-                false => line.iter().take(NEAR).collect(),
-            };
-            for (part, _) in near {
-                if *part == 0.0 || *part == 1.0 {
-                    continue;
-                }
-                let masses = self.masses(*part);
-                if let Some(point) = self.mixtures.azeotrope_of(&masses, branch, self.at) {
-                    let other = self.part(&point.other);
-                    // Phases that are alike are the critical point itself.
-                    if (other - part).abs() > 1e-6 && (other - tip.0).abs() < CLOSE {
-                        found[1 - own].push((other, self.value(&point)));
-                    }
-                }
-            }
-        }
-        found
-    }
 }
 
 /// A line in the parts that no composition without an answer lies between.
 fn runs(
     line: &[Point],
-    known: &[(f64, Option<Found>)],
+    known: &[(f64, Option<PhasePair>)],
     alone: [Option<f64>; 2],
 ) -> Vec<Vec<Point>> {
-    let answered = |(part, found): &(f64, Option<Found>)| found.is_some().then_some(*part);
+    let answered = |(part, found): &(f64, Option<PhasePair>)| found.is_some().then_some(*part);
     let pure = [alone[0].map(|_| 0.0), alone[1].map(|_| 1.0)];
     let first = pure[0].or_else(|| known.iter().find_map(answered));
     let last = pure[1].or_else(|| known.iter().rev().find_map(answered));
@@ -244,29 +283,4 @@ fn runs(
         .filter(|run| run.len() > 1)
         .map(<[Point]>::to_vec)
         .collect()
-}
-
-/// How many points of a line next to a tip are asked for the phase they are in equilibrium with.
-const NEAR: usize = 30;
-/// How far from the tip such a phase is taken.
-const CLOSE: f64 = 0.1;
-
-/// Ends a line in the tip, by way of the points around it that lie beyond its own end.
-fn close(line: &mut Vec<Point>, around: Vec<Point>, tip: Point, is_first: bool) {
-    if !is_first {
-        line.reverse();
-    }
-    if let Some((_, last)) = line.last().copied() {
-        let toward = (tip.1 - last).signum();
-        let mut beyond: Vec<Point> = around
-            .into_iter()
-            .filter(|(_, value)| toward * (value - last) > 0.0 && toward * (tip.1 - value) > 0.0)
-            .collect();
-        beyond.sort_by(|a, b| (toward * a.1).total_cmp(&(toward * b.1)));
-        line.extend(beyond);
-    }
-    line.push(tip);
-    if !is_first {
-        line.reverse();
-    }
 }

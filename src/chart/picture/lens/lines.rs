@@ -4,6 +4,7 @@
 use super::super::compositions::{Compositions, Found, Steps};
 use super::super::smooth::curve;
 use super::{Basis, STEPS};
+use crate::chart::reasons;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::numeric::bracketed_root;
 use crate::process::azeotrope::AzeotropeAt;
@@ -171,7 +172,9 @@ impl Pair<'_> {
                 1.0 => self.pure[0].clone(),
                 _ => self.mixtures.refrigerant(&self.masses(part))?,
             };
-            let critical = one.critical_point().ok_or_else(|| super::nothing("lens"))?;
+            let critical = one
+                .critical_point()
+                .ok_or_else(|| super::nothing(reasons::DRAWN_NOTHING_OF_LENS))?;
             Ok(match self.at {
                 AzeotropeAt::Pressure(at) => (critical.pressure.in_pascal() / at.in_pascal()).ln(),
                 AzeotropeAt::Temperature(at) => {

@@ -65,4 +65,7 @@ phrases! {
     TARGET_FILE_EMPTY = "holds no chart";
     TARGET_FILE_FIRST_CELL = "the first cell is '{cell}' and not outdoor_dry_bulb_F or outdoor_dry_bulb_C";
     TARGET_FILE_CELL = "row {row}, column {column}: '{cell}' is not a number";
+    TARGET_SOURCE_ESTIMATE = "(3 WB - 80 - DB)/2 in °F, common practice, no source";
+    TARGET_SOURCE_CHART = "the chart given, linear between its cells and never beyond them";
+    PAIR_NO_PARAMETERS = "no parameters published: all four taken as 1";
 }

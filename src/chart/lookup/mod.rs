@@ -5,9 +5,11 @@ mod check;
 mod fit;
 mod form;
 mod line;
+mod totals;
 
 pub use check::Check;
 pub use form::{Arithmetic, LookupForm};
+pub use totals::Totals;
 
 use std::sync::OnceLock;
 
@@ -18,7 +20,7 @@ use crate::chart::reasons;
 use crate::curve::NEAR_TOP;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::error::{Blank, RangeUnit, Reason};
-use crate::refrigerant::Refrigerant;
+use crate::refrigerant::{Band, Refrigerant};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result};
 use fit::Target;
@@ -147,6 +149,10 @@ pub struct Lookup {
     pub critical: Option<Temperature>,
     /// Bytes of all entries.
     pub bytes: usize,
+    /// A pressure within the range, and the dew temperatures that the composition's tolerance leaves
+    /// open there.
+    #[serde(skip)]
+    pub band: Option<(Pressure, Band<Temperature>)>,
     /// The lookups.
     pub entries: Vec<LookupEntry>,
 }
@@ -233,6 +239,7 @@ pub fn lookup(refrigerant: &Refrigerant, question: &LookupQuestion) -> Result<Lo
         ends_early: top < to.in_kelvin(),
         critical: critical.map(Temperature::kelvin),
         bytes: entries.iter().map(|one| one.bytes).sum(),
+        band: totals::middle_band(refrigerant, (lines.from, top)),
         entries,
     })
 }

@@ -2,6 +2,8 @@
 
 use std::fmt::{Display, Formatter};
 
+use serde::{Serialize, Serializer};
+
 /// A label or a sentence, by name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Phrase {
@@ -31,6 +33,13 @@ impl Phrase {
     /// The names of its blanks, in order.
     pub fn blanks(self) -> Vec<&'static str> {
         blanks(self.english)
+    }
+}
+
+/// In English, blanks unfilled.
+impl Serialize for Phrase {
+    fn serialize<S: Serializer>(&self, serializer: S) -> Result<S::Ok, S::Error> {
+        serializer.serialize_str(self.english)
     }
 }
 

@@ -10,6 +10,7 @@ mod keys;
 pub mod lookup;
 pub mod picture;
 pub mod plot;
+pub(crate) mod reasons;
 pub(crate) mod recipe;
 mod rows;
 mod subject;
@@ -297,7 +298,7 @@ impl Chart {
         if !rows.iter().any(answered) {
             let first = notes.0.first();
             return Err(Error::NoState {
-                reason: "no cell of this chart lies on a saturation line".into(),
+                reason: reasons::CELLS_ALL_EMPTY.into(),
                 hint: first.map_or_else(|| "choose other rows".into(), |one| one.hint(request)),
             });
         }

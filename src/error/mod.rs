@@ -200,7 +200,7 @@ pub enum Error {
         /// The reference state asked for.
         asked: &'static str,
         /// Why there is none.
-        reason: String,
+        reason: Reason,
         /// Those that exist.
         available: Vec<&'static str>,
     },

@@ -3,7 +3,8 @@
 
 use std::fmt::{Display, Formatter};
 
-use super::RangeUnit;
+use super::{Error, RangeUnit};
+use crate::Warning;
 use crate::phrase::{Phrase, filled};
 
 /// What fills a blank of a sentence.
@@ -16,6 +17,10 @@ pub enum Blank {
     Quantity(f64, RangeUnit),
     /// A difference or a size of pressure in Pa, relative to nothing.
     PressureSize(f64),
+    /// What is wrong inside what is told.
+    Problem(Box<Error>),
+    /// What is told of a warning.
+    Warning(Box<Warning>),
 }
 
 /// Why, as a clause without a full stop.
@@ -23,18 +28,15 @@ pub enum Blank {
 pub struct Reason(Box<Said>);
 
 #[derive(Debug, Clone, PartialEq)]
-enum Said {
-    Named(Phrase, Vec<(&'static str, Blank)>),
-    Text(String),
+struct Said {
+    phrase: Phrase,
+    blanks: Vec<(&'static str, Blank)>,
 }
 
 impl Reason {
-    /// The phrase and what fills its blanks; `None` for a text that has no name.
-    pub fn phrase(&self) -> Option<(Phrase, &[(&'static str, Blank)])> {
-        match &*self.0 {
-            Said::Named(phrase, blanks) => Some((*phrase, blanks)),
-            Said::Text(_) => None,
-        }
+    /// The phrase and what fills its blanks.
+    pub fn phrase(&self) -> (Phrase, &[(&'static str, Blank)]) {
+        (self.0.phrase, &self.0.blanks)
     }
 
     /// The same with a name in one of its blanks.
@@ -44,50 +46,32 @@ impl Reason {
 
     /// A phrase with one blank.
     pub(crate) fn with(phrase: Phrase, blank: &'static str, filled: Blank) -> Self {
-        Self(Box::new(Said::Named(phrase, vec![(blank, filled)])))
+        Self::from(phrase).and(blank, filled)
     }
 
     /// The same with one more blank.
     pub(crate) fn and(mut self, blank: &'static str, filled: Blank) -> Self {
-        if let Said::Named(_, blanks) = &mut *self.0 {
-            blanks.push((blank, filled));
-        }
+        self.0.blanks.push((blank, filled));
         self
     }
 }
 
 impl From<Phrase> for Reason {
     fn from(phrase: Phrase) -> Self {
-        Self(Box::new(Said::Named(phrase, Vec::new())))
-    }
-}
-
-impl From<String> for Reason {
-    fn from(text: String) -> Self {
-        Self(Box::new(Said::Text(text)))
-    }
-}
-
-impl From<&str> for Reason {
-    fn from(text: &str) -> Self {
-        text.to_owned().into()
+        let blanks = Vec::new();
+        Self(Box::new(Said { phrase, blanks }))
     }
 }
 
 /// In English and SI.
 impl Display for Reason {
     fn fmt(&self, f: &mut Formatter<'_>) -> std::fmt::Result {
-        match &*self.0 {
-            Said::Text(text) => f.write_str(text),
-            Said::Named(phrase, blanks) => {
-                let texts = blanks
-                    .iter()
-                    .map(|(name, blank)| (*name, blank.to_string()));
-                let texts: Vec<(&str, String)> = texts.collect();
-                let blanks = texts.iter().map(|(name, text)| (*name, text.as_str()));
-                f.write_str(&filled(phrase.english, &blanks.collect::<Vec<_>>()))
-            }
-        }
+        let texts = self.0.blanks.iter();
+        let texts: Vec<(&str, String)> = texts
+            .map(|(name, blank)| (*name, blank.to_string()))
+            .collect();
+        let blanks = texts.iter().map(|(name, text)| (*name, text.as_str()));
+        f.write_str(&filled(self.0.phrase.english, &blanks.collect::<Vec<_>>()))
     }
 }
 
@@ -95,6 +79,8 @@ impl Display for Blank {
     fn fmt(&self, f: &mut Formatter<'_>) -> std::fmt::Result {
         match self {
             Blank::Name(name) => f.write_str(name),
+            Blank::Problem(problem) => problem.fmt(f),
+            Blank::Warning(warning) => warning.fmt(f),
             Blank::Quantity(pascal, RangeUnit::Pascal) => write!(f, "{:.4} MPa", pascal / 1e6),
             Blank::PressureSize(pascal) => write!(f, "{:.2} kPa", pascal / 1e3),
             Blank::Quantity(kelvin, RangeUnit::Kelvin) => write!(f, "{kelvin:.2} K"),

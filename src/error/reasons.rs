@@ -40,4 +40,7 @@ phrases! {
     REASON_SEVERAL = "more than one state has these two properties";
     REASON_NONE = "none has these two properties";
     REASON_NO_TOLERANCE_ON_RECORD = "no tolerance is on record";
+    NO_COMPONENT = "{refrigerant} has no component of number {number}";
+    NO_PUBLISHED_ZERO = "a blend has no published zero";
+    ANOTHER_ERROR = "{problem}";
 }

@@ -8,6 +8,7 @@ use crate::catalogue::records::{MeasuredDeviation, MeasuredVapors, PairKind};
 use crate::refrigerant::{PhaseProperties, ReferenceState, Refrigerant};
 use crate::service::deviation::BlendDeviation;
 use crate::service::facts::{Facts, PairFact};
+use crate::service::reasons::PAIR_NO_PARAMETERS;
 use crate::units::{
     Atmosphere, AtmosphereSource, DensityUnit, Pressure, PressureUnit, Temperature, short,
     significant,
@@ -397,7 +398,9 @@ pub(crate) fn sources(facts: &Facts, style: &Style) -> Vec<String> {
 /// How a pair is known, in one line without its names.
 pub(crate) fn pair_in_words(pair: &PairFact, style: &Style) -> String {
     use words::refrigerants::{PAIR_DEPARTURE, PAIR_ESTIMATED, PAIR_REDUCING, PAIR_REFIT};
-    let source = pair.source.trim_end_matches('.');
+    let none = style.word(PAIR_NO_PARAMETERS);
+    let source = pair.source.as_deref().unwrap_or(&none);
+    let source = source.trim_end_matches('.');
     let phrase = match pair.kind {
         PairKind::Departure => PAIR_DEPARTURE,
         PairKind::Reducing => PAIR_REDUCING,

@@ -108,8 +108,7 @@ fn row(at: usize, (class, counts): (&Class, &Counts), style: &Style) -> Figures 
     ] {
         figures.named(style, label, count.to_string(), field(key), count);
     }
-    let refused: usize = counts.refused.values().sum();
-    figures.remark(style.word(RANDOM_REFUSALS), refused.to_string());
+    figures.remark(style.word(RANDOM_REFUSALS), counts.refusals().to_string());
     for &fault in Fault::ALL {
         let count = counts.count(fault);
         let place = field(&format!("faults/{}", key(fault)));

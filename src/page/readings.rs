@@ -320,7 +320,8 @@ fn decides(deciding: &Deciding, span: Option<f64>, style: &Style) -> String {
     if let Some(limit) = deciding.gauge {
         let (size, unit) = difference_unit(style.units.absolute);
         let figure = down(limit / size);
-        let percent = span.map(|span| down(100.0 * limit / span));
+        let share = span.and_then(|span| deciding.gauge_share(span));
+        let percent = share.map(|share| down(100.0 * share));
         let blanks = [("limit", figure.as_str()), ("unit", unit)];
         ways.push(match percent {
             Some(percent) => style.say(

@@ -1,6 +1,7 @@
 //! What is wrong, in the style's language and units.
 
 use super::Style;
+use super::warning::sentence;
 use super::words::errors::*;
 use crate::error::{Blank, Error, RangeUnit, Reason};
 use crate::units::{Pressure, Temperature, short};
@@ -36,8 +37,8 @@ pub fn in_words(error: &Error, style: &Style) -> Option<Wrong> {
             hint: hint.clone().unwrap_or(cause.hint),
         });
     }
-    if let Error::NoState { reason: why, hint } | Error::NoAnswer { reason: why, hint } = error {
-        return why.phrase().map(|_| Wrong {
+    if let Error::NoState { hint, .. } | Error::NoAnswer { hint, .. } = error {
+        return Some(Wrong {
             message: reason(error, style),
             hint: hint.clone(),
         });
@@ -143,10 +144,8 @@ pub(crate) fn reason(error: &Error, style: &Style) -> String {
 }
 
 /// A reason or a range, its figures in the style's units.
-fn clause(reason: &Reason, style: &Style) -> String {
-    let Some((phrase, blanks)) = reason.phrase() else {
-        return reason.to_string();
-    };
+fn clause(why: &Reason, style: &Style) -> String {
+    let (phrase, blanks) = why.phrase();
     let text = |blank: &Blank| match *blank {
         Blank::Quantity(kelvin, RangeUnit::Kelvin) => {
             style.temperature(Temperature::kelvin(kelvin))
@@ -155,7 +154,10 @@ fn clause(reason: &Reason, style: &Style) -> String {
             style.pressure(Pressure::pascal(pascal), style.units.pressure)
         }
         Blank::PressureSize(pascal) => style.pressure_size(pascal),
-        ref other => style.sign(other.to_string()),
+        Blank::Problem(ref problem) => reason(problem, style),
+        Blank::Warning(ref warning) => sentence(warning, style),
+        Blank::Quantity(..) => style.sign(blank.to_string()),
+        Blank::Name(ref name) => name.clone(),
     };
     let texts: Vec<(&str, String)> = blanks
         .iter()

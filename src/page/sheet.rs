@@ -60,14 +60,12 @@ pub fn row_notes(tally: &Tally, file: &str, style: &Style) -> Vec<String> {
 
 /// How many rows lack an answer, and how many a part of it.
 fn lack(tally: &Tally, style: &Style) -> String {
-    let without = tally.rows - tally.answered;
-    let partial = tally.with_error - without;
     let all = tally.rows.to_string();
     let of = |count: u64, one, several| {
         let phrase = if count == 1 { one } else { several };
         style.say(phrase, &[("count", &count.to_string()), ("all", &all)])
     };
-    match (without, partial) {
+    match (tally.unanswered(), tally.in_part()) {
         (0, partial) if partial > 0 => of(partial, SHEET_LACKS_PART, SHEET_LACK_PART),
         (without, 0) => of(without, SHEET_LACKS_ANSWER, SHEET_LACK_ANSWER),
         (without, partial) => {

@@ -47,7 +47,7 @@ impl Serialize for Warning {
     }
 }
 
-fn sentence(warning: &Warning, style: &Style) -> String {
+pub(super) fn sentence(warning: &Warning, style: &Style) -> String {
     match warning {
         Warning::CompositionNotFixed(text) => text.clone(),
         Warning::EstimatedPair { pairs, is_fitted } => {

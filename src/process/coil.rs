@@ -16,6 +16,8 @@
 
 use crate::Warning;
 use crate::error::{RangeUnit, Reason, reasons};
+use crate::phrase::Phrase;
+use crate::process;
 use crate::refrigerant::{
     Given, PhaseProperties, ReferenceState, Refrigerant, SaturationPoint, State,
 };
@@ -272,7 +274,7 @@ impl<'a> Ends<'a> {
                 Err(beyond(refrigerant, pressure)
                     .or(missing)
                     .or_else(|| refrigerant.dew_temperature(pressure).err())
-                    .unwrap_or_else(|| no_coil("it does not run from a bubble to a dew point")))
+                    .unwrap_or_else(|| no_coil(process::reasons::COIL_NO_ENDS)))
             }
             Err(error @ Error::ReferenceState { .. }) => Err(error),
             Err(error) => Err(beyond(refrigerant, pressure).unwrap_or(error)),
@@ -303,7 +305,9 @@ impl<'a> Ends<'a> {
     /// The one state of a pair of properties.
     fn state(&self, given: Given) -> Result<State> {
         let mut states = self.refrigerant.state(given, self.zero)?;
-        states.pop().ok_or_else(|| no_coil("no state was found"))
+        states
+            .pop()
+            .ok_or_else(|| no_coil(process::reasons::COIL_NO_STATE))
     }
 
     /// The liquid before the expansion device and its pressure.
@@ -333,16 +337,14 @@ impl<'a> Ends<'a> {
                     Some(high) if liquid.temperature >= high => Err(outside(high)),
                     _ => Err(error),
                 },
-                (Ok(None), hottest) => Err(hottest().map_or_else(
-                    || no_coil("there is no liquid at that temperature"),
-                    outside,
-                )),
+                (Ok(None), hottest) => {
+                    Err(hottest()
+                        .map_or_else(|| no_coil(process::reasons::COIL_NO_LIQUID), outside))
+                }
             };
         };
         if pressure <= self.pressure {
-            return Err(no_coil(
-                "the liquid's pressure is not above the pressure of the coil",
-            ));
+            return Err(no_coil(process::reasons::COIL_LIQUID_NOT_ABOVE));
         }
         // Above its critical pressure nothing boils before the device, however hot.
         let own = self.refrigerant.bubble_temperature(pressure).ok();
@@ -355,14 +357,14 @@ impl<'a> Ends<'a> {
                 .refrigerant
                 .saturation_at_pressure(pressure, self.zero)?
                 .bubble;
-            let point = point.ok_or_else(|| no_coil("the liquid has no bubble point"))?;
+            let point = point.ok_or_else(|| no_coil(process::reasons::COIL_NO_BUBBLE_POINT))?;
             return Ok((point.liquid, pressure));
         }
         let given = Given::TemperaturePressure(liquid.temperature, pressure);
         let state = self.state(given)?;
         match state.phase {
             Phase::Liquid | Phase::Supercritical => Ok((state.properties, pressure)),
-            _ => Err(no_coil("there is no liquid ahead of the expansion device")),
+            _ => Err(no_coil(process::reasons::COIL_NOT_LIQUID_AHEAD)),
         }
     }
 
@@ -374,16 +376,10 @@ impl<'a> Ends<'a> {
             return Ok(self.station(0.0));
         }
         if share < 0.0 {
-            return Err(no_coil(
-                "the liquid holds less heat than liquid at the coil's bubble point: there is \
-                 no flashing at the inlet",
-            ));
+            return Err(no_coil(process::reasons::COIL_NOTHING_FLASHES));
         }
         if share >= 1.0 - ROUNDING {
-            return Err(no_coil(
-                "the liquid holds so much heat that all of it evaporates on expansion: nothing is \
-                 left to boil in the coil",
-            ));
+            return Err(no_coil(process::reasons::COIL_ALL_EVAPORATES));
         }
         self.inside(before.enthalpy)
     }
@@ -400,7 +396,7 @@ impl<'a> Ends<'a> {
                 liquid,
                 vapor,
             }),
-            _ => Err(no_coil("one phase was found where there should be two")),
+            _ => Err(no_coil(process::reasons::COIL_ONE_PHASE)),
         }
     }
 
@@ -492,7 +488,7 @@ fn beyond(refrigerant: &Refrigerant, pressure: Pressure) -> Option<Error> {
     })
 }
 
-fn no_coil(reason: &str) -> Error {
+fn no_coil(reason: Phrase) -> Error {
     Error::NoState {
         reason: reason.into(),
         hint: "give the pressure of the coil, and the temperature of the liquid before the \

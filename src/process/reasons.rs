@@ -51,4 +51,18 @@ phrases! {
     CYCLE_AT_INTERMEDIATE_INLET = "inlet at the intermediate pressure";
     CYCLE_AT_INTERMEDIATE_LIQUID = "liquid leaving the intermediate stage";
     CYCLE_AT_INTERMEDIATE_VAPOR = "vapor leaving the intermediate stage";
+    COIL_NO_ENDS = "it does not run from a bubble to a dew point";
+    COIL_NO_STATE = "no state was found";
+    COIL_NO_LIQUID = "there is no liquid at that temperature";
+    COIL_LIQUID_NOT_ABOVE = "the liquid's pressure is not above the pressure of the coil";
+    COIL_NO_BUBBLE_POINT = "the liquid has no bubble point";
+    COIL_NOT_LIQUID_AHEAD = "there is no liquid ahead of the expansion device";
+    COIL_NOTHING_FLASHES = "the liquid holds less heat than liquid at the coil's bubble point: there is no flashing at the inlet";
+    COIL_ALL_EVAPORATES = "the liquid holds so much heat that all of it evaporates on expansion: nothing is left to boil in the coil";
+    COIL_ONE_PHASE = "one phase was found where there should be two";
+    RISER_NOT_LIQUID = "at this pressure and temperature it is not liquid alone";
+    RISER_HEAD_TOO_LARGE = "the static head is larger than the pressure at the bottom";
+    RANGE_BETWEEN_LEVELS = "between evaporating and condensing pressure";
+    RANGE_TO_BUBBLE_OF_CONDENSER = "up to the bubble temperature of the condenser";
+    RANGE_FROM_EVAPORATOR_OUTLET = "from the evaporator's outlet on";
 }

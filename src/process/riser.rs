@@ -2,6 +2,8 @@
 
 use serde::{Serialize, Serializer};
 
+use crate::phrase::Phrase;
+use crate::process::reasons;
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::{Facts, Identity, Model};
 use crate::units::{Pressure, Temperature};
@@ -47,7 +49,7 @@ pub struct Riser {
 /// [`Error::NoState`] where what is given is no liquid, or the head leaves no pressure at the top;
 /// as [`Refrigerant::bubble_point`].
 pub fn riser(refrigerant: &Refrigerant, asked: RiserQuestion) -> Result<Riser> {
-    let no_liquid = |reason: &str| Error::NoState {
+    let no_liquid = |reason: Phrase| Error::NoState {
         reason: reason.into(),
         hint: "check pressure, temperature and height".into(),
     };
@@ -57,9 +59,7 @@ pub fn riser(refrigerant: &Refrigerant, asked: RiserQuestion) -> Result<Riser> {
     };
     let density = match asked.pressure {
         Some(pressure) if subcooling(pressure)? < 0.0 => {
-            return Err(no_liquid(
-                "at this pressure and temperature it is not liquid alone",
-            ));
+            return Err(no_liquid(reasons::RISER_NOT_LIQUID));
         }
         Some(pressure) => refrigerant.density(asked.liquid, pressure)?,
         None => refrigerant.bubble_point(asked.liquid)?.liquid_density,
@@ -67,9 +67,7 @@ pub fn riser(refrigerant: &Refrigerant, asked: RiserQuestion) -> Result<Riser> {
     let head = density * GRAVITY * asked.height;
     let top = asked.pressure.map(|pressure| pressure.in_pascal() - head);
     if top.is_some_and(|top| top <= 0.0) {
-        return Err(no_liquid(
-            "the static head is larger than the pressure at the bottom",
-        ));
+        return Err(no_liquid(reasons::RISER_HEAD_TOO_LARGE));
     }
     let top = top.map(Pressure::pascal);
     let ends = asked.pressure.zip(top);

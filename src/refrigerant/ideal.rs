@@ -17,7 +17,7 @@ use std::sync::Arc;
 use super::Refrigerant;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::pure;
-use crate::error::{Error, RangeUnit, Reason, Result, reasons};
+use crate::error::{Blank, Error, RangeUnit, Reason, Result, reasons};
 use crate::helmholtz::{Mixture, MoleFractions};
 use crate::numeric::bracketed_root;
 use crate::units::{Pressure, Temperature};
@@ -103,7 +103,8 @@ impl Refrigerant {
         pressure: Pressure,
     ) -> Result<Temperature> {
         let own = self.0.places.get(place).ok_or_else(|| Error::NoState {
-            reason: format!("{} has no component of number {place}", self.designation()).into(),
+            reason: Reason::of(reasons::NO_COMPONENT, "refrigerant", self.designation())
+                .and("number", Blank::Quantity(place as f64, RangeUnit::None)),
             hint: "count its components from 0".into(),
         })?;
         let component = Arc::clone(&self.0.mixture.components()[*own]);

@@ -469,7 +469,7 @@ impl Refrigerant {
                         entropy: -scale * (value - slope),
                     })
                 } else {
-                    Err(self.no_zero(zero, "a blend has no published zero".into()))
+                    Err(self.no_zero(zero, reasons::NO_PUBLISHED_ZERO.into()))
                 };
             }
             ReferenceState::Iir => at(IIR_TEMPERATURE).map(|phase| to(phase, 200e3, 1e3)),
@@ -478,10 +478,16 @@ impl Refrigerant {
                 .solved_at_pressure(Branch::Bubble, BOILING_PRESSURE)
                 .map(|pair| to(liquid(pair), 0.0, 0.0)),
         };
-        found.map_err(|error| self.no_zero(zero, error.to_string()))
+        found.map_err(|error| {
+            let problem = Blank::Problem(Box::new(error));
+            self.no_zero(
+                zero,
+                Reason::with(reasons::ANOTHER_ERROR, "problem", problem),
+            )
+        })
     }
 
-    fn no_zero(&self, zero: ReferenceState, reason: String) -> Error {
+    fn no_zero(&self, zero: ReferenceState, reason: Reason) -> Error {
         Error::ReferenceState {
             refrigerant: self.designation().into(),
             asked: zero.name(),

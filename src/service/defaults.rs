@@ -15,9 +15,10 @@
 
 use serde::{Deserialize, Serialize};
 
+use crate::error::{Error, Reason, Result};
 use crate::service::measurement::site;
+use crate::service::reasons;
 use crate::units::{PressureUnit, TemperatureUnit, parse_elevation};
-use crate::{Error, Result};
 
 /// A site's or a person's own defaults, as written.
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
@@ -109,7 +110,7 @@ impl Defaults {
             return Ok(Self::default());
         }
         let found: Self = serde_yaml::from_str(text).map_err(|problem| Error::NoAnswer {
-            reason: problem.to_string().into(),
+            reason: Reason::of(reasons::DEFAULTS_PROBLEM, "problem", &problem.to_string()),
             hint: format!("write a line for each of: {}", Self::KEYS.join(", ")),
         })?;
         for key in Self::KEYS {

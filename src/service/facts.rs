@@ -1,6 +1,6 @@
 //! What is known about a refrigerant beside its numbers: class, equations and pairs with their sources.
 
-use serde::Serialize;
+use serde::{Serialize, Serializer};
 
 use crate::catalogue::Component;
 use crate::catalogue::records::{
@@ -8,6 +8,7 @@ use crate::catalogue::records::{
 };
 use crate::refrigerant::{PairTrust, Refrigerant};
 use crate::service::deviation::{BlendDeviation, deviations};
+use crate::service::reasons::PAIR_NO_PARAMETERS;
 
 /// The equation of one component.
 #[derive(Debug, Clone, PartialEq, Serialize)]
@@ -27,8 +28,9 @@ pub struct PairFact {
     pub second: String,
     /// How it is known.
     pub kind: PairKind,
-    /// The paper, or how it was estimated.
-    pub source: String,
+    /// The paper, or how it was estimated; `None` where all four parameters are taken as 1.
+    #[serde(serialize_with = "source_or_none")]
+    pub source: Option<String>,
     /// The refit to measured bubble points in use, if any.
     #[serde(rename = "refitted")]
     pub refit: Option<Refit>,
@@ -125,7 +127,7 @@ impl Model {
     /// ```
     pub fn papers(&self) -> Vec<String> {
         let equations = self.equations.iter().map(|one| one.source.as_str());
-        let pairs = self.pairs.iter().map(|one| one.source.as_str());
+        let pairs = self.pairs.iter().filter_map(|one| one.source.as_deref());
         let mut found: Vec<String> = Vec::new();
         for source in equations.chain(pairs) {
             found.extend(in_short(source).filter(|short| !found.contains(short)));
@@ -201,15 +203,22 @@ impl Facts {
     }
 }
 
+fn source_or_none<S: Serializer>(
+    source: &Option<String>,
+    serializer: S,
+) -> std::result::Result<S::Ok, S::Error> {
+    match source {
+        Some(source) => source.serialize(serializer),
+        None => PAIR_NO_PARAMETERS.serialize(serializer),
+    }
+}
+
 fn pair_fact(pair: &PairTrust) -> PairFact {
     PairFact {
         first: pair.first.clone(),
         second: pair.second.clone(),
         kind: pair.kind,
-        source: pair.record.as_ref().map_or_else(
-            || "no parameters published: all four taken as 1".to_owned(),
-            |record| record.source.clone(),
-        ),
+        source: pair.record.as_ref().map(|record| record.source.clone()),
         refit: pair.refit().cloned(),
         measured: pair.measured().copied(),
         measured_vapors: pair.measured_vapors().copied(),

@@ -46,4 +46,26 @@ phrases! {
     TARGET_FORBIDDEN = "at {wet_bulb} wet bulb and {outdoor} outdoors printed charts forbid charging by superheat";
     TARGET_BELOW_LEAST = "the estimate is {estimate} °F, below the 5 °F from which it is valid";
     TARGET_OUTSIDE_CHART = "{wet_bulb} wet bulb and {outdoor} outdoors lie outside the chart";
+    RANGE_ICE_AND_WATER = "saturation over ice and water in ASHRAE Fundamentals";
+    RANGE_ICE = "sublimation line of ice";
+    RISE_NO_READINGS = "a rise test needs readings";
+    RISE_TOO_FEW = "a rise test has fewer than 2 readings";
+    RISE_TIMES = "the times of the rise test do not rise";
+    RISE_PRESSURE = "a pressure of the rise test is not above zero";
+    FILE_PROBLEM = "{file}: {problem}";
+    FILE_LINE_PROBLEM = "{file}, line {line}: {problem}";
+    FILE_NO_COLUMN = "{file}: has no column {columns}";
+    FILE_UNREADABLE = "{file} could not be read: {problem}";
+    FILE_UTF_16 = "{file} is in UTF-16";
+    FILE_EMPTY = "{file} is empty";
+    SHEET_TWO_PROPERTIES = "a state is given by two properties";
+    SHEET_SEVERAL_STATES = "more than one state has these two properties, choose one by its phase: {phases}";
+    SHEET_NO_PRESSURE = "column '{column}' says no pressure";
+    DEFAULTS_PROBLEM = "{problem}";
+    TARGET_FILE_EMPTY = "holds no chart";
+    TARGET_FILE_FIRST_CELL = "the first cell is '{cell}' and not outdoor_dry_bulb_F or outdoor_dry_bulb_C";
+    TARGET_FILE_CELL = "row {row}, column {column}: '{cell}' is not a number";
+    TARGET_SOURCE_ESTIMATE = "(3 WB - 80 - DB)/2 in °F, common practice, no source";
+    TARGET_SOURCE_CHART = "the chart given, linear between its cells and never beyond them";
+    PAIR_NO_PARAMETERS = "no parameters published: all four taken as 1";
 }

@@ -4,7 +4,7 @@ use crate::service::reasons;
 use serde::Serialize;
 
 use crate::Phase;
-use crate::error::{Error, Result};
+use crate::error::{Error, Result, reasons::REASON_SEVERAL};
 use crate::refrigerant::{Given, ReferenceState, Refrigerant, State};
 use crate::service::facts::{Facts, Identity, Model};
 use crate::units::{
@@ -192,6 +192,26 @@ pub fn states(
         });
     }
     Ok(states)
+}
+
+/// The one state that has two properties.
+///
+/// # Errors
+/// As [`states`]; [`Error::NoState`] where several have them.
+pub fn one_state(
+    refrigerant: &Refrigerant,
+    given: Given,
+    reference: ReferenceState,
+    phase: Option<Phase>,
+) -> Result<State> {
+    let mut states = states(refrigerant, given, reference, phase)?.into_iter();
+    match (states.next(), states.next()) {
+        (Some(state), None) => Ok(state),
+        _ => Err(Error::NoState {
+            reason: REASON_SEVERAL.into(),
+            hint: "name the phase, or give another pair of properties".into(),
+        }),
+    }
 }
 
 /// A state and what it rests on.

@@ -2,9 +2,10 @@
 
 use std::collections::HashMap;
 
+use super::reasons;
 use super::rows::PublishedRow;
 use crate::catalogue::{Basis, Catalogue, Composition, normalized};
-use crate::error::{Error, Result};
+use crate::error::{Blank, Error, RangeUnit, Reason, Result};
 use crate::refrigerant::{Given, PhaseProperties, ReferenceState, Refrigerant, SaturationPoint};
 use crate::state::{SinglePhase, density_between, highest_density};
 use crate::units::{Pressure, Temperature};
@@ -170,7 +171,7 @@ fn value_in_si(
         "speed_of_sound" => phase.speed_of_sound,
         other => {
             return Err(Error::NoState {
-                reason: format!("property '{other}' is not one of the table's").into(),
+                reason: Reason::of(reasons::TABLE_NO_PROPERTY, "property", other),
                 hint: "name it in the comparison".into(),
             });
         }
@@ -186,7 +187,7 @@ fn critical_point(catalogue: &Catalogue, refrigerant: &Refrigerant) -> Result<(f
         return Ok((point.temperature_k, point.pressure_pa));
     }
     let point = refrigerant.critical_point().ok_or_else(|| Error::NoState {
-        reason: "the envelope could not be traced".into(),
+        reason: reasons::TABLE_NO_ENVELOPE.into(),
         hint: "ask for bubble and dew points".into(),
     })?;
     Ok((point.temperature.in_kelvin(), point.pressure.in_pascal()))
@@ -224,7 +225,11 @@ fn phase(refrigerant: &Refrigerant, row: &PublishedRow) -> Result<Phase> {
         Err(Error::OutOfRange { .. }) => beyond_range(refrigerant, row, temperature),
         Err(problem) => Err(problem.clone()),
         Ok(states) => Err(Error::NoState {
-            reason: format!("{} states answer", states.len()).into(),
+            reason: Reason::with(
+                reasons::TABLE_SEVERAL_STATES,
+                "count",
+                Blank::Quantity(states.len() as f64, RangeUnit::None),
+            ),
             hint: "a printed state is one".into(),
         }),
     }
@@ -243,7 +248,7 @@ fn beyond_range(refrigerant: &Refrigerant, row: &PublishedRow, temperature: f64)
         Some(high) if temperature > critical_temperature(refrigerant)? => high,
         _ => {
             return Err(Error::NoState {
-                reason: "beyond the equation's range, and not above its critical point".into(),
+                reason: reasons::TABLE_BEYOND_RANGE.into(),
                 hint: "ask within its range".into(),
             });
         }
@@ -285,7 +290,7 @@ fn critical_temperature(refrigerant: &Refrigerant) -> Result<f64> {
     critical
         .map(|critical| critical.temperature.in_kelvin())
         .ok_or_else(|| Error::NoState {
-            reason: "the table has no such row of a blend".into(),
+            reason: reasons::TABLE_NO_SUCH_ROW.into(),
             hint: "give it by saturation".into(),
         })
 }
@@ -339,7 +344,7 @@ fn on_line(refrigerant: &Refrigerant, temperature: f64) -> f64 {
 
 fn side(point: Option<SaturationPoint>) -> Result<SaturationPoint> {
     point.ok_or_else(|| Error::NoState {
-        reason: "no such side of the saturation line".into(),
+        reason: reasons::TABLE_NO_SIDE.into(),
         hint: "ask for the other side".into(),
     })
 }
@@ -381,7 +386,7 @@ fn given_density(row: &PublishedRow, mass: f64) -> Result<f64> {
 
 fn needed(value: Option<f64>) -> Result<f64> {
     value.ok_or_else(|| Error::NoState {
-        reason: "the row does not say its state".into(),
+        reason: reasons::TABLE_NO_STATE.into(),
         hint: "tests/data/README.md describes every column".into(),
     })
 }

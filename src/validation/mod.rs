@@ -9,6 +9,7 @@ mod engine;
 pub mod exceptions;
 mod measured;
 pub mod random;
+pub(crate) mod reasons;
 mod report;
 mod rows;
 

@@ -281,16 +281,7 @@ pub(crate) fn state(
     b: f64,
 ) -> Result<zeotrope::refrigerant::State> {
     let given = question.pair.given(a, b);
-    let states =
-        zeotrope::service::state::states(refrigerant, given, question.reference, question.phase)?;
-    let mut states = states.into_iter();
-    match (states.next(), states.next()) {
-        (Some(state), None) => Ok(state),
-        _ => Err(Error::NoState {
-            reason: "more than one state has these two properties".into(),
-            hint: "name the phase, or give another pair of properties".into(),
-        }),
-    }
+    zeotrope::service::state::one_state(refrigerant, given, question.reference, question.phase)
 }
 
 /// Bubble and dew with all properties of their phases, at a temperature in K or a pressure in Pa.

@@ -5,19 +5,22 @@ mod check;
 mod fit;
 mod form;
 mod line;
+mod totals;
 
 pub use check::Check;
 pub use form::{Arithmetic, LookupForm};
+pub use totals::Totals;
 
 use std::sync::OnceLock;
 
 use serde::Serialize;
 
 use crate::Warning;
+use crate::chart::reasons;
 use crate::curve::NEAR_TOP;
 use crate::equilibrium::bubble_dew::Branch;
-use crate::error::RangeUnit;
-use crate::refrigerant::Refrigerant;
+use crate::error::{Blank, RangeUnit, Reason};
+use crate::refrigerant::{Band, Refrigerant};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
 use crate::{Error, Result};
 use fit::Target;
@@ -146,6 +149,10 @@ pub struct Lookup {
     pub critical: Option<Temperature>,
     /// Bytes of all entries.
     pub bytes: usize,
+    /// A pressure within the range, and the dew temperatures that the composition's tolerance leaves
+    /// open there.
+    #[serde(skip)]
+    pub band: Option<(Pressure, Band<Temperature>)>,
     /// The lookups.
     pub entries: Vec<LookupEntry>,
 }
@@ -190,7 +197,11 @@ pub fn lookup(refrigerant: &Refrigerant, question: &LookupQuestion) -> Result<Lo
         .find(|one| matches!(one, Warning::EstimatedPair { .. }));
     if let (Some(warning), false) = (estimated, question.accept_estimated) {
         return Err(Error::NoState {
-            reason: warning.to_string().into(),
+            reason: Reason::with(
+                reasons::LOOKUP_ESTIMATED,
+                "warning",
+                Blank::Warning(Box::new(warning)),
+            ),
             hint: "a check against this line says nothing of its distance from measurement: \
                    accept estimated pairs to have it all the same"
                 .into(),
@@ -228,6 +239,7 @@ pub fn lookup(refrigerant: &Refrigerant, question: &LookupQuestion) -> Result<Lo
         ends_early: top < to.in_kelvin(),
         critical: critical.map(Temperature::kelvin),
         bytes: entries.iter().map(|one| one.bytes).sum(),
+        band: totals::middle_band(refrigerant, (lines.from, top)),
         entries,
     })
 }
@@ -300,21 +312,21 @@ impl Lines<'_> {
                 low,
                 high,
                 unit: RangeUnit::Kelvin,
-                range: format!(
-                    "lines of {}, up to its critical point",
-                    self.refrigerant.designation()
-                )
-                .into(),
+                range: Reason::of(
+                    reasons::LOOKUP_LINES,
+                    "refrigerant",
+                    self.refrigerant.designation(),
+                ),
             });
         }
         if wanted <= self.from || !answered(self.from) {
             return Err(Error::NoState {
-                reason: format!(
-                    "the line of {} is not answered at {} K",
+                reason: Reason::of(
+                    reasons::LOOKUP_NO_LINE,
+                    "refrigerant",
                     self.refrigerant.designation(),
-                    self.from
                 )
-                .into(),
+                .and("at", Blank::Quantity(self.from, RangeUnit::Kelvin)),
                 hint: "choose another lower end".into(),
             });
         }
@@ -430,12 +442,12 @@ impl Lines<'_> {
 
     fn no_form(&self, quantity: LookupQuantity) -> Error {
         Error::NoState {
-            reason: format!(
-                "no form of {} of {} holds the resolution",
-                quantity.name(),
-                self.refrigerant.designation()
+            reason: Reason::of(
+                reasons::LOOKUP_NO_FORM,
+                "refrigerant",
+                self.refrigerant.designation(),
             )
-            .into(),
+            .and("quantity", Blank::Name(quantity.name().to_owned())),
             hint: "ask for a coarser resolution or a narrower range".into(),
         }
     }

@@ -9,6 +9,7 @@ use super::smooth::{curve, steps};
 use super::{
     AxisQuantity, Drawn, Name, Part, PictureKind, PictureSubject, Trace, axis, nothing, pressures,
 };
+use crate::chart::reasons;
 use crate::process::coil::{Coil, CoilKind, Station};
 use crate::refrigerant::{Given, ReferenceState, Refrigerant};
 use crate::units::{Pressure, Temperature, TemperatureDifference, parse_temperature};
@@ -146,7 +147,7 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
     if curves.is_empty() {
         return Err(refused
             .filter(|_| wanted.liquid.is_some())
-            .unwrap_or_else(|| nothing("coil")));
+            .unwrap_or_else(|| nothing(reasons::DRAWN_NOTHING_OF_COIL)));
     }
     if let Some(fluid) = &wanted.second {
         let ends = [0.0, 1.0].map(|share| (100.0 * share, read(fluid.temperature_at(share))));
@@ -198,7 +199,7 @@ fn line(
     };
     let stations: &[Station] = &coil.stations;
     let (Some(first), Some(end)) = (stations.first(), stations.last()) else {
-        return Err(nothing("coil"));
+        return Err(nothing(reasons::DRAWN_NOTHING_OF_COIL));
     };
     let height = (end.temperature - first.temperature)
         .in_kelvin()

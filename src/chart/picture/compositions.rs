@@ -10,6 +10,7 @@
 use std::collections::BTreeMap;
 
 use crate::catalogue::{Basis, Catalogue};
+use crate::chart::reasons;
 use crate::equilibrium::FAR_FROM_CRITICAL;
 use crate::equilibrium::bubble_dew::{
     Branch, PhasePair, at_pressure, at_temperature, near_at_pressure, near_at_temperature, weighted,
@@ -65,7 +66,7 @@ impl<'a> Compositions<'a> {
             catalogue,
             names: names.to_vec(),
             places: places.ok_or_else(|| Error::NoState {
-                reason: "two components are the same".into(),
+                reason: reasons::DRAWN_SAME_COMPONENTS.into(),
                 hint: "name different components".into(),
             })?,
             equal: equal.clone(),

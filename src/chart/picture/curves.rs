@@ -5,6 +5,7 @@ use super::super::plot::{Axis, Stroke};
 use super::super::rows::ends;
 use super::super::{Request, Rows};
 use super::{AxisQuantity, Drawn, Name, Part, PictureSubject, Trace};
+use crate::chart::reasons;
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, Temperature};
 use crate::{Error, Result};
@@ -48,7 +49,7 @@ pub(super) fn draw(request: &Request) -> Result<Drawn> {
     }
     if curves.is_empty() {
         return Err(Error::NoState {
-            reason: "no saturation line crosses the rows of this picture".into(),
+            reason: reasons::DRAWN_NO_LINE.into(),
             hint: "choose other rows".into(),
         });
     }

@@ -7,6 +7,7 @@ use super::isolines::{Isoline, Isolines};
 use super::outline::Outline;
 use super::plane::{Plane, PlanePoint, Window};
 use super::{AxisQuantity, Drawn, Name, Part, PictureSubject, Trace, axis, nothing, units};
+use crate::chart::reasons;
 use crate::refrigerant::{Given, Refrigerant};
 use crate::units::{Pressure, Temperature, UnitSet};
 use crate::{Error, Result};
@@ -127,7 +128,7 @@ fn outlines(request: &Request, plane: Plane) -> Result<Outlines<'_>> {
         .filter_map(|one| Some((one, Outline::new(one, plane, from)?)));
     let outlines: Vec<_> = outlines.collect();
     match outlines.is_empty() {
-        true => Err(nothing("dome")),
+        true => Err(nothing(reasons::DRAWN_NOTHING_OF_DOME)),
         false => Ok(outlines),
     }
 }

@@ -24,6 +24,7 @@ pub(crate) use plane::PlanePoint;
 use super::plot::{Axis, Scale, Stroke};
 use super::{Request, Rows};
 use crate::catalogue::{Basis, Catalogue};
+use crate::phrase::Phrase;
 use crate::process::coil::{CoilKind, LiquidFeed};
 use crate::refrigerant::{ReferenceState, Refrigerant};
 use crate::service::facts::{Facts, PairEstimate, estimates};
@@ -394,9 +395,9 @@ fn pressures(request: &Request, kind: PictureKind) -> Result<Vec<Pressure>> {
     }
 }
 
-fn nothing(what: &str) -> Error {
+fn nothing(reason: Phrase) -> Error {
     Error::NoState {
-        reason: format!("no point of this {what} has an answer").into(),
+        reason: reason.into(),
         hint: "choose other pressures or temperatures".into(),
     }
 }

@@ -9,6 +9,7 @@ use super::{
     AxisQuantity, Drawn, Name, Part, PictureKind, PictureSubject, Trace, axis, nothing, pressures,
 };
 use crate::catalogue::Catalogue;
+use crate::chart::reasons;
 use crate::process::azeotrope::AzeotropeAt;
 use crate::refrigerant::{ReferenceState, Refrigerant};
 use crate::units::{Pressure, TemperatureDifference, TemperatureUnit};
@@ -43,7 +44,7 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
         }
     }
     if triangles.is_empty() || curves.len() == 1 {
-        return Err(nothing("triangle"));
+        return Err(nothing(reasons::DRAWN_NOTHING_OF_TRIANGLE));
     }
     let mut marks = Vec::new();
     if let Some(blend) = blend {

@@ -1,7 +1,7 @@
 //! Lookups of several refrigerants: their files, and the page of their figures.
 
 use super::{Language, Lookups, Maker, files, index, lookups};
-use crate::chart::lookup::Lookup;
+use crate::chart::lookup::{Lookup, Totals};
 use crate::page::{Document, Style, cautions};
 use crate::refrigerant::Refrigerant;
 
@@ -54,7 +54,7 @@ impl Fleet {
         let subjects: Vec<&Refrigerant> = self.subjects.iter().collect();
         let all = Lookups {
             lookups: &self.lookups,
-            bytes: self.lookups.iter().map(|one| one.bytes).sum(),
+            bytes: Totals::of(&self.lookups).bytes,
             unanswered: self.unanswered,
         };
         lookups(&all, cautions(&subjects, None, style), style)

@@ -1,14 +1,13 @@
 //! What the head of every generated file says.
 
 use super::Maker;
-use crate::Branch;
 use crate::Warning;
 use crate::chart::lookup::{Lookup, LookupEntry};
 use crate::page::words::lookup::*;
 use crate::page::{Style, cautions, parts};
 use crate::refrigerant::Refrigerant;
 use crate::service::facts::Facts;
-use crate::units::{Pressure, significant};
+use crate::units::significant;
 
 /// The lines of a head.
 pub(super) fn head(
@@ -54,7 +53,7 @@ pub(super) fn head(
         lines.push(style.word(HEAD_ESTIMATED));
     }
     lines.push(style.word(HEAD_ABSOLUTE));
-    lines.push(band(found, refrigerant, style));
+    lines.push(band(found, style));
     for entry in &found.entries {
         lines.extend(check(entry, style));
     }
@@ -84,22 +83,14 @@ pub(super) fn head(
     lines.into_iter().map(tame).collect()
 }
 
-fn band(found: &Lookup, refrigerant: &Refrigerant, style: &Style) -> String {
-    let middle =
-        crate::units::Temperature::kelvin((found.from.in_kelvin() + found.to.in_kelvin()) / 2.0);
-    let pressure = refrigerant.dew_pressure(middle).map(Pressure::in_pascal);
-    let pascal = pressure.map(f64::round).ok();
-    let band = pascal.and_then(|pascal| {
-        let band = refrigerant.temperature_band(Branch::Dew, Pressure::pascal(pascal));
-        Some((pascal, band.ok()??))
-    });
-    let Some((pascal, band)) = band else {
+fn band(found: &Lookup, style: &Style) -> String {
+    let Some((pressure, band)) = &found.band else {
         return style.word(HEAD_NO_BAND);
     };
     style.say(
         HEAD_BAND,
         &[
-            ("pascal", &style.fixed(pascal, 0)),
+            ("pascal", &style.fixed(pressure.in_pascal(), 0)),
             ("low", &style.fixed(band.lowest.in_kelvin(), 2)),
             ("high", &style.fixed(band.highest.in_kelvin(), 2)),
         ],

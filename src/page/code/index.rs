@@ -1,7 +1,7 @@
 //! The index of a folder of lookups, by designation.
 
 use super::{Language, argument, function, stem};
-use crate::chart::lookup::{Arithmetic, Lookup, LookupEntry, LookupQuantity};
+use crate::chart::lookup::{Arithmetic, Lookup, LookupEntry, LookupQuantity, Totals};
 
 /// The index of a folder, by designation: names and texts of its files.
 pub fn index(all: &[Lookup], language: Language) -> Vec<(String, String)> {
@@ -16,7 +16,7 @@ pub fn index(all: &[Lookup], language: Language) -> Vec<(String, String)> {
 }
 
 fn told(all: &[Lookup]) -> String {
-    let total: usize = all.iter().map(|one| one.bytes).sum();
+    let total = Totals::of(all).bytes;
     format!("Index of lookups by designation, {total} bytes of entries in all.")
 }
 

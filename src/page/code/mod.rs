@@ -11,7 +11,7 @@ pub use index::index;
 use serde::Serialize;
 
 use super::{Style, words::lookup as words};
-use crate::chart::lookup::{Arithmetic, Check, Lookup, LookupEntry};
+use crate::chart::lookup::{Arithmetic, Check, Lookup, LookupEntry, Totals};
 use crate::refrigerant::Refrigerant;
 use crate::units::significant;
 
@@ -219,13 +219,12 @@ pub fn lookups(all: &Lookups<'_>, cautions: Vec<String>, style: &Style) -> super
     document.rows(2, rows);
     document.sheet_of_rows();
     lines.push(style.say(words::LOOKUP_TOTAL, &[("bytes", &all.bytes.to_string())]));
-    let checks = all.lookups.iter().flat_map(|one| &one.entries);
-    let inputs = head::thousands(checks.clone().map(|one| one.check.inputs).sum());
-    let every = checks.map(|one| one.check.every).max().unwrap_or(1);
-    lines.push(if every == 1 {
+    let totals = Totals::of(all.lookups);
+    let inputs = head::thousands(totals.inputs);
+    lines.push(if totals.every == 1 {
         style.say(words::LOOKUP_ALL_INPUTS, &[("inputs", &inputs)])
     } else {
-        let every = every.to_string();
+        let every = totals.every.to_string();
         style.say(
             words::LOOKUP_SOME_INPUTS,
             &[("inputs", &inputs), ("every", &every)],

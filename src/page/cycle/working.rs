@@ -45,17 +45,14 @@ pub(super) fn lines(found: &CycleAnswer, cycle: &Cycle, style: &Style) -> Vec<St
         ],
     ));
     let volume = figures::volume(style);
-    if let Some(one) = found.point(Place::Suction) {
+    if let (Some(one), Some(dew)) = (found.point(Place::Suction), found.suction_dew()) {
         let entropy = style.units.entropy;
         let figure = style.fixed(one.entropy / entropy.joule_per_kg_k(), 5);
         lines.push(say(
             style,
             CYCLE_W_SUPERHEAT,
             [
-                (
-                    "dew",
-                    style.temperature(one.temperature - found.suction_superheat),
-                ),
+                ("dew", style.temperature(dew)),
                 (
                     "superheat",
                     style.degrees(found.suction_superheat.in_kelvin(), 2),

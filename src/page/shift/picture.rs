@@ -3,7 +3,7 @@
 use super::{names, title};
 use crate::Warning;
 use crate::chart::plot::{Axis, Ink, Mark, Plot, PlotCurve, Scale, Stroke};
-use crate::error::{Error, Result};
+use crate::error::{Blank, Error, RangeUnit, Reason, Result};
 use crate::page::picture::Behind;
 use crate::page::print::signature;
 use crate::page::warning::told;
@@ -53,7 +53,11 @@ pub fn picture(
         (ShiftPicture::Path, 3) => drawn.in_triangle(),
         (ShiftPicture::Path, count) => {
             return Err(Error::NoAnswer {
-                reason: format!("a path of {count} components cannot be drawn on paper").into(),
+                reason: Reason::with(
+                    SHIFT_PATH_NOT_DRAWN,
+                    "count",
+                    Blank::Quantity(count as f64, RangeUnit::None),
+                ),
                 hint: "ask for the composition instead, or about two or three components".into(),
             });
         }

@@ -65,7 +65,10 @@ pub fn all_phrases() -> Vec<Phrase> {
     [
         ALL,
         crate::error::reasons::ALL,
+        crate::chart::reasons::ALL,
         crate::process::reasons::ALL,
+        #[cfg(feature = "cli")]
+        crate::validation::reasons::ALL,
         crate::service::reasons::ALL,
         air::ALL,
         charts::ALL,

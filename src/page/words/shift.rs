@@ -91,4 +91,5 @@ phrases! {
     SHIFT_EXERCISE_TOP_UP = "4. The loss is topped up with the listed blend, back to 100 lb. What is the composition then? Is it the listed one?";
     SHIFT_EXERCISE_FLAMMABLE = "5. Which components can burn? Is their share larger in what leaves or in what is left?";
     SHIFT_EXERCISE_KEY = "Key";
+    SHIFT_PATH_NOT_DRAWN = "a path of {count} components cannot be drawn on paper";
 }

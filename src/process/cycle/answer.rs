@@ -170,6 +170,12 @@ pub struct CycleAnswer {
 }
 
 impl CycleAnswer {
+    /// The dew temperature at the compressor's suction.
+    pub fn suction_dew(&self) -> Option<Temperature> {
+        let suction = self.point(Place::Suction)?;
+        Some(suction.temperature - self.suction_superheat)
+    }
+
     /// The point at a place, where the cycle has one.
     pub fn point(&self, place: Place) -> Option<&Point> {
         self.points.iter().find(|point| point.place == place)

@@ -4,6 +4,7 @@ use super::answer::{Place, Point};
 use super::question::{CoilTemperature, Level, refused};
 use crate::error::RangeUnit;
 use crate::numeric::bracketed_root;
+use crate::phrase::Phrase;
 use crate::process::reasons;
 use crate::refrigerant::{Given, PhaseProperties, Quick, ReferenceState, Refrigerant, State};
 use crate::units::{Pressure, Temperature, TemperatureDifference};
@@ -149,7 +150,7 @@ pub(super) fn outside(
     quantity: &'static str,
     value: Temperature,
     (low, high): (Temperature, Temperature),
-    range: &str,
+    range: Phrase,
 ) -> Error {
     let cause = Error::OutOfRange {
         quantity,

@@ -199,7 +199,7 @@ impl Cycle {
                 "liquid temperature",
                 temperature,
                 (coldest, bubble.temperature),
-                "up to the bubble temperature of the condenser",
+                reasons::RANGE_TO_BUBBLE_OF_CONDENSER,
             ));
         }
         let liquid = if temperature == bubble.temperature {
@@ -291,7 +291,7 @@ impl Cycle {
                 "suction temperature",
                 temperature,
                 (leaving, hottest),
-                "from the evaporator's outlet on",
+                reasons::RANGE_FROM_EVAPORATOR_OUTLET,
             ));
         }
         let one = if temperature == leaving {

@@ -40,7 +40,7 @@ impl Cycle {
             low,
             high,
             unit: RangeUnit::Pascal,
-            range: "between evaporating and condensing pressure".into(),
+            range: reasons::RANGE_BETWEEN_LEVELS.into(),
         };
         Err(error(Place::IntermediateInlet, cause, None))
     }

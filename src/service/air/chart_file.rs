@@ -3,9 +3,10 @@
 use std::path::Path;
 
 use super::target_superheat::SuperheatChart;
-use crate::service::sheet::table;
+use crate::error::{Blank, Error, RangeUnit, Reason, Result};
+use crate::service::reasons;
+use crate::service::sheet::{not_read, table};
 use crate::units::{TemperatureDifference, TemperatureUnit};
-use crate::{Error, Result};
 
 /// A chart from the text of a spreadsheet: its first cell says the unit, `outdoor_dry_bulb_F` or
 /// `outdoor_dry_bulb_C`, then come the indoor wet bulbs; below, a row for each outdoor dry bulb.
@@ -23,30 +24,31 @@ use crate::{Error, Result};
 /// ```
 pub fn superheat_chart(text: &[u8]) -> Result<SuperheatChart> {
     let rows = table(text);
-    let wrong = |reason: String, hint: &str| Error::NoAnswer {
-        reason: reason.into(),
+    let wrong = |reason: Reason, hint: &str| Error::NoAnswer {
+        reason,
         hint: hint.into(),
     };
     let layout = "begin with outdoor_dry_bulb_F or outdoor_dry_bulb_C and the wet bulbs; below, a \
                   row for each outdoor dry bulb";
     let Some((heads, body)) = rows.split_first() else {
-        return Err(wrong("holds no chart".into(), layout));
+        return Err(wrong(reasons::TARGET_FILE_EMPTY.into(), layout));
     };
     let first = heads.first().map_or("", String::as_str);
     let unit = match first {
         "outdoor_dry_bulb_F" => TemperatureUnit::Fahrenheit,
         "outdoor_dry_bulb_C" => TemperatureUnit::Celsius,
         other => {
-            let problem = "and not outdoor_dry_bulb_F or outdoor_dry_bulb_C";
-            let reason = format!("the first cell is '{other}' {problem}");
+            let reason = Reason::of(reasons::TARGET_FILE_FIRST_CELL, "cell", other);
             return Err(wrong(reason, layout));
         }
     };
     let number = |text: &str, row: usize, column: usize| {
         let found = text.replace('\u{2212}', "-").parse::<f64>().ok();
         found.filter(|value| value.is_finite()).ok_or_else(|| {
-            let place = format!("row {row}, column {}", column + 1);
-            let reason = format!("{place}: '{text}' is not a number");
+            let count = |number: usize| Blank::Quantity(number as f64, RangeUnit::None);
+            let reason = Reason::of(reasons::TARGET_FILE_CELL, "cell", text)
+                .and("row", count(row))
+                .and("column", count(column + 1));
             wrong(reason, "write bare numbers")
         })
     };
@@ -80,21 +82,14 @@ pub fn superheat_chart(text: &[u8]) -> Result<SuperheatChart> {
 /// [`Error::NoAnswer`] with the file's name where it cannot be read as a chart, and those of
 /// [`SuperheatChart::new`](super::target_superheat::SuperheatChart::new).
 pub fn read_superheat_chart(path: &Path) -> Result<SuperheatChart> {
-    let within = |problem: String, hint: String| Error::NoAnswer {
-        reason: format!("{}{problem}", path.display()).into(),
-        hint,
-    };
-    let text = std::fs::read(path).map_err(|problem| {
-        within(
-            format!(" could not be read: {problem}"),
-            "give the name of a CSV file".into(),
-        )
+    let name = path.display().to_string();
+    let text = std::fs::read(path).map_err(|problem| Error::NoAnswer {
+        reason: not_read(&name, &problem),
+        hint: "give the name of a CSV file".into(),
     })?;
-    superheat_chart(&text).map_err(|error| match error {
-        // what has a name is about the chart, and its figures are told in the style's units
-        Error::NoAnswer { reason, hint } if reason.phrase().is_none() => {
-            within(format!(": {reason}"), hint)
-        }
-        other => other,
+    superheat_chart(&text).map_err(|error| Error::NoAnswer {
+        hint: error.hint().unwrap_or_default(),
+        reason: Reason::of(reasons::FILE_PROBLEM, "file", &name)
+            .and("problem", Blank::Problem(Box::new(error))),
     })
 }

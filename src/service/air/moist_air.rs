@@ -122,7 +122,7 @@ pub fn saturation_pressure(temperature: Temperature) -> Result<Pressure> {
             low: RANGE.0,
             high: RANGE.1,
             unit: RangeUnit::Kelvin,
-            range: "saturation over ice and water in ASHRAE Fundamentals".into(),
+            range: reasons::RANGE_ICE_AND_WATER.into(),
         });
     }
     let ln = if t < FREEZING {

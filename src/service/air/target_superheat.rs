@@ -66,10 +66,10 @@ impl TargetMethod {
         }
     }
 
-    const fn source(self) -> &'static str {
+    const fn source(self) -> Phrase {
         match self {
-            Self::Estimate => "(3 WB - 80 - DB)/2 in °F, common practice, no source",
-            Self::Chart => "the chart given, linear between its cells and never beyond them",
+            Self::Estimate => reasons::TARGET_SOURCE_ESTIMATE,
+            Self::Chart => reasons::TARGET_SOURCE_CHART,
         }
     }
 }
@@ -133,7 +133,7 @@ pub struct TargetSuperheat {
     #[serde(rename = "atmosphere_Pa")]
     pub atmosphere: Pressure,
     /// The formula, or how the chart is read.
-    pub source: &'static str,
+    pub source: Phrase,
     /// The conditions.
     pub conditions: &'static [Condition],
     /// The indoor air.

@@ -73,6 +73,13 @@ pub struct Deciding {
     pub both: Option<f64>,
 }
 
+impl Deciding {
+    /// The gauge's limit as a share of its span in Pa.
+    pub fn gauge_share(&self, span: f64) -> Option<f64> {
+        self.gauge.map(|limit| limit / span)
+    }
+}
+
 /// The accuracies that would have decided a reading that is not decidable.
 ///
 /// All are `None` where no accuracy would: the result lies on the band's edge, or what is left

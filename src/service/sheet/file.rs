@@ -9,7 +9,9 @@ use std::collections::BTreeMap;
 use std::io::{self, Read};
 
 use super::{Answers, Clock, Decimal, Dialect, Job, LineFormat, Reader, Record, Reply, Tally};
+use crate::error::{Blank, Reason};
 use crate::refrigerant::for_each_row;
+use crate::service::reasons;
 use crate::units::{Atmosphere, BareUnit, DateOrder, Heads};
 use crate::{Error, Result};
 
@@ -51,7 +53,8 @@ pub struct SheetQuestion {
 pub fn columns_of_yaml(file: &str, text: &str) -> Result<Vec<String>> {
     let map: BTreeMap<String, String> = serde_yaml::from_str(text).map_err(|problem| {
         no_rows(
-            format!("{file}: {problem}"),
+            Reason::of(reasons::FILE_PROBLEM, "file", file)
+                .and("problem", Blank::Name(problem.to_string())),
             "write a line for each column, for example suction_pressure: \"PT101:psig\"",
         )
     })?;
@@ -115,7 +118,7 @@ impl SheetFile {
         let line = reader.peek().map_err(failed)?.unwrap_or_default();
         if line.starts_with(b"\xff\xfe") || line.starts_with(b"\xfe\xff") {
             return Err(no_rows(
-                format!("{name} is in UTF-16"),
+                Reason::of(reasons::FILE_UTF_16, "file", &name),
                 "save the spreadsheet as CSV in UTF-8",
             ));
         }
@@ -124,7 +127,7 @@ impl SheetFile {
         let mut header = Record::default();
         if !reader.read(&mut header).map_err(failed)? {
             return Err(no_rows(
-                format!("{name} is empty"),
+                Reason::of(reasons::FILE_EMPTY, "file", &name),
                 "the first line names the columns, for example time,pressure_psig",
             ));
         }
@@ -362,17 +365,23 @@ fn decoded(head: &[u8]) -> String {
     }
 }
 
-fn no_rows(reason: String, hint: &str) -> Error {
+fn no_rows(reason: Reason, hint: &str) -> Error {
     Error::NoAnswer {
-        reason: reason.into(),
+        reason,
         hint: hint.to_owned(),
     }
+}
+
+/// Why a file was not read.
+pub(crate) fn not_read(name: &str, problem: &io::Error) -> Reason {
+    Reason::of(reasons::FILE_UNREADABLE, "file", name)
+        .and("problem", Blank::Name(problem.to_string()))
 }
 
 /// What is wrong with a file of rows that cannot be read.
 pub(crate) fn unreadable(name: &str, problem: &io::Error) -> Error {
     no_rows(
-        format!("{name} could not be read: {problem}"),
+        not_read(name, problem),
         "give the name of a CSV file, or - for standard input",
     )
 }

@@ -16,9 +16,9 @@ mod tally;
 pub use answers::{Answers, Value};
 pub use clock::{Clock, two_readings};
 pub use dialect::{Decimal, Dialect};
-#[cfg(feature = "cli")]
-pub(crate) use file::unreadable;
 pub use file::{Progress, SheetFile, SheetQuestion, Source, columns_of_yaml};
+#[cfg(feature = "cli")]
+pub(crate) use file::{not_read, unreadable};
 pub use job::{Job, LineFormat, Reply};
 pub use record::{Reader, Record, Slips};
 pub use saturation::{SaturationRows, saturation_keys, saturation_values};

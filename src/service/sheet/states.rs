@@ -1,7 +1,9 @@
 //! States of rows of a sheet.
 
 use super::{Dialect, Record};
+use crate::error::Reason;
 use crate::refrigerant::{ReferenceState, Refrigerant, State};
+use crate::service::reasons;
 use crate::service::state::{Properties, states};
 use crate::units::{Atmosphere, ReadColumn};
 use crate::{Error, Phase, Result};
@@ -50,7 +52,7 @@ impl StateRows {
         }
         let given = given.given(refrigerant.molar_mass());
         let given = given.ok_or_else(|| Error::NoAnswer {
-            reason: "a state is given by two properties".into(),
+            reason: reasons::SHEET_TWO_PROPERTIES.into(),
             hint: "give columns of two of them".into(),
         })?;
         let mut found = states(refrigerant, given, self.reference, self.phase)?;
@@ -61,11 +63,7 @@ impl StateRows {
                 let phases: Vec<&str> = phases.collect();
                 let phases = phases.join(", ");
                 Err(Error::NoAnswer {
-                    reason: format!(
-                        "more than one state has these two properties, choose one by its phase: \
-                         {phases}"
-                    )
-                    .into(),
+                    reason: Reason::of(reasons::SHEET_SEVERAL_STATES, "phases", &phases),
                     hint: "the phase is the same for all rows".into(),
                 })
             }

@@ -23,6 +23,16 @@ pub struct Tally {
 }
 
 impl Tally {
+    /// Rows without any answer.
+    pub const fn unanswered(&self) -> u64 {
+        self.rows - self.answered
+    }
+
+    /// Rows that lack a part of their answer.
+    pub const fn in_part(&self) -> u64 {
+        self.with_error - self.unanswered()
+    }
+
     /// Counts a row.
     pub fn count(&mut self, reply: &Reply) {
         self.rows += 1;

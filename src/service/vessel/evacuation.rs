@@ -48,7 +48,7 @@ pub fn sublimation_pressure(temperature: Temperature) -> Result<Pressure> {
             low: COLDEST_ICE,
             high: triple,
             unit: RangeUnit::Kelvin,
-            range: "sublimation line of ice".into(),
+            range: reasons::RANGE_ICE.into(),
         });
     }
     let theta = t / triple;

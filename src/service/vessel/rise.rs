@@ -3,7 +3,9 @@
 
 use serde::Serialize;
 
+use crate::phrase::Phrase;
 use crate::service::reading::log::Statistics;
+use crate::service::reasons;
 use crate::units::Pressure;
 use crate::{Error, Result};
 
@@ -182,10 +184,7 @@ pub fn rise(
 ) -> Result<Rise> {
     check(readings)?;
     let (&[(begun, first), ..], &[.., (ended, last)]) = (readings, readings) else {
-        return Err(wrong(
-            "a rise test needs readings",
-            "give at least 2 readings",
-        ));
+        return Err(wrong(reasons::RISE_NO_READINGS, "give at least 2 readings"));
     };
     let duration = ended - begun;
     let third = |from: f64, to: f64| -> Option<f64> {
@@ -232,13 +231,13 @@ pub fn rise(
 fn check(readings: &[(f64, Pressure)]) -> Result<()> {
     if readings.len() < 2 {
         return Err(wrong(
-            "a rise test has fewer than 2 readings",
+            reasons::RISE_TOO_FEW,
             "give at least 2 readings, 6 for a shape",
         ));
     }
     if !readings.is_sorted_by(|(one, _), (next, _)| one < next) {
         return Err(wrong(
-            "the times of the rise test do not rise",
+            reasons::RISE_TIMES,
             "give the readings in order of time, each time once",
         ));
     }
@@ -247,14 +246,14 @@ fn check(readings: &[(f64, Pressure)]) -> Result<()> {
         .any(|(_, pressure)| pressure.in_pascal() <= 0.0)
     {
         return Err(wrong(
-            "a pressure of the rise test is not above zero",
+            reasons::RISE_PRESSURE,
             "a vacuum gauge shows the absolute pressure, which is positive",
         ));
     }
     Ok(())
 }
 
-fn wrong(reason: &str, hint: &str) -> Error {
+fn wrong(reason: Phrase, hint: &str) -> Error {
     Error::NoAnswer {
         reason: reason.into(),
         hint: hint.into(),

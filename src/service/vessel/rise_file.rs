@@ -1,6 +1,8 @@
 //! The readings of a rise test from a file of rows.
 
 use super::rise::Resolution;
+use crate::error::{Blank, Reason};
+use crate::service::reasons;
 use crate::service::sheet::SheetFile;
 use crate::units::{Atmosphere, CellValue, Pressure};
 use crate::{Error, Result};
@@ -15,12 +17,22 @@ pub fn rise_readings(
     site: &Atmosphere,
 ) -> Result<(Vec<(f64, Pressure)>, Resolution)> {
     let name = file.name().to_owned();
-    let within = |place: String, error: &Error| Error::NoAnswer {
-        reason: format!("{place}: {error}").into(),
-        hint: error.hint().unwrap_or_default(),
+    let within = |line: Option<u64>, error: Error| {
+        let hint = error.hint().unwrap_or_default();
+        let problem = Blank::Problem(Box::new(error));
+        let reason = match line {
+            Some(line) => Reason::of(reasons::FILE_LINE_PROBLEM, "file", &name)
+                .and("line", Blank::Name(line.to_string())),
+            None => Reason::of(reasons::FILE_PROBLEM, "file", &name),
+        };
+        Error::NoAnswer {
+            reason: reason.and("problem", problem),
+            hint,
+        }
     };
     let lacks = |what: &str| Error::NoAnswer {
-        reason: format!("{name}: has no column {what}").into(),
+        reason: Reason::of(reasons::FILE_NO_COLUMN, "file", &name)
+            .and("columns", Blank::Name(what.to_owned())),
         hint: "name them time_min and pressure_micron, or say which they are: time=HEADER and \
                pressure=HEADER:micron"
             .into(),
@@ -30,14 +42,14 @@ pub fn rise_readings(
         .clock()
         .ok_or_else(|| lacks("time_s, time_min, time_h or time"))?;
     let place = file.heads.meaning(&["pressure"]);
-    let place = place.map_err(|error| within(name.clone(), &error))?;
+    let place = place.map_err(|error| within(None, error))?;
     let place = place.and_then(|place| Some((place.column.pressure_unit()?, place)));
     let (unit, place) = place
         .ok_or_else(|| lacks("pressure_micron, pressure_Pa, pressure_mbar or pressure_torr"))?;
     let dialect = file.dialect;
     let (mut found, mut decimals) = (Vec::new(), 0);
     file.each(|row| {
-        let wrong = |error: Error| within(format!("{name}, line {}", row.line()), &error);
+        let wrong = |error: Error| within(Some(row.line()), error);
         let is_blank = row.iter().all(|cell| cell.trim_ascii().is_empty());
         if is_blank || row.get(0).is_some_and(|cell| cell.starts_with(b"#")) {
             return Ok(());

@@ -66,6 +66,11 @@ pub struct Counts {
 }
 
 impl Counts {
+    /// Questions refused in whole or in part.
+    pub fn refusals(&self) -> usize {
+        self.refused.values().sum()
+    }
+
     /// How often a fault was found.
     pub fn count(&self, fault: Fault) -> usize {
         self.faults.get(&fault).copied().unwrap_or(0)

@@ -13,6 +13,7 @@ use super::compositions::Compositions;
 use super::smooth::{curve, steps};
 use super::{AxisQuantity, Drawn, Name, Part, PictureKind, PictureSubject, Trace, axis, nothing};
 use crate::catalogue::{Basis, Catalogue};
+use crate::chart::reasons;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::process::azeotrope::AzeotropeAt;
 use crate::refrigerant::Refrigerant;
@@ -140,7 +141,7 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
         }
     }
     if curves.is_empty() {
-        return Err(nothing("lens"));
+        return Err(nothing(reasons::DRAWN_NOTHING_OF_LENS));
     }
     let all = curves.iter().flat_map(|curve: &Trace| &curve.points);
     let y = Axis::spanning("", all.map(|point| point.1));

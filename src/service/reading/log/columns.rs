@@ -1,6 +1,7 @@
 //! The columns of a log, and its rows answered.
 
 use super::LogRow;
+use crate::error::Reason;
 use crate::refrigerant::Refrigerant;
 use crate::service::measurement::gauge::Added;
 use crate::service::measurement::gauge_reading::{self, GaugeReading};
@@ -8,6 +9,7 @@ use crate::service::measurement::kit::{Instrument, Kit};
 use crate::service::measurement::uncertainty::{Uncertainty, without_draws};
 use crate::service::reading::both_sides::{AirRead, Machine, Mode, ReadSide, SideRead};
 use crate::service::reading::superheat_subcooling::Measure;
+use crate::service::reasons;
 use crate::service::sheet::{Clock, Dialect, Record};
 use crate::units::{
     Atmosphere, CellValue, Heads, PressureUnit, ReadColumn, Temperature, TemperatureUnit,
@@ -240,7 +242,7 @@ impl LogReader<'_> {
             self.dialect.read(&pressures.place, row, &pressures.air)?
         else {
             return Err(Error::NoState {
-                reason: format!("column '{}' says no pressure", pressures.place.head).into(),
+                reason: Reason::of(reasons::SHEET_NO_PRESSURE, "column", &pressures.place.head),
                 hint: "name it for example suction_pressure_psig".into(),
             });
         };

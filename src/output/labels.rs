@@ -1,4 +1,4 @@
-//! Finds places for names beside curves, clear of all curves and of each other.
+//! Finds places for names beside curves, clear of all curves, of each other and of each other's leaders.
 
 use std::ops::Range;
 
@@ -82,6 +82,7 @@ pub(super) struct Field<'a> {
     inside: Rect,
     curves: &'a [Vec<(f64, f64)>],
     taken: Vec<Rect>,
+    leaders: Vec<Line>,
 }
 
 impl<'a> Field<'a> {
@@ -90,6 +91,7 @@ impl<'a> Field<'a> {
             inside,
             curves,
             taken: Vec::new(),
+            leaders: Vec::new(),
         }
     }
 
@@ -97,9 +99,15 @@ impl<'a> Field<'a> {
         self.taken.push(rect);
     }
 
-    fn is_clear(&self, rect: &Rect) -> bool {
+    /// Whether a name may stand here as far as points, other names and their leaders go.
+    fn is_free(&self, rect: &Rect) -> bool {
         rect.inside(&self.inside)
             && !self.taken.iter().any(|taken| taken.meets(rect))
+            && !self.leaders.iter().any(|one| rect.crossed_by(one.0, one.1))
+    }
+
+    fn is_clear(&self, rect: &Rect) -> bool {
+        self.is_free(rect)
             && !self.curves.iter().any(|curve| {
                 curve
                     .windows(2)
@@ -107,10 +115,23 @@ impl<'a> Field<'a> {
             })
     }
 
+    /// Whether a leader passes by every other leader, name and point. Those whose place holds its own
+    /// beginning cannot be passed by.
+    fn passes_clear(&self, leader: Line) -> bool {
+        let (from, to) = leader;
+        let seen = (beyond_dot(leader), to);
+        let start = Rect::centered_at(from, 0.0, 0.0);
+        !self.leaders.iter().any(|other| cross(seen, *other))
+            && !self
+                .taken
+                .iter()
+                .any(|taken| !start.inside(taken) && taken.crossed_by(seen.0, seen.1))
+    }
+
     /// A place for a name of this size beside a curve or point, `own` the curves that bear
     /// the name. On a thin line (`is_on`) it stands on the line itself, if no foreign curve passes
     /// there; else close by if no foreign curve lies between or as close, else farther away with a
-    /// leader.
+    /// leader, at the same distance rather with one that crosses no foreign curve.
     /// `None` where all is full.
     pub(super) fn place_label(
         &mut self,
@@ -119,7 +140,7 @@ impl<'a> Field<'a> {
         (width, height): (f64, f64),
         is_on: bool,
     ) -> Option<Place> {
-        let seen = self.evenly(points);
+        let seen = &self.evenly(points)[..];
         if seen.is_empty() {
             return None;
         }
@@ -128,21 +149,16 @@ impl<'a> Field<'a> {
             seen[((seen.len() - 1) as f64 * stop).round() as usize]
         };
         if is_on {
-            let rects = STOPS.map(|stop| Rect::centered_at(stops(&seen, stop), half.0, half.1));
-            let is_free = |rect: &Rect| {
-                rect.inside(&self.inside)
-                    && !self.taken.iter().any(|taken| taken.meets(rect))
-                    && !self.is_beside(rect, NEAR, &own)
-            };
+            let rects = STOPS.map(|stop| Rect::centered_at(stops(seen, stop), half.0, half.1));
+            let is_free = |rect: &Rect| self.is_free(rect) && !self.is_beside(rect, NEAR, &own);
             if let Some(rect) = rects.into_iter().find(is_free) {
-                self.taken.push(rect);
-                return Some(Place { rect, leader: None });
+                return Some(self.take(rect, None));
             }
         }
-        for distance in [4.0, 8.0, 16.0, 30.0, 50.0, 80.0, 120.0, 180.0] {
-            for stop in STOPS {
-                let at = stops(&seen, stop);
-                for (right, down) in SIDES {
+        let around = |distance: f64| {
+            STOPS.into_iter().flat_map(move |stop| {
+                let at = stops(seen, stop);
+                SIDES.into_iter().map(move |(right, down)| {
                     let centre = (
                         at.0 + right * (half.0 + distance),
                         at.1 + down * (half.1 + distance),
@@ -152,19 +168,43 @@ impl<'a> Field<'a> {
                         at.0.clamp(rect.left, rect.right),
                         at.1.clamp(rect.top, rect.bottom),
                     );
-                    let far = distance > 8.0;
-                    let away = (at.0 - end.0).hypot(at.1 - end.1);
-                    let is_plain =
-                        || !self.is_parted(at, end, &own) && !self.is_beside(&rect, away, &own);
-                    if self.is_clear(&rect) && (far || is_plain()) {
-                        self.taken.push(rect);
-                        let leader = far.then_some((at, end));
-                        return Some(Place { rect, leader });
-                    }
+                    (rect, (at, end))
+                })
+            })
+        };
+        for distance in CLOSE {
+            let is_plain = |(rect, (at, end)): &(Rect, Line)| {
+                let away = (at.0 - end.0).hypot(at.1 - end.1);
+                self.is_clear(rect)
+                    && !self.is_parted(*at, *end, &own)
+                    && !self.is_beside(rect, away, &own)
+            };
+            if let Some((rect, _)) = around(distance).find(is_plain) {
+                return Some(self.take(rect, None));
+            }
+        }
+        for distance in FAR {
+            let mut across = None;
+            for (rect, leader) in around(distance) {
+                if !self.is_clear(&rect) || !self.passes_clear(leader) {
+                    continue;
                 }
+                if !self.is_parted(beyond_dot(leader), leader.1, &own) {
+                    return Some(self.take(rect, Some(leader)));
+                }
+                across = across.or(Some((rect, leader)));
+            }
+            if let Some((rect, leader)) = across {
+                return Some(self.take(rect, Some(leader)));
             }
         }
         None
+    }
+
+    fn take(&mut self, rect: Rect, leader: Option<Line>) -> Place {
+        self.taken.push(rect);
+        self.leaders.extend(leader);
+        Place { rect, leader }
     }
 
     /// Points of a curve inside the field, at even distances along it.
@@ -230,6 +270,22 @@ fn cross(first: Line, second: Line) -> bool {
         && side(second, first.0) * side(second, first.1) <= 0.0
 }
 
+/// A leader's beginning as it is seen: where it leaves the dot it starts from.
+fn beyond_dot((from, to): Line) -> (f64, f64) {
+    let share = DOT / (to.0 - from.0).hypot(to.1 - from.1).max(DOT);
+    (
+        from.0 + share * (to.0 - from.0),
+        from.1 + share * (to.1 - from.1),
+    )
+}
+
+/// How far from its curve a name is tried without a leader and with one, px.
+const CLOSE: [f64; 2] = [4.0, 8.0];
+const FAR: [f64; 8] = [16.0, 24.0, 34.0, 48.0, 66.0, 90.0, 125.0, 180.0];
+
+/// The radius of the dot at a named point, px.
+const DOT: f64 = 4.0;
+
 /// How far apart the points of a curve lie at which a name is tried, and how near a foreign curve may
 /// pass by a name that stands on its own line, px.
 const APART: f64 = 4.0;
@@ -242,7 +298,7 @@ const STOPS: [f64; 20] = [
 ];
 
 /// Directions from a point of the curve to the middle of its name.
-const SIDES: [(f64, f64); 8] = [
+const SIDES: [(f64, f64); 16] = [
     (-1.0, 0.0),
     (1.0, 0.0),
     (0.0, -1.0),
@@ -251,4 +307,12 @@ const SIDES: [(f64, f64); 8] = [
     (1.0, 1.0),
     (1.0, -1.0),
     (-1.0, 1.0),
+    (-0.5, -1.0),
+    (0.5, -1.0),
+    (-0.5, 1.0),
+    (0.5, 1.0),
+    (-1.0, -0.5),
+    (1.0, -0.5),
+    (-1.0, 0.5),
+    (1.0, 0.5),
 ];

@@ -188,7 +188,7 @@ impl Drawing {
         for mark in &plot.marks {
             if let Some(at) = self.point_on_paper(plot, mark.at) {
                 self.dots.push((at, 3.6));
-                places.keep_clear(Rect::centered_at(at, 5.0, 5.0));
+                places.keep_clear(at);
                 named.push((vec![at], 0..drawn.len(), mark.label.as_str(), TYPE));
             }
         }

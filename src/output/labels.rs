@@ -82,6 +82,7 @@ pub(super) struct Field<'a> {
     inside: Rect,
     curves: &'a [Vec<(f64, f64)>],
     taken: Vec<Rect>,
+    dots: Vec<(f64, f64)>,
     leaders: Vec<Line>,
 }
 
@@ -91,18 +92,24 @@ impl<'a> Field<'a> {
             inside,
             curves,
             taken: Vec::new(),
+            dots: Vec::new(),
             leaders: Vec::new(),
         }
     }
 
-    pub(super) fn keep_clear(&mut self, rect: Rect) {
-        self.taken.push(rect);
+    /// A point that is marked with a dot.
+    pub(super) fn keep_clear(&mut self, dot: (f64, f64)) {
+        self.dots.push(dot);
     }
 
-    /// Whether a name may stand here as far as points, other names and their leaders go.
+    /// Whether a name may stand here as far as dots, other names and their leaders go.
     fn is_free(&self, rect: &Rect) -> bool {
         rect.inside(&self.inside)
             && !self.taken.iter().any(|taken| taken.meets(rect))
+            && !self
+                .dots
+                .iter()
+                .any(|dot| Rect::centered_at(*dot, ROOM, ROOM).meets(rect))
             && !self.leaders.iter().any(|one| rect.crossed_by(one.0, one.1))
     }
 
@@ -115,17 +122,22 @@ impl<'a> Field<'a> {
             })
     }
 
-    /// Whether a leader passes by every other leader, name and point. Those whose place holds its own
-    /// beginning cannot be passed by.
+    /// Whether a leader passes by every other leader, name and dot. Dots that touch its own cannot be
+    /// passed by.
     fn passes_clear(&self, leader: Line) -> bool {
         let (from, to) = leader;
         let seen = (beyond_dot(leader), to);
-        let start = Rect::centered_at(from, 0.0, 0.0);
+        let is_apart = |dot: &&(f64, f64)| (dot.0 - from.0).hypot(dot.1 - from.1) > 2.0 * DOT;
         !self.leaders.iter().any(|other| cross(seen, *other))
             && !self
                 .taken
                 .iter()
-                .any(|taken| !start.inside(taken) && taken.crossed_by(seen.0, seen.1))
+                .any(|name| name.crossed_by(seen.0, seen.1))
+            && !self
+                .dots
+                .iter()
+                .filter(is_apart)
+                .any(|dot| Rect::centered_at(*dot, DOT, DOT).crossed_by(seen.0, seen.1))
     }
 
     /// A place for a name of this size beside a curve or point, `own` the curves that bear
@@ -156,9 +168,14 @@ impl<'a> Field<'a> {
             }
         }
         let around = |distance: f64| {
-            STOPS.into_iter().flat_map(move |stop| {
-                let at = stops(seen, stop);
-                SIDES.into_iter().map(move |(right, down)| {
+            // A point has one place to start from, but may have to get out among others.
+            let (from, fan) = match seen.len() {
+                ..=2 => (&STOPS[..1], FAN),
+                _ => (&STOPS[..], 0),
+            };
+            from.iter().flat_map(move |stop| {
+                let at = stops(seen, *stop);
+                let beside = SIDES.into_iter().map(move |(right, down)| {
                     let centre = (
                         at.0 + right * (half.0 + distance),
                         at.1 + down * (half.1 + distance),
@@ -169,7 +186,8 @@ impl<'a> Field<'a> {
                         at.1.clamp(rect.top, rect.bottom),
                     );
                     (rect, (at, end))
-                })
+                });
+                beside.chain((0..fan).map(move |step| fanned(at, distance, step, half)))
             })
         };
         for distance in CLOSE {
@@ -279,12 +297,27 @@ fn beyond_dot((from, to): Line) -> (f64, f64) {
     )
 }
 
+/// A name at the end of a leader in one of many directions: beside it, or above or below a steep one.
+fn fanned(at: (f64, f64), distance: f64, step: usize, half: (f64, f64)) -> (Rect, Line) {
+    let (down, right) = (std::f64::consts::TAU * step as f64 / FAN as f64).sin_cos();
+    let end = (at.0 + distance * right, at.1 + distance * down);
+    let centre = match right.abs() < 0.5 {
+        true => (end.0, end.1 + half.1.copysign(down)),
+        false => (end.0 + half.0.copysign(right), end.1),
+    };
+    (Rect::centered_at(centre, half.0, half.1), (at, end))
+}
+
+/// Directions in which a leader from a point is tried.
+const FAN: usize = 32;
+
 /// How far from its curve a name is tried without a leader and with one, px.
 const CLOSE: [f64; 2] = [4.0, 8.0];
 const FAR: [f64; 8] = [16.0, 24.0, 34.0, 48.0, 66.0, 90.0, 125.0, 180.0];
 
-/// The radius of the dot at a named point, px.
+/// The radius of the dot at a named point, and half of the room that it keeps, px.
 const DOT: f64 = 4.0;
+const ROOM: f64 = 5.0;
 
 /// How far apart the points of a curve lie at which a name is tried, and how near a foreign curve may
 /// pass by a name that stands on its own line, px.

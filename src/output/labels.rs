@@ -77,29 +77,40 @@ pub(super) struct Place {
     pub(super) leader: Option<Line>,
 }
 
+/// A name to be placed.
+pub(super) struct Named<'a> {
+    /// The curve or the point that it is of.
+    pub(super) points: Vec<(f64, f64)>,
+    /// The curves that bear the name.
+    pub(super) own: Range<usize>,
+    pub(super) label: &'a str,
+    /// Width, and height of type.
+    pub(super) size: (f64, f64),
+    /// On a thin line it stands on the line itself.
+    pub(super) is_on: bool,
+    /// Whether other points crowd around it.
+    pub(super) is_crowded: bool,
+}
+
 /// What must be kept clear.
 pub(super) struct Field<'a> {
     inside: Rect,
     curves: &'a [Vec<(f64, f64)>],
     taken: Vec<Rect>,
-    dots: Vec<(f64, f64)>,
+    dots: &'a [(f64, f64)],
     leaders: Vec<Line>,
 }
 
 impl<'a> Field<'a> {
-    pub(super) fn new(inside: Rect, curves: &'a [Vec<(f64, f64)>]) -> Self {
+    /// A field with its curves and the points that are marked with a dot.
+    pub(super) fn new(inside: Rect, curves: &'a [Vec<(f64, f64)>], dots: &'a [(f64, f64)]) -> Self {
         Self {
             inside,
             curves,
             taken: Vec::new(),
-            dots: Vec::new(),
+            dots,
             leaders: Vec::new(),
         }
-    }
-
-    /// A point that is marked with a dot.
-    pub(super) fn keep_clear(&mut self, dot: (f64, f64)) {
-        self.dots.push(dot);
     }
 
     /// Whether a name may stand here as far as dots, other names and their leaders go.
@@ -140,29 +151,24 @@ impl<'a> Field<'a> {
                 .any(|dot| Rect::centered_at(*dot, DOT, DOT).crossed_by(seen.0, seen.1))
     }
 
-    /// A place for a name of this size beside a curve or point, `own` the curves that bear
-    /// the name. On a thin line (`is_on`) it stands on the line itself, if no foreign curve passes
-    /// there; else close by if no foreign curve lies between or as close, else farther away with a
-    /// leader, at the same distance rather with one that crosses no foreign curve.
-    /// `None` where all is full.
-    pub(super) fn place_label(
-        &mut self,
-        points: &[(f64, f64)],
-        own: Range<usize>,
-        (width, height): (f64, f64),
-        is_on: bool,
-    ) -> Option<Place> {
-        let seen = &self.evenly(points)[..];
+    /// A place for a name beside its curve or point. On a thin line it stands on the line itself, if no
+    /// foreign curve passes there; else close by if no foreign curve lies between or as close, else
+    /// farther away with a leader, at the same distance rather with one that crosses no foreign curve.
+    /// A crowded one stands `least` px away. `None` where all is full.
+    pub(super) fn place_label(&mut self, named: &Named<'_>, least: f64) -> Option<Place> {
+        let own = &named.own;
+        let least = if named.is_crowded { least } else { 0.0 };
+        let seen = &self.evenly(&named.points)[..];
         if seen.is_empty() {
             return None;
         }
-        let half = (width / 2.0 + 2.0, height / 2.0 + 1.0);
+        let half = (named.size.0 / 2.0 + 2.0, named.size.1 / 2.0 + 1.0);
         let stops = |seen: &[(f64, f64)], stop: f64| {
             seen[((seen.len() - 1) as f64 * stop).round() as usize]
         };
-        if is_on {
+        if named.is_on && least == 0.0 {
             let rects = STOPS.map(|stop| Rect::centered_at(stops(seen, stop), half.0, half.1));
-            let is_free = |rect: &Rect| self.is_free(rect) && !self.is_beside(rect, NEAR, &own);
+            let is_free = |rect: &Rect| self.is_free(rect) && !self.is_beside(rect, NEAR, own);
             if let Some(rect) = rects.into_iter().find(is_free) {
                 return Some(self.take(rect, None));
             }
@@ -190,24 +196,24 @@ impl<'a> Field<'a> {
                 beside.chain((0..fan).map(move |step| fanned(at, distance, step, half)))
             })
         };
-        for distance in CLOSE {
+        for distance in CLOSE.into_iter().filter(|one| *one >= least) {
             let is_plain = |(rect, (at, end)): &(Rect, Line)| {
                 let away = (at.0 - end.0).hypot(at.1 - end.1);
                 self.is_clear(rect)
-                    && !self.is_parted(*at, *end, &own)
-                    && !self.is_beside(rect, away, &own)
+                    && !self.is_parted(*at, *end, own)
+                    && !self.is_beside(rect, away, own)
             };
             if let Some((rect, _)) = around(distance).find(is_plain) {
                 return Some(self.take(rect, None));
             }
         }
-        for distance in FAR {
+        for distance in FAR.into_iter().filter(|one| *one >= least) {
             let mut across = None;
             for (rect, leader) in around(distance) {
                 if !self.is_clear(&rect) || !self.passes_clear(leader) {
                     continue;
                 }
-                if !self.is_parted(beyond_dot(leader), leader.1, &own) {
+                if !self.is_parted(beyond_dot(leader), leader.1, own) {
                     return Some(self.take(rect, Some(leader)));
                 }
                 across = across.or(Some((rect, leader)));

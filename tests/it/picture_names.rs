@@ -112,3 +112,34 @@ fn paths_of_losses() {
         check(&format!("leak {name} --temperature 20C --picture path"));
     }
 }
+
+/// Points that crowd: both lines of a blend near its azeotrope, at two temperatures.
+#[test]
+fn lenses_near_azeotropes() {
+    for name in [
+        "R-410A", "R-500", "R-502", "R-507A", "R-513A", "R-515B", "R-450A", "R-454B",
+    ] {
+        for at in [
+            "--pressures 5bara",
+            "--temperatures=-20C,10C --mole",
+            "--pressures 2bara,8bara",
+        ] {
+            check(&format!("chart {name} --picture lens {at}"));
+        }
+    }
+}
+
+/// Domes with three families of lines, where names are many.
+#[test]
+fn domes_full_of_lines() {
+    for name in PURES.iter().chain(&BLENDS).filter(|name| **name != "R-744") {
+        for isolines in [
+            "ph --isolines temperature,entropy,quality",
+            "ts --isolines pressure,quality,enthalpy",
+        ] {
+            check(&format!(
+                "chart {name} --picture dome --plane {isolines} --from=-40C --to 25C"
+            ));
+        }
+    }
+}

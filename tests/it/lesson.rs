@@ -41,7 +41,7 @@ fn every_page_is_printed() {
 fn titles_stay_with_what_they_head() {
     let folder = Folder::new("lesson-titles");
     let file = folder.file("sheet.pdf");
-    let asked = ["exercise", "recipes/lesson.yaml", "--paper", "a4"];
+    let asked = ["exercise", "recipes/exercise_lesson.yaml", "--paper", "a4"];
     answer(&[&asked[..], &["--output", &file]].concat());
     let (_, placed) = placed_words(&std::fs::read(&file).unwrap());
     let page_of = |text: &str| placed.iter().find(|word| word.text == text).unwrap().page;

@@ -1,12 +1,13 @@
 //! Pictures: what stands where, read back from the file.
 
+use crate::picture_names::check_leaders;
 use crate::print::{Folder, bytes, info, lines, pictures, pixels, placed_words};
 
 fn picture(arguments: &[&str]) -> String {
     String::from_utf8(bytes(&[arguments, &["--format", "svg"]].concat())).unwrap()
 }
 
-fn attribute(tag: &str, key: &str) -> Option<f64> {
+pub(crate) fn attribute(tag: &str, key: &str) -> Option<f64> {
     let from = tag.find(&format!(" {key}=\""))? + key.len() + 3;
     let rest = &tag[from..];
     rest[..rest.find('"')?].parse().ok()
@@ -46,49 +47,6 @@ pub(crate) fn names(svg: &str) -> Vec<([f64; 4], String)> {
             ([x - half, y - 0.75 * size, x + half, y + 0.1 * size], text)
         })
         .collect()
-}
-
-/// Leaders, each from its point to its name; where a dot hides it, it is left out.
-fn leaders(svg: &str) -> Vec<[(f64, f64); 2]> {
-    let group = "<g stroke=\"black\" stroke-width=\"0.7\">\n";
-    let Some((_, from)) = svg.split_once(group) else {
-        return Vec::new();
-    };
-    let (inside, _) = from.split_once("</g>").unwrap();
-    let ends = |line: &str| {
-        let [x, y, to_x, to_y] = ["x1", "y1", "x2", "y2"].map(|key| attribute(line, key).unwrap());
-        let hidden = 4.0 / (to_x - x).hypot(to_y - y);
-        [
-            (x + hidden * (to_x - x), y + hidden * (to_y - y)),
-            (to_x, to_y),
-        ]
-    };
-    inside.lines().map(ends).collect()
-}
-
-/// No leader crosses another or a name.
-fn check_leaders(svg: &str) {
-    let leaders = leaders(svg);
-    let names = names(svg);
-    for (index, [from, to]) in leaders.iter().enumerate() {
-        let side = |a: &(f64, f64), b: &(f64, f64), c: &(f64, f64)| {
-            (b.0 - a.0) * (c.1 - a.1) - (b.1 - a.1) * (c.0 - a.0)
-        };
-        for [other, end] in &leaders[index + 1..] {
-            let cross = side(from, to, other) * side(from, to, end) < 0.0
-                && side(other, end, from) * side(other, end, to) < 0.0;
-            assert!(!cross, "leaders from {from:?} and {other:?} cross");
-        }
-        for ([left, top, right, bottom], text) in &names {
-            let passes = (0..=50).any(|step| {
-                let share = f64::from(step) / 50.0;
-                let x = from.0 + share * (to.0 - from.0);
-                let y = from.1 + share * (to.1 - from.1);
-                x > *left && x < *right && y > *top && y < *bottom
-            });
-            assert!(!passes, "the leader from {from:?} passes through '{text}'");
-        }
-    }
 }
 
 /// No name stands on another name or on a curve, but for that of a thin line on its own; leaders keep

@@ -1,7 +1,7 @@
 //! A picture as lines, dots and texts on a page, before a format writes it. Lengths in px, y grows
 //! downwards.
 
-use super::labels::{Field, Rect};
+use super::labels::{Field, Named, Place, Rect};
 use crate::chart::plot::{Ink, Plot, PlotCurve, Stroke};
 use crate::page::words::{
     Words,
@@ -179,17 +179,89 @@ impl Drawing {
         ))
     }
 
-    /// Writes each name beside its curve or point, clear of all curves and other names. Those that
-    /// have no room there stand in a note.
+    /// Writes each name beside its curve or point, clear of all curves and other names. Where some have
+    /// no room it is tried again with these first and with more room between points that crowd; those
+    /// that have none at last stand in a note.
     fn names(&mut self, plot: &Plot, words: &Words) {
         let drawn: Vec<Vec<Point>> = self.curves.iter().map(|line| line.points.clone()).collect();
-        let mut places = Field::new(self.field, &drawn);
+        let dots: Vec<Point> = plot
+            .marks
+            .iter()
+            .filter_map(|mark| self.point_on_paper(plot, mark.at))
+            .collect();
+        self.dots.extend(dots.iter().map(|at| (*at, 3.6)));
+        let named = self.named(plot, &drawn, &dots);
+        let mut order: Vec<usize> = (0..named.len()).collect();
+        let mut best: Option<Vec<Option<Place>>> = None;
+        let count = |places: &[Option<Place>]| places.iter().flatten().count();
+        for least in SPREADS {
+            let mut field = Field::new(self.field, &drawn, &dots);
+            let mut places: Vec<Option<Place>> = named.iter().map(|_| None).collect();
+            for index in &order {
+                places[*index] = field.place_label(&named[*index], least);
+            }
+            order.sort_by_key(|index| places[*index].is_some());
+            let is_whole = count(&places) == named.len();
+            if best
+                .as_ref()
+                .is_none_or(|best| count(best) < count(&places))
+            {
+                best = Some(places);
+            }
+            if is_whole {
+                break;
+            }
+        }
+        let mut left_out = Vec::new();
+        for (one, place) in named.iter().zip(best.into_iter().flatten()) {
+            let Some(place) = place else {
+                left_out.push(one.label);
+                continue;
+            };
+            if let Some((from, to)) = place.leader {
+                self.leaders.push((from, to));
+                self.dots.push((from, 2.0));
+            }
+            let middle = (place.rect.left + place.rect.right) / 2.0;
+            self.names.push(Text {
+                at: (middle, place.rect.bottom - 0.25 * one.size.1),
+                anchor: Anchor::Middle,
+                size: one.size.1,
+                turned: false,
+                words: one.label.to_owned(),
+            });
+        }
+        if !left_out.is_empty() {
+            let names = left_out.join(", ");
+            self.notes
+                .insert(0, words.fill(PICTURE_UNNAMED, &[("names", &names)]));
+        }
+    }
+
+    /// What has a name: points, then curves.
+    fn named<'a>(&self, plot: &'a Plot, drawn: &[Vec<Point>], dots: &[Point]) -> Vec<Named<'a>> {
         let mut named = Vec::new();
+        let mut add = |points: Vec<Point>, own, label: &'a str, size: f64| {
+            if label.is_empty() {
+                return;
+            }
+            let is_near = |other: &Point| {
+                let far = |at: &Point| (at.0 - other.0).hypot(at.1 - other.1) > CROWD;
+                !points.iter().any(far)
+            };
+            named.push(Named {
+                // Wide enough for an ordinary sans where the condensed one is not at hand.
+                size: (label.chars().count() as f64 * size * 0.56, size),
+                is_on: size == SMALLEST && points.len() > 1,
+                is_crowded: dots.iter().filter(|dot| is_near(dot)).count() > 1,
+                points,
+                own,
+                label,
+            });
+        };
         for mark in &plot.marks {
             if let Some(at) = self.point_on_paper(plot, mark.at) {
-                self.dots.push((at, 3.6));
-                places.keep_clear(Rect::centered_at(at, 5.0, 5.0));
-                named.push((vec![at], 0..drawn.len(), mark.label.as_str(), TYPE));
+                add(vec![at], 0..drawn.len(), &mark.label, TYPE);
             }
         }
         for (index, curve) in plot.curves.iter().enumerate() {
@@ -203,40 +275,16 @@ impl Drawing {
                 _ => TYPE,
             };
             let own = index..index + 1 + more;
-            named.push((drawn[index].clone(), own, curve.label.as_str(), size));
+            add(drawn[index].clone(), own, &curve.label, size);
         }
-        let mut left_out = Vec::new();
-        for (points, own, label, size) in named {
-            if label.is_empty() {
-                continue;
-            }
-            // Wide enough for an ordinary sans where the condensed one is not at hand.
-            let width = label.chars().count() as f64 * size * 0.56;
-            let is_on = size == SMALLEST && points.len() > 1;
-            let Some(place) = places.place_label(&points, own, (width, size), is_on) else {
-                left_out.push(label);
-                continue;
-            };
-            if let Some((from, to)) = place.leader {
-                self.leaders.push((from, to));
-                self.dots.push((from, 2.0));
-            }
-            let middle = (place.rect.left + place.rect.right) / 2.0;
-            self.names.push(Text {
-                at: (middle, place.rect.bottom - 0.25 * size),
-                anchor: Anchor::Middle,
-                size,
-                turned: false,
-                words: label.to_owned(),
-            });
-        }
-        if !left_out.is_empty() {
-            let names = left_out.join(", ");
-            self.notes
-                .insert(0, words.fill(PICTURE_UNNAMED, &[("names", &names)]));
-        }
+        named
     }
 }
+
+/// How near other points crowd a name, px; how far off names of crowded points are tried at the
+/// least, one try after the other.
+const CROWD: f64 = 40.0;
+const SPREADS: [f64; 6] = [0.0, 0.0, 16.0, 34.0, 66.0, 0.0];
 
 fn description(plot: &Plot, notes: &[String], words: &Words) -> String {
     let names: Vec<&str> = plot

@@ -1,4 +1,4 @@
-//! Finds places for names beside curves, clear of all curves and of each other.
+//! Finds places for names beside curves, clear of all curves, of each other and of each other's leaders.
 
 use std::ops::Range;
 
@@ -77,29 +77,55 @@ pub(super) struct Place {
     pub(super) leader: Option<Line>,
 }
 
+/// A name to be placed.
+pub(super) struct Named<'a> {
+    /// The curve or the point that it is of.
+    pub(super) points: Vec<(f64, f64)>,
+    /// The curves that bear the name.
+    pub(super) own: Range<usize>,
+    pub(super) label: &'a str,
+    /// Width, and height of type.
+    pub(super) size: (f64, f64),
+    /// On a thin line it stands on the line itself.
+    pub(super) is_on: bool,
+    /// Whether other points crowd around it.
+    pub(super) is_crowded: bool,
+}
+
 /// What must be kept clear.
 pub(super) struct Field<'a> {
     inside: Rect,
     curves: &'a [Vec<(f64, f64)>],
     taken: Vec<Rect>,
+    dots: &'a [(f64, f64)],
+    leaders: Vec<Line>,
 }
 
 impl<'a> Field<'a> {
-    pub(super) fn new(inside: Rect, curves: &'a [Vec<(f64, f64)>]) -> Self {
+    /// A field with its curves and the points that are marked with a dot.
+    pub(super) fn new(inside: Rect, curves: &'a [Vec<(f64, f64)>], dots: &'a [(f64, f64)]) -> Self {
         Self {
             inside,
             curves,
             taken: Vec::new(),
+            dots,
+            leaders: Vec::new(),
         }
     }
 
-    pub(super) fn keep_clear(&mut self, rect: Rect) {
-        self.taken.push(rect);
+    /// Whether a name may stand here as far as dots, other names and their leaders go.
+    fn is_free(&self, rect: &Rect) -> bool {
+        rect.inside(&self.inside)
+            && !self.taken.iter().any(|taken| taken.meets(rect))
+            && !self
+                .dots
+                .iter()
+                .any(|dot| Rect::centered_at(*dot, ROOM, ROOM).meets(rect))
+            && !self.leaders.iter().any(|one| rect.crossed_by(one.0, one.1))
     }
 
     fn is_clear(&self, rect: &Rect) -> bool {
-        rect.inside(&self.inside)
-            && !self.taken.iter().any(|taken| taken.meets(rect))
+        self.is_free(rect)
             && !self.curves.iter().any(|curve| {
                 curve
                     .windows(2)
@@ -107,42 +133,55 @@ impl<'a> Field<'a> {
             })
     }
 
-    /// A place for a name of this size beside a curve or point, `own` the curves that bear
-    /// the name. On a thin line (`is_on`) it stands on the line itself, if no foreign curve passes
-    /// there; else close by if no foreign curve lies between or as close, else farther away with a
-    /// leader.
-    /// `None` where all is full.
-    pub(super) fn place_label(
-        &mut self,
-        points: &[(f64, f64)],
-        own: Range<usize>,
-        (width, height): (f64, f64),
-        is_on: bool,
-    ) -> Option<Place> {
-        let seen = self.evenly(points);
+    /// Whether a leader passes by every other leader, name and dot. Dots that touch its own cannot be
+    /// passed by.
+    fn passes_clear(&self, leader: Line) -> bool {
+        let (from, to) = leader;
+        let seen = (beyond_dot(leader), to);
+        let is_apart = |dot: &&(f64, f64)| (dot.0 - from.0).hypot(dot.1 - from.1) > 2.0 * DOT;
+        !self.leaders.iter().any(|other| cross(seen, *other))
+            && !self
+                .taken
+                .iter()
+                .any(|name| name.crossed_by(seen.0, seen.1))
+            && !self
+                .dots
+                .iter()
+                .filter(is_apart)
+                .any(|dot| Rect::centered_at(*dot, DOT, DOT).crossed_by(seen.0, seen.1))
+    }
+
+    /// A place for a name beside its curve or point. On a thin line it stands on the line itself, if no
+    /// foreign curve passes there; else close by if no foreign curve lies between or as close, else
+    /// farther away with a leader, at the same distance rather with one that crosses no foreign curve.
+    /// A crowded one stands `least` px away. `None` where all is full.
+    pub(super) fn place_label(&mut self, named: &Named<'_>, least: f64) -> Option<Place> {
+        let own = &named.own;
+        let least = if named.is_crowded { least } else { 0.0 };
+        let seen = &self.evenly(&named.points)[..];
         if seen.is_empty() {
             return None;
         }
-        let half = (width / 2.0 + 2.0, height / 2.0 + 1.0);
+        let half = (named.size.0 / 2.0 + 2.0, named.size.1 / 2.0 + 1.0);
         let stops = |seen: &[(f64, f64)], stop: f64| {
             seen[((seen.len() - 1) as f64 * stop).round() as usize]
         };
-        if is_on {
-            let rects = STOPS.map(|stop| Rect::centered_at(stops(&seen, stop), half.0, half.1));
-            let is_free = |rect: &Rect| {
-                rect.inside(&self.inside)
-                    && !self.taken.iter().any(|taken| taken.meets(rect))
-                    && !self.is_beside(rect, NEAR, &own)
-            };
+        if named.is_on && least == 0.0 {
+            let rects = STOPS.map(|stop| Rect::centered_at(stops(seen, stop), half.0, half.1));
+            let is_free = |rect: &Rect| self.is_free(rect) && !self.is_beside(rect, NEAR, own);
             if let Some(rect) = rects.into_iter().find(is_free) {
-                self.taken.push(rect);
-                return Some(Place { rect, leader: None });
+                return Some(self.take(rect, None));
             }
         }
-        for distance in [4.0, 8.0, 16.0, 30.0, 50.0, 80.0, 120.0, 180.0] {
-            for stop in STOPS {
-                let at = stops(&seen, stop);
-                for (right, down) in SIDES {
+        let around = |distance: f64| {
+            // A point has one place to start from, but may have to get out among others.
+            let (from, fan) = match seen.len() {
+                ..=2 => (&STOPS[..1], FAN),
+                _ => (&STOPS[..], 0),
+            };
+            from.iter().flat_map(move |stop| {
+                let at = stops(seen, *stop);
+                let beside = SIDES.into_iter().map(move |(right, down)| {
                     let centre = (
                         at.0 + right * (half.0 + distance),
                         at.1 + down * (half.1 + distance),
@@ -152,19 +191,44 @@ impl<'a> Field<'a> {
                         at.0.clamp(rect.left, rect.right),
                         at.1.clamp(rect.top, rect.bottom),
                     );
-                    let far = distance > 8.0;
-                    let away = (at.0 - end.0).hypot(at.1 - end.1);
-                    let is_plain =
-                        || !self.is_parted(at, end, &own) && !self.is_beside(&rect, away, &own);
-                    if self.is_clear(&rect) && (far || is_plain()) {
-                        self.taken.push(rect);
-                        let leader = far.then_some((at, end));
-                        return Some(Place { rect, leader });
-                    }
+                    (rect, (at, end))
+                });
+                beside.chain((0..fan).map(move |step| fanned(at, distance, step, half)))
+            })
+        };
+        for distance in CLOSE.into_iter().filter(|one| *one >= least) {
+            let is_plain = |(rect, (at, end)): &(Rect, Line)| {
+                let away = (at.0 - end.0).hypot(at.1 - end.1);
+                self.is_clear(rect)
+                    && !self.is_parted(*at, *end, own)
+                    && !self.is_beside(rect, away, own)
+            };
+            if let Some((rect, _)) = around(distance).find(is_plain) {
+                return Some(self.take(rect, None));
+            }
+        }
+        for distance in FAR.into_iter().filter(|one| *one >= least) {
+            let mut across = None;
+            for (rect, leader) in around(distance) {
+                if !self.is_clear(&rect) || !self.passes_clear(leader) {
+                    continue;
                 }
+                if !self.is_parted(beyond_dot(leader), leader.1, own) {
+                    return Some(self.take(rect, Some(leader)));
+                }
+                across = across.or(Some((rect, leader)));
+            }
+            if let Some((rect, leader)) = across {
+                return Some(self.take(rect, Some(leader)));
             }
         }
         None
+    }
+
+    fn take(&mut self, rect: Rect, leader: Option<Line>) -> Place {
+        self.taken.push(rect);
+        self.leaders.extend(leader);
+        Place { rect, leader }
     }
 
     /// Points of a curve inside the field, at even distances along it.
@@ -230,6 +294,37 @@ fn cross(first: Line, second: Line) -> bool {
         && side(second, first.0) * side(second, first.1) <= 0.0
 }
 
+/// A leader's beginning as it is seen: where it leaves the dot it starts from.
+fn beyond_dot((from, to): Line) -> (f64, f64) {
+    let share = DOT / (to.0 - from.0).hypot(to.1 - from.1).max(DOT);
+    (
+        from.0 + share * (to.0 - from.0),
+        from.1 + share * (to.1 - from.1),
+    )
+}
+
+/// A name at the end of a leader in one of many directions: beside it, or above or below a steep one.
+fn fanned(at: (f64, f64), distance: f64, step: usize, half: (f64, f64)) -> (Rect, Line) {
+    let (down, right) = (std::f64::consts::TAU * step as f64 / FAN as f64).sin_cos();
+    let end = (at.0 + distance * right, at.1 + distance * down);
+    let centre = match right.abs() < 0.5 {
+        true => (end.0, end.1 + half.1.copysign(down)),
+        false => (end.0 + half.0.copysign(right), end.1),
+    };
+    (Rect::centered_at(centre, half.0, half.1), (at, end))
+}
+
+/// Directions in which a leader from a point is tried.
+const FAN: usize = 32;
+
+/// How far from its curve a name is tried without a leader and with one, px.
+const CLOSE: [f64; 2] = [4.0, 8.0];
+const FAR: [f64; 8] = [16.0, 24.0, 34.0, 48.0, 66.0, 90.0, 125.0, 180.0];
+
+/// The radius of the dot at a named point, and half of the room that it keeps, px.
+const DOT: f64 = 4.0;
+const ROOM: f64 = 5.0;
+
 /// How far apart the points of a curve lie at which a name is tried, and how near a foreign curve may
 /// pass by a name that stands on its own line, px.
 const APART: f64 = 4.0;
@@ -242,7 +337,7 @@ const STOPS: [f64; 20] = [
 ];
 
 /// Directions from a point of the curve to the middle of its name.
-const SIDES: [(f64, f64); 8] = [
+const SIDES: [(f64, f64); 16] = [
     (-1.0, 0.0),
     (1.0, 0.0),
     (0.0, -1.0),
@@ -251,4 +346,12 @@ const SIDES: [(f64, f64); 8] = [
     (1.0, 1.0),
     (1.0, -1.0),
     (-1.0, 1.0),
+    (-0.5, -1.0),
+    (0.5, -1.0),
+    (-0.5, 1.0),
+    (0.5, 1.0),
+    (-1.0, -0.5),
+    (1.0, -0.5),
+    (-1.0, 0.5),
+    (1.0, 0.5),
 ];

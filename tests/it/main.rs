@@ -18,6 +18,7 @@ mod dual_equation;
 mod exercises;
 mod firmware;
 mod ideal;
+mod lesson;
 mod logger;
 mod lookup;
 mod lookup_check;

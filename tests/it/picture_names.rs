@@ -1,12 +1,55 @@
 //! Names on pictures against lines: a name crosses no line, but that of a thin line its own.
 
-use crate::print_pictures::check_names;
+use crate::print_pictures::{attribute, check_names, names};
 use crate::program::answer;
 
 fn check(words: &str) {
     let words: Vec<&str> = words.split(' ').chain(["--format", "svg"]).collect();
     let svg = answer(&words);
     check_names(&svg, &[]);
+}
+
+/// Leaders, each from its point to its name; where a dot hides it, it is left out.
+fn leaders(svg: &str) -> Vec<[(f64, f64); 2]> {
+    let group = "<g stroke=\"black\" stroke-width=\"0.7\">\n";
+    let Some((_, from)) = svg.split_once(group) else {
+        return Vec::new();
+    };
+    let (inside, _) = from.split_once("</g>").unwrap();
+    let ends = |line: &str| {
+        let [x, y, to_x, to_y] = ["x1", "y1", "x2", "y2"].map(|key| attribute(line, key).unwrap());
+        let hidden = 4.0 / (to_x - x).hypot(to_y - y);
+        [
+            (x + hidden * (to_x - x), y + hidden * (to_y - y)),
+            (to_x, to_y),
+        ]
+    };
+    inside.lines().map(ends).collect()
+}
+
+/// No leader crosses another or a name.
+pub(crate) fn check_leaders(svg: &str) {
+    let leaders = leaders(svg);
+    let names = names(svg);
+    for (index, [from, to]) in leaders.iter().enumerate() {
+        let side = |a: &(f64, f64), b: &(f64, f64), c: &(f64, f64)| {
+            (b.0 - a.0) * (c.1 - a.1) - (b.1 - a.1) * (c.0 - a.0)
+        };
+        for [other, end] in &leaders[index + 1..] {
+            let cross = side(from, to, other) * side(from, to, end) < 0.0
+                && side(other, end, from) * side(other, end, to) < 0.0;
+            assert!(!cross, "leaders from {from:?} and {other:?} cross");
+        }
+        for ([left, top, right, bottom], text) in &names {
+            let passes = (0..=50).any(|step| {
+                let share = f64::from(step) / 50.0;
+                let x = from.0 + share * (to.0 - from.0);
+                let y = from.1 + share * (to.1 - from.1);
+                x > *left && x < *right && y > *top && y < *bottom
+            });
+            assert!(!passes, "the leader from {from:?} passes through '{text}'");
+        }
+    }
 }
 
 const PURES: [&str; 20] = [
@@ -110,5 +153,36 @@ fn paths_of_losses() {
     ];
     for name in of_two.iter().chain(&of_three) {
         check(&format!("leak {name} --temperature 20C --picture path"));
+    }
+}
+
+/// Points that crowd: both lines of a blend near its azeotrope, at two temperatures.
+#[test]
+fn lenses_near_azeotropes() {
+    for name in [
+        "R-410A", "R-500", "R-502", "R-507A", "R-513A", "R-515B", "R-450A", "R-454B",
+    ] {
+        for at in [
+            "--pressures 5bara",
+            "--temperatures=-20C,10C --mole",
+            "--pressures 2bara,8bara",
+        ] {
+            check(&format!("chart {name} --picture lens {at}"));
+        }
+    }
+}
+
+/// Domes with three families of lines, where names are many.
+#[test]
+fn domes_full_of_lines() {
+    for name in PURES.iter().chain(&BLENDS).filter(|name| **name != "R-744") {
+        for isolines in [
+            "ph --isolines temperature,entropy,quality",
+            "ts --isolines pressure,quality,enthalpy",
+        ] {
+            check(&format!(
+                "chart {name} --picture dome --plane {isolines} --from=-40C --to 25C"
+            ));
+        }
     }
 }

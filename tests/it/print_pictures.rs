@@ -1,12 +1,13 @@
 //! Pictures: what stands where, read back from the file.
 
+use crate::picture_names::check_leaders;
 use crate::print::{Folder, bytes, info, lines, pictures, pixels, placed_words};
 
 fn picture(arguments: &[&str]) -> String {
     String::from_utf8(bytes(&[arguments, &["--format", "svg"]].concat())).unwrap()
 }
 
-fn attribute(tag: &str, key: &str) -> Option<f64> {
+pub(crate) fn attribute(tag: &str, key: &str) -> Option<f64> {
     let from = tag.find(&format!(" {key}=\""))? + key.len() + 3;
     let rest = &tag[from..];
     rest[..rest.find('"')?].parse().ok()
@@ -48,8 +49,10 @@ pub(crate) fn names(svg: &str) -> Vec<([f64; 4], String)> {
         .collect()
 }
 
-/// No name stands on another name or on a curve, but for that of a thin line on its own.
+/// No name stands on another name or on a curve, but for that of a thin line on its own; leaders keep
+/// clear of each other and of names.
 pub(crate) fn check_names(svg: &str, wanted: &[&str]) {
+    check_leaders(svg);
     let names = names(svg);
     let polylines = svg.lines().filter(|line| line.starts_with("<polyline"));
     let is_thin: Vec<bool> = polylines

@@ -28,27 +28,61 @@ impl Flow<'_> {
         if let (Some(face), Some(plot)) = (face, plot) {
             return self.poster(face, plot, blocks);
         }
-        for block in blocks {
-            match block {
-                Block::Title(title) => self.heading(title)?,
-                Block::Table(rows) => table::lay(self, rows)?,
-                Block::Pairs(pairs) => table::lay(self, &as_table(pairs))?,
-                Block::Lines(lines) | Block::Hazards(lines) => {
-                    for line in lines {
-                        self.paragraph(line)?;
-                    }
-                    self.skip(self.sizes.words * 0.5);
-                }
-                Block::Picture(plot) => self.picture(plot, blocks)?,
-                Block::Logo(_) => self.sign(),
-                Block::Paper(_)
-                | Block::About(_)
-                | Block::Face(_)
-                | Block::Code(_)
-                | Block::Blank(_) => {}
+        for (place, block) in blocks.iter().enumerate() {
+            if matches!(block, Block::Title(_)) && self.is_torn(&blocks[place..], blocks)? {
+                self.next_panel();
             }
+            self.block(block, blocks)?;
         }
         Ok(())
+    }
+
+    fn block(&mut self, block: &Block, all: &[Block]) -> Result<()> {
+        match block {
+            Block::Title(title) => self.heading(title)?,
+            Block::Table(rows) => table::lay(self, rows)?,
+            Block::Pairs(pairs) => table::lay(self, &as_table(pairs))?,
+            Block::Lines(lines) | Block::Hazards(lines) => {
+                for line in lines {
+                    self.paragraph(line)?;
+                }
+                self.skip(self.sizes.words * 0.5);
+            }
+            Block::Picture(plot) => self.picture(plot, all)?,
+            Block::Logo(_) => self.sign(),
+            Block::Paper(_)
+            | Block::About(_)
+            | Block::Face(_)
+            | Block::Code(_)
+            | Block::Blank(_) => {}
+        }
+        Ok(())
+    }
+
+    /// Whether titles and lines would stand here and the table or picture that they are of on the
+    /// next panel, though that holds all of them.
+    fn is_torn(&self, blocks: &[Block], all: &[Block]) -> Result<bool> {
+        let is_said = |block: &&Block| matches!(block, Block::Title(_) | Block::Lines(_));
+        let said = blocks.iter().take_while(is_said).count();
+        let is_shown = matches!(
+            blocks.get(said),
+            Some(Block::Table(_) | Block::Pairs(_) | Block::Picture(_))
+        );
+        if self.used == 0.0 || !is_shown {
+            return Ok(false);
+        }
+        let begins_elsewhere = |is_fresh: bool| -> Result<bool> {
+            let mut trial = self.trial(is_fresh);
+            for block in &blocks[..=said] {
+                trial.block(block, all)?;
+            }
+            let is_shown =
+                |one: &Element| matches!(one, Element::Table { .. } | Element::Picture(_));
+            Ok(trial.panels.len() > 1
+                && !trial.panels[0].is_empty()
+                && !trial.panels[0].iter().any(is_shown))
+        };
+        Ok(begins_elsewhere(false)? && !begins_elsewhere(true)?)
     }
 
     /// A picture with a face: what is read first, the picture over the paper that is left, up to a

@@ -57,6 +57,17 @@ impl<'a> Flow<'a> {
         }
     }
 
+    /// A panel filled as far as this one, or not at all, to try what fits.
+    pub(super) fn trial(&self, is_fresh: bool) -> Flow<'a> {
+        let around = (self.sign, self.told);
+        let mut trial = Flow::new(self.faces, around, (self.width, self.height), self.sizes);
+        if !is_fresh {
+            trial.used = self.used;
+            trial.beside = self.beside;
+        }
+        trial
+    }
+
     pub(super) fn left_over(&self) -> f32 {
         self.height - self.used
     }

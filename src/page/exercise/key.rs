@@ -2,9 +2,9 @@
 
 use super::super::cycle::plot as cycle_plot;
 use super::super::{Block, Document, Figures, Sheet, Style, picture};
-use super::{Rows, TABLE, shown};
+use super::{Rows, TABLE, share_of, shown};
 use crate::chart::exercise::{CoilTask, CycleTask, LensTask, READ_OFF, ReadingTask, Task};
-use crate::chart::picture::Plane;
+use crate::chart::picture::{Part, Picture, Plane};
 use crate::page::words::Phrase;
 use crate::page::words::exercise::*;
 use crate::page::working::rounded;
@@ -155,6 +155,30 @@ fn leads(from: f64, to: f64, decimals: usize) -> bool {
     (printed - rounded(to - from, decimals)).abs() < 1e-9
 }
 
+/// How far a composition moves along a line of a lens while the temperature that it is read at stays
+/// within what it may be off by: far where the line lies level, as at an azeotrope.
+fn along(lens: &Picture, part: Part, (share, temperature): (f64, f64), size: f64) -> f64 {
+    let lines = || lens.curves.iter().filter(|curve| curve.part == part);
+    let points = || lines().flat_map(|curve| curve.points.iter().copied());
+    let mut right: Vec<(f64, f64)> = points().filter(|point| point.0 > share).collect();
+    let mut left: Vec<(f64, f64)> = points().filter(|point| point.0 < share).collect();
+    right.sort_by(|a, b| a.0.total_cmp(&b.0));
+    left.sort_by(|a, b| b.0.total_cmp(&a.0));
+    let reach = |side: Vec<(f64, f64)>| {
+        let mut last = (share, temperature);
+        for point in side {
+            if (point.1 - temperature).abs() > size {
+                let bound = temperature + size.copysign(point.1 - temperature);
+                let part = (bound - last.1) / (point.1 - last.1);
+                return (last.0 + part * (point.0 - last.0) - share).abs();
+            }
+            last = point;
+        }
+        (last.0 - share).abs()
+    };
+    reach(right).max(reach(left))
+}
+
 fn lens(document: &mut Document, task: &LensTask, (mut rows, field): Key<'_, '_>) {
     let style = rows.style;
     let (bubble, dew) = (&task.found.bubble, &task.found.dew);
@@ -195,25 +219,34 @@ fn lens(document: &mut Document, task: &LensTask, (mut rows, field): Key<'_, '_>
             (field("glide_K"), glide),
         );
     }
-    let share_read = Accepted::new(100.0 * READ_OFF);
     let shares = [
         (
             EXERCISE_FIRST_VAPOR,
             "first_vapor_mass_fractions/0",
-            bubble.as_ref().map(|point| &point.vapor),
+            bubble
+                .as_ref()
+                .map(|point| (point.temperature, &point.vapor)),
+            Part::Dew,
         ),
         (
             EXERCISE_LAST_LIQUID,
             "last_liquid_mass_fractions/0",
-            dew.as_ref().map(|point| &point.liquid),
+            dew.as_ref().map(|point| (point.temperature, &point.liquid)),
+            Part::Bubble,
         ),
     ];
-    for (phrase, name, phase) in shares {
-        if let Some(share) = phase.and_then(|phase| phase.mass_fractions.first()) {
+    for (phrase, name, point, line) in shares {
+        let Some((temperature, phase)) = point else {
+            continue;
+        };
+        if let Some(share) = phase.mass_fractions.first() {
+            let across = 100.0 * READ_OFF;
+            let at = (100.0 * share, unit.read(temperature));
+            let size = across.hypot(along(&task.solved, line, at, accept.size));
             rows.add(
-                style.word(phrase),
-                style.fixed(100.0 * share, share_read.decimals),
-                share_read.text("", style),
+                share_of(phrase, &task.solved, style),
+                style.fixed(100.0 * share, Accepted::new(across).decimals),
+                Accepted::new(size).text("", style),
                 (field(name), *share),
             );
         }

@@ -6,10 +6,12 @@ mod tasks;
 
 use super::picture;
 use super::warning::told;
+use super::words::Phrase;
 use super::words::exercise::*;
 use super::{About, Block, Document, Figures, Form, Style, Table, cautions};
 use crate::Warning;
 use crate::chart::exercise::{Exercise, Task};
+use crate::chart::picture::{AxisQuantity, Picture};
 use crate::chart::plot::Plot;
 use crate::refrigerant::Refrigerant;
 use crate::units::{Pressure, PressureUnit, Temperature};
@@ -139,6 +141,15 @@ fn pressure(value: Pressure, unit: PressureUnit, style: &Style) -> String {
 fn shown(mut plot: Plot, title: &str) -> Block {
     title.clone_into(&mut plot.title);
     Block::Picture(plot)
+}
+
+/// The label of a phase's share, by the component that the axis of its lens counts.
+fn share_of(phrase: Phrase, lens: &Picture, style: &Style) -> String {
+    let refrigerant = match &lens.across {
+        AxisQuantity::MassFraction(refrigerant) => refrigerant.as_str(),
+        _ => "",
+    };
+    style.say(phrase, &[("refrigerant", refrigerant)])
 }
 
 /// Blanks to write in, a row a quantity.

@@ -2,7 +2,7 @@
 
 use super::super::words::charts::CHART_BLANK;
 use super::super::{Block, Document, Style, Table, picture};
-use super::{blanks, pressure, shown, table, temperature, written};
+use super::{blanks, pressure, share_of, shown, table, temperature, written};
 use crate::chart::exercise::{CoilTask, CycleTask, Exercise, LensTask, ReadingTask, Task};
 use crate::page::parts::composition;
 use crate::page::words::exercise::*;
@@ -73,14 +73,10 @@ fn lens(document: &mut Document, task: &LensTask, all: &Exercise, style: &Style)
     let plot = picture::plot(&task.asked, style);
     let title = plot.title.clone();
     document.blocks.push(shown(plot, &title));
-    let names = [
-        EXERCISE_BUBBLE,
-        EXERCISE_DEW,
-        EXERCISE_GLIDE,
-        EXERCISE_FIRST_VAPOR,
-        EXERCISE_LAST_LIQUID,
-    ];
-    blanks(document, names.map(|name| style.word(name)).to_vec(), style);
+    let points = [EXERCISE_BUBBLE, EXERCISE_DEW, EXERCISE_GLIDE].map(|name| style.word(name));
+    let phases =
+        [EXERCISE_FIRST_VAPOR, EXERCISE_LAST_LIQUID].map(|name| share_of(name, &task.asked, style));
+    blanks(document, points.into_iter().chain(phases).collect(), style);
 }
 
 fn coil(document: &mut Document, task: &CoilTask, style: &Style) {

@@ -7,7 +7,7 @@ use super::names::Names;
 use crate::catalogue::Basis;
 use crate::chart::picture::{
     Approach, AxisQuantity, FluidKind, Isoline, Lever, Name, OpenEnd, Part, PictureSubject, Plane,
-    SecondFluid,
+    SecondFluid, Trace,
 };
 use crate::process::azeotrope::AzeotropeAt;
 use crate::process::coil::CoilKind;
@@ -117,9 +117,23 @@ fn lens(names: &Names<'_>) -> Words {
         false => PICTURE_GLIDE_PRESSURE,
     };
     let has_azeotrope = |(name, _): &(Name, _)| matches!(name, Name::Azeotrope(..));
+    let ideal = || {
+        answer
+            .curves
+            .iter()
+            .filter(|one| one.part == Part::IdealBubble)
+    };
+    let is_whole = |one: &Trace| {
+        let end = |at: Option<&(f64, f64)>| at.is_some_and(|at| at.0 == 0.0 || at.0 == 100.0);
+        end(one.points.first()) && end(one.points.last())
+    };
     let legend = [
         (true, PICTURE_BUBBLE_AND_DEW),
-        (names.has(Part::IdealBubble), PICTURE_IDEAL),
+        (ideal().any(is_whole), PICTURE_IDEAL),
+        (
+            ideal().next().is_some() && !ideal().any(is_whole),
+            PICTURE_IDEAL_AS_FAR,
+        ),
         (names.has(Part::Glide), glide),
         (
             answer.marks.iter().any(has_azeotrope),

@@ -28,7 +28,7 @@ phrases! {
     EXERCISE_DRAWN = "before the errors of the instruments were drawn";
     EXERCISE_BRANCH_DEW = "Superheat is read from dew (vapor): line minus dew.";
     EXERCISE_BRANCH_BUBBLE = "Subcooling is read from bubble (liquid): bubble minus line.";
-    EXERCISE_LENS = "{refrigerant} ({composition}) at {pressure}: read from the picture the bubble and the dew temperature, the glide, and what the first vapor and the last liquid consist of.";
+    EXERCISE_LENS = "{refrigerant} ({composition}) at {pressure}: read from the picture the bubble and the dew temperature, the glide, and what the first vapor and the last liquid consist of. The first vapor stands on the dew line at the bubble temperature, the last liquid on the bubble line at the dew temperature.";
     EXERCISE_COIL = "{refrigerant} boils at {pressure}{from}. Fill in the temperatures along the coil and draw them.";
     EXERCISE_COIL_INLET = ", liquid of {liquid} ahead of the expansion device";
     EXERCISE_COIL_WHY = "Why does the temperature rise although the pressure stays the same?";
@@ -42,8 +42,8 @@ phrases! {
     EXERCISE_COIL_LIQUID = "The liquid ahead of the expansion device has {enthalpy}; enthalpy is unchanged after the device.";
     EXERCISE_ENTHALPY = "enthalpy, {unit}";
     EXERCISE_SHARE_OF_HEAT = "% of heat";
-    EXERCISE_FIRST_VAPOR = "first vapor, % by mass";
-    EXERCISE_LAST_LIQUID = "last liquid, % by mass";
+    EXERCISE_FIRST_VAPOR = "first vapor, % {refrigerant} by mass";
+    EXERCISE_LAST_LIQUID = "last liquid, % {refrigerant} by mass";
     EXERCISE_BUBBLE = "bubble temperature";
     EXERCISE_DEW = "dew temperature";
     EXERCISE_GLIDE = "glide";
@@ -54,7 +54,7 @@ phrases! {
     EXERCISE_QUANTITY = "quantity";
     EXERCISE_ANSWER = "answer";
     EXERCISE_ACCEPT = "accept";
-    EXERCISE_ACCEPT_READ = "Accept of what is read from a picture: one part in a hundred of its axis; of a difference of two such readings, 1.4 times that. Of a reading: what a printed table may be off by, {table}; ± in the answer is what the instruments leave open (k = 2).";
+    EXERCISE_ACCEPT_READ = "Accept of what is read from a picture: one part in a hundred of its axis; of a difference of two such readings, 1.4 times that; of a composition read at a temperature, also as far as its line leads while that temperature is off by so much. Of a reading: what a printed table may be off by, {table}; ± in the answer is what the instruments leave open (k = 2).";
     EXERCISE_ESTIMATED = "Add ±3 K where an estimated pair is named below.";
     EXERCISE_ENTHALPY_AT = "h{point}";
 }

@@ -20,6 +20,7 @@ phrases! {
     PICTURE_LENS_PRESSURE = "{first} + {second}: bubble and dew pressure";
     PICTURE_BUBBLE_AND_DEW = "Full line: bubble. Dashes: dew.";
     PICTURE_IDEAL = "Dots: an ideal mixture of the two (Raoult's law), for comparison.";
+    PICTURE_IDEAL_AS_FAR = "Dots: an ideal mixture of the two (Raoult's law), for comparison, as far as both can boil alone.";
     PICTURE_GLIDE = "Upright grey line: from the blend's bubble point to its dew point, its glide.";
     PICTURE_GLIDE_PRESSURE = "Upright grey line: from the blend's dew point to its bubble point.";
     PICTURE_LEVER = "Level grey line: tie line halfway, at {halfway}: liquid {liquid} %, vapor {vapor} % {first}. Lever rule: vapor share ({blend} - {liquid}) / ({vapor} - {liquid}) = {share} {basis}.";

@@ -85,11 +85,21 @@ phrases! {
     SHIFT_PICTURE_NO_SPACE = "No vapor space: liquid is all there is.";
     SHIFT_EXERCISE = "Exercise. {title}";
     SHIFT_EXERCISE_GIVEN = "Given: {components}, at the start {listed} % by mass; what leaves at each share lost, in equilibrium with what is left.";
-    SHIFT_EXERCISE_BALANCE = "1. What is left? Of 100 lb, take from each component at each step: mass lost in the step times its share in what leaves, mean of both ends of the step. 2. Which way does the pressure in the vessel go, up or down?";
+    SHIFT_EXERCISE_BALANCE = "1. What is left? Of {whole}, take from each component at each step: mass lost in the step times its share in what leaves, mean of both ends of the step. 2. Which way does the pressure in the vessel go, up or down?";
     SHIFT_EXERCISE_BUBBLE = "up or down";
     SHIFT_EXERCISE_SUPERHEAT = "3. Superheat is read with the card of the listed blend. Does it read too much or too little? And subcooling? Why?";
-    SHIFT_EXERCISE_TOP_UP = "4. The loss is topped up with the listed blend, back to 100 lb. What is the composition then? Is it the listed one?";
-    SHIFT_EXERCISE_FLAMMABLE = "5. Which components can burn? Is their share larger in what leaves or in what is left?";
+    SHIFT_EXERCISE_TOP_UP = "4. The loss is topped up with the listed blend, back to {whole}. What is the composition then? Is it the listed one?";
+    SHIFT_EXERCISE_FLAMMABLE = "5. Flammable here: {components}. Is that share larger in what leaves or in what is left?";
     SHIFT_EXERCISE_KEY = "Key";
     SHIFT_PATH_NOT_DRAWN = "a path of {count} components cannot be drawn on paper";
+    SHIFT_KEY_BY_HAND = "1 and 4, by hand from the page before, step by step; steps that are too long for it are not asked. What the calculation without steps leads to stands below.";
+    SHIFT_KEY_LEFT = "1. left, by hand";
+    SHIFT_KEY_TOPPED = "4. topped up";
+    SHIFT_KEY_FALLS = "2. Down: the components that boil lower leave first.";
+    SHIFT_KEY_STAYS = "2. It stays: what leaves has the composition of what is left.";
+    SHIFT_KEY_HIGHER = "3. Superheat reads too much, subcooling too little: at one pressure what is left boils and condenses higher than the card says.";
+    SHIFT_KEY_LOWER = "3. Superheat reads too little, subcooling too much: at one pressure what is left boils and condenses lower than the card says.";
+    SHIFT_KEY_SIGNS = "3. As the signs below say: read minus true. The card gives dew and bubble of a composition that is no longer there.";
+    SHIFT_KEY_BURNS_LEAVING = "5. Larger in what leaves.";
+    SHIFT_KEY_BURNS_LEFT = "5. Larger in what is left.";
 }

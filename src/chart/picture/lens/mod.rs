@@ -219,7 +219,7 @@ fn two(request: &Request) -> Result<(String, String, Option<Refrigerant>)> {
     }
 }
 
-/// Both lines of the ideal mixture, where both components boil alone.
+/// Both lines of the ideal mixture, as far as both components boil alone.
 fn ideal_lines(pair: &Pair<'_>) -> Vec<(Part, Vec<lines::Point>)> {
     let alone = (pair.alone(&pair.pure[0]), pair.alone(&pair.pure[1]));
     let (Some(first), Some(second)) = alone else {
@@ -231,20 +231,27 @@ fn ideal_lines(pair: &Pair<'_>) -> Vec<(Part, Vec<lines::Point>)> {
         at: pair.at,
     };
     let height = (first - second).abs().max(1e-9);
-    let line = |(branch, part)| {
+    let line = |(branch, name)| {
+        let ends = ideal.ends(branch)?;
+        let part_of = |share: f64| pair.part(&[share, 1.0 - share]);
+        let [from, to] = ends.map(|end| part_of(end.0));
         let at = |part: f64| {
-            let moles = pair.mixtures.moles(&pair.masses(part));
-            Some((part, ideal.ideal_point(branch, [moles[0], moles[1]])?))
+            let share = match part {
+                _ if (part - from).abs() < 1e-12 => ends[0].0,
+                _ if (part - to).abs() < 1e-12 => ends[1].0,
+                _ => pair.mixtures.moles(&pair.masses(part))[0],
+            };
+            Some((part, ideal.point(branch, share, ends)?))
         };
-        let points = curve(&steps(0.0, 1.0, 8), at, |(x, y)| (*x, y / height));
-        (part, points)
+        let points = curve(&steps(from, to, 8), at, |(x, y)| (*x, y / height));
+        Some((name, points))
     };
     [
         (Branch::Bubble, Part::IdealBubble),
         (Branch::Dew, Part::IdealDew),
     ]
-    .map(line)
     .into_iter()
+    .filter_map(line)
     .filter(|(_, points)| points.len() > 1)
     .collect()
 }

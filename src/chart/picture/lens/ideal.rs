@@ -3,6 +3,7 @@
 
 use super::nothing;
 use crate::Result;
+use crate::chart::reasons;
 use crate::equilibrium::bubble_dew::Branch;
 use crate::numeric::bracketed_root;
 use crate::process::azeotrope::AzeotropeAt;
@@ -83,7 +84,9 @@ impl Ideal<'_> {
         }
         // ln p is nearly straight in 1/T.
         let error = |inverse: f64| -> Result<f64> {
-            let own = self.own(1.0 / inverse).ok_or_else(|| nothing("lens"))?;
+            let own = self
+                .own(1.0 / inverse)
+                .ok_or_else(|| nothing(reasons::DRAWN_NOTHING_OF_LENS))?;
             Ok((mixed(own) / pressure.in_pascal()).ln())
         };
         let root = bracketed_root(error, 1.0 / low, 1.0 / high, 1e-12).ok()?;

@@ -22,13 +22,48 @@ const STEPS_ASIDE: usize = 8;
 const COLD: f64 = 0.6;
 /// Parts of a blend's temperatures at whose ends a pressure is looked for last.
 const ANYWHERE: u32 = 24;
-/// Difference of ln p up to which a point found there has the pressure.
-const SAME_PRESSURE: f64 = 1e-12;
+/// How often such a part is halved where nothing else finds the line.
+const HALVINGS: u32 = 4;
+/// How far in ln p a line may be at an end of a part to reach the pressure between.
+const NEARLY: f64 = 0.3;
 
 /// Whether a component is a gas at a temperature in K.
 fn has_gas(mixture: &Mixture, z: &MoleFractions, temperature: f64) -> bool {
     let reduced = reduced(mixture, z, temperature);
     reduced.iter().flatten().any(|&reduced| reduced > GAS)
+}
+
+/// A temperature, K, and ln of a line's pressure there to the one sought; none without an answer.
+#[derive(Clone, Copy)]
+struct Sample {
+    temperature: f64,
+    off: Option<f64>,
+}
+
+/// Temperatures between which a line crosses a pressure, coldest first. Where both ends have one sign,
+/// or one of them no answer, the line may cross it twice between them or end behind a crossing: halved
+/// so often.
+fn crossings(
+    a: Sample,
+    b: Sample,
+    halvings: u32,
+    sample: &impl Fn(f64) -> Sample,
+) -> Vec<(f64, f64)> {
+    let is_between = match (a.off, b.off) {
+        (Some(low), Some(high)) if low * high <= 0.0 => {
+            return vec![(a.temperature, b.temperature)];
+        }
+        (Some(low), Some(high)) => low.abs().min(high.abs()) < NEARLY,
+        (None, None) => false,
+        _ => true,
+    };
+    if !is_between || halvings == 0 {
+        return Vec::new();
+    }
+    let middle = sample(0.5 * (a.temperature + b.temperature));
+    let mut found = crossings(a, middle, halvings - 1, sample);
+    found.extend(crossings(middle, b, halvings - 1, sample));
+    found
 }
 
 impl BlendLine {
@@ -55,7 +90,8 @@ impl BlendLine {
         let below = found
             .as_ref()
             .map_or(limits.hottest, |found| found.temperature * (1.0 - SAME));
-        self.anywhere(mixture, z, branch, pressure, (limits.coldest, below))
+        let range = (limits.coldest, below);
+        self.anywhere(mixture, z, branch, pressure, range, found.is_err())
             .or(found)
     }
 
@@ -92,7 +128,7 @@ impl BlendLine {
             let limits = BlendLimits::of(mixture);
             let range = (limits.coldest, limits.hottest);
             let found = search(mixture, z).at_pressure(branch, pressure);
-            return found.or_else(|_| self.anywhere(mixture, z, branch, pressure, range));
+            return found.or_else(|_| self.anywhere(mixture, z, branch, pressure, range, true));
         };
         let points = envelope.at_pressure(mixture, z, pressure);
         let own = points.iter().filter(|point| point.branch == branch);
@@ -148,7 +184,8 @@ impl BlendLine {
         Err(bubble_dew::not_found(branch, "pressure"))
     }
 
-    /// A branch at a pressure in Pa, the coldest found through temperatures from one to another.
+    /// A branch at a pressure in Pa, the coldest found through temperatures from one to another;
+    /// `is_lost` says that nothing else has found it.
     fn anywhere(
         &self,
         mixture: &Mixture,
@@ -156,30 +193,29 @@ impl BlendLine {
         branch: Branch,
         pressure: f64,
         (coldest, hottest): (f64, f64),
+        is_lost: bool,
     ) -> Result<PhasePair> {
         let width = hottest - coldest;
-        let mut before: Option<(f64, f64)> = None;
-        for k in 0..=ANYWHERE {
-            let temperature = coldest + width * f64::from(k) / f64::from(ANYWHERE);
-            let Ok(found) = self.at_temperature(mixture, z, branch, temperature) else {
-                before = None;
-                continue;
-            };
-            let off = (found.pressure / pressure).ln();
-            if off.abs() < SAME_PRESSURE {
-                return Ok(found);
-            }
-            if let Some((low, there)) = before
-                && there * off < 0.0
-            {
-                let range = (low, temperature);
+        let sample = |temperature: f64| Sample {
+            temperature,
+            off: self
+                .at_temperature(mixture, z, branch, temperature)
+                .ok()
+                .map(|found| (found.pressure / pressure).ln()),
+        };
+        let halvings = if is_lost { HALVINGS } else { 0 };
+        let mut before = sample(coldest);
+        for k in 1..=ANYWHERE {
+            let here = sample(coldest + width * f64::from(k) / f64::from(ANYWHERE));
+            for (low, high) in crossings(before, here, halvings, &sample) {
+                let range = (low, high);
                 let found =
                     self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
                 if found.is_ok() {
                     return found;
                 }
             }
-            before = Some((temperature, off));
+            before = here;
         }
         Err(bubble_dew::not_found(branch, "pressure"))
     }

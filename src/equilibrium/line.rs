@@ -410,6 +410,23 @@ fn upper_from_stability(
     )
 }
 
+/// As [`upper_from_stability`], after a cold start where there is a bubble point: the liquid may part up
+/// to the top.
+fn upper_beside_top(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    temperature: f64,
+    below: Option<bool>,
+) -> Result<(Branch, PhasePair)> {
+    if below != Some(false) {
+        let whole = bubble_dew::at_temperature(mixture, z, Branch::Bubble, temperature, None);
+        if let Ok(found) = stable(mixture, z, Branch::Bubble, temperature, whole) {
+            return Ok((Branch::Bubble, found));
+        }
+    }
+    upper_from_stability(mixture, z, temperature)
+}
+
 /// Fills in from stability what is missing of the lines at a temperature in K. `below` says on
 /// which side of the critical temperature it lies, where that is known.
 fn sought(
@@ -428,7 +445,7 @@ fn sought(
         }
     }
     if found.upper().is_none() && (wanted(Branch::Bubble) || below == Some(false)) {
-        match upper_from_stability(mixture, z, temperature) {
+        match upper_beside_top(mixture, z, temperature, below) {
             Ok((Branch::Bubble, pair)) => found.bubble = Some(pair),
             Ok((Branch::Dew, pair)) => {
                 // not the lower one again

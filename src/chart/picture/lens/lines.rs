@@ -23,6 +23,8 @@ pub(super) struct Lines {
     /// Where both lines end in a critical point of a mixture, at the side of the second and of the
     /// first component.
     pub(super) tips: [Option<Point>; 2],
+    /// Whether the lines may touch one another before their ends, in an azeotrope.
+    pub(super) may_touch: bool,
 }
 
 /// Both lines beyond the compositions that neighbors lead to.
@@ -33,6 +35,8 @@ struct Beyond {
     lines: [Vec<Point>; 2],
     /// The critical point in which they end, where they do.
     tip: Option<Point>,
+    /// ln((y1/x1)/(y2/x2)) of each tie line.
+    volatilities: Vec<f64>,
 }
 
 impl Beyond {
@@ -110,6 +114,7 @@ impl Pair<'_> {
                 on_side.for_each(|place| self.complete(&all, &mut ends, place));
             }
         }
+        let may_touch = self.may_touch(&ends, &beyond);
         let parts = all.iter().map(|steps| {
             let share = steps[0] as f64 / STEPS as f64;
             self.part(&self.mixtures.moles(&[share, 1.0 - share]))
@@ -129,7 +134,37 @@ impl Pair<'_> {
             bubble,
             dew,
             tips: beyond.map(|beyond| beyond?.tip),
+            may_touch,
         }
+    }
+
+    /// Whether vapor and liquid change sides somewhere: whether ln((y1/x1)/(y2/x2)) has both signs, on
+    /// the straight line through the last two compositions up to a pure component too.
+    fn may_touch(&self, ends: &[Ends], beyond: &[Option<Beyond>; 2]) -> bool {
+        let lines = [0, 1].map(|line| {
+            let own = ends.iter().map(|ends| ends[line].as_ref());
+            own.map(|pair| pair.map(|pair| self.volatility(pair)))
+                .collect::<Vec<Option<f64>>>()
+        });
+        let is_traced = [0, 1].map(|side| beyond[side].is_some());
+        let mut all: Vec<f64> = lines.iter().flatten().copied().flatten().collect();
+        all.extend(beyond.iter().flatten().flat_map(|one| &one.volatilities));
+        for line in &lines {
+            let pure = [(0, [0, 1]), (1, [line.len() - 1, line.len() - 2])];
+            for (_, [last, next]) in pure.into_iter().filter(|(side, _)| !is_traced[*side]) {
+                match (line[last], line[next]) {
+                    (Some(last), Some(next)) => all.push(2.0 * last - next),
+                    _ => return true,
+                }
+            }
+        }
+        !(all.iter().all(|one| *one > 0.0) || all.iter().all(|one| *one < 0.0))
+    }
+
+    /// ln((y1/x1)/(y2/x2)), the logarithm of the relative volatility.
+    fn volatility(&self, pair: &PhasePair) -> f64 {
+        let [x, y] = [&pair.liquid, &pair.vapor].map(|phase| self.mixtures.in_order(phase));
+        (y[0] * x[1] / (x[0] * y[1])).ln()
     }
 
     fn complete(&self, all: &[Steps], ends: &mut [Ends], place: usize) {
@@ -183,6 +218,11 @@ impl Pair<'_> {
             from: parts(from),
             lines,
             tip,
+            volatilities: traced
+                .pairs
+                .iter()
+                .map(|pair| self.volatility(pair))
+                .collect(),
         })
     }
 

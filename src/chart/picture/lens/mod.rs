@@ -132,7 +132,9 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
                 open.push(open_end(one, at, lines.tips[side]));
             }
         }
-        marks.extend(blend::azeotrope_marks(&pair, &scales));
+        if lines.may_touch {
+            marks.extend(blend::azeotrope_marks(&pair, &scales));
+        }
         if let Some(own) = &own {
             let drawn = blend::blend(own, &pair, &scales);
             marks.extend(drawn.marks);

@@ -82,7 +82,11 @@ impl BlendLine {
         let cold = limits.coldest.max(COLD * reducing_temperature(mixture, z));
         let found = self.where_it_rises(mixture, z, branch, pressure);
         // Of two liquids none leads to the bubble point at a pressure but those at temperatures.
-        let is_lost = matches!(found, Err(Error::NotConverged { .. }));
+        let is_lost = match &found {
+            Err(Error::NotConverged { .. }) => true,
+            Err(Error::OutOfRange { low, high, .. }) => (*low..=*high).contains(&pressure),
+            _ => false,
+        };
         if branch == Branch::Dew || !(is_lost || has_gas(mixture, z, cold)) {
             return found;
         }

@@ -38,7 +38,7 @@ const LEFT: f64 = 0.7;
 const NARROWEST: f64 = 0.06;
 /// From which difference on phases are tested for stability, every so many steps.
 const TESTED: (f64, usize) = (0.4, 6);
-/// Mole fraction of a component below which the other counts as pure.
+/// Mole fraction of a component in both phases below which the other counts as pure.
 const PURE: f64 = 1e-3;
 const MOST_STEPS: usize = 400;
 const MOST_HALVED: i32 = 6;
@@ -113,7 +113,7 @@ pub fn tie_lines(
                 critical: Some(critical),
             });
         }
-        if pair.liquid[away].min(pair.vapor[away]) < PURE {
+        if pair.liquid[away].max(pair.vapor[away]) < PURE {
             return Some(TieLines {
                 pairs,
                 critical: None,

@@ -17,6 +17,7 @@ use crate::equilibrium::bubble_dew::{
 };
 use crate::equilibrium::split::Fixed;
 use crate::equilibrium::stability::{is_far_from_parting, pair_is_unstable};
+use crate::equilibrium::three_phase::liquid_is_parted;
 use crate::equilibrium::tie_lines::{TieLines, tie_lines};
 use crate::helmholtz::MoleFractions;
 use crate::process::azeotrope::AzeotropeAt;
@@ -26,6 +27,8 @@ use crate::{Error, Result};
 
 /// Of so many compositions one is tested for stability, where a liquid is not far from parting.
 const TESTED: usize = 4;
+/// Part of the reducing temperature below which no critical point is near that ends a line.
+const COLDEST: f64 = 0.8;
 /// A neighbor's temperature is farther away than this only on another line, K.
 const JUMP: f64 = 25.0;
 /// A neighbor's vapor is denser or thinner by more than this, in ln, only on another line.
@@ -124,7 +127,10 @@ impl<'a> Compositions<'a> {
         let (mixture, _) = self.equal.model();
         let z = self.mole_fractions(masses);
         let start = weighted(&[a, b], &[1.0 - part, part]);
-        self.near(&z, branch, at, &start)
+        let is_followed = a.residual.is_finite() && b.residual.is_finite();
+        is_followed
+            .then(|| self.near(&z, branch, at, &start))
+            .flatten()
             .filter(|pair| is_far_from_parting(mixture, pair))
             .or_else(|| self.by_refrigerant(masses, branch, at))
     }
@@ -167,7 +173,8 @@ impl<'a> Compositions<'a> {
         bubble.into_iter().zip(dew).map(|(b, d)| [b, d]).collect()
     }
 
-    /// Tie lines from the phases of a point on, towards more of the component at `place` in the
+    /// Tie lines from the phases of a point on, where it is not for a liquid that parts that neighbors lead
+    /// no farther, towards more of the component at `place` in the
     /// order asked.
     pub(super) fn tie_lines(
         &self,
@@ -180,6 +187,10 @@ impl<'a> Compositions<'a> {
             AzeotropeAt::Temperature(at) => Fixed::Temperature(at.in_kelvin()),
         };
         let (mixture, _) = self.equal.model();
+        let reducing = mixture.at_composition(&from.vapor).reducing_temperature;
+        if from.temperature < COLDEST * reducing || liquid_is_parted(mixture, from) {
+            return None;
+        }
         tie_lines(mixture, fixed, from, self.places[place])
     }
 
@@ -314,6 +325,7 @@ impl<'a> Compositions<'a> {
             liquid,
             vapor,
             steps: 0,
+            // none: its neighbors are not followed
             residual: f64::NAN,
         }
     }

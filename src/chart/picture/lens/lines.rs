@@ -101,17 +101,27 @@ impl Pair<'_> {
     pub(super) fn lines(&self) -> Lines {
         let all: Vec<Steps> = (1..STEPS).map(|step| vec![step, STEPS - step]).collect();
         let mut ends = self.mixtures.followed(&all, self.at);
-        let middle = all.len() / 2;
-        if ends[middle].iter().any(Option::is_none) {
-            self.complete(&all, &mut ends, middle);
-        }
         let alone = [&self.pure[1], &self.pure[0]].map(|one| self.alone(one));
-        let beyond = [0, 1].map(|side| self.beyond(&ends, side, alone[side]));
-        for (side, beyond) in beyond.iter().enumerate() {
-            if beyond.is_none() {
-                let places = 0..all.len();
-                let on_side = places.filter(|place| (*place > middle) == (side == 1));
-                on_side.for_each(|place| self.complete(&all, &mut ends, place));
+        // where neighbors lead nowhere: the middle, else next to a component that boils
+        let outermost = [(alone[0], 0), (alone[1], all.len() - 1)];
+        let outermost = outermost.into_iter().filter(|(alone, _)| alone.is_some());
+        for place in std::iter::once(all.len() / 2).chain(outermost.map(|(_, place)| place)) {
+            if answered(&ends).is_none() {
+                self.complete(&all, &mut ends, place);
+            }
+        }
+        let of_sides =
+            |is_shared| [0, 1].map(|side| self.beyond(&ends, (side, alone[side]), is_shared));
+        let shared = of_sides(true);
+        let beyond = match shared.iter().all(Option::is_some) {
+            true => shared,
+            false => of_sides(false),
+        };
+        let (lowest, highest) = answered(&ends).unwrap_or((all.len(), 0));
+        for place in 0..all.len() {
+            let is_left = place < lowest && beyond[0].is_none();
+            if is_left || place > highest && beyond[1].is_none() {
+                self.complete(&all, &mut ends, place);
             }
         }
         let may_touch = self.may_touch(&ends, &beyond);
@@ -173,12 +183,15 @@ impl Pair<'_> {
     }
 
     /// Both lines beyond the last composition that neighbors lead to, at the side of the second (0) or
-    /// of the first component (1), by tie lines; `None` where neighbors lead to the side's end, or
-    /// where tie lines lead nowhere.
-    fn beyond(&self, ends: &[Ends], side: usize, alone: Option<f64>) -> Option<Beyond> {
-        let has_both = |place: &usize| ends[*place].iter().all(Option::is_some);
-        let mut places = 0..ends.len();
-        let (lowest, highest) = (places.clone().find(has_both)?, places.rfind(has_both)?);
+    /// of the first component (1), by tie lines, from one for both sides where `is_shared`; `None` where
+    /// neighbors lead to the side's end, or where tie lines lead nowhere.
+    fn beyond(
+        &self,
+        ends: &[Ends],
+        (side, alone): (usize, Option<f64>),
+        is_shared: bool,
+    ) -> Option<Beyond> {
+        let (lowest, highest) = answered(ends)?;
         let (last, end) = match side {
             1 => (highest, ends.len() - 1),
             _ => (lowest, 0),
@@ -193,9 +206,10 @@ impl Pair<'_> {
         let [bubble, dew] = ends[last].each_ref().map(Option::as_ref);
         let (bubble, dew) = (bubble?, dew?);
         let far = |found: &PhasePair| parts(found).iter().sum::<f64>();
-        // of both points the tie line that lies less far on this side, and one for both sides where
-        // they start from one composition
-        let is_bubble = lowest != highest && (far(bubble) < far(dew)) == (side == 1);
+        // of both points the tie line that lies less far on this side, or one for both sides where they
+        // start from one composition
+        let is_one = is_shared && lowest == highest;
+        let is_bubble = !is_one && (far(bubble) < far(dew)) == (side == 1);
         let from = if is_bubble { bubble } else { dew };
         let traced = self.mixtures.tie_lines(from, self.at, 1 - side)?;
         let mut lines: [Vec<Point>; 2] = Default::default();
@@ -209,9 +223,11 @@ impl Pair<'_> {
             let part = self.part(&self.mixtures.in_order(&critical.x));
             (part, self.value_of(critical.temperature, critical.pressure))
         });
-        let last = match tip {
-            Some(tip) => tip,
-            None => (side as f64, alone?),
+        let last = match (tip, alone) {
+            (Some(tip), None) => tip,
+            (None, Some(alone)) => (side as f64, alone),
+            // a gap, with other lines behind it up to the component
+            _ => return None,
         };
         lines.iter_mut().for_each(|line| line.push(last));
         Some(Beyond {
@@ -299,6 +315,15 @@ impl Pair<'_> {
         let at = |part: f64| Some((part, solved(part)?));
         curve(&grid, at, |(part, value)| (*part, (value - low) / height))
     }
+}
+
+/// The first and the last composition with both points.
+fn answered(ends: &[Ends]) -> Option<(usize, usize)> {
+    let has_both = |ends: &Ends| ends.iter().all(Option::is_some);
+    Some((
+        ends.iter().position(has_both)?,
+        ends.iter().rposition(has_both)?,
+    ))
 }
 
 /// A line in the parts that no composition without an answer lies between.

@@ -26,9 +26,9 @@ const MOST_STEPS: usize = 40;
 /// A distance below the tangent plane, in units of R T a mole, that proves a rival before it is
 /// settled.
 const CLEAR: f64 = 1e-3;
-/// Part of the reducing temperature below which phases about the reducing density are loops of an
-/// equation; from it on the isotherm tells.
-const LOOPS: f64 = 0.93;
+/// Parts of the reducing temperature below which phases about the reducing density are loops of an
+/// equation, and from which they are phases; between them the isotherm tells.
+const LOOPS: (f64, f64) = (0.93, 0.97);
 /// Parts of a stretch of an isotherm at whose ends its slope is looked at.
 const LOOKED_AT: u32 = 12;
 /// Excess below which a trial counts as the tested phase itself or one in equilibrium with it.
@@ -547,6 +547,12 @@ impl<'a> Tested<'a> {
             && there.isotherm(self.temperature).pressure_slope(sum).1 > 0.0
     }
 
+    /// Whether a component's equation has loops up to its critical point: non-analytic terms make them.
+    fn loops_to_the_top(&self) -> bool {
+        let mut there = self.mixture.components().iter().zip(self.x.iter());
+        there.any(|(one, x)| *x > 0.0 && one.record.residual.non_analytic.is_some())
+    }
+
     /// Whether partial densities are those of a phase: on a rising isotherm, and not in a loop
     /// that reference equations have inside the two-phase region, which means nothing.
     fn is_phase(&self, trial: &[f64; MAX_COMPONENTS]) -> bool {
@@ -567,11 +573,11 @@ impl<'a> Tested<'a> {
         if !between {
             return true;
         }
-        if self.temperature < LOOPS * there.reducing_temperature {
-            return false;
+        let part = self.temperature / there.reducing_temperature;
+        if part < LOOPS.0 || (part >= LOOPS.1 && !self.loops_to_the_top()) {
+            return part >= LOOPS.1;
         }
-        // on the branch of a gas or on that of a liquid, and not in a loop between them, as carbon
-        // dioxide's equation has up to its critical point
+        // on the branch of a gas or on that of a liquid, and not in a loop between them
         let x = MoleFractions::new(&trial[..count]);
         let packed = liquid_density(self.mixture, &x, self.temperature);
         rises_between(&isotherm, 0.0, sum) || rises_between(&isotherm, sum, packed)

@@ -49,7 +49,7 @@ phrases! {
     RANGE_ICE_AND_WATER = "saturation over ice and water in ASHRAE Fundamentals";
     RANGE_ICE = "sublimation line of ice";
     RISE_NO_READINGS = "a rise test needs readings";
-    RISE_TOO_FEW = "a rise test has fewer than 2 readings";
+    RISE_READINGS_TOO_FEW = "a rise test has fewer than 2 readings";
     RISE_TIMES = "the times of the rise test do not rise";
     RISE_PRESSURE = "a pressure of the rise test is not above zero";
     FILE_PROBLEM = "{file}: {problem}";

@@ -231,7 +231,7 @@ pub fn rise(
 fn check(readings: &[(f64, Pressure)]) -> Result<()> {
     if readings.len() < 2 {
         return Err(wrong(
-            reasons::RISE_TOO_FEW,
+            reasons::RISE_READINGS_TOO_FEW,
             "give at least 2 readings, 6 for a shape",
         ));
     }

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Times zeotrope against CoolProp 8.0.0 (MIT licence; thanks to its authors) in one run.
 
-    tools/peer_speed.py [--venv DIR] [--csv FILE|-] [--passes 5] [--only TASK ...]
+    tools/peer_speed.py [--venv DIR] [--csv FILE|-] [--passes 3] [--only TASK ...]
 
 Both sides answer the same inputs in turn, pass by pass; medians are compared. Ours is
 `examples/peer_speed.rs`, built here in release mode: public calls of `Refrigerant`, range check
@@ -250,7 +250,7 @@ def questions(task, peer, name):
         phases = ["two"]
     elif task == "pure_state_ph":
         phases.insert(1, "two")
-    each = 100 if peer.pure else 5
+    each = 100 if peer.pure else 3
     inputs, given = [], []
     for phase in phases:
         count = 0
@@ -496,7 +496,7 @@ def main():
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--venv", help="virtual environment to use or make")
     parser.add_argument("--csv", help="write rows to a file, or - for standard output")
-    parser.add_argument("--passes", type=int, default=5)
+    parser.add_argument("--passes", type=int, default=3)
     parser.add_argument("--only", nargs="*", help="tasks to run")
     parser.add_argument("--chart-step", type=int, default=10, help="kelvin between the peer's chart rows")
     arguments = parser.parse_args()

@@ -1,11 +1,12 @@
 //! Bubble and dew points of the same components at many compositions, all at one pressure or at one
-//! temperature, quick enough
-//! for a slider: one mixture model for all, each composition solved from a neighbor.
+//! temperature, quick enough for a slider: one mixture model for all, each composition solved from a
+//! neighbor.
 //!
 //! The first point, in equal masses, comes from a cold start, and no phase may be more stable. What
 //! follows is believed below nine tenths of the reducing temperature, where lines do not turn, and
 //! where every liquid is far from parting or else no phase is more stable at every fourth
-//! composition; where not, the [`Refrigerant`] of that composition answers by all its rules, slowly.
+//! composition. Where not, tie lines lead on beside the critical point of a mixture of two, and else the
+//! [`Refrigerant`] of that composition answers by all its rules, slowly.
 
 use std::collections::BTreeMap;
 

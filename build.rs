@@ -1,8 +1,9 @@
 //! Indexes the embedded data files, so that a question parses only the files it needs.
 //!
-//! Written to `OUT_DIR/embedded_index.rs`: sorted tables of the files' text, the
-//! entries of `fluids/blends.yaml` one by one, and every spelling of every refrigerant. The tables
-//! that the program validates against are packed beside it: as text they were a tenth of it.
+//! Written to `OUT_DIR/embedded_index.rs`: sorted tables of where in a shelf each file's text lies,
+//! the entries of `fluids/blends.yaml` one by one, and every spelling of every refrigerant. A shelf is
+//! the text of a folder, packed; so are the tables that `validate` compares with. As text the facts
+//! were four times as long.
 
 use std::collections::BTreeMap;
 use std::error::Error;
@@ -27,9 +28,7 @@ fn main() -> Outcome<()> {
     println!("cargo:rerun-if-changed=src/catalogue/normal.rs");
     let package = PathBuf::from(env::var("CARGO_MANIFEST_DIR")?);
     let output = PathBuf::from(env::var("OUT_DIR")?);
-    if env::var_os("CARGO_FEATURE_CLI").is_some() {
-        pack(&package.join("tests/data"), &output)?;
-    }
+    pack(&package.join("tests/data"), &output)?;
     let root = package.join("fluids");
     println!("cargo:rerun-if-changed={}", root.display());
     let mut index = Index::default();
@@ -37,7 +36,7 @@ fn main() -> Outcome<()> {
     index.pairs(&root)?;
     index.departures(&root)?;
     index.blends(&root)?;
-    fs::write(output.join("embedded_index.rs"), index.text()?)?;
+    fs::write(output.join("embedded_index.rs"), index.text(&output)?)?;
     Ok(())
 }
 
@@ -55,11 +54,49 @@ fn pack(folder: &Path, output: &Path) -> Outcome<()> {
     for name in TABLES {
         let file = folder.join(name);
         println!("cargo:rerun-if-changed={}", file.display());
-        let mut packed = GzEncoder::new(Vec::new(), Compression::best());
-        packed.write_all(&fs::read(&file)?)?;
-        fs::write(output.join(format!("{name}.gz")), packed.finish()?)?;
+        write_packed(&output.join(format!("{name}.gz")), &fs::read(&file)?)?;
     }
     Ok(())
+}
+
+fn write_packed(file: &Path, bytes: &[u8]) -> Outcome<()> {
+    let mut packed = GzEncoder::new(Vec::new(), Compression::best());
+    packed.write_all(bytes)?;
+    Ok(fs::write(file, packed.finish()?)?)
+}
+
+/// A text of which each part is found again by where it begins and ends.
+#[derive(Default)]
+struct Shelf(String);
+
+impl Shelf {
+    /// Adds a file; an expression that finds it again.
+    fn file(&mut self, name: &str, file: &Path) -> Outcome<String> {
+        let ending = file
+            .file_name()
+            .and_then(|name| name.to_str())
+            .ok_or("a file name that is not UTF-8")?;
+        let folder = file
+            .parent()
+            .and_then(Path::file_name)
+            .and_then(|name| name.to_str())
+            .ok_or("a folder name that is not UTF-8")?;
+        let text = self.part(name, &fs::read_to_string(file)?);
+        let shown = format!("fluids/{folder}/{ending}");
+        Ok(format!("File {{ name: {shown:?}, text: {text} }}"))
+    }
+
+    /// Adds a text; an expression that finds it again on the shelf of this name.
+    fn part(&mut self, name: &str, text: &str) -> String {
+        let begin = self.0.len();
+        self.0.push_str(text);
+        let end = self.0.len();
+        format!("Text {{ shelf: &{name}, begin: {begin}, end: {end} }}")
+    }
+
+    fn write(self, output: &Path, name: &str) -> Outcome<()> {
+        write_packed(&output.join(format!("{name}.gz")), self.0.as_bytes())
+    }
 }
 
 /// An entry of `blends.yaml`.
@@ -193,27 +230,35 @@ impl Index {
         Ok(())
     }
 
-    /// The tables as Rust source.
-    fn text(&self) -> Outcome<String> {
+    /// The tables as Rust source; their texts go to the shelves.
+    fn text(&self, output: &Path) -> Outcome<String> {
         let mut out = String::new();
+        let mut shelf = Shelf::default();
         writeln!(out, "pub(super) static PURES: &[(&str, File)] = &[")?;
         for (designation, file) in &self.pures {
-            writeln!(out, "({designation:?}, {}),", embedded(file)?)?;
+            writeln!(out, "({designation:?}, {}),", shelf.file("PURE", file)?)?;
         }
+        shelf.write(output, "pure")?;
+        let mut shelf = Shelf::default();
         writeln!(
             out,
             "];\npub(super) static PAIRS: &[((&str, &str), File)] = &["
         )?;
         for ((first, second), file) in &self.pairs {
-            writeln!(out, "(({first:?}, {second:?}), {}),", embedded(file)?)?;
+            let file = shelf.file("PAIR", file)?;
+            writeln!(out, "(({first:?}, {second:?}), {file}),")?;
         }
+        shelf.write(output, "pairs")?;
+        let mut shelf = Shelf::default();
         writeln!(
             out,
             "];\npub(super) static DEPARTURES: &[(&str, File)] = &["
         )?;
         for (name, file) in &self.departures {
-            writeln!(out, "({name:?}, {}),", embedded(file)?)?;
+            writeln!(out, "({name:?}, {}),", shelf.file("DEPARTURE", file)?)?;
         }
+        shelf.write(output, "departures")?;
+        let mut shelf = Shelf::default();
         writeln!(out, "];\npub(super) static BLENDS: &[(&str, Entry)] = &[")?;
         for (designation, entry) in &self.blends {
             let Entry {
@@ -222,15 +267,15 @@ impl Index {
                 refused,
                 components,
             } = entry;
+            let text = shelf.part("BLEND", text);
             writeln!(
                 out,
-                "({designation:?}, Entry {{ line: {line}, text: {text:?}, refused: {refused}, components: &{components:?} }}),"
+                "({designation:?}, Entry {{ line: {line}, text: {text}, refused: {refused}, components: &{components:?} }}),"
             )?;
         }
-        writeln!(
-            out,
-            "];\npub(super) static SPELLINGS: &[(&str, Spelling)] = &["
-        )?;
+        shelf.write(output, "blends")?;
+        writeln!(out, "];")?;
+        writeln!(out, "pub(super) static SPELLINGS: &[(&str, Spelling)] = &[")?;
         let mut sorted: Vec<_> = self.spellings.iter().collect();
         sorted.sort_by_key(|(key, _)| key.as_str());
         for (key, (designation, blend)) in sorted {
@@ -251,24 +296,6 @@ impl Index {
         }
         Ok(out)
     }
-}
-
-/// A file as an expression that embeds its text.
-fn embedded(file: &Path) -> Outcome<String> {
-    let name = file
-        .file_name()
-        .and_then(|name| name.to_str())
-        .ok_or("a file name that is not UTF-8")?;
-    let folder = file
-        .parent()
-        .and_then(Path::file_name)
-        .and_then(|name| name.to_str())
-        .ok_or("a folder name that is not UTF-8")?;
-    let shown = format!("fluids/{folder}/{name}");
-    let path = file.to_str().ok_or("a path that is not UTF-8")?;
-    Ok(format!(
-        "File {{ name: {shown:?}, text: include_str!({path:?}) }}"
-    ))
 }
 
 /// The YAML files of a folder in order of their names; none where there is no folder.

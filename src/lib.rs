@@ -52,7 +52,7 @@
 //! nothing panics, and what is not known is an error or a [`Warning`], never a guess in silence.
 //!
 //! # Features
-//! `cli` (the program), `parallel` (columns on all cores), `pdf` (cards and walls), all on;
+//! `parallel` (columns on all cores), `pdf` (cards and walls), both on;
 //! `serde` is always so: answers implement `Serialize` with the keys that the program's JSON has.
 
 /// The README's example, so that it is tested.
@@ -65,8 +65,6 @@ mod phrase;
 
 pub mod catalogue;
 pub mod chart;
-#[cfg(feature = "cli")]
-pub mod cli;
 pub mod error;
 pub mod output;
 pub mod page;
@@ -74,7 +72,6 @@ pub mod process;
 pub mod refrigerant;
 pub mod service;
 pub mod units;
-#[cfg(feature = "cli")]
 pub mod validation;
 pub mod warning;
 

@@ -437,7 +437,7 @@ impl<Record: DeserializeOwned> Kept<Record> {
         check: fn(&SourceText<'_>, &Record) -> Result<()>,
     ) -> Result<Arc<Record>> {
         self.get(key, || {
-            let source = SourceText::file(file.name, file.text);
+            let source = SourceText::file(file.name, file.text.get());
             let record = source.read()?;
             check(&source, &record)?;
             Ok(record)
@@ -460,7 +460,7 @@ impl Kept<BlendRecord> {
         self.get(key, || {
             let source = SourceText {
                 file: "fluids/blends.yaml",
-                text: entry.text,
+                text: entry.text.get(),
                 first_line: entry.line,
             };
             let mut list: Vec<BlendRecord> = source.read()?;

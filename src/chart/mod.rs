@@ -6,7 +6,6 @@ mod digits;
 pub mod exercise;
 mod gas_cooler;
 mod keys;
-#[cfg(feature = "cli")]
 pub mod lookup;
 pub mod picture;
 pub mod plot;
@@ -19,7 +18,7 @@ mod typed_rows;
 pub use cell::{Cell, Gap, Reason, RowAt, VACUUM};
 pub use digits::{Errors, Spot};
 pub use gas_cooler::GasCooler;
-pub use recipe::{ROW_CHOICES, Recipe, RecipeChoice};
+pub use recipe::{ROW_CHOICES, Recipe, RecipeChoice, broken as broken_recipe};
 pub use rows::{MOST_CELLS, Rows, steps};
 pub use subject::{GlideAt, Subject};
 pub use typed_rows::{RowsError, RowsPart, TypedRows};

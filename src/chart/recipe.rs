@@ -19,7 +19,6 @@ pub struct Recipe {
 
 /// What is chosen.
 #[derive(Debug, Clone, PartialEq, Eq)]
-#[non_exhaustive]
 pub enum RecipeChoice {
     /// To have it or not.
     Switch(bool),
@@ -73,7 +72,7 @@ impl Recipe {
 }
 
 /// A recipe that cannot be read.
-pub(crate) fn broken(file: &str, problem: impl Into<String>) -> Error {
+pub fn broken(file: &str, problem: impl Into<String>) -> Error {
     Error::File {
         file: file.to_owned(),
         problem: problem.into(),

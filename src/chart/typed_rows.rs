@@ -25,7 +25,6 @@ pub struct TypedRows<'a> {
 
 /// Which of the texts an error is about.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-#[non_exhaustive]
 pub enum RowsPart {
     /// The first row.
     From,
@@ -41,7 +40,6 @@ pub enum RowsPart {
 
 /// Why there are no rows.
 #[derive(Debug, Clone, PartialEq)]
-#[non_exhaustive]
 pub enum RowsError {
     /// A part cannot be read.
     Part(RowsPart, Error),

@@ -9,7 +9,7 @@
 //! With linear = 0 the Gaussian terms of the equations of pure refrigerants, with beta = 0 those of
 //! GERG's departure functions.
 
-use super::{Derivatives, LANES, Lanes, total};
+use super::{Derivatives, LANES, Lanes, each_lane, total};
 use crate::catalogue::records;
 use crate::numeric::exp;
 
@@ -65,7 +65,7 @@ impl Bells {
         log_delta: f64,
     ) -> Derivatives {
         let mut sums = [[0.0; LANES]; 6];
-        for k in 0..LANES {
+        each_lane(|k| {
             let (u, slope, change) = self.in_delta(k, delta);
             let offset = tau - self.middle[k];
             let exponent = self.t[k] * log_tau + self.d[k] * log_delta + u;
@@ -80,7 +80,7 @@ impl Bells {
             sums[3][k] = value * (a * a + change);
             sums[4][k] = value * a * b;
             sums[5][k] = value * (b * b + b_change);
-        }
+        });
         Derivatives::from_lanes(sums)
     }
 

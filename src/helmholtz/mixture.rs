@@ -327,36 +327,36 @@ impl Mixture {
             lt[p] = reduced_temperature.gradient[p] / reduced_temperature.value - 2.0;
             ld[p] = reduced_volume.gradient[p] / reduced_volume.value - 1.0;
         }
-        // sums over functions of (dw_k/dn_p) times value, d, t; dw_k/dn_p = 1 for k = p
-        let [mut wa, mut wd, mut wt] = [[0.0; MAX_COMPONENTS]; 3];
-        wa[..count].copy_from_slice(&by.a[..count]);
-        wd[..count].copy_from_slice(&by.d[..count]);
-        wt[..count].copy_from_slice(&by.t[..count]);
-        let mut second = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
+        // Sums over functions of (dw_k/dn_p) times value, d, t. Of a component's own function the
+        // slope is 1; of a pair's function, w = F n_i n_j / N,
+        //   dw/dn_p = F (x_j [p = i] + x_i [p = j] - x_i x_j),
+        //   N d2w/dn_p dn_q = F ([p, q = i, j] + [p, q = j, i]) - dw/dn_p - dw/dn_q:
+        // summed, the latter is what stands in the brackets less a number of p and one of q.
+        let mut mixed = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
+        let [mut of_pairs, mut wd, mut wt] = [[0.0; MAX_COMPONENTS]; 3];
+        let [mut all_a, mut all_d, mut all_t] = [0.0; 3];
         for pair in &self.departures {
-            // w = F n_i n_j / N, its gradient, and N times its Hessian
             let (i, j, k) = (pair.first, pair.second, pair.function);
-            let slope = |p: usize| {
-                let own = if p == i {
-                    x[j]
-                } else if p == j {
-                    x[i]
-                } else {
-                    0.0
-                };
-                pair.factor * (own - x[i] * x[j])
-            };
-            for p in 0..count {
-                let w = slope(p);
-                wa[p] += w * by.a[k];
-                wd[p] += w * by.d[k];
-                wt[p] += w * by.t[k];
-                for (q, cell) in second[p].iter_mut().enumerate().take(count) {
-                    *cell -= (w + slope(q)) * by.a[k];
-                }
+            let [a, d, t] = [by.a[k], by.d[k], by.t[k]].map(|value| pair.factor * value);
+            let both = x[i] * x[j];
+            for (sums, all, value) in [
+                (&mut of_pairs, &mut all_a, a),
+                (&mut wd, &mut all_d, d),
+                (&mut wt, &mut all_t, t),
+            ] {
+                sums[i] += x[j] * value;
+                sums[j] += x[i] * value;
+                *all += both * value;
             }
-            second[i][j] += pair.factor * by.a[k];
-            second[j][i] += pair.factor * by.a[k];
+            mixed[i][j] += a;
+            mixed[j][i] += a;
+        }
+        let mut wa = [0.0; MAX_COMPONENTS];
+        for p in 0..count {
+            of_pairs[p] -= all_a;
+            wa[p] = by.a[p] + of_pairs[p];
+            wd[p] += by.d[p] - all_d;
+            wt[p] += by.t[p] - all_t;
         }
 
         let mut gas_constant = 0.0;
@@ -390,7 +390,7 @@ impl Mixture {
                 let ld_pq = reduced_volume.hessian[p][q] / reduced_volume.value
                     - (ld[p] + 1.0) * (ld[q] + 1.0)
                     + 1.0;
-                let curvature = second[p][q]
+                let curvature = mixed[p][q] - of_pairs[p] - of_pairs[q]
                     + wt[p] * lt[q]
                     + wt[q] * lt[p]
                     + wd[p] * ld[q]

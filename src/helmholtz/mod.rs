@@ -29,6 +29,15 @@ const LANES: usize = 2;
 /// Numbers of terms side by side.
 type Lanes = [f64; LANES];
 
+/// Calls `with` for each lane: written out, it is not left to a compiler whether the sums of the
+/// lanes stay in registers.
+#[inline(always)]
+fn each_lane(mut with: impl FnMut(usize)) {
+    const { assert!(LANES == 2) };
+    with(0);
+    with(1);
+}
+
 #[inline(always)]
 fn total(lanes: Lanes) -> f64 {
     lanes[0] + lanes[1]

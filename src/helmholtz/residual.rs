@@ -18,7 +18,7 @@
 use super::bell::{Bells, push_bells};
 use super::non_analytic::NonAnalytic;
 use super::rare::{Rare, push_rare};
-use super::{Derivatives, Isothermal, LANES, Lanes};
+use super::{Derivatives, Isothermal, LANES, Lanes, each_lane};
 use crate::catalogue::records;
 use crate::error::{Error, Result};
 use crate::numeric::exp;
@@ -373,7 +373,7 @@ impl Residual {
                 };
                 let power: Lanes = std::array::from_fn(|k| powers[usize::from(terms.tau[k])]);
                 let (value, slope, curvature) = (of(0), of(1), of(2));
-                for k in 0..LANES {
+                each_lane(|k| {
                     let value = terms.n[k] * power[k] * value[k];
                     let (d, t) = (value * slope[k], value * terms.t[k]);
                     sums[0][k] += value;
@@ -382,7 +382,7 @@ impl Residual {
                     sums[3][k] += value * curvature[k];
                     sums[4][k] += d * terms.t[k];
                     sums[5][k] += t * terms.t[k];
-                }
+                });
             }
             start = end;
             with(function, &Derivatives::from_lanes(sums));

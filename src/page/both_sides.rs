@@ -236,9 +236,13 @@ fn figures(answer: &BothSides, sides: &[Side<'_>], style: &Style) -> Figures {
     figures
 }
 
-/// The values of a row of a log, under the names of [`cells`].
-#[cfg_attr(not(feature = "cli"), allow(dead_code))] // asked by the program alone
-pub(crate) fn values(row: &LogRow) -> impl Iterator<Item = Value> {
+/// Names of the columns that a row of a log adds, with their units.
+pub fn log_heads() -> [&'static str; 24] {
+    cells(&Machine::default(), [None; 2], &[]).map(|(head, _)| head)
+}
+
+/// The values of a row of a log, under the names of [`log_heads`].
+pub fn log_values(row: &LogRow) -> impl Iterator<Item = Value> {
     let sure = row.uncertainty.each_ref().map(Option::as_ref);
     let cells = cells(&row.machine, sure, &row.marks());
     cells.into_iter().map(|(_, datum)| datum.into())

@@ -143,7 +143,7 @@ impl Logo {
 }
 
 /// What a logo may be.
-pub(crate) const LOGO_HINT: &str = "give a PNG picture or an SVG document of at most 2 MB";
+pub const LOGO_HINT: &str = "give a PNG picture or an SVG document of at most 2 MB";
 
 /// What a file says about itself.
 #[derive(Debug, Clone, Default, PartialEq)]
@@ -271,8 +271,7 @@ impl Document {
     }
 
     /// Says which own defaults the answer used; nothing where there are none.
-    #[cfg(feature = "cli")]
-    pub(crate) fn defaults(&mut self, told: &str) {
+    pub fn defaults(&mut self, told: &str) {
         if !told.is_empty() {
             let line = Words::default().fill(super::words::DEFAULTS_USED, &[("told", told)]);
             self.json.add("", "defaults", vec![told.to_owned()]);

@@ -8,7 +8,6 @@ mod chart;
 mod chart_cells;
 mod chart_foot;
 mod chart_words;
-#[cfg(feature = "cli")]
 pub mod code;
 mod conversion;
 mod cycle;
@@ -35,7 +34,6 @@ mod pipes;
 mod pressure_test;
 mod print;
 mod profile;
-#[cfg(feature = "cli")]
 mod random_check;
 mod raoult;
 mod reading_log;
@@ -49,7 +47,6 @@ mod state;
 mod style;
 mod target_superheat;
 mod tolerance;
-#[cfg(feature = "cli")]
 mod validation;
 pub(crate) mod warning;
 pub mod words;
@@ -57,14 +54,12 @@ mod working;
 
 pub use at_rest::{at_rest, gauge_check, would_fit};
 pub use azeotrope::azeotropes;
-pub use both_sides::both_sides;
+pub use both_sides::{both_sides, log_heads, log_values};
 pub use chart::chart;
 pub use conversion::conversion;
 pub use cycle::{CycleParts, cycle};
 pub use cylinder::{cylinder, no_filling};
-#[cfg(feature = "cli")]
-pub(crate) use document::LOGO_HINT;
-pub use document::{About, Block, Document, Face, Logo, Sheet, Symbol, Table};
+pub use document::{About, Block, Document, Face, LOGO_HINT, Logo, Sheet, Symbol, Table};
 pub use evacuation::evacuation;
 pub use exercise::exercise;
 pub use exposure::exposure;
@@ -83,7 +78,6 @@ pub use pipes::{pipe, riser};
 pub use pressure_test::pressure_test;
 pub use print::{Footer, NotedTarget, Print};
 pub use profile::profile;
-#[cfg(feature = "cli")]
 pub use random_check::random_check;
 pub use reading_log::reading_log;
 pub use reason::{Wrong, in_words};
@@ -97,6 +91,5 @@ pub use shift::{
 pub use state::{STATE_COLUMNS, StateColumn, state};
 pub use style::{Detail, Style};
 pub use target_superheat::target_superheat;
-#[cfg(feature = "cli")]
 pub use validation::validation;
 pub use warning::{Told, told};

@@ -25,7 +25,19 @@ static KEPT: Mutex<Vec<Kept>> = Mutex::new(Vec::new());
 impl Refrigerant {
     /// As [`Refrigerant::from_catalogue`], with the curves of one that was asked lately where the
     /// catalogue is the embedded one.
-    pub(crate) fn kept(catalogue: &Catalogue, text: &str, basis: Basis) -> Result<Self> {
+    ///
+    /// # Errors
+    /// As [`Refrigerant::from_catalogue`].
+    ///
+    /// # Example
+    /// ```
+    /// use zeotrope::{Basis, Refrigerant, catalogue::Catalogue};
+    /// let first = Refrigerant::kept(&Catalogue::embedded(), "R-407C", Basis::Mass)?;
+    /// let again = Refrigerant::kept(&Catalogue::embedded(), "R-407C", Basis::Mass)?;
+    /// assert_eq!(first.designation(), again.designation());
+    /// # Ok::<(), zeotrope::Error>(())
+    /// ```
+    pub fn kept(catalogue: &Catalogue, text: &str, basis: Basis) -> Result<Self> {
         let Some(from) = catalogue.embedded_alone() else {
             return Self::from_catalogue(catalogue, text, basis);
         };

@@ -252,8 +252,13 @@ fn without_fraction(text: &str) -> Option<String> {
 }
 
 /// Whether a word is a unit and nothing else.
-#[cfg_attr(not(feature = "cli"), allow(dead_code))] // asked by the program alone
-pub(crate) fn is_unit_word(text: &str) -> bool {
+///
+/// # Example
+/// ```
+/// use zeotrope::units::is_unit_word;
+/// assert!(is_unit_word("psig") && !is_unit_word("5psig"));
+/// ```
+pub fn is_unit_word(text: &str) -> bool {
     parse_temperature(&format!("300{text}")).is_ok()
         || PressureUnit::named(text).is_ok()
         || parse_pressure_difference(&format!("1{text}")).is_ok()

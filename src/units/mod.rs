@@ -16,9 +16,7 @@ mod system;
 mod temperature;
 mod text;
 
-#[cfg(feature = "cli")]
-pub(crate) use amounts::is_unit_word;
-pub use amounts::{Amount, AmountKind, AmountUnit, amount, parse_length};
+pub use amounts::{Amount, AmountKind, AmountUnit, amount, is_unit_word, parse_length};
 pub use atmosphere::{Atmosphere, AtmosphereSource};
 pub use column::{CellValue, ColumnHeader, ColumnQuantity};
 pub use dates::DateOrder;
@@ -34,9 +32,9 @@ pub use parsing_amounts::{
     parse_duration, parse_heat_flow, parse_mass, parse_percent, parse_volume, parse_volume_flow,
 };
 pub(crate) use parsing_levels::is_pressure_like;
-pub use parsing_levels::{TypedLevel, parse_band, parse_level};
-#[cfg(feature = "cli")]
-pub(crate) use parsing_levels::{parse_bare, parse_count, parse_resolution, parse_vacuum};
+pub use parsing_levels::{
+    TypedLevel, parse_band, parse_bare, parse_count, parse_level, parse_resolution, parse_vacuum,
+};
 pub use parsing_thermal::{
     Density, DensityUnit, EnthalpyUnit, EntropyUnit, parse_density, parse_enthalpy, parse_entropy,
 };

@@ -40,8 +40,16 @@ pub fn parse_band(text: &str) -> Result<Typed<TemperatureDifference, Temperature
 ///
 /// # Errors
 /// As [`parse_pressure`].
-#[cfg(feature = "cli")]
-pub(crate) fn parse_vacuum(text: &str, site: &Atmosphere) -> Result<Typed<Pressure, PressureUnit>> {
+///
+/// # Example
+/// ```
+/// use zeotrope::units::{Atmosphere, parse_vacuum};
+/// let read = parse_vacuum("500micron", &Atmosphere::SEA_LEVEL)?;
+/// // a micron of mercury is 0.133322 Pa
+/// assert!((read.value.in_pascal() - 66.661).abs() < 1e-3);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn parse_vacuum(text: &str, site: &Atmosphere) -> Result<Typed<Pressure, PressureUnit>> {
     parse_pressure(text, BareUnit::Absolute, site).map_err(|error| {
         let number = text.trim();
         if number.parse::<f64>().is_err() {
@@ -92,8 +100,14 @@ pub fn parse_level(text: &str, bare: BareUnit, site: &Atmosphere) -> Result<Type
 ///
 /// # Errors
 /// As [`parse_temperature_difference`], and [`Error::Value`] where it is not above zero.
-#[cfg(feature = "cli")]
-pub(crate) fn parse_resolution(text: &str) -> Result<TemperatureDifference> {
+///
+/// # Example
+/// ```
+/// use zeotrope::units::parse_resolution;
+/// assert!((parse_resolution("0.18F")?.in_kelvin() - 0.1).abs() < 1e-12);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn parse_resolution(text: &str) -> Result<TemperatureDifference> {
     let typed = parse_temperature_difference(text)?.value;
     if typed.in_kelvin() > 0.0 {
         return Ok(typed);
@@ -106,8 +120,14 @@ pub(crate) fn parse_resolution(text: &str) -> Result<TemperatureDifference> {
 ///
 /// # Errors
 /// [`Error::Value`] where it is none.
-#[cfg(feature = "cli")]
-pub(crate) fn parse_bare(quantity: &'static str, text: &str, hint: &str) -> Result<f64> {
+///
+/// # Example
+/// ```
+/// use zeotrope::units::parse_bare;
+/// assert_eq!(parse_bare("share", "0.25", "give a number")?, 0.25);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn parse_bare(quantity: &'static str, text: &str, hint: &str) -> Result<f64> {
     let number = text.trim().parse().ok();
     let number = number.filter(|value: &f64| value.is_finite() && *value >= 0.0);
     number.ok_or_else(|| wrong(quantity, text, "is not a number from zero up", hint))
@@ -129,8 +149,14 @@ pub(crate) fn is_pressure_like(text: &str) -> bool {
 ///
 /// # Errors
 /// [`Error::Value`] where it is none.
-#[cfg(feature = "cli")]
-pub(crate) fn parse_count(
+///
+/// # Example
+/// ```
+/// use zeotrope::units::parse_count;
+/// assert_eq!(parse_count("rows", "12", 1..=20, "give a whole number")?, 12);
+/// # Ok::<(), zeotrope::Error>(())
+/// ```
+pub fn parse_count(
     quantity: &'static str,
     text: &str,
     range: std::ops::RangeInclusive<usize>,

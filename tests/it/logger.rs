@@ -2,9 +2,9 @@
 
 use zeotrope::service::reading::log::{Statistics, Swing};
 
+use crate::folder::Folder;
 use crate::program::{answer, json, zeotrope};
-use crate::program_csv::Sheet;
-use crate::program_files::Folder;
+use crate::sheet::Sheet;
 use crate::technician::{near, number};
 
 /// Eight minutes of a valve that hunts by ±3 °F every two minutes about 10 °F: the pressure is

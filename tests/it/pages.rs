@@ -3,9 +3,9 @@
 use std::collections::BTreeSet;
 
 use zeotrope::Refrigerant;
-use zeotrope::cli::document;
 use zeotrope::page::words;
 use zeotrope::service::hazard::hazards::is_of_high_pressure;
+use zeotrope_cli::document;
 
 use crate::program::{answer, json, words as split};
 use crate::program_help::VERBS;

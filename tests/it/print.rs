@@ -2,9 +2,9 @@
 
 use std::process::Command;
 
-use zeotrope::cli::{Streams, run};
+use zeotrope_cli::{Streams, run};
 
-pub(crate) use crate::program_files::Folder;
+pub(crate) use crate::folder::Folder;
 
 /// The bytes of an answer, dated so that they do not change from day to day.
 pub(crate) fn bytes(arguments: &[&str]) -> Vec<u8> {

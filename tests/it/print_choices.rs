@@ -465,7 +465,7 @@ fn a_card_is_made_again_as_it_was_typed() {
     let typed = "chart R-454B --from -20F --to 120F --tolerance --elevation 5280ft --form wallet \
                  --shop Shop --qr recipe --format pdf";
     let words = std::iter::once("zeotrope").chain(typed.split_whitespace());
-    let page = zeotrope::cli::document(words).unwrap();
+    let page = zeotrope_cli::document(words).unwrap();
     let codes = page.blocks.iter().filter_map(|block| match block {
         Block::Code(text) => Some(text.as_str()),
         _ => None,

@@ -1,6 +1,6 @@
 //! Runs the program inside the test, so that a test starts no process.
 
-use zeotrope::cli::{Streams, run};
+use zeotrope_cli::{Streams, run};
 
 /// What a run gave.
 pub(crate) struct Run {

@@ -1,38 +1,8 @@
 //! Rows of a CSV file: values, order, bad rows, slips in the head, files.
 
+use crate::folder::Folder;
 use crate::program::{Run, zeotrope};
-use crate::program_files::Folder;
-
-/// A sheet as text, by its columns.
-pub(crate) struct Sheet {
-    pub(crate) heads: Vec<String>,
-    pub(crate) rows: Vec<Vec<String>>,
-}
-
-impl Sheet {
-    pub(crate) fn of(text: &str) -> Self {
-        let mut reader = csv::Reader::from_reader(text.as_bytes());
-        let words = |record: &csv::StringRecord| record.iter().map(str::to_owned).collect();
-        Self {
-            heads: words(reader.headers().unwrap()),
-            // the reader refuses rows of another length than the head's
-            rows: reader.records().map(|row| words(&row.unwrap())).collect(),
-        }
-    }
-
-    pub(crate) fn column(&self, head: &str) -> Vec<&str> {
-        let place = self.heads.iter().position(|own| own == head);
-        let place = place.unwrap_or_else(|| panic!("no {head} in {:?}", self.heads));
-        self.rows.iter().map(|row| row[place].as_str()).collect()
-    }
-
-    fn numbers(&self, head: &str) -> Vec<f64> {
-        self.column(head)
-            .iter()
-            .map(|cell| cell.parse().unwrap())
-            .collect()
-    }
-}
+use crate::sheet::Sheet;
 
 /// Runs a verb on a file with this text.
 fn on(text: impl AsRef<[u8]>, arguments: &[&str]) -> Run {

@@ -1,43 +1,7 @@
-//! Files appear whole or not at all; pipes and terminals are minded.
+//! Files appear whole or not at all.
 
-use std::path::PathBuf;
-use std::process::{Command, Stdio};
-
+use crate::folder::Folder;
 use crate::program::{answer, zeotrope};
-
-/// A folder of its own for each test, removed at its end.
-pub(crate) struct Folder(PathBuf);
-
-impl Folder {
-    pub(crate) fn new(name: &str) -> Self {
-        let path = std::env::temp_dir().join(format!("zeotrope-{}-{name}", std::process::id()));
-        std::fs::create_dir_all(&path).unwrap();
-        Self(path)
-    }
-
-    pub(crate) fn file(&self, name: &str) -> String {
-        self.0.join(name).to_str().unwrap().to_owned()
-    }
-
-    pub(crate) fn write(&self, name: &str, text: &str) -> String {
-        let file = self.file(name);
-        std::fs::write(&file, text).unwrap();
-        file
-    }
-
-    pub(crate) fn names(&self) -> Vec<String> {
-        std::fs::read_dir(&self.0)
-            .unwrap()
-            .map(|entry| entry.unwrap().file_name().into_string().unwrap())
-            .collect()
-    }
-}
-
-impl Drop for Folder {
-    fn drop(&mut self) {
-        std::fs::remove_dir_all(&self.0).unwrap();
-    }
-}
 
 const CHART: [&str; 6] = ["chart", "R-134a", "--from", "0C", "--to", "5C"];
 
@@ -107,54 +71,4 @@ fn a_failure_leaves_nothing_behind() {
         1
     );
     assert!(folder.names().is_empty(), "{:?}", folder.names());
-}
-
-fn program() -> Command {
-    let mut command = Command::new(env!("CARGO_BIN_EXE_zeotrope"));
-    command.env_remove("NO_COLOR");
-    command
-}
-
-/// A reader that stops early is no error.
-#[test]
-fn a_closed_pipe_ends_quietly() {
-    let mut child = program()
-        .args([
-            "chart", "R-134a", "--from", "0C", "--to", "50C", "--step", "0.01C",
-        ])
-        .stdout(Stdio::piped())
-        .stderr(Stdio::piped())
-        .spawn()
-        .unwrap();
-    drop(child.stdout.take());
-    let ended = child.wait_with_output().unwrap();
-    assert_eq!(ended.status.code(), Some(0));
-    assert_eq!(String::from_utf8_lossy(&ended.stderr), "");
-}
-
-/// Off a terminal nothing is coloured; exit codes reach the shell.
-#[test]
-fn codes_and_streams_of_the_process() {
-    for (arguments, code) in [
-        (&["saturation", "R-134a", "--temperature", "5C"][..], 0),
-        (&["saturation", "R-134", "--temperature", "5C"], 1),
-        (&["saturation", "R-134a", "--temperature", "5"], 2),
-    ] {
-        let ended = program().args(arguments).output().unwrap();
-        assert_eq!(ended.status.code(), Some(code), "{arguments:?}");
-        assert_eq!(ended.stdout.is_empty(), code != 0);
-        assert_eq!(ended.stderr.is_empty(), code == 0);
-        assert!(!ended.stderr.contains(&0x1b));
-    }
-}
-
-/// Arguments that are no text at all are wrong usage, not a crash.
-#[cfg(unix)]
-#[test]
-fn arguments_that_are_no_text() {
-    use std::os::unix::ffi::OsStrExt;
-    let strange = std::ffi::OsStr::from_bytes(b"R-\xff\xfe");
-    let ended = program().arg("show").arg(strange).output().unwrap();
-    assert_eq!(ended.status.code(), Some(2), "{ended:?}");
-    assert!(String::from_utf8_lossy(&ended.stderr).starts_with("error: "));
 }

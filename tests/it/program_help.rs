@@ -81,7 +81,7 @@ fn every_example_of_every_help_works() {
 /// Each verb, hidden ones aside, is listed in the general help and tested above.
 #[test]
 fn the_verbs_are_these() {
-    let command = zeotrope::cli::command();
+    let command = zeotrope_cli::command();
     let shown: Vec<&str> = command
         .get_subcommands()
         .filter(|verb| !verb.is_hide_set())

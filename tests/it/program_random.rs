@@ -3,8 +3,8 @@
 use proptest::prelude::*;
 use proptest::test_runner::RngSeed;
 
+use crate::folder::Folder;
 use crate::program::zeotrope;
-use crate::program_files::Folder;
 
 /// 64 cases with a fixed seed; `PROPTEST_CASES` asks for more.
 fn config() -> ProptestConfig {

@@ -32,7 +32,7 @@ const NO_FIELD: [&str; 12] = [
 
 /// All commands that a page can answer.
 pub(crate) fn forms() -> Value {
-    let program = zeotrope::cli::command();
+    let program = zeotrope_cli::command();
     let commands = program
         .get_subcommands()
         .filter(|command| !NOT_HERE.contains(&command.get_name()));

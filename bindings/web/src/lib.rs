@@ -15,8 +15,8 @@ use std::cell::RefCell;
 
 use serde_json::{Value, json};
 use zeotrope::chart::plot::{Axis, Scale};
-use zeotrope::cli::{Streams, document, recipe, run};
 use zeotrope::page::Block;
+use zeotrope_cli::{Streams, document, recipe, run};
 
 /// What is handed over, and what came of it.
 #[derive(Default)]

@@ -19,7 +19,6 @@ pub(crate) mod readings;
 pub(crate) mod refrigerants;
 pub(crate) mod sheet;
 pub(crate) mod shift;
-#[cfg(feature = "cli")]
 pub(crate) mod validation;
 pub(crate) mod vessels_at_rest;
 pub(crate) mod vessels_cylinder;
@@ -67,7 +66,6 @@ pub fn all_phrases() -> Vec<Phrase> {
         crate::error::reasons::ALL,
         crate::chart::reasons::ALL,
         crate::process::reasons::ALL,
-        #[cfg(feature = "cli")]
         crate::validation::reasons::ALL,
         crate::service::reasons::ALL,
         air::ALL,
@@ -85,7 +83,6 @@ pub fn all_phrases() -> Vec<Phrase> {
         refrigerants::ALL,
         sheet::ALL,
         shift::ALL,
-        #[cfg(feature = "cli")]
         validation::ALL,
         vessels_at_rest::ALL,
         vessels_cylinder::ALL,

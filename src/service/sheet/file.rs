@@ -379,7 +379,7 @@ pub(crate) fn not_read(name: &str, problem: &io::Error) -> Reason {
 }
 
 /// What is wrong with a file of rows that cannot be read.
-pub(crate) fn unreadable(name: &str, problem: &io::Error) -> Error {
+pub fn unreadable(name: &str, problem: &io::Error) -> Error {
     no_rows(
         not_read(name, problem),
         "give the name of a CSV file, or - for standard input",

@@ -17,8 +17,7 @@ pub use answers::{Answers, Value};
 pub use clock::{Clock, two_readings};
 pub use dialect::{Decimal, Dialect};
 pub(crate) use file::not_read;
-#[cfg(feature = "cli")]
-pub(crate) use file::unreadable;
+pub use file::unreadable;
 pub use file::{Progress, SheetFile, SheetQuestion, Source, columns_of_yaml};
 pub use job::{Job, LineFormat, Reply};
 pub use record::{Reader, Record, Slips};

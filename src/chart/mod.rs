@@ -196,7 +196,23 @@ pub struct Request {
     pub choices: Choices,
 }
 
+/// Every how many rows one is kept, where fewer of them are asked for.
+const KEPT: [usize; 4] = [1, 2, 4, 5];
+
 impl Request {
+    /// The chart, and the same with fewer and fewer of its rows, each computed when it is asked for;
+    /// those that have no answer are left out.
+    pub fn with_fewer_rows(&self) -> impl Iterator<Item = Chart> {
+        KEPT.into_iter().filter_map(|every| {
+            let rows = self.rows.thinned(every);
+            let fewer = Request {
+                rows,
+                ..self.clone()
+            };
+            Chart::new(&fewer).ok()
+        })
+    }
+
     /// One refrigerant over the usual rows, with the digits that a card has room for (0.5 K).
     ///
     /// # Errors

@@ -274,22 +274,31 @@ impl Residual {
     }
 
     /// Calls `with(monomial, value, A, A^2 + delta A')` for each monomial.
+    // How a power is made is settled outside the loops: the compiler leaves that where it stands.
     #[inline(always)]
-    fn each_monomial(&self, delta: f64, mut with: impl FnMut(usize, f64, f64, f64)) {
-        let mut powers = [1.0; MAX_DELTA_POWER + 1];
-        let log_delta = match self.highest_power {
+    fn each_monomial(&self, delta: f64, with: impl FnMut(usize, f64, f64, f64)) {
+        match self.highest_power {
             Some(highest) => {
+                let mut powers = [1.0; MAX_DELTA_POWER + 1];
                 for k in 1..=highest {
                     powers[k] = powers[k - 1] * delta;
                 }
-                0.0
+                self.each_monomial_of(|exponent| powers[exponent.place], with);
             }
-            None => delta.ln(),
-        };
-        let power = |exponent: Exponent| match self.highest_power {
-            Some(_) => powers[exponent.place],
-            None => exp(exponent.value * log_delta),
-        };
+            None => {
+                let log_delta = delta.ln();
+                self.each_monomial_of(|exponent| exp(exponent.value * log_delta), with);
+            }
+        }
+    }
+
+    /// The same with the powers of delta.
+    #[inline(always)]
+    fn each_monomial_of(
+        &self,
+        power: impl Fn(Exponent) -> f64,
+        mut with: impl FnMut(usize, f64, f64, f64),
+    ) {
         let (mut q, mut decay) = ([0.0; MAX_BLOCKS], [0.0; MAX_BLOCKS]);
         for (q, block) in q.iter_mut().zip(&self.blocks) {
             *q = block.g * power(block.l);

@@ -1,38 +1,27 @@
-//! A wall chart that is read from a distance: its rows and paper chosen by it.
+//! A wall chart that is read from a distance: which of its answers, and the paper, chosen by it.
 
 use super::{Document, Form, Print, Style, chart};
-use crate::chart::{Chart, Request};
+use crate::chart::Chart;
+use crate::units::parse_length;
 use crate::{Error, Result, Warning};
 
-/// Every how many rows one is kept, in the order tried.
-const KEPT: [usize; 4] = [1, 2, 4, 5];
-/// Metres in a foot.
-const METRE_PER_FOOT: f64 = 0.3048;
-
-/// The wall chart of a question on the smallest paper and with the most of its rows at which its
-/// figures are read from a distance such as `2m` or `6ft`; the paper stays where it `is_fixed`.
+/// The first of a question's charts whose figures are read from a distance such as `2m` or `6ft`, on
+/// the smallest paper on which they are; the paper stays where it `is_fixed`.
 ///
 /// # Errors
-/// [`Error::Value`] for what is no distance, and where no choice is read from that far, with how
-/// far the best is.
+/// As [`parse_length`]; [`Error::Value`] where no chart is read from that far, with how far the best
+/// is.
 pub fn legible_wall(
-    asked: &Request,
+    charts: impl IntoIterator<Item = Chart>,
     distance: &str,
     is_fixed: bool,
     (print, warnings, style): (&Print, &[Warning], &Style),
 ) -> Result<Document> {
-    let metres = metres(distance)?;
+    let metres = parse_length(distance)?;
     let given = print.form.unwrap_or_default();
     let larger = given.paper.larger().filter(|_| !is_fixed);
     let mut best = 0.0_f64;
-    for every in KEPT {
-        let question = Request {
-            rows: asked.rows.thinned(every),
-            ..asked.clone()
-        };
-        let Ok(found) = Chart::new(&question) else {
-            continue;
-        };
+    for found in charts {
         let found = [found];
         for paper in [Some(given.paper), larger].into_iter().flatten() {
             for landscape in [given.landscape, true] {
@@ -59,21 +48,4 @@ pub fn legible_wall(
         problem: format!("is farther than these figures are read from: at best {best:.1} m"),
         hint: "choose fewer refrigerants, a shorter range, a larger paper, or come nearer".into(),
     })
-}
-
-fn metres(text: &str) -> Result<f64> {
-    let clean = text.to_lowercase().replace(' ', "");
-    let units = [("ft", METRE_PER_FOOT), ("m", 1.0)];
-    let found = units.into_iter().find_map(|(unit, size)| {
-        let number: f64 = clean.strip_suffix(unit)?.parse().ok()?;
-        Some(number * size)
-    });
-    found
-        .filter(|metres| *metres > 0.0 && metres.is_finite())
-        .ok_or_else(|| Error::Value {
-            quantity: "distance",
-            text: text.into(),
-            problem: "is not a distance above zero".into(),
-            hint: "write it in metres or feet: 2m or 6ft".into(),
-        })
 }

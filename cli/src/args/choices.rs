@@ -1,7 +1,6 @@
 //! The words for the choices of the library's enums, with their help.
 
-use clap::ValueEnum;
-use clap::builder::{EnumValueParser, PossibleValue, TypedValueParser};
+use clap::builder::{PossibleValue, PossibleValuesParser, TypedValueParser};
 
 use zeotrope::Phase;
 use zeotrope::chart::lookup::{Arithmetic, LookupQuantity};
@@ -19,46 +18,28 @@ use zeotrope::units::DateOrder;
 
 /// An enum of the library whose values are chosen by words.
 pub(crate) trait Choice: Copy + Send + Sync + 'static {
-    /// Those that may be chosen, in the order of the help.
-    const ALL: &'static [Chosen<Self>];
-
-    /// The word for a value, with its help.
-    fn word(self) -> Option<PossibleValue>;
-}
-
-/// A value as the parser of arguments holds it.
-#[derive(Clone, Copy)]
-pub(crate) struct Chosen<T>(T);
-
-impl<T: Choice> ValueEnum for Chosen<T> {
-    fn value_variants<'a>() -> &'a [Self] {
-        T::ALL
-    }
-
-    fn to_possible_value(&self) -> Option<PossibleValue> {
-        self.0.word()
-    }
+    /// Those that may be chosen, their words and the help.
+    const WORDS: &'static [(Self, &'static str, &'static str)];
 }
 
 /// Reads one of the words for the values of an enum.
 pub(crate) fn choice<T: Choice>() -> impl TypedValueParser<Value = T> {
-    EnumValueParser::<Chosen<T>>::new().map(|Chosen(value)| value)
+    let values = T::WORDS.iter().map(|&(_, word, help)| match help {
+        "" => PossibleValue::new(word),
+        _ => PossibleValue::new(word).help(help),
+    });
+    PossibleValuesParser::new(values).try_map(|typed| {
+        let found = T::WORDS.iter().find(|(_, word, _)| *word == typed);
+        found.map(|(value, ..)| *value).ok_or("is no choice")
+    })
 }
 
 /// Which values of an enum may be chosen, and by which words.
 macro_rules! choices {
     ($kind:ty { $($value:ident: $word:literal $($help:literal)?,)* }) => {
         impl Choice for $kind {
-            const ALL: &'static [Chosen<Self>] = &[$(Chosen(Self::$value)),*];
-
-            fn word(self) -> Option<PossibleValue> {
-                // of some enums not every value can be chosen
-                #[allow(unreachable_patterns)]
-                match self {
-                    $(Self::$value => Some(PossibleValue::new($word)$(.help($help))?),)*
-                    _ => None,
-                }
-            }
+            const WORDS: &'static [(Self, &'static str, &'static str)] =
+                &[$((Self::$value, $word, concat!($($help)?))),*];
         }
     };
 }

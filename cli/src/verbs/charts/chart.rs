@@ -198,7 +198,12 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
     };
     let is_fixed = args.print.paper.is_some();
     let around = (&print, warnings.as_slice(), &style);
-    Ok(page::legible_wall(&asked, distance, is_fixed, around)?)
+    Ok(page::legible_wall(
+        asked.with_fewer_rows(),
+        distance,
+        is_fixed,
+        around,
+    )?)
 }
 
 /// How the chart is made, as typed and as usual.

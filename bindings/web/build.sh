@@ -19,6 +19,7 @@ export CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_LINKER=wasm-ld
 key="$( ("$RUSTC" -vV; cat ../../Cargo.lock) | sha256sum | cut -c1-16)"
 export CARGO_TARGET_DIR="${ZEOTROPE_WEB_TARGET:-$HOME/.cache/zeotrope-web/$key}"
 cargo build --locked -p zeotrope-web --release --target wasm32-unknown-unknown \
+    --config profile.release.package.zeotrope.opt-level=3 \
     -Z build-std=std,panic_abort
 
 built="$(git log -1 --format=%cs 2>/dev/null || date -u +%F)"

@@ -109,12 +109,7 @@ pub(crate) struct MeasureArgs {
     #[arg(long, value_name = "PRESSURE")]
     pub(crate) pressure_drop: Option<String>,
     /// Superheat or subcooling that it should be, with --band
-    #[arg(
-        long,
-        value_name = "DIFFERENCE",
-        requires = "band",
-        conflicts_with = "wanted"
-    )]
+    #[arg(long, value_name = "DIFFERENCE", requires = "band", conflicts_with = "wanted")]
     pub(crate) target: Option<String>,
     /// How far from the target is still within, for example 3F
     #[arg(long, value_name = "DIFFERENCE", requires = "target")]

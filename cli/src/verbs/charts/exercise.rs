@@ -11,10 +11,8 @@ use zeotrope::output::Format;
 use zeotrope::page::{self, Document, Form, Paper, Style};
 
 #[derive(Debug, clap::Args)]
-#[command(
-    after_help = "Examples:\n  zeotrope exercise recipes/exercise_superheat.yaml\n  \
-                  zeotrope exercise recipes/exercise_drawn.yaml --seed 7 --paper letter --output sheet.pdf"
-)]
+#[command(after_help = "Examples:\n  zeotrope exercise recipes/exercise_superheat.yaml\n  \
+                  zeotrope exercise recipes/exercise_drawn.yaml --seed 7 --paper letter --output sheet.pdf")]
 pub(crate) struct ExerciseArgs {
     /// The recipe, a YAML file: tasks of superheat, subcooling, lens, coil and cycle
     #[arg(value_name = "RECIPE")]

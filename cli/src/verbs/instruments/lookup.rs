@@ -39,20 +39,10 @@ pub(crate) struct LookupArgs {
     #[arg(long, value_name = "DIFFERENCE", default_value = "0.05K")]
     resolution: String,
     /// Lower end of the range
-    #[arg(
-        long,
-        value_name = "TEMPERATURE",
-        default_value = "-40C",
-        allow_hyphen_values = true
-    )]
+    #[arg(long, value_name = "TEMPERATURE", default_value = "-40C", allow_hyphen_values = true)]
     from: String,
     /// Upper end of the range
-    #[arg(
-        long,
-        value_name = "TEMPERATURE",
-        default_value = "60C",
-        allow_hyphen_values = true
-    )]
+    #[arg(long, value_name = "TEMPERATURE", default_value = "60C", allow_hyphen_values = true)]
     to: String,
     /// Numbers of the instrument: Pa and K, or Pa and mK
     #[arg(value_parser = choice::<Arithmetic>(), long, value_name = "NUMBERS", default_value = "f32")]

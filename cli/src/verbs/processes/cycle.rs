@@ -17,8 +17,7 @@ use zeotrope::units::{
 const MOST_DRAWN: usize = 3;
 
 #[derive(Debug, clap::Args)]
-#[command(
-    after_help = "Examples:\n  zeotrope cycle R-134a --evaporating -10C --condensing 40C\n\
+#[command(after_help = "Examples:\n  zeotrope cycle R-134a --evaporating -10C --condensing 40C\n\
                   \x20 zeotrope cycle R-404A R-448A R-449A --evaporating -15F --evaporating-at dew \\\n\
                   \x20   --condensing 105F --suction-temperature 40F --liquid 95F --efficiency 70% \\\n\
                   \x20   --discharge-limit 225F\n\
@@ -28,8 +27,7 @@ const MOST_DRAWN: usize = 3;
                   \x20 zeotrope cycle R-744 --evaporating -8C --gas-cooler-outlet 35C --efficiency 70%\n\
                   \x20 zeotrope cycle R-744 R-290 --evaporating -8C --condensing 40C --gas-cooler-outlet 35C\n\
                   \x20 zeotrope cycle R-717 --evaporating -35C --condensing 35C --stages 2 --explain\n\
-                  \x20 zeotrope cycle R-407C --evaporating 0C --condensing 40C --picture ph --format svg"
-)]
+                  \x20 zeotrope cycle R-407C --evaporating 0C --condensing 40C --picture ph --format svg")]
 pub(crate) struct CycleArgs {
     /// Designations or compositions; each is shown relative to the first
     #[arg(value_name = "REFRIGERANT", required = true)]
@@ -38,11 +36,7 @@ pub(crate) struct CycleArgs {
     #[arg(long, value_name = "VALUE")]
     pub(super) evaporating: String,
     /// Condensing temperature or pressure, or temperatures from..to
-    #[arg(
-        long,
-        value_name = "VALUE",
-        required_unless_present = "gas_cooler_outlet"
-    )]
+    #[arg(long, value_name = "VALUE", required_unless_present = "gas_cooler_outlet")]
     pub(super) condensing: Option<String>,
     /// Which evaporating temperature is meant: inlet-mean (inlet and dew), mean, dew or bubble;
     /// inlet-mean if not said
@@ -65,11 +59,7 @@ pub(crate) struct CycleArgs {
     #[arg(long, value_name = "DIFFERENCE")]
     pub(super) step: Option<String>,
     /// Superheat at the suction; all of it useful, if --useful-superheat says nothing else
-    #[arg(
-        long,
-        value_name = "DIFFERENCE",
-        conflicts_with = "suction_temperature"
-    )]
+    #[arg(long, value_name = "DIFFERENCE", conflicts_with = "suction_temperature")]
     superheat: Option<String>,
     /// Temperature at the suction; nothing of that superheat useful, if not said
     #[arg(long, value_name = "TEMPERATURE")]
@@ -78,12 +68,7 @@ pub(crate) struct CycleArgs {
     #[arg(long, value_name = "DIFFERENCE")]
     useful_superheat: Option<String>,
     /// Subcooling at the condenser's outlet
-    #[arg(
-        long,
-        value_name = "DIFFERENCE",
-        conflicts_with = "liquid",
-        requires = "condensing"
-    )]
+    #[arg(long, value_name = "DIFFERENCE", conflicts_with = "liquid", requires = "condensing")]
     subcooling: Option<String>,
     /// Temperature of the liquid at the condenser's outlet
     #[arg(long, value_name = "TEMPERATURE", requires = "condensing")]

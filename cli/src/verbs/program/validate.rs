@@ -10,11 +10,9 @@ use zeotrope::units::{Atmosphere, UnitSet};
 use zeotrope::validation::{Report, random};
 
 #[derive(Debug, clap::Args)]
-#[command(
-    after_help = "Examples:\n  zeotrope validate\n  zeotrope validate --format json\n  \
+#[command(after_help = "Examples:\n  zeotrope validate\n  zeotrope validate --format json\n  \
                   zeotrope validate --pairs published\n  \
-                  zeotrope validate --random 40 --seed 1"
-)]
+                  zeotrope validate --random 40 --seed 1")]
 pub(crate) struct ValidateArgs {
     #[command(flatten)]
     pub(crate) data: DataArgs,
@@ -25,12 +23,7 @@ pub(crate) struct ValidateArgs {
     #[arg(long, value_name = "COUNT", help_heading = "Random questions")]
     pub(crate) random: Option<usize>,
     /// Which random questions; without it 1
-    #[arg(
-        long,
-        value_name = "NUMBER",
-        requires = "random",
-        help_heading = "Random questions"
-    )]
+    #[arg(long, value_name = "NUMBER", requires = "random", help_heading = "Random questions")]
     pub(crate) seed: Option<u64>,
     #[command(flatten)]
     pub(crate) output: OutputArgs,

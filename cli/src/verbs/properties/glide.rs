@@ -13,12 +13,10 @@ use zeotrope::service::facts::Facts;
 use zeotrope::units::{BareUnit, parse_pressure, parse_temperature};
 
 #[derive(Debug, clap::Args)]
-#[command(
-    after_help = "Examples:\n  zeotrope glide R-455A --pressure 64.7psig --liquid 100F\n  \
+#[command(after_help = "Examples:\n  zeotrope glide R-455A --pressure 64.7psig --liquid 100F\n  \
                   zeotrope glide R-407C --pressure 16barg --coil condenser\n  \
                   zeotrope glide R-454C --pressure 4.1barg --liquid 38C --explain\n  \
-                  zeotrope glide R-744 --pressure 30barg --liquid 35C --liquid-pressure 90barg"
-)]
+                  zeotrope glide R-744 --pressure 30barg --liquid 35C --liquid-pressure 90barg")]
 pub(crate) struct GlideArgs {
     /// Designation, chemical name or composition
     #[arg(value_name = "REFRIGERANT")]

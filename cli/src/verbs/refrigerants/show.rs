@@ -22,12 +22,7 @@ pub(crate) struct ShowArgs {
     #[arg(long)]
     pub(crate) azeotrope: bool,
     /// Temperature of the azeotropes
-    #[arg(
-        long,
-        value_name = "TEMPERATURE",
-        requires = "azeotrope",
-        conflicts_with = "pressure"
-    )]
+    #[arg(long, value_name = "TEMPERATURE", requires = "azeotrope", conflicts_with = "pressure")]
     pub(crate) temperature: Option<String>,
     /// Pressure of the azeotropes
     #[arg(long, value_name = "PRESSURE", requires = "azeotrope")]

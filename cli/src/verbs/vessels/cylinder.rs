@@ -11,12 +11,10 @@ use zeotrope::service::vessel::cylinder::{
 use zeotrope::units::{parse_bare, parse_mass};
 
 #[derive(Debug, clap::Args)]
-#[command(
-    after_help = "Examples:\n  zeotrope cylinder R-22 --water-capacity 47.7lb\n  \
+#[command(after_help = "Examples:\n  zeotrope cylinder R-22 --water-capacity 47.7lb\n  \
                   zeotrope cylinder R-134a --water-capacity 27.2L --contents 20kg\n  \
                   zeotrope cylinder R-744 --water-capacity 10L --filling-ratio 0.66\n  \
-                  zeotrope cylinder R-404A --water-capacity 20L --format svg"
-)]
+                  zeotrope cylinder R-404A --water-capacity 20L --format svg")]
 pub(crate) struct CylinderArgs {
     /// Designation, chemical name or composition
     #[arg(value_name = "REFRIGERANT")]

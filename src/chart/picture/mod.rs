@@ -7,6 +7,7 @@ mod curves;
 pub(crate) mod cycle;
 mod dome;
 mod isolines;
+mod kept;
 mod lens;
 mod names;
 mod outline;

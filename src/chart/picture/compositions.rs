@@ -44,6 +44,8 @@ pub(super) struct Compositions<'a> {
     names: Vec<String>,
     /// The components in equal masses, which holds the mixture model.
     equal: Refrigerant,
+    /// How those are written.
+    written: String,
     /// Place of each component in the model.
     places: Vec<usize>,
     /// What the shares count to.
@@ -60,8 +62,8 @@ impl<'a> Compositions<'a> {
     /// As [`Refrigerant::from_catalogue`].
     pub(super) fn new(catalogue: &'a Catalogue, names: &[String], steps: usize) -> Result<Self> {
         let each = 1.0 / names.len() as f64;
-        let equal = &literal(names, &vec![each; names.len()]);
-        let equal = Refrigerant::kept(catalogue, equal, Basis::Mass)?;
+        let written = literal(names, &vec![each; names.len()]);
+        let equal = Refrigerant::kept(catalogue, &written, Basis::Mass)?;
         let components = equal.model().0.components().iter();
         let sorted: Vec<&str> = components.map(|one| &*one.record.designation).collect();
         let place = |name: &String| sorted.iter().position(|other| other == name);
@@ -74,6 +76,7 @@ impl<'a> Compositions<'a> {
                 hint: "name different components".into(),
             })?,
             equal: equal.clone(),
+            written,
             steps,
         })
     }
@@ -114,7 +117,12 @@ impl<'a> Compositions<'a> {
     /// # Errors
     /// As [`Refrigerant::from_catalogue`].
     pub(super) fn refrigerant(&self, masses: &[f64]) -> Result<Refrigerant> {
-        refrigerant(self.catalogue, &self.names, masses)
+        let written = literal(&self.names, masses);
+        match written == self.written {
+            // with what it knows of its lines already
+            true => Ok(self.equal.clone()),
+            false => Refrigerant::from_catalogue(self.catalogue, &written, Basis::Mass),
+        }
     }
 
     /// A point between two that are known, at mass fractions of which `part` lies on the way from
@@ -152,11 +160,11 @@ impl<'a> Compositions<'a> {
     /// What neighbors did not lead to, asked of the refrigerant of that composition.
     pub(super) fn completed(&self, steps: &Steps, ends: Ends, at: AzeotropeAt) -> Ends {
         let [bubble, dew] = ends;
-        let alone = |branch| self.by_refrigerant(&self.masses(steps), branch, at);
-        [
-            bubble.or_else(|| alone(Branch::Bubble)),
-            dew.or_else(|| alone(Branch::Dew)),
-        ]
+        if bubble.is_some() && dew.is_some() {
+            return [bubble, dew];
+        }
+        let [own_bubble, own_dew] = self.both_by_refrigerant(&self.masses(steps), at);
+        [bubble.or(own_bubble), dew.or(own_dew)]
     }
 
     /// Bubble and dew point of mixtures of all components, in the order asked, where neighbors lead
@@ -284,18 +292,28 @@ impl<'a> Compositions<'a> {
         branch: Branch,
         given: AzeotropeAt,
     ) -> Option<PhasePair> {
-        let one = self.refrigerant(masses).ok()?.exact();
+        let [bubble, dew] = self.both_by_refrigerant(masses, given);
+        match branch {
+            Branch::Bubble => bubble,
+            Branch::Dew => dew,
+        }
+    }
+
+    /// Both points by the refrigerant of that composition, which answers one question about both.
+    fn both_by_refrigerant(&self, masses: &[f64], given: AzeotropeAt) -> Ends {
+        let Ok(one) = self.refrigerant(masses) else {
+            return [None, None];
+        };
+        let one = one.exact();
         let zero = ReferenceState::IdealGas;
         let found = match given {
             AzeotropeAt::Pressure(at) => one.saturation_at_pressure(at, zero),
             AzeotropeAt::Temperature(at) => one.saturation_at_temperature(at, zero),
         };
-        let found = found.ok()?;
-        let point = match branch {
-            Branch::Bubble => found.bubble?,
-            Branch::Dew => found.dew?,
+        let Ok(found) = found else {
+            return [None, None];
         };
-        Some(self.told(&one, &point))
+        [found.bubble, found.dew].map(|point| Some(self.told(&one, &point?)))
     }
 
     /// A refrigerant's point in the model's order of components.
@@ -406,11 +424,6 @@ fn nearest<'a>(
         }
     }
     found
-}
-
-/// The refrigerant of some components, those of no content left out.
-fn refrigerant(catalogue: &Catalogue, names: &[String], masses: &[f64]) -> Result<Refrigerant> {
-    Refrigerant::from_catalogue(catalogue, &literal(names, masses), Basis::Mass)
 }
 
 /// The components as the standard writes them, those of no content left out.

@@ -346,7 +346,7 @@ fn estimated(
         _ => None,
     };
     let mixture = mixed
-        .map(|text| Refrigerant::from_catalogue(catalogue, &text, Basis::Mass))
+        .map(|text| Refrigerant::kept(catalogue, &text, Basis::Mass))
         .transpose()?;
     let all = request.refrigerants.iter().chain(&mixture);
     let mut found: Vec<PairEstimate> = Vec::new();

@@ -5,6 +5,7 @@ mod errors;
 mod io;
 mod verbs;
 
+use std::cell::RefCell;
 use std::ffi::OsString;
 use std::io::Write;
 use std::process::ExitCode;
@@ -135,9 +136,27 @@ fn parsed(
     })
 }
 
+thread_local! {
+    /// The arguments as clap knows them, with the program's name in what it says of them. Made once:
+    /// that takes longer than reading any of them, and a page asks again and again.
+    static KNOWN: RefCell<Option<(OsString, clap::Command)>> = const { RefCell::new(None) };
+}
+
+/// What clap reads of typed words, the program's name first.
+fn matches(typed: &[OsString]) -> Result<clap::ArgMatches, clap::Error> {
+    let name = typed.first().cloned().unwrap_or_default();
+    KNOWN.with_borrow_mut(|known| {
+        known.take_if(|known| known.0 != name);
+        known
+            .get_or_insert_with(|| (name, command()))
+            .1
+            .try_get_matches_from_mut(typed)
+    })
+}
+
 /// Reads arguments as they are; a chart and a setup remember which of them were given.
 fn alone(typed: &[OsString]) -> Result<Args, clap::Error> {
-    let matches = command().try_get_matches_from(typed)?;
+    let matches = matches(typed)?;
     let mut args = Args::from_arg_matches(&matches)?;
     let given = |(_, own)| args::given::given(own);
     let given = matches.subcommand().map(given).unwrap_or_default();

@@ -92,10 +92,59 @@ pub(super) struct Named<'a> {
     pub(super) is_crowded: bool,
 }
 
+/// Lines of a part of a curve, at most.
+const PART: usize = 12;
+
+/// A part of a curve, and the least rectangle around it: most names stand wholly to one side of
+/// most parts.
+struct Part<'a> {
+    points: &'a [(f64, f64)],
+    around: Rect,
+}
+
+impl<'a> Part<'a> {
+    /// The parts of a curve; each begins where the one before ends.
+    fn all(curve: &'a [(f64, f64)]) -> Vec<Self> {
+        let last = curve.len().saturating_sub(1);
+        let parts = (0..last).step_by(PART);
+        parts
+            .map(|from| {
+                let points = &curve[from..=(from + PART).min(last)];
+                let start = Rect {
+                    left: f64::INFINITY,
+                    top: f64::INFINITY,
+                    right: f64::NEG_INFINITY,
+                    bottom: f64::NEG_INFINITY,
+                };
+                let around = points.iter().fold(start, |around, (x, y)| Rect {
+                    left: around.left.min(*x),
+                    top: around.top.min(*y),
+                    right: around.right.max(*x),
+                    bottom: around.bottom.max(*y),
+                });
+                Self { points, around }
+            })
+            .collect()
+    }
+
+    /// Whether it passes through a rectangle.
+    fn crosses(&self, rect: &Rect) -> bool {
+        let around = &self.around;
+        let is_aside = around.right < rect.left
+            || around.left > rect.right
+            || around.bottom < rect.top
+            || around.top > rect.bottom;
+        let mut pairs = self.points.windows(2);
+        !is_aside && pairs.any(|pair| rect.crossed_by(pair[0], pair[1]))
+    }
+}
+
 /// What must be kept clear.
 pub(super) struct Field<'a> {
     inside: Rect,
     curves: &'a [Vec<(f64, f64)>],
+    /// The parts of each curve.
+    parts: Vec<Vec<Part<'a>>>,
     taken: Vec<Rect>,
     dots: &'a [(f64, f64)],
     leaders: Vec<Line>,
@@ -107,6 +156,7 @@ impl<'a> Field<'a> {
         Self {
             inside,
             curves,
+            parts: curves.iter().map(|curve| Part::all(curve)).collect(),
             taken: Vec::new(),
             dots,
             leaders: Vec::new(),
@@ -125,12 +175,7 @@ impl<'a> Field<'a> {
     }
 
     fn is_clear(&self, rect: &Rect) -> bool {
-        self.is_free(rect)
-            && !self.curves.iter().any(|curve| {
-                curve
-                    .windows(2)
-                    .any(|pair| rect.crossed_by(pair[0], pair[1]))
-            })
+        self.is_free(rect) && !self.parts.iter().flatten().any(|part| part.crosses(rect))
     }
 
     /// Whether a leader passes by every other leader, name and dot. Dots that touch its own cannot be
@@ -266,11 +311,8 @@ impl<'a> Field<'a> {
             right: rect.right + away,
             bottom: rect.bottom + away,
         };
-        self.curves.iter().enumerate().any(|(index, curve)| {
-            !own.contains(&index)
-                && curve
-                    .windows(2)
-                    .any(|pair| grown.crossed_by(pair[0], pair[1]))
+        self.parts.iter().enumerate().any(|(index, parts)| {
+            !own.contains(&index) && parts.iter().any(|part| part.crosses(&grown))
         })
     }
 

@@ -4,13 +4,14 @@
 //! same curves for every answer. What a curve says depends on its line alone, so that an answer is
 //! the same whether it was kept or not.
 
-use std::sync::{Mutex, PoisonError};
+use std::sync::{Mutex, MutexGuard, PoisonError};
 
 use super::Refrigerant;
 use crate::catalogue::{Basis, Catalogue, Parameters};
 use crate::error::Result;
 
-/// How many are kept: as many as a picture shows, and the components of one.
+/// How many are kept: as many as a picture shows, and the components of one. The one that was asked
+/// for longest ago makes room: components are asked for again where blends of them only pass.
 const MOST: usize = 12;
 
 struct Kept {
@@ -42,9 +43,16 @@ impl Refrigerant {
             return Self::from_catalogue(catalogue, text, basis);
         };
         let list = || KEPT.lock().unwrap_or_else(PoisonError::into_inner);
-        let is_asked = |one: &&Kept| one.text == text && one.basis == basis && one.from == from;
-        if let Some(one) = list().iter().find(is_asked) {
-            return Ok(one.found.clone());
+        let is_asked = |one: &Kept| one.text == text && one.basis == basis && one.from == from;
+        let taken = |mut list: MutexGuard<'_, Vec<Kept>>| {
+            let place = list.iter().position(is_asked)?;
+            let one = list.remove(place);
+            let found = one.found.clone();
+            list.push(one);
+            Some(found)
+        };
+        if let Some(found) = taken(list()) {
+            return Ok(found);
         }
         let found = Self::from_catalogue(catalogue, text, basis)?;
         let mut list = list();

@@ -7,6 +7,7 @@ mod curves;
 pub(crate) mod cycle;
 mod dome;
 mod isolines;
+mod kept;
 mod lens;
 mod names;
 mod outline;
@@ -345,7 +346,7 @@ fn estimated(
         _ => None,
     };
     let mixture = mixed
-        .map(|text| Refrigerant::from_catalogue(catalogue, &text, Basis::Mass))
+        .map(|text| Refrigerant::kept(catalogue, &text, Basis::Mass))
         .transpose()?;
     let all = request.refrigerants.iter().chain(&mixture);
     let mut found: Vec<PairEstimate> = Vec::new();

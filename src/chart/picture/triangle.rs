@@ -5,20 +5,24 @@ use super::super::Request;
 use super::super::plot::{Scale, Stroke};
 use super::compositions::{Compositions, Steps};
 use super::contours::{Valued, levels, lines};
+use super::kept::Kept;
 use super::{
     AxisQuantity, Drawn, Name, Part, PictureKind, PictureSubject, Trace, axis, nothing, pressures,
 };
-use crate::catalogue::Catalogue;
+use crate::catalogue::{Basis, Catalogue};
 use crate::chart::reasons;
 use crate::process::azeotrope::AzeotropeAt;
 use crate::refrigerant::{ReferenceState, Refrigerant};
-use crate::units::{Pressure, TemperatureDifference, TemperatureUnit};
+use crate::units::TemperatureDifference;
 use crate::{Error, Result};
 
 /// Steps of composition along a side: 231 compositions.
 const STEPS: usize = 20;
 /// Lines of equal glide, about.
 const LINES: usize = 7;
+
+/// The glides in K that were found last, with their places.
+static GLIDES: Kept<Vec<Option<Valued>>> = Kept::new(2);
 
 pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
     let pressures = pressures(request, PictureKind::Triangle)?;
@@ -32,7 +36,21 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
         });
     };
     let unit = request.temperature_unit;
-    let values = glides(catalogue, &names, pressure, unit)?;
+    let mixtures = Compositions::new(catalogue, &names, STEPS)?;
+    let at = AzeotropeAt::Pressure(pressure);
+    let found = GLIDES.found(catalogue, &names, (Basis::Mass, at), || {
+        glides(&mixtures, at)
+    });
+    let values: Vec<Option<Valued>> = found
+        .iter()
+        .map(|one| {
+            let (at, kelvin) = (*one)?;
+            Some((
+                at,
+                unit.read_difference(TemperatureDifference::kelvin(kelvin)),
+            ))
+        })
+        .collect();
     let triangles = triangles(&values);
     let most = values.iter().flatten().map(|one| one.1).fold(0.0, f64::max);
     let mut curves = vec![edge()];
@@ -110,34 +128,23 @@ fn edge() -> Trace {
     Trace::new(Name::None, Part::Edge, vec![(0.0, 100.0), (100.0, 0.0)])
 }
 
-/// Glide at all compositions, by the steps of the first and the second, where there is one.
-fn glides(
-    catalogue: &Catalogue,
-    names: &[String; 3],
-    pressure: Pressure,
-    unit: TemperatureUnit,
-) -> Result<Vec<Option<Valued>>> {
-    let mixtures = Compositions::new(catalogue, names, STEPS)?;
+/// Glide in K at all compositions, by the steps of the first and the second, where there is one.
+fn glides(mixtures: &Compositions<'_>, at: AzeotropeAt) -> Vec<Option<Valued>> {
     let all: Vec<Steps> = compositions().collect();
     let is_pure = |steps: &Steps| steps.contains(&STEPS);
     let mixed: Vec<Steps> = all.iter().filter(|one| !is_pure(one)).cloned().collect();
-    let mut ends = mixtures
-        .ends(&mixed, AzeotropeAt::Pressure(pressure))
-        .into_iter();
+    let mut ends = mixtures.ends(&mixed, at).into_iter();
     let percent = |step: usize| 100.0 * step as f64 / STEPS as f64;
-    Ok(all
-        .iter()
+    all.iter()
         .map(|steps| {
             let at = (percent(steps[0]), percent(steps[1]));
             if is_pure(steps) {
                 return Some((at, 0.0));
             }
             let [bubble, dew] = ends.next()?;
-            let glide = dew?.temperature - bubble?.temperature;
-            let glide = TemperatureDifference::kelvin(glide);
-            Some((at, unit.read_difference(glide)))
+            Some((at, dew?.temperature - bubble?.temperature))
         })
-        .collect())
+        .collect()
 }
 
 /// Every composition, the first's steps outside, the second's inside.

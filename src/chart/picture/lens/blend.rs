@@ -2,7 +2,7 @@
 //! halfway the tie line with the lever rule.
 
 use super::super::{Name, Part, Trace};
-use super::lines::Pair;
+use super::lines::{Pair, Point};
 use super::{Lever, Scales};
 use crate::chart::plot::Stroke;
 use crate::equilibrium::bubble_dew::Branch;
@@ -103,8 +103,8 @@ pub(super) fn blend(blend: &Refrigerant, pair: &Pair<'_>, scales: &Scales) -> Dr
     drawn
 }
 
-/// The azeotropes of the two components.
-pub(super) fn azeotrope_marks(pair: &Pair<'_>, scales: &Scales) -> Marks {
+/// The azeotropes of the two components, each as a part of the axis and the value there.
+pub(super) fn azeotropes_on(pair: &Pair<'_>) -> Vec<Point> {
     let found = azeotropes(pair.mixtures.equal(), pair.at).unwrap_or_default();
     let names = pair.mixtures.equal().components();
     let own = found.iter().filter_map(|azeotrope| {
@@ -120,9 +120,7 @@ pub(super) fn azeotrope_marks(pair: &Pair<'_>, scales: &Scales) -> Marks {
         if dew.is_some_and(|dew| (pair.value(&dew) / value - 1.0).abs() > OFF) {
             return None;
         }
-        let percent = 100.0 * pair.part(&azeotrope.mole_fractions);
-        let read = scales.read(value);
-        Some((Name::Azeotrope(percent, read), (percent, read)))
+        Some((pair.part(&azeotrope.mole_fractions), value))
     });
     own.collect()
 }

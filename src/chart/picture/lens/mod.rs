@@ -6,10 +6,11 @@ mod ideal;
 mod lines;
 
 use self::ideal::Ideal;
-use self::lines::Pair;
+use self::lines::{Lines, Pair, Point};
 use super::super::plot::{Axis, Scale, Stroke};
 use super::super::{Request, Rows};
 use super::compositions::Compositions;
+use super::kept::Kept;
 use super::smooth::{curve, steps};
 use super::{AxisQuantity, Drawn, Name, Part, PictureKind, PictureSubject, Trace, axis, nothing};
 use crate::catalogue::{Basis, Catalogue};
@@ -81,6 +82,32 @@ impl Scales {
     }
 }
 
+/// What does not depend on the blend that is shown on a lens; values in K or Pa.
+struct Found {
+    lines: Lines,
+    /// Both lines of the ideal mixture.
+    ideal: Vec<(Part, Vec<Point>)>,
+    azeotropes: Vec<Point>,
+}
+
+/// As many as one lens shows.
+static LINES: Kept<Found> = Kept::new(MOST);
+
+impl Found {
+    fn of(pair: &Pair<'_>) -> Self {
+        let lines = pair.lines();
+        let azeotropes = match lines.may_touch {
+            true => blend::azeotropes_on(pair),
+            false => Vec::new(),
+        };
+        Self {
+            lines,
+            ideal: ideal_lines(pair),
+            azeotropes,
+        }
+    }
+}
+
 pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
     let places = places(request)?;
     let (first, second, own) = two(request)?;
@@ -105,11 +132,11 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
             basis,
             at,
         };
-        let lines = pair.lines();
-        let read = |points: Vec<lines::Point>| {
-            let points = points.into_iter();
+        let found = LINES.found(catalogue, &names, (basis, at), || Found::of(&pair));
+        let read = |points: &[Point]| {
+            let points = points.iter();
             points
-                .map(|(part, value)| (100.0 * part, scales.read(value)))
+                .map(|(part, value)| (100.0 * part, scales.read(*value)))
                 .collect::<Vec<_>>()
         };
         let name = match at {
@@ -118,23 +145,25 @@ pub(super) fn draw(request: &Request, catalogue: &Catalogue) -> Result<Drawn> {
         };
         let mut names = std::iter::once(name).chain(std::iter::repeat(Name::None));
         let mut named = || names.next().unwrap_or(Name::None);
-        for run in lines.bubble {
+        for run in &found.lines.bubble {
             curves.push(Trace::new(named(), Part::Bubble, read(run)));
         }
-        for run in lines.dew {
+        for run in &found.lines.dew {
             curves.push(Trace::new(named(), Part::Dew, read(run)).stroke(Stroke::Dashed));
         }
-        curves.extend(ideal_lines(&pair).into_iter().map(|(part, points)| {
-            Trace::new(Name::None, part, read(points)).stroke(Stroke::Dotted)
+        curves.extend(found.ideal.iter().map(|(part, points)| {
+            Trace::new(Name::None, *part, read(points)).stroke(Stroke::Dotted)
         }));
         for (side, one) in [&pure[1], &pure[0]].into_iter().enumerate() {
             if pair.alone(one).is_none() {
-                open.push(open_end(one, at, lines.tips[side]));
+                open.push(open_end(one, at, found.lines.tips[side]));
             }
         }
-        if lines.may_touch {
-            marks.extend(blend::azeotrope_marks(&pair, &scales));
-        }
+        marks.extend(
+            read(&found.azeotropes)
+                .into_iter()
+                .map(|(percent, value)| (Name::Azeotrope(percent, value), (percent, value))),
+        );
         if let Some(own) = &own {
             let drawn = blend::blend(own, &pair, &scales);
             marks.extend(drawn.marks);
@@ -222,7 +251,7 @@ fn two(request: &Request) -> Result<(String, String, Option<Refrigerant>)> {
 }
 
 /// Both lines of the ideal mixture, as far as both components boil alone.
-fn ideal_lines(pair: &Pair<'_>) -> Vec<(Part, Vec<lines::Point>)> {
+fn ideal_lines(pair: &Pair<'_>) -> Vec<(Part, Vec<Point>)> {
     let alone = (pair.alone(&pair.pure[0]), pair.alone(&pair.pure[1]));
     let (Some(first), Some(second)) = alone else {
         return Vec::new();
@@ -258,7 +287,7 @@ fn ideal_lines(pair: &Pair<'_>) -> Vec<(Part, Vec<lines::Point>)> {
     .collect()
 }
 
-fn open_end(one: &Refrigerant, at: AzeotropeAt, tip: Option<lines::Point>) -> OpenEnd {
+fn open_end(one: &Refrigerant, at: AzeotropeAt, tip: Option<Point>) -> OpenEnd {
     let critical = one.critical_point();
     OpenEnd {
         refrigerant: one.designation().to_owned(),

@@ -1,6 +1,8 @@
 //! A picture as SVG: black on white, each curve named beside it, with a title and a description
 //! for those who do not see it.
 
+use std::fmt::Write;
+
 use super::Exporter;
 use super::drawing::{Anchor, Drawing, LEFT, Point, TYPE, Text, WIDTH};
 use super::minus::true_minus;
@@ -141,15 +143,14 @@ fn body(out: &mut String, drawing: &Drawing) {
             let dashes: Vec<String> = curve.dashes.iter().map(f64::to_string).collect();
             style.push_str(&format!(" stroke-dasharray=\"{}\"", dashes.join(" ")));
         }
-        let points: Vec<String> = curve
-            .points
-            .iter()
-            .map(|(x, y)| format!("{x:.2},{y:.2}"))
-            .collect();
-        out.push_str(&format!(
-            "<polyline {style} points=\"{}\"/>\n",
-            points.join(" ")
-        ));
+        out.push_str(&format!("<polyline {style} points=\""));
+        for (place, (x, y)) in curve.points.iter().enumerate() {
+            out.push_str(if place > 0 { " " } else { "" });
+            hundredths(out, *x);
+            out.push(',');
+            hundredths(out, *y);
+        }
+        out.push_str("\"/>\n");
     }
     out.push_str("</g>\n");
     if !drawing.leaders.is_empty() {
@@ -168,6 +169,23 @@ fn body(out: &mut String, drawing: &Drawing) {
         let style = " stroke=\"white\" stroke-width=\"3\" paint-order=\"stroke\"";
         text(out, name, style);
     }
+}
+
+/// A length with two decimals, as `{:.2}` writes it, and quicker: a curve has hundreds.
+fn hundredths(out: &mut String, length: f64) {
+    let scaled = length * 100.0;
+    let nearest = scaled.round();
+    // next to a half the product's own rounding could decide
+    let is_half = ((scaled - nearest).abs() - 0.5).abs() < 1e-3;
+    let is_plain = length.is_sign_positive() && scaled < 1e9 && !is_half;
+    let written = match is_plain {
+        true => {
+            let count = nearest as u64;
+            write!(out, "{}.{:02}", count / 100, count % 100)
+        }
+        false => write!(out, "{length:.2}"),
+    };
+    debug_assert!(written.is_ok(), "a text takes all that is written");
 }
 
 fn line(out: &mut String, (from, to): (Point, Point)) {
@@ -232,4 +250,29 @@ fn wrapped(text: &str, most: usize) -> Vec<String> {
         }
     }
     lines
+}
+
+#[cfg(test)]
+mod tests {
+    use super::hundredths;
+
+    /// Also at and next to halves of the last decimal, below nothing, and where there is no number.
+    #[test]
+    fn two_decimals_are_those_of_the_format() {
+        let grid = (0..40_000).map(|k| f64::from(k) * 0.005);
+        let beside = grid.flat_map(|at| [at.next_down(), at, at.next_up(), at + 1e-7, -at]);
+        let odd = [
+            -0.0,
+            1e7,
+            1e8 / 3.0,
+            f64::NAN,
+            f64::INFINITY,
+            f64::NEG_INFINITY,
+        ];
+        for length in beside.chain(odd) {
+            let mut out = String::new();
+            hundredths(&mut out, length);
+            assert_eq!(out, format!("{length:.2}"));
+        }
+    }
 }

@@ -1,8 +1,12 @@
 //! The numbers behind pictures, for a spreadsheet and for programs.
 
+use zeotrope::catalogue::{Basis, Catalogue};
+use zeotrope::chart::Rows;
+use zeotrope::chart::picture::{Picture, PictureKind};
 use zeotrope::units::Pressure;
 use zeotrope::{ReferenceState, Refrigerant};
 
+use crate::picture_points::request;
 use crate::program::answer;
 
 /// Numbers behind each kind of picture: CSV has the keys of the JSON and as many rows as it has points.
@@ -100,4 +104,49 @@ fn numbers_behind_cycles_and_losses() {
         .unwrap();
     let share: f64 = row.rsplit(',').next().unwrap().parse().unwrap();
     assert!((share - 0.52).abs() < 1e-9, "{row}");
+}
+
+/// A test of consistency: lines that were kept are those that are found anew, as with a catalogue of
+/// which nothing is kept, whatever was asked between.
+#[test]
+fn kept_lines_are_those_found_anew() {
+    let own = "
+- designation: R-9403
+  components:
+    - {refrigerant: R-32, mass_percent: 60}
+    - {refrigerant: R-1234yf, mass_percent: 40}
+";
+    let anew = Catalogue::with_texts(&[("blends.yaml", own)]).unwrap();
+    let known = Catalogue::embedded();
+    let published = (known.with_published_pairs(), anew.with_published_pairs());
+    let lens = |name: &str, pressures: &[f64], basis| {
+        let mut asked = request(&[name], Rows::Pressures(pressures.to_vec()));
+        asked.choices.picture.basis = basis;
+        (PictureKind::Lens, asked)
+    };
+    let triangle = |name: &str, pressure| {
+        let asked = request(&[name], Rows::Pressures(vec![pressure]));
+        (PictureKind::Triangle, asked)
+    };
+    let mut questions = Vec::new();
+    for share in 0..3 {
+        let blend = |names: &str| format!("{names} ({}/{})", 40 + share, 60 - share);
+        let blend_of_three = format!("R-32/R-125/R-134a ({}/25/{})", 20 + share, 55 - share);
+        questions.extend([
+            lens(&blend("R-32/R-1234yf"), &[10.0], Basis::Mass),
+            lens(&blend("R-1234yf/R-32"), &[10.0], Basis::Mass),
+            lens(&blend("R-32/R-1234yf"), &[10.0], Basis::Mole),
+            lens(&blend("R-32/R-1234yf"), &[5.0, 10.0], Basis::Mass),
+            lens(&blend("R-744/R-1234yf"), &[40.0], Basis::Mass),
+            lens(&blend("R-134a/R-717"), &[3.0], Basis::Mass),
+            triangle(&blend_of_three, 5.0),
+            triangle(&blend_of_three, 6.0),
+        ]);
+    }
+    for (kind, asked) in &questions {
+        for (kept, anew) in [(&known, &anew), (&published.0, &published.1)] {
+            let [kept, anew] = [kept, anew].map(|from| Picture::new(*kind, asked, from).unwrap());
+            assert_eq!(kept, anew);
+        }
+    }
 }

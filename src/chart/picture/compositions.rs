@@ -35,9 +35,6 @@ const JUMP: f64 = 25.0;
 /// A neighbor's vapor is denser or thinner by more than this, in ln, only on another line.
 const LEAP: f64 = 0.7;
 
-/// So many neighbors one behind the other say where the next is expected.
-const MOST_BEHIND: usize = 3;
-
 /// A composition by mass, in whole steps that are shares of `steps`.
 pub(super) type Steps = Vec<usize>;
 
@@ -146,9 +143,9 @@ impl<'a> Compositions<'a> {
         let (mixture, _) = self.equal.model();
         let z = self.mole_fractions(masses);
         let start = match part {
-            ..0.0 => expected(&[a, b], -part, &z, branch),
+            ..0.0 => expected((a, b, -part), &z, branch),
             0.0..=1.0 => weighted(&[a, b], &[1.0 - part, part]),
-            _ => expected(&[b, a], part - 1.0, &z, branch),
+            _ => expected((b, a, part - 1.0), &z, branch),
         };
         let is_followed = a.residual.is_finite() && b.residual.is_finite();
         is_followed
@@ -245,31 +242,27 @@ impl<'a> Compositions<'a> {
         };
         let mut known: BTreeMap<&[usize], PhasePair> = BTreeMap::new();
         // solved, but not believed: the next one's search is shorter from there than from the middle
-        let mut unbelieved: BTreeMap<&[usize], PhasePair> = BTreeMap::new();
+        let mut beside: BTreeMap<&[usize], PhasePair> = BTreeMap::new();
         let mut found = vec![None; all.len()];
         for (count, place) in order.into_iter().enumerate() {
             let steps = &all[place];
             let z = self.mole_fractions(&self.masses(steps));
-            let led = |behind: &[&PhasePair]| expected(behind, 1.0, &z, branch);
-            let behind = nearest(&known, steps);
-            let wanted = match (behind.as_slice(), &first) {
-                ([], None) => continue,
-                ([], Some(first)) => led(&[first]),
-                (behind, _) => led(behind),
+            let led = |[near, beyond]: [&PhasePair; 2]| expected((near, beyond, 1.0), &z, branch);
+            let by_known = nearest(&known, steps).map(led);
+            let wanted = by_known.or_else(|| first.as_ref().map(|first| led([first, first])));
+            let Some(wanted) = wanted else {
+                continue;
             };
-            let beside = match behind.is_empty() {
-                true => nearest(&unbelieved, steps),
-                false => Vec::new(),
-            };
-            let start = match beside.is_empty() {
-                true => wanted,
-                false => led(&beside),
-            };
+            let by_beside = by_known
+                .is_none()
+                .then(|| nearest(&beside, steps))
+                .flatten();
+            let start = by_beside.map_or(wanted, led);
             let Some(pair) = self.solved(&z, branch, given, &start) else {
                 continue;
             };
             if !self.is_believed(&z, given, &pair, &wanted) {
-                unbelieved.insert(steps, pair);
+                beside.insert(steps, pair);
                 continue;
             }
             if trust == Trust::Far && !is_far_from_parting(mixture, &pair) {
@@ -416,24 +409,18 @@ enum Trust {
     Tested,
 }
 
-/// Where a composition's point is expected: on the curve through neighbors one behind the other at
-/// even distances, the nearest first, at most three, in the logarithms of K-values and densities and
-/// in temperature; `ahead` of the nearest in parts of such a distance.
-fn expected(behind: &[&PhasePair], ahead: f64, z: &MoleFractions, branch: Branch) -> PhasePair {
-    let weights = match behind.len() {
-        1 => [1.0, 0.0, 0.0],
-        2 => [1.0 + ahead, -ahead, 0.0],
-        _ => [
-            (ahead + 1.0) * (ahead + 2.0) / 2.0,
-            -ahead * (ahead + 2.0),
-            ahead * (ahead + 1.0) / 2.0,
-        ],
+/// Where a composition's point is expected: on the straight line through two neighbors, the
+/// logarithms of K-values and densities and the temperature in proportion; `ahead` of the nearer, in
+/// parts of the way between both.
+fn expected(
+    (near, beyond, ahead): (&PhasePair, &PhasePair, f64),
+    z: &MoleFractions,
+    branch: Branch,
+) -> PhasePair {
+    let geometric = |near: f64, beyond: f64| match ahead {
+        1.0 => near * near / beyond,
+        _ => near * (near / beyond).powf(ahead),
     };
-    let sum = |of: &dyn Fn(&PhasePair) -> f64| -> f64 {
-        let terms = behind.iter().zip(weights);
-        terms.map(|(pair, weight)| weight * of(pair)).sum()
-    };
-    let geometric = |of: &dyn Fn(&PhasePair) -> f64| sum(&|pair| of(pair).ln()).exp();
     // Newton's method leaves a component of no content as it starts: with nothing of it.
     let other: Vec<f64> = (0..z.len())
         .map(|k| {
@@ -442,7 +429,7 @@ fn expected(behind: &[&PhasePair], ahead: f64, z: &MoleFractions, branch: Branch
                 Branch::Dew => pair.liquid[k] / pair.vapor[k],
             };
             match z[k] > 0.0 {
-                true => z[k] * geometric(&ratio),
+                true => z[k] * geometric(ratio(near), ratio(beyond)),
                 false => 0.0,
             }
         })
@@ -453,19 +440,22 @@ fn expected(behind: &[&PhasePair], ahead: f64, z: &MoleFractions, branch: Branch
         Branch::Dew => (other, *z),
     };
     PhasePair {
-        temperature: sum(&|pair| pair.temperature),
+        temperature: near.temperature + ahead * (near.temperature - beyond.temperature),
         liquid,
         vapor,
-        liquid_density: geometric(&|pair| pair.liquid_density),
-        vapor_density: geometric(&|pair| pair.vapor_density),
-        ..*behind[0]
+        liquid_density: geometric(near.liquid_density, beyond.liquid_density),
+        vapor_density: geometric(near.vapor_density, beyond.vapor_density),
+        ..*near
     }
 }
 
-/// The point known next to a composition, by the shares that differ, and those behind it, as far as
-/// they are known, at most three: the most that there are in any direction.
-fn nearest<'a>(known: &'a BTreeMap<&[usize], PhasePair>, steps: &[usize]) -> Vec<&'a PhasePair> {
-    let mut found = Vec::new();
+/// The point known next to a composition, by the shares that differ, and the one behind it, where
+/// it is known, or the same.
+fn nearest<'a>(
+    known: &'a BTreeMap<&[usize], PhasePair>,
+    steps: &[usize],
+) -> Option<[&'a PhasePair; 2]> {
+    let mut found = None;
     for up in 0..steps.len() {
         for down in (0..steps.len()).filter(|down| *down != up) {
             let at = |away: usize| {
@@ -477,12 +467,12 @@ fn nearest<'a>(known: &'a BTreeMap<&[usize], PhasePair>, steps: &[usize]) -> Vec
                 let has_all = both.all(|(other, own)| *other > 0 || *own == 0);
                 known.get(&other[..]).filter(|_| has_all)
             };
-            let behind: Vec<&PhasePair> = (1..=MOST_BEHIND).map_while(at).collect();
-            if behind.len() == MOST_BEHIND {
-                return behind;
-            }
-            if behind.len() > found.len() {
-                found = behind;
+            let Some(near) = at(1) else {
+                continue;
+            };
+            match at(2) {
+                Some(beyond) => return Some([near, beyond]),
+                None => found = found.or(Some([near, near])),
             }
         }
     }

@@ -43,9 +43,8 @@ const PURE: f64 = 1e-3;
 const MOST_STEPS: usize = 400;
 const MOST_HALVED: i32 = 6;
 const MOST_ITERATIONS: usize = 6;
-/// The last of Newton's steps, or what the last may leave.
+/// The last of Newton's steps.
 const SHORT: f64 = 1e-9;
-const REST: f64 = 1e-11;
 
 /// A critical point of a mixture of two components.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -237,8 +236,6 @@ impl Curve<'_> {
     /// Newton's method, square to a row.
     fn settle(&self, start: Unknowns, row: &Unknowns) -> Option<Unknowns> {
         let mut at = start;
-        // before the first step there was none to reckon from
-        let mut previous = 0.0;
         for _ in 0..MOST_ITERATIONS {
             let (mut matrix, mut lacks) = self.conditions(&at);
             matrix[4] = *row;
@@ -250,11 +247,9 @@ impl Curve<'_> {
                 return None;
             }
             at.iter_mut().zip(&lacks).for_each(|(at, step)| *at += step);
-            // quadratic: a step leaves its square, times what that was of the one before
-            if size < SHORT || (size / previous).powi(2) * size < REST {
+            if size < SHORT {
                 return Some(at);
             }
-            previous = size;
         }
         None
     }

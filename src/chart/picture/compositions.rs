@@ -35,9 +35,6 @@ const JUMP: f64 = 25.0;
 /// A neighbor's vapor is denser or thinner by more than this, in ln, only on another line.
 const LEAP: f64 = 0.7;
 
-/// So many neighbors one behind the other say where the next is expected.
-const MOST_BEHIND: usize = 3;
-
 /// A composition by mass, in whole steps that are shares of `steps`.
 pub(super) type Steps = Vec<usize>;
 
@@ -57,13 +54,6 @@ pub(super) struct Compositions<'a> {
 
 /// Bubble and dew point of a composition, as far as they exist.
 pub(super) type Ends = [Option<PhasePair>; 2];
-
-/// What neighbors lead to.
-pub(super) struct Followed {
-    pub(super) ends: Vec<Ends>,
-    /// Whether all liquids found are far from parting.
-    pub(super) is_far: bool,
-}
 
 impl<'a> Compositions<'a> {
     /// The mixtures of these components in shares of so many steps.
@@ -135,8 +125,8 @@ impl<'a> Compositions<'a> {
         }
     }
 
-    /// A point between two that are known or next to them, at mass fractions of which `part` lies on
-    /// the way from the first to the second, 0 to 1 between them.
+    /// A point between two that are known, at mass fractions of which `part` lies on the way from
+    /// the first to the second.
     pub(super) fn between(
         &self,
         masses: &[f64],
@@ -145,11 +135,7 @@ impl<'a> Compositions<'a> {
     ) -> Option<PhasePair> {
         let (mixture, _) = self.equal.model();
         let z = self.mole_fractions(masses);
-        let start = match part {
-            ..0.0 => expected(&[a, b], -part, &z, branch),
-            0.0..=1.0 => weighted(&[a, b], &[1.0 - part, part]),
-            _ => expected(&[b, a], part - 1.0, &z, branch),
-        };
+        let start = weighted(&[a, b], &[1.0 - part, part]);
         let is_followed = a.residual.is_finite() && b.residual.is_finite();
         is_followed
             .then(|| self.near(&z, branch, at, &start))
@@ -165,7 +151,8 @@ impl<'a> Compositions<'a> {
 
     /// Bubble and dew point of mixtures of all components, in the order asked.
     pub(super) fn ends(&self, all: &[Steps], at: AzeotropeAt) -> Vec<Ends> {
-        let own = all.iter().zip(self.followed(all, at).ends);
+        let followed = self.followed(all, at);
+        let own = all.iter().zip(followed);
         own.map(|(steps, ends)| self.completed(steps, ends, at))
             .collect()
     }
@@ -182,21 +169,17 @@ impl<'a> Compositions<'a> {
 
     /// Bubble and dew point of mixtures of all components, in the order asked, where neighbors lead
     /// to them.
-    pub(super) fn followed(&self, all: &[Steps], at: AzeotropeAt) -> Followed {
+    pub(super) fn followed(&self, all: &[Steps], at: AzeotropeAt) -> Vec<Ends> {
         let both = [Branch::Bubble, Branch::Dew];
         let quick = both.map(|branch| self.line(all, branch, at, Trust::Far));
-        let (is_far, [bubble, dew]) = match quick {
-            [Some(bubble), Some(dew)] => (true, [bubble, dew]),
-            _ => {
-                let tested = both.map(|branch| {
-                    let followed = self.line(all, branch, at, Trust::Tested);
-                    followed.unwrap_or_else(|| vec![None; all.len()])
-                });
-                (false, tested)
-            }
+        let [bubble, dew] = match quick {
+            [Some(bubble), Some(dew)] => [bubble, dew],
+            _ => both.map(|branch| {
+                let followed = self.line(all, branch, at, Trust::Tested);
+                followed.unwrap_or_else(|| vec![None; all.len()])
+            }),
         };
-        let ends = bubble.into_iter().zip(dew).map(|(b, d)| [b, d]).collect();
-        Followed { ends, is_far }
+        bubble.into_iter().zip(dew).map(|(b, d)| [b, d]).collect()
     }
 
     /// Tie lines from the phases of a point on, where it is not for a liquid that parts that neighbors lead
@@ -244,34 +227,19 @@ impl<'a> Compositions<'a> {
             }
         };
         let mut known: BTreeMap<&[usize], PhasePair> = BTreeMap::new();
-        // solved, but not believed: the next one's search is shorter from there than from the middle
-        let mut unbelieved: BTreeMap<&[usize], PhasePair> = BTreeMap::new();
         let mut found = vec![None; all.len()];
         for (count, place) in order.into_iter().enumerate() {
             let steps = &all[place];
             let z = self.mole_fractions(&self.masses(steps));
-            let led = |behind: &[&PhasePair]| expected(behind, 1.0, &z, branch);
-            let behind = nearest(&known, steps);
-            let wanted = match (behind.as_slice(), &first) {
-                ([], None) => continue,
-                ([], Some(first)) => led(&[first]),
-                (behind, _) => led(behind),
+            let start = match (nearest(&known, steps), &first) {
+                (Some([near, beyond]), _) => Some(expected(near, beyond, &z, branch)),
+                (None, Some(first)) => Some(expected(first, first, &z, branch)),
+                (None, None) => None,
             };
-            let beside = match behind.is_empty() {
-                true => nearest(&unbelieved, steps),
-                false => Vec::new(),
-            };
-            let start = match beside.is_empty() {
-                true => wanted,
-                false => led(&beside),
-            };
-            let Some(pair) = self.solved(&z, branch, given, &start) else {
+            let pair = start.and_then(|start| self.near(&z, branch, given, &start));
+            let Some(pair) = pair else {
                 continue;
             };
-            if !self.is_believed(&z, given, &pair, &wanted) {
-                unbelieved.insert(steps, pair);
-                continue;
-            }
             if trust == Trust::Far && !is_far_from_parting(mixture, &pair) {
                 return None;
             }
@@ -293,48 +261,28 @@ impl<'a> Compositions<'a> {
         given: AzeotropeAt,
         start: &PhasePair,
     ) -> Option<PhasePair> {
-        self.solved(z, branch, given, start)
-            .filter(|pair| self.is_believed(z, given, pair, start))
-    }
-
-    /// What a start leads to.
-    fn solved(
-        &self,
-        z: &MoleFractions,
-        branch: Branch,
-        given: AzeotropeAt,
-        start: &PhasePair,
-    ) -> Option<PhasePair> {
         let (mixture, _) = self.equal.model();
-        match given {
+        let pair = match given {
             AzeotropeAt::Pressure(at) => {
-                near_at_pressure(mixture, z, branch, at.in_pascal(), start)
+                near_at_pressure(mixture, z, branch, at.in_pascal(), start)?
             }
             AzeotropeAt::Temperature(at) => {
-                near_at_temperature(mixture, z, branch, at.in_kelvin(), start)
+                near_at_temperature(mixture, z, branch, at.in_kelvin(), start)?
             }
-        }
-    }
-
-    /// Whether a point can be believed, beside what was expected.
-    fn is_believed(
-        &self,
-        z: &MoleFractions,
-        given: AzeotropeAt,
-        pair: &PhasePair,
-        wanted: &PhasePair,
-    ) -> bool {
-        let (mixture, _) = self.equal.model();
+        };
         let reducing = mixture.at_composition(z).reducing_temperature;
         let lowest = self.equal.limits().temperature_min.in_kelvin();
         // at a temperature a start's pressure is no expectation: densities say how far it is
         let is_close = match given {
-            AzeotropeAt::Pressure(_) => (pair.temperature - wanted.temperature).abs() < JUMP,
+            AzeotropeAt::Pressure(_) => (pair.temperature - start.temperature).abs() < JUMP,
             AzeotropeAt::Temperature(_) => {
-                (pair.vapor_density / wanted.vapor_density).ln().abs() < LEAP
+                (pair.vapor_density / start.vapor_density).ln().abs() < LEAP
             }
         };
-        is_close && pair.temperature < FAR_FROM_CRITICAL * reducing && pair.temperature > lowest
+        let is_near = is_close
+            && pair.temperature < FAR_FROM_CRITICAL * reducing
+            && pair.temperature > lowest;
+        is_near.then_some(pair)
     }
 
     /// By the refrigerant of that composition.
@@ -416,24 +364,10 @@ enum Trust {
     Tested,
 }
 
-/// Where a composition's point is expected: on the curve through neighbors one behind the other at
-/// even distances, the nearest first, at most three, in the logarithms of K-values and densities and
-/// in temperature; `ahead` of the nearest in parts of such a distance.
-fn expected(behind: &[&PhasePair], ahead: f64, z: &MoleFractions, branch: Branch) -> PhasePair {
-    let weights = match behind.len() {
-        1 => [1.0, 0.0, 0.0],
-        2 => [1.0 + ahead, -ahead, 0.0],
-        _ => [
-            (ahead + 1.0) * (ahead + 2.0) / 2.0,
-            -ahead * (ahead + 2.0),
-            ahead * (ahead + 1.0) / 2.0,
-        ],
-    };
-    let sum = |of: &dyn Fn(&PhasePair) -> f64| -> f64 {
-        let terms = behind.iter().zip(weights);
-        terms.map(|(pair, weight)| weight * of(pair)).sum()
-    };
-    let geometric = |of: &dyn Fn(&PhasePair) -> f64| sum(&|pair| of(pair).ln()).exp();
+/// Where a composition's point is expected: on the straight line through two neighbors, the
+/// logarithms of K-values and densities and the temperature in proportion.
+fn expected(near: &PhasePair, beyond: &PhasePair, z: &MoleFractions, branch: Branch) -> PhasePair {
+    let geometric = |near: f64, beyond: f64| near * near / beyond;
     // Newton's method leaves a component of no content as it starts: with nothing of it.
     let other: Vec<f64> = (0..z.len())
         .map(|k| {
@@ -442,7 +376,7 @@ fn expected(behind: &[&PhasePair], ahead: f64, z: &MoleFractions, branch: Branch
                 Branch::Dew => pair.liquid[k] / pair.vapor[k],
             };
             match z[k] > 0.0 {
-                true => z[k] * geometric(&ratio),
+                true => z[k] * geometric(ratio(near), ratio(beyond)),
                 false => 0.0,
             }
         })
@@ -453,19 +387,22 @@ fn expected(behind: &[&PhasePair], ahead: f64, z: &MoleFractions, branch: Branch
         Branch::Dew => (other, *z),
     };
     PhasePair {
-        temperature: sum(&|pair| pair.temperature),
+        temperature: 2.0 * near.temperature - beyond.temperature,
         liquid,
         vapor,
-        liquid_density: geometric(&|pair| pair.liquid_density),
-        vapor_density: geometric(&|pair| pair.vapor_density),
-        ..*behind[0]
+        liquid_density: geometric(near.liquid_density, beyond.liquid_density),
+        vapor_density: geometric(near.vapor_density, beyond.vapor_density),
+        ..*near
     }
 }
 
-/// The point known next to a composition, by the shares that differ, and those behind it, as far as
-/// they are known, at most three: the most that there are in any direction.
-fn nearest<'a>(known: &'a BTreeMap<&[usize], PhasePair>, steps: &[usize]) -> Vec<&'a PhasePair> {
-    let mut found = Vec::new();
+/// The point known next to a composition, by the shares that differ, and the one behind it, where
+/// it is known, or the same.
+fn nearest<'a>(
+    known: &'a BTreeMap<&[usize], PhasePair>,
+    steps: &[usize],
+) -> Option<[&'a PhasePair; 2]> {
+    let mut found = None;
     for up in 0..steps.len() {
         for down in (0..steps.len()).filter(|down| *down != up) {
             let at = |away: usize| {
@@ -477,12 +414,12 @@ fn nearest<'a>(known: &'a BTreeMap<&[usize], PhasePair>, steps: &[usize]) -> Vec
                 let has_all = both.all(|(other, own)| *other > 0 || *own == 0);
                 known.get(&other[..]).filter(|_| has_all)
             };
-            let behind: Vec<&PhasePair> = (1..=MOST_BEHIND).map_while(at).collect();
-            if behind.len() == MOST_BEHIND {
-                return behind;
-            }
-            if behind.len() > found.len() {
-                found = behind;
+            let Some(near) = at(1) else {
+                continue;
+            };
+            match at(2) {
+                Some(beyond) => return Some([near, beyond]),
+                None => found = found.or(Some([near, near])),
             }
         }
     }

@@ -1,7 +1,7 @@
 //! Bubble and dew line of two components against composition, with points where they bend, up to
 //! where they meet: in a pure component, or in a critical point of a mixture.
 
-use super::super::compositions::{Compositions, Ends, Followed, Steps};
+use super::super::compositions::{Compositions, Ends, Steps};
 use super::super::smooth::curve;
 use super::{Basis, STEPS};
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
@@ -100,7 +100,7 @@ impl Pair<'_> {
     /// Both lines.
     pub(super) fn lines(&self) -> Lines {
         let all: Vec<Steps> = (1..STEPS).map(|step| vec![step, STEPS - step]).collect();
-        let Followed { mut ends, is_far } = self.mixtures.followed(&all, self.at);
+        let mut ends = self.mixtures.followed(&all, self.at);
         let alone = [&self.pure[1], &self.pure[0]].map(|one| self.alone(one));
         // where neighbors lead nowhere: the middle, else next to a component that boils
         let outermost = [(alone[0], 0), (alone[1], all.len() - 1)];
@@ -138,7 +138,7 @@ impl Pair<'_> {
             [(Branch::Bubble, bubbles), (Branch::Dew, dews)].map(|(branch, known)| {
                 let beyond = beyond.each_ref();
                 let beyond = beyond.map(|one| one.as_ref().map(|one| one.of(branch)));
-                self.whole_line((branch, is_far), known, alone, beyond)
+                self.whole_line(branch, known, alone, beyond)
             });
         Lines {
             bubble,
@@ -242,10 +242,10 @@ impl Pair<'_> {
         })
     }
 
-    /// A line from end to end in its runs; `is_far` says that no liquid on it is near to parting.
+    /// A line from end to end in its runs.
     fn whole_line(
         &self,
-        branch: (Branch, bool),
+        branch: Branch,
         mut known: Vec<(f64, Option<PhasePair>)>,
         alone: [Option<f64>; 2],
         beyond: [Option<(f64, &Vec<Point>)>; 2],
@@ -270,7 +270,7 @@ impl Pair<'_> {
     /// ends before the pure component.
     fn line(
         &self,
-        (branch, is_far): (Branch, bool),
+        branch: Branch,
         known: &[(f64, Option<PhasePair>)],
         alone: [Option<f64>; 2],
         is_traced: [bool; 2],
@@ -300,13 +300,8 @@ impl Pair<'_> {
                 return found.as_ref().map(|found| self.value(found));
             }
             let masses = self.masses(part);
-            // where liquids do not part, the last two also lead on towards a pure component
-            let left = match (right, is_far && known.len() > 1) {
-                (0, true) => Some(0),
-                (right, true) if right == known.len() => Some(right - 2),
-                (right, _) => right.checked_sub(1),
-            };
-            let ends = left.and_then(|left| known.get(left).zip(known.get(left + 1)));
+            let ends = right.checked_sub(1).and_then(|left| known.get(left));
+            let ends = ends.zip(known.get(right));
             let found = match ends {
                 Some(((a, Some(left)), (b, Some(right)))) => {
                     let share = (part - a) / (b - a);

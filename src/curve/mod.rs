@@ -97,7 +97,7 @@ impl Curve {
     }
 
     #[inline]
-    fn at<'a>(
+    fn pieces_and_place<'a>(
         &self,
         temperature: f64,
         line: impl FnOnce() -> Line<'a>,
@@ -185,7 +185,7 @@ impl Curve {
         temperature: f64,
         line: impl FnOnce() -> Line<'a>,
     ) -> Option<(f64, f64, f64)> {
-        let (pieces, place) = self.at(temperature, line)?;
+        let (pieces, place) = self.pieces_and_place(temperature, line)?;
         let of = |k| pieces.function(k, place);
         Some((of(PRESSURE), of(LIQUID), of(VAPOR)))
     }
@@ -197,7 +197,7 @@ impl Curve {
         temperature: f64,
         line: impl FnOnce() -> Line<'a>,
     ) -> Option<(f64, f64)> {
-        let (pieces, place) = self.at(temperature, line)?;
+        let (pieces, place) = self.pieces_and_place(temperature, line)?;
         let of = |k| pieces.function(k, place);
         Some((of(PRESSURE), of(LIQUID_ENTHALPY)))
     }
@@ -211,7 +211,7 @@ impl Curve {
         pressure: f64,
         line: impl FnOnce() -> Line<'a>,
     ) -> Option<(f64, f64, f64)> {
-        let (pieces, place) = self.at(temperature, line)?;
+        let (pieces, place) = self.pieces_and_place(temperature, line)?;
         let saturated = pieces.first(place);
         let density = denser(pieces, place, pressure - saturated);
         Some((saturated, pieces.function(LIQUID_ENTHALPY, place), density))
@@ -226,7 +226,7 @@ impl Curve {
         pressure: f64,
         line: impl FnOnce() -> Line<'a>,
     ) -> Option<f64> {
-        let (pieces, place) = self.at(temperature, line)?;
+        let (pieces, place) = self.pieces_and_place(temperature, line)?;
         Some(denser(pieces, place, pressure - pieces.first(place)))
     }
 
@@ -248,7 +248,7 @@ impl Curve {
         temperature: f64,
         line: impl FnOnce() -> Line<'a>,
     ) -> Option<(f64, (Side, Side))> {
-        let (pieces, place) = self.at(temperature, line)?;
+        let (pieces, place) = self.pieces_and_place(temperature, line)?;
         let side = |density, enthalpy, entropy| Side {
             temperature,
             density: pieces.function(density, place),
@@ -262,7 +262,7 @@ impl Curve {
 
     /// Both phases at a temperature in K; `None` off the curve.
     pub fn pair<'a>(&self, temperature: f64, line: impl FnOnce() -> Line<'a>) -> Option<PhasePair> {
-        let (pieces, place) = self.at(temperature, line)?;
+        let (pieces, place) = self.pieces_and_place(temperature, line)?;
         let of = |k| pieces.function(k, place);
         Some(pair_of(self.branch, &self.z, temperature, of))
     }

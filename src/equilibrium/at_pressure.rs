@@ -120,7 +120,8 @@ impl BlendLine {
             if self.is_stable(mixture, z, branch, &found) {
                 return Ok(found);
             }
-            let beside = self.beside(mixture, z, branch, pressure, found.temperature);
+            let beside =
+                self.branch_from_temperature(mixture, z, branch, pressure, found.temperature);
             if let Ok(found) = beside {
                 return Ok(found);
             }
@@ -160,7 +161,7 @@ impl BlendLine {
     }
 
     /// A branch at a pressure in Pa, through temperatures beside one in K.
-    fn beside(
+    fn branch_from_temperature(
         &self,
         mixture: &Mixture,
         z: &MoleFractions,

@@ -318,7 +318,7 @@ fn with_turns(tracer: &Tracer<'_>, nodes: Vec<Node>, value: impl Fn(&Node) -> f6
             continue;
         };
         let height = |part: f64| {
-            let value = value(&Node::new(tracer, stretch.at(part)?));
+            let value = value(&Node::new(tracer, stretch.variables_at_part(part)?));
             Some(Sample { part, value })
         };
         let mut samples = [0.0, middle, 1.0].map(|part| Sample { part, value: 0.0 });
@@ -326,7 +326,9 @@ fn with_turns(tracer: &Tracer<'_>, nodes: Vec<Node>, value: impl Fn(&Node) -> f6
             sample.value = value;
         }
         let Sample { part, value: top } = turning(samples, height);
-        let turned = stretch.at(part).map(|at| Node::new(tracer, at));
+        let turned = stretch
+            .variables_at_part(part)
+            .map(|at| Node::new(tracer, at));
         let sign = (values[1] - values[0]).signum();
         if let Some(turned) = turned
             && part != middle
@@ -403,7 +405,7 @@ impl<'a> Stretch<'a> {
 
     /// The curve at a part of the way, from the polynomial through the points known; where that
     /// leads nowhere, from one point more.
-    fn at(&self, part: f64) -> Option<Variables> {
+    fn variables_at_part(&self, part: f64) -> Option<Variables> {
         let settled = |part: f64, middle: Option<(f64, Variables)>| {
             let mut start = self.from;
             for (k, value) in start.iter_mut().enumerate() {
@@ -423,7 +425,7 @@ impl<'a> Stretch<'a> {
     }
 
     fn point(&self, part: f64) -> Option<EnvelopePoint> {
-        self.tracer.point(&self.at(part)?)
+        self.tracer.point(&self.variables_at_part(part)?)
     }
 
     /// A point between the ends by `settle`, started from a part of the way; `None` where it
@@ -463,7 +465,7 @@ impl<'a> Stretch<'a> {
             0.0 => Ok(ends.0),
             1.0 => Ok(ends.1),
             inside => {
-                let at = self.at(inside).ok_or_else(lost)?;
+                let at = self.variables_at_part(inside).ok_or_else(lost)?;
                 Ok(error(&Node::new(self.tracer, at)))
             }
         };

@@ -46,7 +46,7 @@ enum Along {
 }
 
 impl Along {
-    fn at(self, value: f64) -> (f64, f64) {
+    fn temperature_and_pressure(self, value: f64) -> (f64, f64) {
         match self {
             Along::Isotherm(temperature) => (temperature, value),
             Along::Isobar(pressure) => (value, pressure),
@@ -56,7 +56,7 @@ impl Along {
 
 impl Search<'_> {
     fn one(&self, along: Along, value: f64) -> Option<One> {
-        let (temperature, pressure) = along.at(value);
+        let (temperature, pressure) = along.temperature_and_pressure(value);
         let density = one_phase(self.mixture, self.z, temperature, pressure)?;
         let found = rival(self.mixture, temperature, self.z, density, pressure);
         let reducing = self.mixture.at_composition(self.z).reducing_density;
@@ -110,7 +110,7 @@ impl Search<'_> {
         beyond: f64,
         (density, rival): (f64, &Rival),
     ) -> Option<PhasePair> {
-        let (temperature, pressure) = along.at(stable);
+        let (temperature, pressure) = along.temperature_and_pressure(stable);
         let mut densities = vec![own];
         if (density / own).ln().abs() < 0.5 {
             densities.push(density);

@@ -360,7 +360,9 @@ impl<'a> Solver<'a> {
                         };
                         return Ok(vec![self.mix(&line, fraction)]);
                     }
-                    if let Some(state) = self.beside(&line, &liquid, &vapor, target, property) {
+                    if let Some(state) =
+                        self.one_phase_from_line(&line, &liquid, &vapor, target, property)
+                    {
                         return Ok(vec![state]);
                     }
                     cold_end = Some((line.temperature, line.liquid_density));
@@ -398,7 +400,7 @@ impl<'a> Solver<'a> {
 
     /// One phase beside the saturation line by Newton's method from the line; `None` where it does
     /// not settle within the range and on the line's own side.
-    fn beside(
+    fn one_phase_from_line(
         &self,
         line: &Coexistence,
         liquid: &EquilibriumState,

@@ -58,10 +58,10 @@ impl Refrigerant {
         let newton = |start: (f64, f64)| by_pressure(&fixed, pressure, caloric, start);
         let start = match caloric {
             Caloric::Enthalpy(enthalpy) => {
-                Superheated::beside(&fixed, pressure, dew).at_enthalpy(enthalpy)
+                Superheated::from_dew_point(&fixed, pressure, dew).at_enthalpy(enthalpy)
             }
             Caloric::Entropy(entropy) => {
-                Superheated::beside(&fixed, pressure, dew).at_entropy(entropy)
+                Superheated::from_dew_point(&fixed, pressure, dew).at_entropy(entropy)
             }
         };
         let hottest = self.0.limits.temperature_max.in_kelvin();
@@ -171,7 +171,7 @@ struct Superheated<'a> {
 }
 
 impl<'a> Superheated<'a> {
-    fn beside(fixed: &'a FixedComposition<'a>, pressure: f64, dew: &'a Side) -> Self {
+    fn from_dew_point(fixed: &'a FixedComposition<'a>, pressure: f64, dew: &'a Side) -> Self {
         let rt = fixed.gas_constant * dew.temperature;
         let (ideal, capacity) = fixed.ideal_enthalpy(dew.temperature);
         let departure = ideal - dew.enthalpy;
@@ -196,7 +196,7 @@ impl<'a> Superheated<'a> {
     }
 
     /// Temperature, K, and density, mol/m3, at a temperature.
-    fn at(&self, temperature: f64) -> (f64, f64) {
+    fn state_at_temperature(&self, temperature: f64) -> (f64, f64) {
         let (x, r) = (self.x, self.r);
         let ratio = temperature / self.dew.temperature;
         let hotter = (ratio - 1.0).min(0.5);
@@ -215,7 +215,9 @@ impl<'a> Superheated<'a> {
         let power = self.power((ratio - 1.0).min(0.5));
         let there = departure * exp(-power * ratio.ln());
         let (ideal, capacity) = self.fixed.ideal_enthalpy(first);
-        self.at(first + (enthalpy - ideal + there) / (capacity + power * there / first))
+        self.state_at_temperature(
+            first + (enthalpy - ideal + there) / (capacity + power * there / first),
+        )
     }
 
     /// At an entropy, J/(mol K): ds = cp dT/T, with what that makes of the enthalpy's power
@@ -234,6 +236,6 @@ impl<'a> Superheated<'a> {
         let there =
             0.5 * (self.capacity + hot) * first + unit * power / (power + 1.0) * (1.0 - falls);
         let slope = hot + power * unit * falls;
-        self.at(dew.temperature * exp(first + (wanted - there) / slope))
+        self.state_at_temperature(dew.temperature * exp(first + (wanted - there) / slope))
     }
 }

@@ -56,7 +56,7 @@ pub fn by_pressure(
     for steps in 1..=MOST_STEPS {
         // the first step is seldom the last, which alone asks for both
         let needs_entropy = steps > 1 || matches!(caloric, Caloric::Entropy(_));
-        let at = Lean::at(fixed, temperature, density, needs_entropy);
+        let at = Lean::at_density(fixed, temperature, density, needs_entropy);
         let (p_rho, p_t) = (at.pressure_by_density, at.pressure_by_temperature);
         if !(p_rho > 0.0 && at.cv > 0.0) {
             return None;
@@ -128,7 +128,7 @@ struct Lean {
 }
 
 impl Lean {
-    fn at(
+    fn at_density(
         fixed: &FixedComposition<'_>,
         temperature: f64,
         density: f64,

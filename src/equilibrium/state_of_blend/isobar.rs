@@ -32,7 +32,7 @@ impl BlendSolver<'_> {
             let rising = property != Property::Density;
             let cold = (ends.errors.0 > 0.0) == rising;
             return if cold {
-                self.beside(
+                self.one_phase_from_line(
                     error,
                     (self.limits.coldest * (1.0 - SLACK), bubble.temperature),
                     |t, iso| {
@@ -41,7 +41,7 @@ impl BlendSolver<'_> {
                     },
                 )
             } else {
-                self.beside(
+                self.one_phase_from_line(
                     error,
                     (dew.temperature, self.limits.hottest * (1.0 + SLACK)),
                     |t, iso| {
@@ -57,7 +57,7 @@ impl BlendSolver<'_> {
             .ok_or_else(|| self.nothing())
     }
 
-    fn beside(
+    fn one_phase_from_line(
         &self,
         error: impl Fn(&EquilibriumState) -> f64,
         (low, high): (f64, f64),

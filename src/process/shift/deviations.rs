@@ -68,7 +68,7 @@ impl Deviations {
     }
 
     /// At a share lost; vapor alone keeps what it has.
-    pub(super) fn at(&self, lost: f64) -> Vec<Amounts> {
+    pub(super) fn at_share_lost(&self, lost: f64) -> Vec<Amounts> {
         let t = time_at(lost);
         let after = self.nodes.partition_point(|node| node.t < t).max(1);
         match (self.nodes.get(after - 1), self.nodes.get(after)) {

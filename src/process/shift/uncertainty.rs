@@ -204,7 +204,7 @@ impl Along {
         held: (&Amounts, Option<&InVolume>),
     ) -> Result<()> {
         if self.places.get(self.found.len()) == Some(&lost) {
-            let off = self.deviations.at(lost);
+            let off = self.deviations.at_share_lost(lost);
             let found = uncertainty(trace, book, &self.tilts, lost, held, &off)?;
             self.found.push(found);
         }
@@ -244,7 +244,7 @@ impl Along {
         let mut topped = refill::Topped::new(trace, book, question, refill);
         for _ in 0..refill.rounds {
             let (followed, lost) = topped.lose()?;
-            let off = Deviations::along(followed, tilts, begun)?.at(lost);
+            let off = Deviations::along(followed, tilts, begun)?.at_share_lost(lost);
             let left = followed.amounts(lost);
             let (amounts, contents) = topped.top_up()?;
             let share = combined(&left, &amounts, |left, whole| {

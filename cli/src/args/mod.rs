@@ -6,9 +6,9 @@ pub(crate) mod meant;
 pub(crate) mod reading;
 pub(crate) mod signs;
 
-use choices::choice;
 use std::path::PathBuf;
 
+use choices::choice;
 use clap::ValueEnum;
 
 use zeotrope::catalogue::Basis;

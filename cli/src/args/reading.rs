@@ -1,10 +1,10 @@
 //! The arguments of readings as typed: gauge, accuracy, target.
 
-use super::choices::choice;
 use std::path::PathBuf;
 
 use clap::ValueEnum;
 
+use crate::args::choices::choice;
 use crate::args::{AskedArgs, ColumnArgs};
 use zeotrope::service::reading::both_sides::Mode;
 

@@ -1,9 +1,9 @@
 //! `lookup`: entries and code for an instrument, every input checked.
 
-use crate::args::choices::choice;
 use std::io::Write;
 use std::path::PathBuf;
 
+use crate::args::choices::choice;
 use crate::args::meant::{self, value_of};
 use crate::args::{BasisArgs, OutputArgs, signs};
 use crate::errors::Failure;

@@ -1,8 +1,8 @@
 //! `saturation`: bubble and dew point at a temperature or a pressure.
 
-use crate::args::choices::choice;
 use std::io::Write;
 
+use crate::args::choices::choice;
 use crate::args::meant::{self, Texts};
 use crate::args::{AskedArgs, RowArgs, TeachingArgs};
 use crate::errors::{Failure, OrFailure};

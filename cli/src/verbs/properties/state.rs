@@ -1,8 +1,8 @@
 //! `state`: all properties of one state, from two of them.
 
-use crate::args::choices::choice;
 use std::io::Write;
 
+use crate::args::choices::choice;
 use crate::args::meant::{self, Texts};
 use crate::args::{AskedArgs, RowArgs};
 use crate::errors::{Failure, OrFailure};

@@ -4,7 +4,7 @@
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::line::{BlendLine, reducing_temperature, search};
 use super::stability::pair_is_unstable;
-use super::trial_phase::{GAS, reduced};
+use super::trial_phase::reduced;
 use super::{BlendLimits, FAR_FROM_CRITICAL, at_temperature::SAME, end_of_line};
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
@@ -14,12 +14,16 @@ use crate::numeric::bracketed_root;
 const ABOVE: f64 = 1e-3;
 /// A step down the line, in parts of the temperature.
 const COOLER: f64 = 0.9;
+/// Places between the lowest temperature and the one found at which a line that rises is lower.
+const BELOW: [f64; 5] = [0.999, 0.0, 0.8, 0.6, 0.3];
 /// The first step to either side of a point that has a rival, in parts of the temperature.
 const ASIDE: f64 = 1e-3;
 /// Such steps, each twice as wide as the last.
 const STEPS_ASIDE: usize = 8;
-/// Part of the reducing temperature at which a gas is one in the cold.
-const COLD: f64 = 0.6;
+/// Part of the reducing temperature at which a gas is one where no temperature was found.
+const COLD: f64 = 0.8;
+/// Reduced temperature from which a component is a gas that a bubble line may fall beside.
+const A_GAS: f64 = 1.02;
 /// Parts of a blend's temperatures at whose ends a pressure is looked for last.
 const ANYWHERE: u32 = 24;
 /// How often such a part is halved where nothing else finds the line.
@@ -30,7 +34,7 @@ const NEARLY: f64 = 0.3;
 /// Whether a component is a gas at a temperature in K.
 fn has_gas(mixture: &Mixture, z: &MoleFractions, temperature: f64) -> bool {
     let reduced = reduced(mixture, z, temperature);
-    reduced.iter().flatten().any(|&reduced| reduced > GAS)
+    reduced.iter().flatten().any(|&reduced| reduced > A_GAS)
 }
 
 /// A temperature, K, and ln of a line's pressure there to the one sought; none without an answer.
@@ -79,7 +83,6 @@ impl BlendLine {
         pressure: f64,
     ) -> Result<PhasePair> {
         let limits = BlendLimits::of(mixture);
-        let cold = limits.coldest.max(COLD * reducing_temperature(mixture, z));
         let found = self.where_it_rises(mixture, z, branch, pressure);
         // Of two liquids none leads to the bubble point at a pressure but those at temperatures.
         let is_lost = match &found {
@@ -87,7 +90,7 @@ impl BlendLine {
             Err(Error::OutOfRange { low, high, .. }) => (*low..=*high).contains(&pressure),
             _ => false,
         };
-        if branch == Branch::Dew || !(is_lost || has_gas(mixture, z, cold)) {
+        if branch == Branch::Dew || !(is_lost || self.may_fall(mixture, z, pressure, &found)) {
             return found;
         }
         // Beside a gas a bubble line falls before it rises: of its temperatures the lowest.
@@ -97,6 +100,43 @@ impl BlendLine {
         let range = (limits.coldest, below);
         self.anywhere(mixture, z, branch, pressure, range, found.is_err())
             .or(found)
+    }
+
+    /// Whether a branch lies below the blend's lowest temperature at a pressure in Pa, where it was not
+    /// found: there the blend is no liquid yet, or all vapor still.
+    pub fn is_below(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+    ) -> bool {
+        search(mixture, z).starts_beyond(branch, pressure)
+    }
+
+    /// Whether a bubble line may have a pressure in Pa below the temperature found, or where none was
+    /// found: a component is a gas there, and somewhere below the line is not lower.
+    fn may_fall(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        pressure: f64,
+        found: &Result<PhasePair>,
+    ) -> bool {
+        let temperature = found.as_ref().map_or_else(
+            |_| COLD * reducing_temperature(mixture, z),
+            |found| found.temperature,
+        );
+        if !has_gas(mixture, z, temperature) {
+            return false;
+        }
+        let coldest = BlendLimits::of(mixture).coldest;
+        let is_below = |part: f64| {
+            let looked_at = coldest + part * (temperature - coldest);
+            let there = self.at_temperature(mixture, z, Branch::Bubble, looked_at);
+            there.is_ok_and(|there| there.pressure <= pressure)
+        };
+        found.is_err() || !BELOW.into_iter().all(is_below)
     }
 
     /// A branch at a pressure in Pa, of two temperatures the lower where the line begins with

@@ -35,8 +35,6 @@ const SHORTEST: f64 = 1e-5;
 const LEFT: f64 = 1e-13;
 /// A step whose square is no more than that.
 const SHORT: f64 = 3e-7;
-/// Relative difference in density below which two phases count as one.
-const ONE_PHASE: f64 = 1e-3;
 
 /// What is given besides the composition.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -336,7 +334,14 @@ fn newton_within(
                 given,
                 other: &other[..count],
             };
-            return finish(z, branch, (temperature, pressure), &phases, (steps, size));
+            return finish(
+                mixture,
+                z,
+                branch,
+                (temperature, pressure),
+                &phases,
+                (steps, size),
+            );
         }
     }
     None
@@ -400,6 +405,7 @@ struct Phases<'a> {
 }
 
 fn finish(
+    mixture: &Mixture,
     z: &MoleFractions,
     branch: Branch,
     (temperature, pressure): (f64, f64),
@@ -417,10 +423,7 @@ fn finish(
         Branch::Bubble => (*z, other_x, given, other_density),
         Branch::Dew => (other_x, *z, other_density, given),
     };
-    if liquid_density <= vapor_density * (1.0 + ONE_PHASE) || pressure.is_nan() || pressure <= 0.0 {
-        return None;
-    }
-    Some(PhasePair {
+    let found = PhasePair {
         temperature,
         pressure,
         liquid,
@@ -429,7 +432,8 @@ fn finish(
         vapor_density,
         steps,
         residual,
-    })
+    };
+    (pressure > 0.0 && found.is_two(mixture)).then_some(found)
 }
 
 /// Follows the line downward to a temperature in K from where a cold start is easy; `None` where

@@ -7,14 +7,21 @@
 use super::bubble_dew::PhasePair;
 use super::one_phase::{compressed, is_liquid, logarithms, one_phase, thin};
 use super::split::{Sought, Split, split};
-use super::stability::{Rival, is_unstable, rivals};
+use super::stability::{Rival, is_unstable, rival_of, rivals};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::state::density_near;
 
-/// Substitutions between two attempts of Newton's method.
-const SUBSTITUTIONS: usize = 12;
-/// Attempts of Newton's method.
-const ATTEMPTS: usize = 10;
+/// Substitutions before each attempt of Newton's method.
+const SUBSTITUTIONS: [usize; 8] = [1, 3, 8, 12, 12, 12, 24, 24];
+/// The attempt from which substitutions are halved: of a blend that has three phases two change
+/// places for ever.
+const HALVED: usize = 3;
+/// Longest step of ln K in a substitution.
+const LONGEST: f64 = 5.0;
+/// Ratio of densities up to which two phases may change places.
+const ALIKE: f64 = 1.3;
+/// Rivals of a split that are sought, one after the other.
+const MOST_RIVALS: usize = 3;
 
 /// What there is at a temperature and pressure.
 #[derive(Debug, Clone, Copy)]
@@ -31,6 +38,10 @@ pub enum Found {
 
 /// The stable phases of composition `z` at a temperature in K and a pressure in Pa; `None` where
 /// the equation has no density.
+///
+/// A split is sought between the blend and each of its rivals, then between any two of these, then
+/// between the phases of the best split found and what is more stable than they. Of splits none of
+/// which is stable, as those of a vapor over two liquids, that of the lowest Gibbs energy counts.
 pub fn phases(
     mixture: &Mixture,
     z: &MoleFractions,
@@ -45,42 +56,169 @@ pub fn phases(
     let Some(&worst) = rivals.first() else {
         return Some(Found::One(density));
     };
-    let all_liquid = rivals
-        .iter()
-        .all(|rival| is_liquid(mixture, &rival.x, temperature, rival.density));
-    let mut best: Option<Split> = None;
-    let mut liquids = false;
-    for rival in &rivals {
-        let Some(found) = from_rival(mixture, z, (temperature, pressure), density, rival) else {
-            continue;
+    let mut sought = Seeker {
+        mixture,
+        z,
+        temperature,
+        pressure,
+        best: None,
+    };
+    let own = Rival {
+        x: *z,
+        density,
+        excess: 0.0,
+    };
+    let beside_own = rivals.iter().map(|rival| (own, *rival));
+    let others = rivals.iter().enumerate();
+    let beside_others = others.flat_map(|(k, a)| rivals[k + 1..].iter().map(move |b| (*a, *b)));
+    let mut stable = beside_own
+        .chain(beside_others)
+        .find_map(|(a, b)| sought.between(&a, &b));
+    let mut remaining = None;
+    for _ in 0..MOST_RIVALS {
+        let Some((best, _)) = sought.best.filter(|_| stable.is_none()) else {
+            break;
         };
-        let found = gas_as_vapor(mixture, found);
-        let PhasePair {
-            vapor,
-            vapor_density,
-            ..
-        } = &found.pair;
-        let stable = !is_unstable(mixture, temperature, vapor, *vapor_density, pressure);
-        let both_liquid = is_liquid(mixture, vapor, temperature, *vapor_density);
-        if stable && both_liquid {
-            return Some(Found::TwoLiquids(density));
-        }
-        if stable {
-            return Some(Found::Two(found));
-        }
-        liquids |= both_liquid;
-        if !both_liquid {
-            best = best.or(Some(found));
+        remaining = rival_of(mixture, &best.pair);
+        let Some(rival) = remaining else {
+            break;
+        };
+        let PhasePair { liquid, vapor, .. } = best.pair;
+        let own = [
+            (vapor, best.pair.vapor_density),
+            (liquid, best.pair.liquid_density),
+        ];
+        stable = own.into_iter().find_map(|(x, density)| {
+            let excess = 0.0;
+            sought.between(&Rival { x, density, excess }, &rival)
+        });
+        if sought.best.is_some_and(|(now, _)| now == best) {
+            break;
         }
     }
-    Some(match best {
-        Some(found) => Found::Two(found),
-        // no split settled, but liquids alone prove the liquid unstable
-        None if liquids || (is_liquid(mixture, z, temperature, density) && all_liquid) => {
+    let is_liquid = |x: &MoleFractions, density: f64| is_liquid(mixture, x, temperature, density);
+    let among_liquids = |rival: &Rival| is_liquid(&rival.x, rival.density);
+    let found = stable.or(sought.best.map(|(best, _)| best));
+    Some(match found {
+        Some(found) if !is_liquid(&found.pair.vapor, found.pair.vapor_density) => Found::Two(found),
+        // liquids and, of those that are not stable, no gas beside them
+        Some(_) if stable.is_some() || remaining.as_ref().is_none_or(among_liquids) => {
             Found::TwoLiquids(density)
         }
-        None => Found::Unstable(density, worst),
+        // no split settled, but liquids alone prove the liquid unstable
+        None if is_liquid(z, density) && rivals.iter().all(among_liquids) => {
+            Found::TwoLiquids(density)
+        }
+        _ => Found::Unstable(density, worst),
     })
+}
+
+/// Seeks splits of a blend at a temperature, K, and a pressure, Pa.
+struct Seeker<'a> {
+    mixture: &'a Mixture,
+    z: &'a MoleFractions,
+    temperature: f64,
+    pressure: f64,
+    /// Of those that are not stable that of the lowest Gibbs energy, with this over T, J/(mol K).
+    best: Option<(Split, f64)>,
+}
+
+impl Seeker<'_> {
+    /// The split between two phases, where it is stable.
+    fn between(&mut self, a: &Rival, b: &Rival) -> Option<Split> {
+        let (mixture, t, p) = (self.mixture, self.temperature, self.pressure);
+        let found = gas_as_vapor(mixture, self.settled(a, b)?);
+        let (vapor, density) = (&found.pair.vapor, found.pair.vapor_density);
+        if !is_unstable(mixture, t, vapor, density, p) {
+            return Some(found);
+        }
+        let logs = logarithms(mixture, vapor, t, density);
+        let components = mixture.components().iter().zip(self.z.iter());
+        let gibbs = components
+            .zip(logs)
+            .map(|((component, z), log)| z * component.record.gas_constant_j_mol_k * log)
+            .sum();
+        if self.best.is_none_or(|(_, best)| gibbs < best) {
+            self.best = Some((found, gibbs));
+        }
+        None
+    }
+
+    /// Newton's method from two phases, brought nearer by substitution. A rival of the blend has
+    /// its potentials but for the excess that it lies below the tangent plane, which ln K counts
+    /// too.
+    fn settled(&self, a: &Rival, b: &Rival) -> Option<Split> {
+        let (mixture, z, temperature) = (self.mixture, self.z, self.temperature);
+        let count = mixture.count();
+        let (thin, dense) = if a.density < b.density {
+            (a, b)
+        } else {
+            (b, a)
+        };
+        let mut ratios = [0.0; MAX_COMPONENTS];
+        for (k, ratio) in ratios.iter_mut().enumerate().take(count) {
+            let log = (thin.x[k].max(1e-300) / dense.x[k].max(1e-300)).ln();
+            *ratio = log + thin.excess - dense.excess;
+        }
+        let mut densities = [dense.density, thin.density];
+        let sought = Sought::TemperaturePressure(temperature, self.pressure);
+        for (attempt, substitutions) in SUBSTITUTIONS.into_iter().enumerate() {
+            let part = if attempt < HALVED { 1.0 } else { 0.5 };
+            let mut start = None;
+            for _ in 0..substitutions {
+                let (beta, liquid, vapor) = rachford_rice(z, &ratios)?;
+                densities = [
+                    self.root(&liquid, densities[0])?,
+                    self.root(&vapor, densities[1])?,
+                ];
+                let of_liquid = logarithms(mixture, &liquid, temperature, densities[0]);
+                let of_vapor = logarithms(mixture, &vapor, temperature, densities[1]);
+                for k in 0..count {
+                    let step = part * (of_liquid[k] - of_vapor[k]);
+                    ratios[k] += step.clamp(-LONGEST, LONGEST);
+                }
+                start = Some(Split {
+                    vapor_fraction: beta,
+                    pair: PhasePair {
+                        temperature,
+                        pressure: self.pressure,
+                        liquid,
+                        vapor,
+                        liquid_density: densities[0],
+                        vapor_density: densities[1],
+                        steps: 0,
+                        residual: f64::INFINITY,
+                    },
+                });
+            }
+            let start = start?;
+            let newton = |start: &Split| split(mixture, z, sought, start);
+            // which of two dense phases has more moles a volume is not known before
+            let other_way = || {
+                let alike = densities[0] < ALIKE * densities[1];
+                alike.then(|| newton(&swapped(&start))).flatten()
+            };
+            if let Some(found) = newton(&start).or_else(other_way) {
+                return Some(found);
+            }
+        }
+        None
+    }
+
+    /// The density of a phase near that of one next to it, mol/m3.
+    fn root(&self, x: &MoleFractions, near: f64) -> Option<f64> {
+        let fixed = self.mixture.at_composition(x);
+        let isotherm = fixed.isotherm(self.temperature);
+        let packed = || compressed(self.mixture, x, &isotherm, self.temperature, self.pressure);
+        let thin = || thin(&isotherm, fixed.reducing_density, self.pressure);
+        density_near(&isotherm, self.pressure, near).or_else(|| {
+            if near > fixed.reducing_density {
+                packed().or_else(thin)
+            } else {
+                thin().or_else(packed)
+            }
+        })
+    }
 }
 
 /// A split whose vapor is the gas, where the gas has more moles a volume than the liquid: hydrogen
@@ -88,13 +226,15 @@ pub fn phases(
 fn gas_as_vapor(mixture: &Mixture, found: Split) -> Split {
     let pair = &found.pair;
     let is_liquid = |x, density| is_liquid(mixture, x, pair.temperature, density);
-    let swapped =
+    let is_swapped =
         is_liquid(&pair.vapor, pair.vapor_density) && !is_liquid(&pair.liquid, pair.liquid_density);
-    if !swapped {
-        return found;
-    }
+    if is_swapped { swapped(&found) } else { found }
+}
+
+fn swapped(split: &Split) -> Split {
+    let pair = &split.pair;
     Split {
-        vapor_fraction: 1.0 - found.vapor_fraction,
+        vapor_fraction: 1.0 - split.vapor_fraction,
         pair: PhasePair {
             liquid: pair.vapor,
             vapor: pair.liquid,
@@ -103,72 +243,6 @@ fn gas_as_vapor(mixture: &Mixture, found: Split) -> Split {
             ..*pair
         },
     }
-}
-
-/// The split that a rival of the blend leads to.
-pub fn from_rival(
-    mixture: &Mixture,
-    z: &MoleFractions,
-    (temperature, pressure): (f64, f64),
-    density: f64,
-    rival: &Rival,
-) -> Option<Split> {
-    let count = mixture.count();
-    let thinner = rival.density < density;
-    let mut ratios = [0.0; MAX_COMPONENTS];
-    for k in 0..count {
-        let ratio = (rival.x[k].max(1e-300) / z[k].max(1e-300)).ln();
-        ratios[k] = if thinner { ratio } else { -ratio };
-    }
-    let mut densities = if thinner {
-        [density, rival.density]
-    } else {
-        [rival.density, density]
-    };
-    let sought = Sought::TemperaturePressure(temperature, pressure);
-    for _ in 0..ATTEMPTS {
-        let mut start = None;
-        for _ in 0..SUBSTITUTIONS {
-            let (beta, liquid, vapor) = rachford_rice(z, &ratios)?;
-            let root = |x: &MoleFractions, near: f64, dense: bool| {
-                let fixed = mixture.at_composition(x);
-                let isotherm = fixed.isotherm(temperature);
-                density_near(&isotherm, pressure, near).or_else(|| {
-                    if dense {
-                        compressed(mixture, x, &isotherm, temperature, pressure)
-                    } else {
-                        thin(&isotherm, fixed.reducing_density, pressure)
-                    }
-                })
-            };
-            densities = [
-                root(&liquid, densities[0], true)?,
-                root(&vapor, densities[1], false)?,
-            ];
-            let of_liquid = logarithms(mixture, &liquid, temperature, densities[0]);
-            let of_vapor = logarithms(mixture, &vapor, temperature, densities[1]);
-            for k in 0..count {
-                ratios[k] += of_liquid[k] - of_vapor[k];
-            }
-            start = Some(Split {
-                vapor_fraction: beta,
-                pair: PhasePair {
-                    temperature,
-                    pressure,
-                    liquid,
-                    vapor,
-                    liquid_density: densities[0],
-                    vapor_density: densities[1],
-                    steps: 0,
-                    residual: f64::INFINITY,
-                },
-            });
-        }
-        if let Some(found) = split(mixture, z, sought, &start?) {
-            return Some(found);
-        }
-    }
-    None
 }
 
 /// The vapour fraction and both compositions of ratios ln K_i; the fraction is kept within the

@@ -20,6 +20,7 @@ use super::at_temperature::SAME;
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::end_of_line;
 use super::envelope::{Envelope, EnvelopePoint};
+use super::one_phase::is_liquid;
 use super::search::Search;
 use super::stability::{is_beaten_by, pair_is_unstable, rival, rival_of};
 use super::three_phase::{bubble_beside_one, bubble_over_two_liquids};
@@ -503,7 +504,7 @@ fn stable(
         let Some(rival) = rival_of(mixture, &pair) else {
             return Ok(pair);
         };
-        let liquid = rival.density > mixture.at_composition(&rival.x).reducing_density;
+        let liquid = is_liquid(mixture, &rival.x, temperature, rival.density);
         let better = match (branch, liquid) {
             (Branch::Bubble, true) => {
                 // the blend itself as a denser or lighter liquid, or two liquids

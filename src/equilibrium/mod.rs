@@ -12,6 +12,7 @@ pub mod envelope;
 pub mod flash;
 pub mod line;
 pub mod one_phase;
+mod patient_trial;
 mod phase_pair;
 pub mod pure;
 mod raoult;

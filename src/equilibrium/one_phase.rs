@@ -13,6 +13,8 @@ const MOST_STEPS: usize = 60;
 const THIN: f64 = 0.05;
 /// Such a step.
 const RISING_THIN: f64 = 1.2;
+/// Parts of a stretch of an isotherm at whose ends its slope is looked at.
+const LOOKED_AT: u32 = 12;
 /// Upward steps of a density that is looked for from the thin side.
 const RISING: f64 = 1.05;
 
@@ -84,13 +86,16 @@ pub fn one_phase_on(
 ) -> Option<f64> {
     let fixed = mixture.at_composition(x);
     let isotherm = fixed.isotherm(temperature);
-    let thin = || thin(&isotherm, fixed.reducing_density, pressure);
-    let packed = || compressed(mixture, x, &isotherm, temperature, pressure);
-    if dense {
-        packed().or_else(thin)
-    } else {
-        thin().or_else(packed)
-    }
+    let packed = dense
+        .then(|| compressed(mixture, x, &isotherm, temperature, pressure))
+        .flatten();
+    // a permanent gas is a gas, however dense a trial was
+    let is_gas = !dense || temperature >= fixed.reducing_temperature;
+    packed.or_else(|| {
+        is_gas
+            .then(|| thin(&isotherm, fixed.reducing_density, pressure))
+            .flatten()
+    })
 }
 
 /// Gibbs energy over T at a density, J/(mol K), but for what all densities have in common.
@@ -256,4 +261,19 @@ pub fn liquid_density(mixture: &Mixture, x: &MoleFractions, temperature: f64) ->
             .liquid_density(temperature.clamp(coldest, hottest));
     }
     1.0 / volume
+}
+
+/// Whether the pressure rises from one density to another.
+pub(super) fn rises_between(isotherm: &Isotherm<'_>, low: f64, high: f64) -> bool {
+    (1..LOOKED_AT).all(|k| {
+        let density = low + (high - low) * f64::from(k) / f64::from(LOOKED_AT);
+        isotherm.pressure_slope(density).1 > 0.0
+    })
+}
+
+/// Whether the pressure rises from the ideal gas to a density: old equations have loops even far
+/// below their reducing density, and what lies behind one is no gas.
+pub(super) fn rises_to(isotherm: &Isotherm<'_>, density: f64) -> bool {
+    let mut parts = [0.25, 0.5, 0.75].into_iter();
+    parts.all(|part| isotherm.pressure_slope(part * density).1 > 0.0)
 }

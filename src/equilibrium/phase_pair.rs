@@ -1,6 +1,11 @@
 //! Two phases in equilibrium on a line of a blend.
 
-use crate::helmholtz::MoleFractions;
+use crate::helmholtz::{Mixture, MoleFractions};
+
+/// Relative difference in density below which two phases may be one.
+const ONE_PHASE: f64 = 1e-3;
+/// Difference of mole fractions below which they then are.
+const ALIKE: f64 = 1e-2;
 
 /// Which line of a blend.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, serde::Serialize)]
@@ -18,6 +23,14 @@ impl Branch {
         match self {
             Branch::Bubble => "bubble",
             Branch::Dew => "dew",
+        }
+    }
+
+    /// `bubble point` or `dew point`.
+    pub(crate) const fn point(self) -> &'static str {
+        match self {
+            Branch::Bubble => "bubble point",
+            Branch::Dew => "dew point",
         }
     }
 }
@@ -41,4 +54,22 @@ pub struct PhasePair {
     pub steps: usize,
     /// Largest of the last changes of the logarithms solved for.
     pub residual: f64,
+}
+
+impl PhasePair {
+    /// Whether this is a liquid with a vapor: of more moles a volume, or, under a gas so compressed
+    /// that large molecules pack no more of them, heavier and of other contents.
+    pub(super) fn is_two(&self, mixture: &Mixture) -> bool {
+        if self.liquid_density > self.vapor_density * (1.0 + ONE_PHASE) {
+            return true;
+        }
+        let (liquid, vapor) = (self.liquid.iter(), self.vapor.iter());
+        let differ = liquid.zip(vapor).any(|(x, y)| (x - y).abs() > ALIKE);
+        differ && self.liquid_is_heavier(mixture)
+    }
+
+    fn liquid_is_heavier(&self, mixture: &Mixture) -> bool {
+        let mass = |x, density: f64| density * mixture.at_composition(x).molar_mass();
+        mass(&self.liquid, self.liquid_density) > mass(&self.vapor, self.vapor_density)
+    }
 }

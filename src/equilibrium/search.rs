@@ -6,7 +6,7 @@
 //! edge is halved until it settles on phases that are stable.
 
 use super::bubble_dew::{self, Branch, PhasePair};
-use super::one_phase::one_phase;
+use super::one_phase::{is_liquid, one_phase};
 use super::raoult::{raoult_pressure, raoult_temperature};
 use super::stability::{Rival, pair_is_unstable, rival};
 use crate::error::{Error, Result};
@@ -101,7 +101,7 @@ impl Search<'_> {
         Err(Self::lost(branch, along))
     }
 
-    /// Newton's method from a rival; what it settles on must lie between and be stable.
+    /// Newton's method from a rival; what it settles on must be stable.
     fn settled(
         &self,
         branch: Branch,
@@ -120,9 +120,6 @@ impl Search<'_> {
                 Branch::Bubble => ((*self.z, own), (rival.x, rival.density)),
                 Branch::Dew => ((rival.x, rival.density), (*self.z, own)),
             };
-            if liquid.1 <= vapor.1 {
-                return None;
-            }
             let start = PhasePair {
                 temperature,
                 pressure,
@@ -133,6 +130,9 @@ impl Search<'_> {
                 steps: 0,
                 residual: f64::INFINITY,
             };
+            if !start.is_two(self.mixture) {
+                return None;
+            }
             let (mixture, z) = (self.mixture, self.z);
             let (found, value) = match along {
                 Along::Isotherm(t) => {
@@ -144,10 +144,25 @@ impl Search<'_> {
                     (found, found.temperature)
                 }
             };
-            let (low, high) = (stable.min(beyond), stable.max(beyond));
-            let between = value > low * (1.0 - 1e-6) && value < high * (1.0 + 1e-6);
-            (between && !pair_is_unstable(self.mixture, &found)).then_some(found)
+            // on the near side of what is unstable: what counted as stable may have had a rival that
+            // was not met
+            let near = if stable < beyond {
+                value < beyond * (1.0 + 1e-6)
+            } else {
+                value > beyond * (1.0 - 1e-6)
+            };
+            (near && !pair_is_unstable(self.mixture, &found)).then_some(found)
         })
+    }
+
+    /// Whether the blend at its lowest temperature and a pressure in Pa lies on the hotter side of a
+    /// branch.
+    pub(super) fn starts_beyond(&self, branch: Branch, pressure: f64) -> bool {
+        let one = self.one(Along::Isobar(pressure), self.temperatures.0);
+        match branch {
+            Branch::Bubble => matches!(one, Some(One::Thin(_) | One::Unstable(..))),
+            Branch::Dew => matches!(one, Some(One::Thin(_))),
+        }
     }
 
     /// The dew point of lower pressure at a temperature in K.
@@ -197,7 +212,7 @@ impl Search<'_> {
             if high >= most {
                 return match self.one(along, most) {
                     Some(One::Unstable(..)) => Err(Error::AboveRange {
-                        point: "bubble point",
+                        point: Branch::Bubble.point(),
                         temperature,
                         pressure: most,
                     }),
@@ -214,6 +229,7 @@ impl Search<'_> {
                     let from = (high, own);
                     if let Some(One::Unstable(_, rival)) = &there
                         && rival.density > own
+                        && is_liquid(self.mixture, &rival.x, temperature, rival.density)
                     {
                         return self
                             .upper_dew(along, from, low)

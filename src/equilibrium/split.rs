@@ -315,7 +315,7 @@ impl Unknowns {
         let liquid_density: f64 = self.liquid[..count].iter().sum();
         let vapor_density: f64 = self.vapor[..count].iter().sum();
         let is_share = (-1e-9..=1.0 + 1e-9).contains(&self.beta);
-        if liquid_density <= vapor_density * 1.001 || !is_share {
+        if !is_share {
             return None;
         }
         let vapor = MoleFractions::new(&self.vapor[..count]);
@@ -326,18 +326,19 @@ impl Unknowns {
         if pressure.is_nan() || pressure <= 0.0 {
             return None;
         }
-        Some(Split {
+        let pair = PhasePair {
+            temperature: self.temperature,
+            pressure,
+            liquid: MoleFractions::new(&self.liquid[..count]),
+            vapor,
+            liquid_density,
+            vapor_density,
+            steps,
+            residual,
+        };
+        pair.is_two(mixture).then_some(Split {
             vapor_fraction: self.beta.clamp(0.0, 1.0),
-            pair: PhasePair {
-                temperature: self.temperature,
-                pressure,
-                liquid: MoleFractions::new(&self.liquid[..count]),
-                vapor,
-                liquid_density,
-                vapor_density,
-                steps,
-                residual,
-            },
+            pair,
         })
     }
 }

@@ -5,10 +5,13 @@
 //! densities that distance at a stationary point is p - p(n): the tested phase is unstable when a
 //! trial of another density or composition has the higher pressure.
 
+use std::cell::RefCell;
+
 use super::bubble_dew::PhasePair;
-use super::one_phase::{is_dense, liquid_density, one_phase_on};
-use super::trial_phase::{GAS, RICH, RICH_BESIDE_GAS, Trial, reduced};
-use crate::helmholtz::{Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
+use super::one_phase::{is_dense, liquid_density, one_phase_on, rises_between, rises_to};
+use super::patient_trial::PatientTrial;
+use super::trial_phase::{GAS, RICH, RICH_BESIDE_GAS, Trial, is_wide, reduced};
+use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
 /// A phase that is more stable than the one tested.
@@ -26,11 +29,9 @@ const MOST_STEPS: usize = 40;
 /// A distance below the tangent plane, in units of R T a mole, that proves a rival before it is
 /// settled.
 const CLEAR: f64 = 1e-3;
-/// Parts of the reducing temperature below which phases about the reducing density are loops of an
-/// equation, and from which they are phases; between them the isotherm tells.
-const LOOPS: (f64, f64) = (0.93, 0.97);
-/// Parts of a stretch of an isotherm at whose ends its slope is looked at.
-const LOOKED_AT: u32 = 12;
+/// Part of the reducing temperature below which a phase about the reducing density may be a loop of an
+/// equation: the isotherm tells.
+const LOOPS: f64 = 0.97;
 /// Excess below which a trial counts as the tested phase itself or one in equilibrium with it.
 const EQUAL: f64 = 1e-6;
 
@@ -218,6 +219,14 @@ struct Tested<'a> {
     known: [Option<[f64; MAX_COMPONENTS]>; 2],
     /// The liquid among them, where it is far from its spinodal.
     liquid: Option<MoleFractions>,
+    /// Where patient trials have ended: another that comes there tells nothing new.
+    ends: RefCell<Vec<[f64; MAX_COMPONENTS]>>,
+}
+
+/// Whether partial densities are those of a phase but for the width of its basin.
+fn is_beside(phase: &[f64; MAX_COMPONENTS], trial: &[f64; MAX_COMPONENTS]) -> bool {
+    let mut both = trial.iter().zip(phase).filter(|(_, own)| **own > 0.0);
+    both.all(|(n, own)| (n / own - 1.0).abs() < SAME_BASIN)
 }
 
 impl<'a> Tested<'a> {
@@ -252,6 +261,7 @@ impl<'a> Tested<'a> {
                 .any(|&own| own > GAS),
             known: [None; 2],
             liquid: None,
+            ends: RefCell::default(),
         };
         tested.knows(0, x, density, &at.hessian);
         tested
@@ -340,10 +350,8 @@ impl<'a> Tested<'a> {
 
     /// Whether a trial has come to a phase that is known.
     fn is_known(&self, trial: &[f64; MAX_COMPONENTS]) -> bool {
-        self.known.iter().flatten().any(|known| {
-            let mut both = trial.iter().zip(known).filter(|(_, known)| **known > 0.0);
-            both.all(|(n, known)| (n / known - 1.0).abs() < SAME_BASIN)
-        })
+        let mut known = self.known.iter().flatten();
+        known.any(|known| is_beside(known, trial))
     }
 
     /// Brings a trial nearer: its composition by substitution, its density by Newton's method
@@ -424,20 +432,24 @@ impl<'a> Tested<'a> {
     }
 
     /// The phase that a trial settles on, where it is more stable.
-    fn rival(&self, mut trial: [f64; MAX_COMPONENTS]) -> Option<Rival> {
+    fn rival(&self, start: [f64; MAX_COMPONENTS]) -> Option<Rival> {
+        let mut trial = start;
         let count = self.mixture.count();
         let Brought::Near(proof) = self.substitute(&mut trial) else {
             return None;
         };
-        let settled = self.settle(&mut trial);
-        let excess = settled.then(|| self.excess(&trial)).flatten();
-        let depth = match (excess, proof) {
+        let excess = self.settle(&mut trial).then(|| self.excess(&trial));
+        let depth = match (excess.flatten(), proof) {
             (Some(excess), _) => excess,
             (None, Some(proof)) => {
                 trial = proof.trial;
                 proof.depth
             }
-            (None, None) => return None,
+            (None, None) => {
+                let depth;
+                (trial, depth) = self.patiently(start)?;
+                depth
+            }
         };
         let sum: f64 = trial[..count].iter().sum();
         if !sum.is_finite() || !depth.is_finite() {
@@ -474,12 +486,37 @@ impl<'a> Tested<'a> {
     }
 
     /// Whether a trial proves a rival, settled or not.
-    fn is_beaten(&self, mut trial: [f64; MAX_COMPONENTS]) -> bool {
+    fn is_beaten(&self, start: [f64; MAX_COMPONENTS]) -> bool {
+        let mut trial = start;
         match self.substitute(&mut trial) {
             Brought::Known => false,
             Brought::Near(Some(_)) => true,
-            Brought::Near(None) => self.settle(&mut trial) && self.excess(&trial).is_some(),
+            Brought::Near(None) if self.settle(&mut trial) && self.excess(&trial).is_some() => true,
+            Brought::Near(None) => self.patiently(start).is_some(),
         }
+    }
+
+    /// Where substitution alone brings a trial that Newton's method has lost, and how far that lies
+    /// below the tangent plane: beside a gas or what hardly dissolves, spinodals lie between.
+    fn patiently(&self, start: [f64; MAX_COMPONENTS]) -> Option<([f64; MAX_COMPONENTS], f64)> {
+        let hard = self.beside_gas
+            || is_wide(self.mixture, self.x)
+            || (0..self.mixture.count()).any(|k| self.may_part(k));
+        let trial = PatientTrial {
+            mixture: self.mixture,
+            temperature: self.temperature,
+            pressure: self.pressure,
+            target: &self.target,
+        };
+        if !hard {
+            return None;
+        }
+        let has_ended = |at: &[f64; MAX_COMPONENTS]| {
+            self.is_known(at) || self.ends.borrow().iter().any(|end| is_beside(end, at))
+        };
+        let (end, rival) = trial.settled(start, has_ended);
+        self.ends.borrow_mut().extend(end);
+        rival
     }
 
     /// Newton's method in ln n_i towards ln n_i + G_i / R_i = target; whether it settles, and not on
@@ -574,27 +611,12 @@ impl<'a> Tested<'a> {
             return true;
         }
         let part = self.temperature / there.reducing_temperature;
-        if part < LOOPS.0 || (part >= LOOPS.1 && !self.loops_to_the_top()) {
-            return part >= LOOPS.1;
+        if part >= LOOPS && !self.loops_to_the_top() {
+            return true;
         }
         // on the branch of a gas or on that of a liquid, and not in a loop between them
         let x = MoleFractions::new(&trial[..count]);
         let packed = liquid_density(self.mixture, &x, self.temperature);
         rises_between(&isotherm, 0.0, sum) || rises_between(&isotherm, sum, packed)
     }
-}
-
-/// Whether the pressure rises from one density to another.
-fn rises_between(isotherm: &Isotherm<'_>, low: f64, high: f64) -> bool {
-    (1..LOOKED_AT).all(|k| {
-        let density = low + (high - low) * f64::from(k) / f64::from(LOOKED_AT);
-        isotherm.pressure_slope(density).1 > 0.0
-    })
-}
-
-/// Whether the pressure rises from the ideal gas to a density: old equations have loops even far
-/// below their reducing density, and what lies behind one is no gas.
-fn rises_to(isotherm: &Isotherm<'_>, density: f64) -> bool {
-    let mut parts = [0.25, 0.5, 0.75].into_iter();
-    parts.all(|part| isotherm.pressure_slope(part * density).1 > 0.0)
 }

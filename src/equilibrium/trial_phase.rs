@@ -11,6 +11,19 @@ pub(super) const RICH_BESIDE_GAS: f64 = 0.999_999;
 /// Reduced temperature from which a component is such a gas.
 pub(super) const GAS: f64 = 1.3;
 
+/// Ratio of critical temperatures from which components may part at low temperatures.
+const WIDE: f64 = 1.7;
+
+/// Whether components differ so much that a gas dissolves in the others like one.
+pub(super) fn is_wide(mixture: &Mixture, x: &MoleFractions) -> bool {
+    let criticals = || {
+        let there = mixture.components().iter().zip(x.iter());
+        there.filter_map(|(one, x)| (*x > 0.0).then_some(one.critical.temperature))
+    };
+    let highest = criticals().fold(0.0, f64::max);
+    criticals().any(|one| highest > WIDE * one)
+}
+
 /// Of each component its reduced temperature, where it is there.
 pub(super) fn reduced(
     mixture: &Mixture,

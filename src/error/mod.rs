@@ -142,6 +142,20 @@ pub enum Error {
         /// Highest pressure that is answered, Pa.
         pressure: f64,
     },
+    /// A line of a blend lies below the temperatures in which the blend is answered: a gas in it is
+    /// not yet a liquid there.
+    #[error(
+        "the {point} at {pressure} Pa lies below the temperature range, which begins at \
+         {temperature} K"
+    )]
+    BelowRange {
+        /// Which point, for example `bubble point`.
+        point: &'static str,
+        /// Pressure asked for, Pa.
+        pressure: f64,
+        /// Lowest temperature that is answered, K.
+        temperature: f64,
+    },
     /// There is no such state.
     #[error("no such state: {reason}")]
     NoState {
@@ -286,7 +300,9 @@ impl Error {
             | Error::Lengths { .. }
             | Error::ReferenceState { .. } => ErrorKind::Input,
             Error::NotFinite { .. } => ErrorKind::NotFinite,
-            Error::OutOfRange { .. } | Error::AboveRange { .. } => ErrorKind::OutOfRange,
+            Error::OutOfRange { .. } | Error::AboveRange { .. } | Error::BelowRange { .. } => {
+                ErrorKind::OutOfRange
+            }
             Error::NoState { .. } | Error::NoAnswer { .. } => ErrorKind::NoAnswer,
             Error::CyclePoint { cause, .. } => cause.kind(),
             Error::NotConverged { .. } => ErrorKind::NotConverged,
@@ -329,6 +345,7 @@ impl Error {
             Error::AboveRange { .. } => {
                 Some("up to that pressure there are two phases; ask for the dew point".into())
             }
+            Error::BelowRange { .. } => Some("take a higher pressure".into()),
             Error::NoSpan => Some("say the whole scale of the gauge, for example 500psi".into()),
             Error::DateOrder { .. } => Some("say which number of a date is the month".into()),
             Error::CyclePoint { cause, hint, .. } => hint.clone().or_else(|| cause.hint()),

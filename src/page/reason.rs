@@ -3,6 +3,7 @@
 use super::Style;
 use super::warning::sentence;
 use super::words::errors::*;
+use crate::Branch;
 use crate::error::{Blank, Error, RangeUnit, Reason};
 use crate::units::{Pressure, Temperature, short};
 
@@ -117,6 +118,24 @@ pub(crate) fn reason(error: &Error, style: &Style) -> String {
                 ("pressure", &pressure),
             ];
             style.say(ABOVE_RANGE, &blanks)
+        }
+        Error::BelowRange {
+            point,
+            temperature,
+            pressure,
+        } => {
+            let temperature = style.temperature(Temperature::kelvin(*temperature));
+            let pressure = style.pressure(Pressure::pascal(*pressure), style.units.pressure);
+            let blanks = [
+                ("temperature", temperature.as_str()),
+                ("pressure", &pressure),
+            ];
+            let phrase = if *point == Branch::Dew.point() {
+                DEW_BELOW_RANGE
+            } else {
+                BUBBLE_BELOW_RANGE
+            };
+            style.say(phrase, &blanks)
         }
         Error::CyclePoint {
             point,

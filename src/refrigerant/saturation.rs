@@ -133,8 +133,10 @@ impl Refrigerant {
         by_pressure: bool,
         zero: ReferenceState,
     ) -> Result<Saturation> {
-        if let (Err(error), Err(_)) = (&bubble, &dew) {
-            return Err(error.clone());
+        if let (Err(error), Err(other)) = (&bubble, &dew) {
+            // the one that says why
+            let lost = matches!(error, Error::NotConverged { .. });
+            return Err(if lost { other.clone() } else { error.clone() });
         }
         let shift = self.shift(zero)?;
         let mut warnings = self.warnings();
@@ -287,11 +289,24 @@ impl Refrigerant {
         let found = inner
             .line
             .at_pressure(&inner.mixture, &inner.x, branch, pascal);
+        let below_range = || Error::BelowRange {
+            point: branch.point(),
+            pressure: pascal,
+            temperature: low.in_kelvin(),
+        };
         match found {
             Ok(pair) if pair.temperature >= low.in_kelvin() * (1.0 - 1e-9) => Ok(pair),
             other => match bottom() {
                 Ok(bottom) if pascal < bottom.pressure || other.is_ok() => {
                     Err(self.below_line(pascal, bottom.pressure))
+                }
+                // beside a gas the line may lie above all pressures there
+                _ if other.is_ok() => Err(below_range()),
+                _ if inner
+                    .line
+                    .is_below(&inner.mixture, &inner.x, branch, pascal) =>
+                {
+                    Err(below_range())
                 }
                 _ => other,
             },

@@ -13,9 +13,10 @@ pub(crate) const MISSING: u8 = 1;
 /// of `zeotrope.Code`.
 fn kind(error: &Error) -> (u8, &'static str) {
     match error {
-        Error::OutOfRange { .. } | Error::AboveRange { .. } | Error::NotFinite { .. } => {
-            (2, "OutOfRange")
-        }
+        Error::OutOfRange { .. }
+        | Error::AboveRange { .. }
+        | Error::BelowRange { .. }
+        | Error::NotFinite { .. } => (2, "OutOfRange"),
         Error::NoState { .. } => (3, "NoState"),
         Error::NoAnswer { .. } | Error::CyclePoint { .. } | Error::NoSpan => (4, "NoAnswer"),
         Error::NotConverged { .. } => (5, "NotConverged"),

@@ -1,6 +1,6 @@
 //! Where nothing quicker leads to a state: from temperature and pressure alone.
 //!
-//! The phases at a temperature and pressure are settled by the lines and by stability. On an
+//! The phases at a temperature and pressure are settled by stability. On an
 //! isobar enthalpy and entropy rise with temperature, on an isotherm entropy falls and density
 //! rises with pressure, and at constant entropy enthalpy rises with temperature, in one phase and
 //! in two: between two answered points on either side the one sought is closed in, past points
@@ -10,7 +10,6 @@ use super::{BlendSolver, SLACK};
 use crate::equilibrium::bubble_dew::PhasePair;
 use crate::equilibrium::split::{Fixed, Sought, Split, split};
 use crate::equilibrium::{EquilibriumState, MolarGiven, Phases, Property};
-use crate::error::Result;
 
 /// Points of a line that are looked at before it is closed in.
 const LOOKS: u32 = 12;
@@ -29,33 +28,81 @@ const QUALITY_MET: f64 = 1e-9;
 /// Lowest pressure that is looked at, Pa.
 const LOWEST: f64 = 1e-2;
 
+/// Parts of a stretch at which a turn of the quality is looked for.
+const TURN: [f64; 7] = [0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875];
+/// How often that stretch is narrowed.
+const TURNS: usize = 3;
+
 /// A point of the line: the place on it, the state there, and how far its property is off.
+#[derive(Clone, Copy)]
 struct Look {
     at: f64,
     state: EquilibriumState,
     error: f64,
 }
 
+/// Which states a line is followed through.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Looks {
+    /// Those in equilibrium.
+    InEquilibrium,
+    /// These and liquids that part, each marked.
+    Marked,
+    /// The blend as one liquid, which may part.
+    OneLiquid,
+}
+
 impl BlendSolver<'_> {
-    /// The state of a pair of properties from brackets; `None` where nothing closes.
+    /// The state of a pair of properties from brackets; `None` where nothing closes. One that is in
+    /// equilibrium comes before a liquid that parts.
     pub(super) fn by_brackets(&self, given: MolarGiven) -> Option<EquilibriumState> {
+        [Looks::InEquilibrium, Looks::OneLiquid, Looks::Marked]
+            .into_iter()
+            .find_map(|looks| self.by_brackets_of(given, looks))
+    }
+
+    /// As [`BlendSolver::by_brackets`], of states that are in equilibrium.
+    pub(super) fn in_equilibrium(&self, given: MolarGiven) -> Option<EquilibriumState> {
+        self.by_brackets_of(given, Looks::InEquilibrium)
+    }
+
+    fn by_brackets_of(&self, given: MolarGiven, looks: Looks) -> Option<EquilibriumState> {
         use MolarGiven::*;
-        match given {
-            PressureEnthalpy(p, h) => self.bracketed(Fixed::Pressure(p), Property::Enthalpy, h),
-            PressureEntropy(p, s) => self.bracketed(Fixed::Pressure(p), Property::Entropy, s),
-            PressureDensity(p, rho) => self.bracketed(Fixed::Pressure(p), Property::Density, rho),
-            TemperatureEntropy(t, s) => self.bracketed(Fixed::Temperature(t), Property::Entropy, s),
-            TemperatureDensity(t, rho) => {
-                self.bracketed(Fixed::Temperature(t), Property::Density, rho)
+        let by = |fixed, property, target| self.bracketed_of(looks, fixed, property, target);
+        let (h, s, rho) = (Property::Enthalpy, Property::Entropy, Property::Density);
+        let found = match given {
+            PressureEnthalpy(p, value) => by(Fixed::Pressure(p), h, value),
+            PressureEntropy(p, value) => by(Fixed::Pressure(p), s, value),
+            PressureDensity(p, value) => by(Fixed::Pressure(p), rho, value),
+            TemperatureEntropy(t, value) => by(Fixed::Temperature(t), s, value),
+            TemperatureDensity(t, value) => by(Fixed::Temperature(t), rho, value),
+            EnthalpyEntropy(enthalpy, entropy) => {
+                self.bracketed_at_entropy(looks, enthalpy, entropy)
             }
-            EnthalpyEntropy(h, s) => self.bracketed_at_entropy(h, s),
             _ => None,
+        }?;
+        match looks {
+            Looks::OneLiquid => self
+                .held_against_rivals(found)
+                .ok()
+                .filter(|held| held.parted && given.is_met(held)),
+            _ => Some(found),
         }
     }
 
     /// By a property along an isobar or an isotherm.
     pub(super) fn bracketed(
         &self,
+        fixed: Fixed,
+        property: Property,
+        target: f64,
+    ) -> Option<EquilibriumState> {
+        self.bracketed_of(Looks::Marked, fixed, property, target)
+    }
+
+    fn bracketed_of(
+        &self,
+        looks: Looks,
         fixed: Fixed,
         property: Property,
         target: f64,
@@ -67,7 +114,7 @@ impl BlendSolver<'_> {
         };
         let sign = if falls { -1.0 } else { 1.0 };
         self.close_in(
-            |at| self.stable_along(fixed, at).ok(),
+            |at| self.along(looks, fixed, at),
             |state| sign * (property.of(state) - target),
             self.extent(fixed),
             fixed.with_property(property, target),
@@ -94,7 +141,7 @@ impl BlendSolver<'_> {
             Phases::Single(..) => 1.0 - quality,
         };
         self.close_in(
-            |at| self.stable_along(fixed, at).ok(),
+            |at| self.along(Looks::Marked, fixed, at),
             |state| sign * error(state),
             self.extent(fixed),
             fixed.with_quality(quality),
@@ -102,13 +149,20 @@ impl BlendSolver<'_> {
         .filter(|found| error(found).abs() < QUALITY_MET)
     }
 
-    /// The stable state at a place of an isobar (K) or an isotherm (ln Pa).
-    fn stable_along(&self, fixed: Fixed, at: f64) -> Result<EquilibriumState> {
-        let state = match fixed {
-            Fixed::Pressure(pressure) => self.at_temperature_pressure(at, pressure),
-            Fixed::Temperature(temperature) => self.at_temperature_pressure(temperature, at.exp()),
-        }?;
-        self.held_against_rivals(state)
+    /// What is looked for at a place of an isobar (K) or an isotherm (ln Pa).
+    fn along(&self, looks: Looks, fixed: Fixed, at: f64) -> Option<EquilibriumState> {
+        let (temperature, pressure) = match fixed {
+            Fixed::Pressure(pressure) => (at, pressure),
+            Fixed::Temperature(temperature) => (temperature, at.exp()),
+        };
+        if looks == Looks::OneLiquid {
+            let isotherm = self.fixed.isotherm(temperature);
+            let density = self.compressed(&isotherm, temperature, pressure).ok()?;
+            return Some(self.single(temperature, density, true));
+        }
+        let state = self.by_stability(temperature, pressure).ok()?;
+        let held = self.held_against_rivals(state).ok()?;
+        (looks == Looks::Marked || !held.parted).then_some(held)
     }
 
     fn extent(&self, fixed: Fixed) -> (f64, f64) {
@@ -126,23 +180,32 @@ impl BlendSolver<'_> {
 
     /// At constant entropy enthalpy rises with temperature, dh = T ds + v dp; each isotherm has
     /// the entropy at one pressure.
-    fn bracketed_at_entropy(&self, enthalpy: f64, entropy: f64) -> Option<EquilibriumState> {
+    fn bracketed_at_entropy(
+        &self,
+        looks: Looks,
+        enthalpy: f64,
+        entropy: f64,
+    ) -> Option<EquilibriumState> {
+        let error = |state: &EquilibriumState| state.enthalpy() - enthalpy;
+        let sought = Sought::EnthalpyEntropy(enthalpy, entropy);
+        let by_brackets = |fixed| self.bracketed_of(looks, fixed, Property::Entropy, entropy);
+        let is_met = |found: &EquilibriumState| Property::Enthalpy.is_met(found, enthalpy);
+        if looks == Looks::OneLiquid {
+            // a liquid has the entropy at every pressure, but not at every temperature; dh = v dp
+            let at = |log: f64| by_brackets(Fixed::Pressure(log.exp()));
+            let extent = self.extent(Fixed::Temperature(self.limits.hottest));
+            return self.close_in(at, error, extent, sought).filter(is_met);
+        }
         let at = |temperature: f64| {
             self.on_isotherm(temperature, entropy, Property::Entropy)
                 .and_then(|state| self.held_against_rivals(state))
                 .ok()
                 .filter(|state| Property::Entropy.is_met(state, entropy))
-                .or_else(|| {
-                    self.bracketed(Fixed::Temperature(temperature), Property::Entropy, entropy)
-                })
+                .filter(|state| looks == Looks::Marked || !state.parted)
+                .or_else(|| by_brackets(Fixed::Temperature(temperature)))
         };
-        self.close_in(
-            at,
-            |state| state.enthalpy() - enthalpy,
-            self.extent(Fixed::Pressure(self.limits.highest_pressure)),
-            Sought::EnthalpyEntropy(enthalpy, entropy),
-        )
-        .filter(|found| Property::Enthalpy.is_met(found, enthalpy))
+        let extent = self.extent(Fixed::Pressure(self.limits.highest_pressure));
+        self.close_in(at, error, extent, sought).filter(is_met)
     }
 
     /// Where an error that rises along a line is nought.
@@ -161,14 +224,25 @@ impl BlendSolver<'_> {
         let (first, last) = (look(low), look(high));
         let is_outside =
             |end: &Option<Look>, sign: f64| end.as_ref().is_some_and(|end| end.error * sign > 0.0);
-        let looks = if sought.is_by_quality() {
-            LOOKS_BY_QUALITY
-        } else if is_outside(&first, 1.0) || is_outside(&last, -1.0) {
+        if sought.is_by_quality() {
+            let close = |ends| self.closed(&look, &error, ends, sought);
+            return at_a_crossing(&look, (low, first), (high, last), close);
+        }
+        if is_outside(&first, 1.0) || is_outside(&last, -1.0) {
             return None;
-        } else {
-            LOOKS
-        };
-        let (mut below, mut above) = bracket(&look, looks, (low, first), (high, last))?;
+        }
+        let ends = bracket(&look, LOOKS, (low, first), (high, last))?;
+        self.closed(&look, &error, ends, sought)
+    }
+
+    /// Between a point that is too low and one that is too high.
+    fn closed(
+        &self,
+        look: &impl Fn(f64) -> Option<Look>,
+        error: &impl Fn(&EquilibriumState) -> f64,
+        (mut below, mut above): (Look, Look),
+        sought: Sought,
+    ) -> Option<EquilibriumState> {
         for step in 0..MOST {
             if below.error == 0.0 {
                 return Some(below.state);
@@ -237,6 +311,79 @@ impl BlendSolver<'_> {
             self.held_against_rivals(state).ok()
         })
     }
+}
+
+/// What the first crossing leads to, of a line on which quality may fall and rise: between looks, and
+/// where three of them say that it turns.
+fn at_a_crossing(
+    look: &impl Fn(f64) -> Option<Look>,
+    (low, first): (f64, Option<Look>),
+    (high, last): (f64, Option<Look>),
+    close: impl Fn((Look, Look)) -> Option<EquilibriumState>,
+) -> Option<EquilibriumState> {
+    let at = |k| low + (high - low) * f64::from(k) / f64::from(LOOKS_BY_QUALITY);
+    let (mut before, mut here) = (None, first);
+    for k in 1..=LOOKS_BY_QUALITY {
+        let next: Option<Look> = if k == LOOKS_BY_QUALITY {
+            last
+        } else {
+            look(at(k))
+        };
+        let ends = match (here, next) {
+            (Some(here), Some(next)) if here.error * next.error <= 0.0 => Some((here, next)),
+            // where answers end
+            (Some(here), None) => beyond(look, here, at(k)),
+            (None, Some(next)) => beyond(look, next, at(k - 1)),
+            _ => None,
+        };
+        let turned = match (before, here, next) {
+            (Some(before), Some(here), Some(next)) => turn(look, [before, here, next]),
+            _ => None,
+        };
+        let turned = before.zip(turned).zip(next);
+        let about = turned.map(|((before, turned), next)| [(before, turned), (turned, next)]);
+        let mut all = ends.into_iter().chain(about.into_iter().flatten());
+        let found = all.find_map(|(a, b)| close(if a.error > b.error { (b, a) } else { (a, b) }));
+        if found.is_some() {
+            return found;
+        }
+        (before, here) = (here, next);
+    }
+    None
+}
+
+/// A point beyond what is sought where the errors of three turn next to it.
+fn turn(look: &impl Fn(f64) -> Option<Look>, [a, b, c]: [Look; 3]) -> Option<Look> {
+    let sign = b.error.signum();
+    let off = |look: &Look| sign * look.error;
+    let turns = off(&b) <= off(&a) && off(&b) <= off(&c) && off(&a).min(off(&c)) > 0.0;
+    if !turns {
+        return None;
+    }
+    let (mut low, mut high) = (a.at, c.at);
+    for _ in 0..TURNS {
+        let places = TURN.map(|part| low + part * (high - low));
+        let nearest = places
+            .into_iter()
+            .filter_map(look)
+            .reduce(|a, b| if off(&b) < off(&a) { b } else { a })?;
+        if off(&nearest) <= 0.0 {
+            return Some(nearest);
+        }
+        let width = TURN[0] * (high - low);
+        (low, high) = (nearest.at - width, nearest.at + width);
+    }
+    None
+}
+
+/// A point of the other sign next to where answers end.
+fn beyond(
+    look: &impl Fn(f64) -> Option<Look>,
+    here: Look,
+    unanswered: f64,
+) -> Option<(Look, Look)> {
+    let is_other = |look: &Look| look.error * here.error <= 0.0;
+    Some((here, edge(look, here.at, unanswered, is_other)?))
 }
 
 /// Two points with the one sought between them.

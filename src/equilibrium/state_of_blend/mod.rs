@@ -86,6 +86,10 @@ impl<'a> BlendSolver<'a> {
         };
         let state = state.and_then(|state| self.held_against_rivals(state));
         match state {
+            // a liquid that parts may have the properties of a state in equilibrium elsewhere
+            Ok(state) if given.is_met(&state) && state.parted => {
+                Ok(self.in_equilibrium(given).unwrap_or(state))
+            }
             Ok(state) if given.is_met(&state) => Ok(state),
             Err(error @ Error::OutOfRange { .. }) => Err(error),
             lost => self

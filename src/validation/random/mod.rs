@@ -32,6 +32,8 @@ const BALANCED: f64 = 1e-6;
 const PRESSURE_MISSED: f64 = 1e-6;
 /// What a question asked back may miss, in parts of the temperature.
 const CLOSED: f64 = 1e-6;
+/// About that of refrigerants by mass, J/(kg K): what enthalpies and entropies are told apart by.
+const GAS_CONSTANT: f64 = 100.0;
 /// Findings of one kind about one class that are kept in full.
 const KEPT: usize = 12;
 /// Pressures or temperatures at which a refused answer is looked for.
@@ -302,7 +304,8 @@ impl<'a> Asked<'a> {
                         .zip(state.quality)
                         .is_some_and(|(a, b)| (a - b).abs() < 1e-9);
                 let moved = (there / kelvin - 1.0).abs() > CLOSED;
-                if found.is_empty() && moved && !by_quality {
+                let settled = parted(&state.warnings) && is_instead(name, &state, &states[0]);
+                if found.is_empty() && moved && !by_quality && !settled {
                     let own = states[0].properties.pressure.in_pascal();
                     found.push((Fault::Open, format!("comes back at {there} K, {own} Pa")));
                 }
@@ -502,7 +505,8 @@ impl<'a> Asked<'a> {
         let (low, high, _) = self.limits();
         let top = self.top();
         let (_, z) = self.refrigerant.model();
-        let end = high.min(1.3 * self.reducing());
+        // a gas with a trace of a refrigerant condenses below the refrigerant's range
+        let end = high.min((1.3 * self.reducing()).max(1.2 * low));
         let temperatures =
             (0..LOOKED_AT).map(|k| low + (end - low) * f64::from(k) / f64::from(LOOKED_AT - 1));
         let kinds: Vec<(f64, OnePhaseKind)> = temperatures
@@ -527,6 +531,20 @@ impl<'a> Asked<'a> {
             }
         }
     }
+}
+
+/// Whether a state has the two properties of another that is marked as no equilibrium, and is one.
+fn is_instead(pair: &str, marked: &State, state: &State) -> bool {
+    let (a, b) = (&marked.properties, &state.properties);
+    let temperature = a.temperature.in_kelvin();
+    let off = |name: &str| match name {
+        "p" => b.pressure.in_pascal() / a.pressure.in_pascal() - 1.0,
+        "T" => b.temperature.in_kelvin() / temperature - 1.0,
+        "h" => (b.enthalpy - a.enthalpy) / (GAS_CONSTANT * temperature),
+        "s" => (b.entropy - a.entropy) / GAS_CONSTANT,
+        _ => b.density / a.density - 1.0,
+    };
+    !parted(&state.warnings) && pair.split(", ").all(|name| off(name).abs() < CLOSED)
 }
 
 fn lost(near_the_top: bool) -> Fault {

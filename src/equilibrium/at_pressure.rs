@@ -15,7 +15,7 @@ const ABOVE: f64 = 1e-3;
 /// A step down the line, in parts of the temperature.
 const COOLER: f64 = 0.9;
 /// Places between the lowest temperature and the one found at which a line that rises is lower.
-const BELOW: [f64; 5] = [0.999, 0.0, 0.8, 0.6, 0.3];
+const BELOW: [f64; 8] = [0.98, 0.0, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8];
 /// The first step to either side of a point that has a rival, in parts of the temperature.
 const ASIDE: f64 = 1e-3;
 /// Such steps, each twice as wide as the last.
@@ -90,7 +90,14 @@ impl BlendLine {
             Err(Error::OutOfRange { low, high, .. }) => (*low..=*high).contains(&pressure),
             _ => false,
         };
-        if branch == Branch::Dew || !(is_lost || self.may_fall(mixture, z, pressure, &found)) {
+        let has_more = match branch {
+            Branch::Dew => false,
+            Branch::Bubble if has_gas(mixture, z, COLD * reducing_temperature(mixture, z)) => {
+                self.may_fall(mixture, z, pressure, &found)
+            }
+            Branch::Bubble => is_lost || self.may_fall(mixture, z, pressure, &found),
+        };
+        if !has_more {
             return found;
         }
         // Beside a gas a bubble line falls before it rises: of its temperatures the lowest.
@@ -114,8 +121,9 @@ impl BlendLine {
         search(mixture, z).starts_beyond(branch, pressure)
     }
 
-    /// Whether a bubble line may have a pressure in Pa below the temperature found, or where none was
-    /// found: a component is a gas there, and somewhere below the line is not lower.
+    /// Whether a bubble line may have a pressure in Pa below the temperature found: a component is a gas
+    /// there, and somewhere below the blend is no liquid. Where none was found, whether it is a liquid
+    /// anywhere.
     fn may_fall(
         &self,
         mixture: &Mixture,
@@ -123,20 +131,28 @@ impl BlendLine {
         pressure: f64,
         found: &Result<PhasePair>,
     ) -> bool {
-        let temperature = found.as_ref().map_or_else(
-            |_| COLD * reducing_temperature(mixture, z),
-            |found| found.temperature,
-        );
-        if !has_gas(mixture, z, temperature) {
-            return false;
+        let search = search(mixture, z);
+        let BlendLimits {
+            coldest, hottest, ..
+        } = BlendLimits::of(mixture);
+        let reducing = reducing_temperature(mixture, z);
+        match found {
+            Ok(found) => {
+                let temperature = found.temperature;
+                let mut looked_at = BELOW
+                    .into_iter()
+                    .map(|part| coldest + part * (temperature - coldest));
+                has_gas(mixture, z, temperature)
+                    && !looked_at.all(|temperature| search.is_liquid(temperature, pressure))
+            }
+            Err(_) => {
+                let end = hottest.min(reducing.max(coldest));
+                let mut looked_at = (0..=ANYWHERE)
+                    .map(|k| coldest + (end - coldest) * f64::from(k) / f64::from(ANYWHERE));
+                has_gas(mixture, z, COLD * reducing)
+                    && looked_at.any(|temperature| search.is_liquid(temperature, pressure))
+            }
         }
-        let coldest = BlendLimits::of(mixture).coldest;
-        let is_below = |part: f64| {
-            let looked_at = coldest + part * (temperature - coldest);
-            let there = self.at_temperature(mixture, z, Branch::Bubble, looked_at);
-            there.is_ok_and(|there| there.pressure <= pressure)
-        };
-        found.is_err() || !BELOW.into_iter().all(is_below)
     }
 
     /// A branch at a pressure in Pa, of two temperatures the lower where the line begins with
@@ -173,7 +189,11 @@ impl BlendLine {
             let limits = BlendLimits::of(mixture);
             let range = (limits.coldest, limits.hottest);
             let found = search(mixture, z).at_pressure(branch, pressure);
-            return found.or_else(|_| self.anywhere(mixture, z, branch, pressure, range, true));
+            // of a bubble point it is asked afterwards whether there may be one
+            return found.or_else(|error| match branch {
+                Branch::Bubble => Err(error),
+                Branch::Dew => self.anywhere(mixture, z, branch, pressure, range, true),
+            });
         };
         let points = envelope.at_pressure(mixture, z, pressure);
         let own = points.iter().filter(|point| point.branch == branch);

@@ -218,6 +218,12 @@ impl BlendLine {
                 ..AtTemperature::default()
             }),
             (Err(_), Err(error)) => Err(error),
+            // two phases up to the highest pressure
+            (Err(error @ Error::AboveRange { .. }), dew) => Ok(AtTemperature {
+                dew: dew.ok(),
+                lost: Some(error),
+                ..AtTemperature::default()
+            }),
             (Err(error), dew) => {
                 let upper = search(mixture, z).upper_at_temperature(temperature).ok();
                 let retrograde = upper.filter(|(branch, _)| *branch == Branch::Dew);

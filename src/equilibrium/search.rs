@@ -155,6 +155,19 @@ impl Search<'_> {
         })
     }
 
+    /// Whether the blend is one liquid, or more of them and no gas, at a temperature in K and a pressure
+    /// in Pa.
+    pub(super) fn is_liquid(&self, temperature: f64, pressure: f64) -> bool {
+        let reducing = self.mixture.at_composition(self.z).reducing_density;
+        match self.one(Along::Isobar(pressure), temperature) {
+            Some(One::Dense(_)) => true,
+            Some(One::Unstable(density, rival)) => {
+                density > reducing && is_liquid(self.mixture, &rival.x, temperature, rival.density)
+            }
+            _ => false,
+        }
+    }
+
     /// Whether the blend at its lowest temperature and a pressure in Pa lies on the hotter side of a
     /// branch.
     pub(super) fn starts_beyond(&self, branch: Branch, pressure: f64) -> bool {

@@ -99,8 +99,9 @@ impl Refrigerant {
     ) -> Result<Saturation> {
         let bubble = self.pair_at_temperature(Branch::Bubble, temperature);
         let dew = self.pair_at_temperature(Branch::Dew, temperature);
+        let up_to_the_range = matches!(bubble, Err(Error::AboveRange { .. }));
         let mut answer = self.saturation(bubble, dew, false, zero)?;
-        if answer.bubble.is_none() && !self.is_pure() {
+        if answer.bubble.is_none() && !up_to_the_range && !self.is_pure() {
             let (inner, kelvin) = (&self.0, temperature.in_kelvin());
             let all = inner
                 .line

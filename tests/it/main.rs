@@ -50,6 +50,7 @@ mod program_files;
 mod program_help;
 mod program_random;
 mod published_values;
+mod random_once_lost;
 mod random_questions;
 mod readings;
 mod readings_log;

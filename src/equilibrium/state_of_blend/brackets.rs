@@ -357,6 +357,8 @@ fn turn(look: &impl Fn(f64) -> Option<Look>, [a, b, c]: [Look; 3]) -> Option<Loo
     let sign = b.error.signum();
     let off = |look: &Look| sign * look.error;
     let turns = off(&b) <= off(&a) && off(&b) <= off(&c) && off(&a).min(off(&c)) > 0.0;
+    // a parabola's vertex lies below the lowest of three points by a quarter of what they differ by
+    let turns = turns && off(&b) < off(&a).max(off(&c)) - off(&b);
     if !turns {
         return None;
     }

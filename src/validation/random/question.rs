@@ -25,6 +25,19 @@ impl Class {
     /// Every class.
     pub const ALL: &'static [Self] = &[Self::Listed, Self::Refrigerants, Self::WithWaterOrGas];
 
+    /// That of a user's blend.
+    pub(super) fn of(refrigerant: &Refrigerant) -> Self {
+        let hard = refrigerant.records().iter().any(|record| {
+            let critical = record.critical_point.published.temperature_k;
+            record.designation == "R-718" || critical < GAS_BELOW
+        });
+        if hard {
+            Self::WithWaterOrGas
+        } else {
+            Self::Refrigerants
+        }
+    }
+
     /// What the class is called.
     pub fn name(self) -> &'static str {
         match self {
@@ -103,14 +116,10 @@ impl<'a> Blends<'a> {
         if refrigerant.is_pure() {
             return None;
         }
-        let hard = refrigerant.records().iter().any(|record| {
-            let critical = record.critical_point.published.temperature_k;
-            record.designation == "R-718" || critical < GAS_BELOW
-        });
-        let class = match (listed, hard) {
-            (true, _) => Class::Listed,
-            (false, true) => Class::WithWaterOrGas,
-            (false, false) => Class::Refrigerants,
+        let class = if listed {
+            Class::Listed
+        } else {
+            Class::of(&refrigerant)
         };
         Some(Drawn {
             class,

@@ -41,6 +41,8 @@ const MARGIN: f64 = 0.5;
 /// Rivals followed before a dew point is given up.
 const MOST_RIVALS: usize = 6;
 
+/// Mole fraction of a component in a liquid of its own.
+const ALONE: f64 = 0.98;
 /// How far beyond the pressures at both ends of an interval its own may lie, times.
 const BESIDE: f64 = 1.1;
 /// Intervals of a line, by the part of the reducing temperature, up to [`FAR_FROM_CRITICAL`].
@@ -328,9 +330,26 @@ impl BlendLine {
         branch: Branch,
         temperature: f64,
     ) -> Result<PhasePair> {
-        bubble_dew::cold_at_temperature(mixture, z, branch, temperature)
-            .filter(|found| self.is_stable(mixture, z, branch, found))
-            .map_or_else(|| from_stability(mixture, z, branch, temperature), Ok)
+        let first = bubble_dew::cold_at_temperature(mixture, z, branch, temperature);
+        if let Some(found) = first
+            && self.is_stable(mixture, z, branch, &found)
+        {
+            return Ok(found);
+        }
+        // what parts as a liquid of its own shows at once
+        let parts = || {
+            first.is_none_or(|first| {
+                let rival = rival_of(mixture, &first);
+                rival.is_some_and(|rival| rival.x.iter().any(|&x| x > ALONE))
+            })
+        };
+        if branch == Branch::Bubble
+            && parts()
+            && let Some(found) = bubble_beside_one(mixture, z, temperature)
+        {
+            return Ok(found);
+        }
+        from_stability(mixture, z, branch, temperature)
     }
 
     /// Whether a pair found from a cold start has no rival.

@@ -18,6 +18,7 @@ pub mod pure;
 mod raoult;
 mod search;
 pub mod slope;
+pub mod spinodal;
 pub mod split;
 pub mod stability;
 pub mod state_of_blend;

@@ -35,23 +35,28 @@ pub(super) struct PatientTrial<'a> {
     pub(super) target: &'a [f64; MAX_COMPONENTS],
 }
 
+/// Where a trial has come to.
+pub(super) struct Settled {
+    /// Partial densities, mol/m3, at its end; none where that is known.
+    pub(super) end: Option<[f64; MAX_COMPONENTS]>,
+    /// Those of the phase farthest below the tangent plane that it came through, and how far, in
+    /// units of R T a mole.
+    pub(super) rival: Option<([f64; MAX_COMPONENTS], f64)>,
+}
+
 impl PatientTrial<'_> {
-    /// Partial densities, mol/m3, of the phase farthest below the tangent plane that a trial comes
-    /// through, and how far, in units of R T a mole: one negative
+    /// Where a trial comes to, until it settles or meets a phase that is known. One negative
     ///
     /// ```text
     /// D = sum_i w_i (R_i/R) (ln n_i + G_i/R_i - target_i)
     /// ```
     ///
-    /// proves a rival. Before it where the trial ended; none where that is known.
+    /// on the way proves a rival.
     pub(super) fn settled(
         &self,
         start: [f64; MAX_COMPONENTS],
         is_known: impl Fn(&[f64; MAX_COMPONENTS]) -> bool,
-    ) -> (
-        Option<[f64; MAX_COMPONENTS]>,
-        Option<([f64; MAX_COMPONENTS], f64)>,
-    ) {
+    ) -> Settled {
         let count = self.mixture.count();
         let mut x = MoleFractions::new(&start[..count]);
         let mut density = start[..count].iter().sum::<f64>();
@@ -100,7 +105,10 @@ impl PatientTrial<'_> {
                 break;
             }
         }
-        (end, deepest)
+        Settled {
+            end,
+            rival: deepest,
+        }
     }
 
     /// The density on the trial's side, by a search where Newton's method from the last one fails.

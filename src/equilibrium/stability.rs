@@ -10,6 +10,7 @@ use std::cell::RefCell;
 use super::bubble_dew::PhasePair;
 use super::one_phase::{is_dense, liquid_density, one_phase_on, rises_between, rises_to};
 use super::patient_trial::PatientTrial;
+use super::spinodal::{FAR, amounts, bends_more_than};
 use super::trial_phase::{GAS, RICH, RICH_BESIDE_GAS, Trial, is_wide, reduced};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
@@ -42,9 +43,7 @@ const LONGEST: f64 = 3.0;
 /// Distance from the density of the components' liquids within which a trial is a liquid, as a share
 /// of it.
 const PACKED: f64 = 0.15;
-/// Smallest eigenvalue, of 1 in an ideal mixture, from which a phase is far from its spinodal.
-const FAR: f64 = 0.5;
-/// The same from which the energy is convex all around a phase...
+/// Smallest eigenvalue, as [`FAR`], from which the energy is convex all around a phase...
 const CONVEX: f64 = 0.2;
 /// ... as far as this, in parts of its partial densities: a trial that comes so near settles on it.
 const SAME_BASIN: f64 = 0.02;
@@ -113,67 +112,6 @@ pub fn rival_of(mixture: &Mixture, pair: &PhasePair) -> Option<Rival> {
 /// Whether there is a [`rival_of`] a pair.
 pub fn pair_is_unstable(mixture: &Mixture, pair: &PhasePair) -> bool {
     Tested::pair(mixture, pair).is_unstable()
-}
-
-/// Whether the liquid of a pair is far from where it would part into two by itself.
-///
-/// A change of composition costs a liquid sum_ij D_ij u_i u_j / 2 of energy, in units of R T, where
-///
-/// ```text
-/// D_ij = [i = j] + sqrt(n_i n_j) G_ij / R_i          u_i = change of n_i / sqrt(n_i)
-/// ```
-///
-/// An ideal mixture has 1 as the smallest eigenvalue of D, a liquid on its spinodal 0; one of
-/// `FAR` and more counts as far, where the elimination of D - FAR meets no negative pivot. Two
-/// liquids in equilibrium have a spinodal between them, so that no two are among compositions that
-/// are all far from it.
-pub fn is_far_from_parting(mixture: &Mixture, pair: &PhasePair) -> bool {
-    let amounts = amounts(&pair.liquid, pair.liquid_density);
-    let at = mixture.potential(pair.temperature, &amounts[..mixture.count()]);
-    bends_more_than(FAR, mixture, &amounts, &at.hessian)
-}
-
-/// Whether the smallest eigenvalue of D, as in [`is_far_from_parting`], is larger than `least`, at
-/// partial densities in mol/m3 and the second derivatives G_ij there.
-fn bends_more_than(
-    least: f64,
-    mixture: &Mixture,
-    amounts: &[f64; MAX_COMPONENTS],
-    hessian: &[[f64; MAX_COMPONENTS]; MAX_COMPONENTS],
-) -> bool {
-    let mut matrix = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
-    let mut count = 0;
-    let is_there = |k: &usize| amounts[*k] > 0.0;
-    for i in (0..mixture.count()).filter(is_there) {
-        let r = mixture.components()[i].record.gas_constant_j_mol_k;
-        for (column, j) in (0..mixture.count()).filter(is_there).enumerate() {
-            matrix[count][column] = (amounts[i] * amounts[j]).sqrt() * hessian[i][j] / r;
-        }
-        matrix[count][count] += 1.0 - least;
-        count += 1;
-    }
-    for pivot in 0..count {
-        let above = matrix[pivot];
-        if above[pivot].is_nan() || above[pivot] <= 0.0 {
-            return false;
-        }
-        for row in &mut matrix[pivot + 1..count] {
-            let factor = row[pivot] / above[pivot];
-            for (cell, above) in row.iter_mut().zip(above) {
-                *cell -= factor * above;
-            }
-        }
-    }
-    true
-}
-
-/// Partial densities, mol/m3, of a composition at a density.
-fn amounts(x: &MoleFractions, density: f64) -> [f64; MAX_COMPONENTS] {
-    let mut amounts = [0.0; MAX_COMPONENTS];
-    for (n, x) in amounts.iter_mut().zip(x.iter()) {
-        *n = x * density;
-    }
-    amounts
 }
 
 /// Whether a phase of composition `trial.0` and density `trial.1` mol/m3, or one next to it, is
@@ -514,9 +452,9 @@ impl<'a> Tested<'a> {
         let has_ended = |at: &[f64; MAX_COMPONENTS]| {
             self.is_known(at) || self.ends.borrow().iter().any(|end| is_beside(end, at))
         };
-        let (end, rival) = trial.settled(start, has_ended);
-        self.ends.borrow_mut().extend(end);
-        rival
+        let settled = trial.settled(start, has_ended);
+        self.ends.borrow_mut().extend(settled.end);
+        settled.rival
     }
 
     /// Newton's method in ln n_i towards ln n_i + G_i / R_i = target; whether it settles, and not on

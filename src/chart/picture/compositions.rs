@@ -16,8 +16,9 @@ use crate::equilibrium::FAR_FROM_CRITICAL;
 use crate::equilibrium::bubble_dew::{
     Branch, PhasePair, at_pressure, at_temperature, near_at_pressure, near_at_temperature, weighted,
 };
+use crate::equilibrium::spinodal::is_far_from_parting;
 use crate::equilibrium::split::Fixed;
-use crate::equilibrium::stability::{is_far_from_parting, pair_is_unstable};
+use crate::equilibrium::stability::pair_is_unstable;
 use crate::equilibrium::three_phase::liquid_is_parted;
 use crate::equilibrium::tie_lines::{TieLines, tie_lines};
 use crate::helmholtz::MoleFractions;

@@ -6,6 +6,8 @@
 //! in two: between two answered points on either side the one sought is closed in, past points
 //! that have no answer. In two phases the last steps are Newton's.
 
+use std::cell::Cell;
+
 use super::{BlendSolver, SLACK};
 use crate::equilibrium::bubble_dew::PhasePair;
 use crate::equilibrium::split::{Fixed, Sought, Split, split};
@@ -196,13 +198,21 @@ impl BlendSolver<'_> {
             let extent = self.extent(Fixed::Temperature(self.limits.hottest));
             return self.close_in(at, error, extent, sought).filter(is_met);
         }
-        let at = |temperature: f64| {
-            self.on_isotherm(temperature, entropy, Property::Entropy)
+        // lines that were not found at one temperature are not sought at all the others
+        let has_lines = Cell::new(true);
+        let by_lines = |temperature: f64| {
+            let lines = self.all_lines(temperature);
+            has_lines.set(lines.is_some());
+            let by = Property::Entropy;
+            self.on_isotherm_of(&lines?, temperature, entropy, by)
                 .and_then(|state| self.held_against_rivals(state))
                 .ok()
-                .filter(|state| Property::Entropy.is_met(state, entropy))
+                .filter(|state| by.is_met(state, entropy))
                 .filter(|state| looks == Looks::Marked || !state.parted)
-                .or_else(|| by_brackets(Fixed::Temperature(temperature)))
+        };
+        let at = |temperature: f64| {
+            let found = has_lines.get().then(|| by_lines(temperature)).flatten();
+            found.or_else(|| by_brackets(Fixed::Temperature(temperature)))
         };
         let extent = self.extent(Fixed::Pressure(self.limits.highest_pressure));
         self.close_in(at, error, extent, sought).filter(is_met)

@@ -4,8 +4,7 @@ use super::{BlendSolver, TOLERANCE};
 use crate::equilibrium::line::AtTemperature;
 use crate::equilibrium::split::Fixed;
 use crate::equilibrium::{EquilibriumState, Property};
-use crate::error::RangeUnit;
-use crate::error::Result;
+use crate::error::{RangeUnit, Result};
 use crate::numeric::roots_on;
 
 impl BlendSolver<'_> {
@@ -56,6 +55,17 @@ impl BlendSolver<'_> {
                 .bracketed(Fixed::Temperature(temperature), property, target)
                 .ok_or_else(|| self.nothing());
         };
+        self.on_isotherm_of(&lines, temperature, target, property)
+    }
+
+    /// As [`BlendSolver::on_isotherm`], with the lines at that temperature.
+    pub(super) fn on_isotherm_of(
+        &self,
+        lines: &AtTemperature,
+        temperature: f64,
+        target: f64,
+        property: Property,
+    ) -> Result<EquilibriumState> {
         if let (Some(bubble), Some(dew)) = (&lines.bubble, &lines.dew) {
             let ends = self.as_ends(bubble, dew, property, target);
             if let Some(found) = self.inside(&ends, Fixed::Temperature(temperature)) {
@@ -73,7 +83,7 @@ impl BlendSolver<'_> {
             grid.extend([pair.pressure.ln() - 1e-13, pair.pressure.ln() + 1e-13]);
         }
         grid.sort_by(f64::total_cmp);
-        let at = |log: f64| self.on_lines(&lines, &isotherm, temperature, log.exp());
+        let at = |log: f64| self.on_lines(lines, &isotherm, temperature, log.exp());
         let roots = roots_on(|log| Ok(property.of(&at(log)?) - target), &grid, TOLERANCE);
         roots
             .first()
@@ -81,7 +91,7 @@ impl BlendSolver<'_> {
     }
 
     /// The lines at a temperature, where none is lost.
-    fn all_lines(&self, temperature: f64) -> Option<AtTemperature> {
+    pub(super) fn all_lines(&self, temperature: f64) -> Option<AtTemperature> {
         let lines = self.lines(temperature).ok()?;
         lines.lost.is_none().then_some(lines)
     }

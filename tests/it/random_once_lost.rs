@@ -1,0 +1,131 @@
+//! Random questions that were once answered wrongly or not at all, asked again and held against the
+//! judge of [`random_questions`](super::random_questions): the tangent-plane criterion (Michelsen,
+//! Fluid Phase Equilib. 9 (1982) 1).
+
+use zeotrope::catalogue::Catalogue;
+use zeotrope::validation::random::{Question, ask_again};
+
+fn withstand(questions: &[(&str, Question)]) {
+    let catalogue = Catalogue::embedded();
+    for (blend, question) in questions {
+        let report = ask_again(&catalogue, blend, *question).unwrap();
+        let findings: Vec<_> = report
+            .findings
+            .iter()
+            .map(|one| format!("{}: {}", one.fault.name(), one.text))
+            .collect();
+        assert!(findings.is_empty(), "{findings:#?}");
+    }
+}
+
+/// A gas so compressed that it holds more moles a volume than the liquid beside it.
+#[test]
+fn a_gas_of_more_moles_a_volume_is_no_liquid() {
+    withstand(&[
+        (
+            "R-11/R-50 (87.753582/12.246418)",
+            Question::Temperature(355.386834),
+        ),
+        (
+            "R-728/R-142b/R-1224yd(Z) (34.229615/1.45629/64.314095)",
+            Question::State(254.639083, 22391324.8, 0),
+        ),
+        (
+            "R-41/R-152a/R-728 (7.140068/1.684987/91.174945)",
+            Question::State(154.948466, 27454941.0, 0),
+        ),
+    ]);
+}
+
+/// Vapor over a liquid rich in water that Newton's method crosses a spinodal to.
+#[test]
+fn a_liquid_rich_in_water_is_met() {
+    withstand(&[
+        (
+            "R-718/R-50/R-1233zd(E)/R-40/FK-5-1-12/R-702 \
+             (32.947722/11.412454/7.611124/4.94983/23.316409/19.762461)",
+            Question::Temperature(321.394202),
+        ),
+        (
+            "R-14/R-718/R-123/R-704/R-13/R-124 \
+             (20.402789/11.097481/18.385252/10.876926/17.765444/21.472108)",
+            Question::Pressure(212278.161),
+        ),
+        (
+            "R-14/R-718/R-123/R-704/R-13/R-124 \
+             (20.402789/11.097481/18.385252/10.876926/17.765444/21.472108)",
+            Question::State(237.059424, 9605.441, 0),
+        ),
+        (
+            "R-718/R-E170/R-116 (19.530417/49.449452/31.020131)",
+            Question::Pressure(126661.174),
+        ),
+        (
+            "R-718/R-717/R-170 (51.01211/35.642275/13.345615)",
+            Question::State(228.517336, 3395.181, 0),
+        ),
+    ]);
+}
+
+/// Beside a gas a bubble line falls before it rises: of two temperatures of a pressure the lower.
+#[test]
+fn a_falling_bubble_line_is_met_at_its_lower_temperature() {
+    withstand(&[
+        (
+            "R-718/R-13 (89.612605/10.387395)",
+            Question::Temperature(450.0),
+        ),
+        (
+            "R-14/R-123 (3.942286/96.057714)",
+            Question::Temperature(246.16402),
+        ),
+        (
+            "R-1336mzz(E)/R-50 (99.919354/0.080646)",
+            Question::Temperature(270.420295),
+        ),
+        (
+            "R-124/R-50/R-1123/R-32/R-218/R-1233zd(E) \
+             (19.725946/7.968303/5.819099/63.721488/0.596669/2.168495)",
+            Question::Temperature(235.865907),
+        ),
+    ]);
+}
+
+/// Quality that falls and rises along an isotherm on which two phases reach up to the highest
+/// pressure, and liquids that part by their other properties.
+#[test]
+fn properties_lead_back_to_their_state() {
+    withstand(&[
+        (
+            "R-728/R-13/R-1234ze(Z) (38.085914/38.786629/23.127457)",
+            Question::State(282.033848, 8852110.64, 2),
+        ),
+        (
+            "R-732/R-22 (47.04238/52.95762)",
+            Question::State(172.168389, 20073269.6, 4),
+        ),
+        (
+            "R-740/R-1270 (40.121239/59.878761)",
+            Question::State(145.613937, 29032688.7, 4),
+        ),
+        (
+            "R-718/R-13 (32.545546/67.454454)",
+            Question::State(280.894503, 10344428.3, 8),
+        ),
+    ]);
+}
+
+/// Liquids that part where components differ so much that one dissolves in the others like a gas.
+#[test]
+fn liquids_that_part_are_marked() {
+    withstand(&[
+        (
+            "R-1150/R-601a/R-13I1/R-50 (32.293885/32.966287/17.104739/17.635089)",
+            Question::Temperature(162.911137),
+        ),
+        (
+            "R-1150/R-601a/R-13I1/R-50 (32.293885/32.966287/17.104739/17.635089)",
+            Question::Temperature(161.0),
+        ),
+    ]);
+}

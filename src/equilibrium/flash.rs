@@ -20,6 +20,8 @@ const HALVED: usize = 3;
 const LONGEST: f64 = 5.0;
 /// Ratio of densities up to which two phases may change places.
 const ALIKE: f64 = 1.3;
+/// Share of the blend in a phase of one component.
+const NEXT_TO_NOTHING: f64 = 1e-3;
 /// Rivals of a split that are sought, one after the other.
 const MOST_RIVALS: usize = 3;
 
@@ -48,20 +50,22 @@ pub fn phases(
     temperature: f64,
     pressure: f64,
 ) -> Option<Found> {
-    let density = one_phase(mixture, z, temperature, pressure)?;
-    let mut rivals = rivals(mixture, temperature, z, density, pressure);
-    // the most stable first, each once
-    rivals.sort_by(|a, b| b.excess.total_cmp(&a.excess));
-    rivals.dedup_by(|a, b| (a.density / b.density - 1.0).abs() < 1e-6);
-    let Some(&worst) = rivals.first() else {
-        return Some(Found::One(density));
-    };
     let mut sought = Seeker {
         mixture,
         z,
         temperature,
         pressure,
         best: None,
+    };
+    let Some(density) = one_phase(mixture, z, temperature, pressure) else {
+        return sought.among_components().map(Found::Two);
+    };
+    let mut rivals = rivals(mixture, temperature, z, density, pressure);
+    // the most stable first, each once
+    rivals.sort_by(|a, b| b.excess.total_cmp(&a.excess));
+    rivals.dedup_by(|a, b| (a.density / b.density - 1.0).abs() < 1e-6);
+    let Some(&worst) = rivals.first() else {
+        return Some(Found::One(density));
     };
     let own = Rival {
         x: *z,
@@ -127,7 +131,16 @@ impl Seeker<'_> {
     /// The split between two phases, where it is stable.
     fn between(&mut self, a: &Rival, b: &Rival) -> Option<Split> {
         let (mixture, t, p) = (self.mixture, self.temperature, self.pressure);
-        let found = gas_as_vapor(mixture, self.settled(a, b)?);
+        // a gas in too much of which a liquid was tested raises all its potentials: then the
+        // contents of its rival tell more
+        let alone = |phase: &Rival| Rival {
+            excess: 0.0,
+            ..*phase
+        };
+        let found = self
+            .settled(a, b)
+            .or_else(|| self.settled(&alone(a), &alone(b)))?;
+        let found = gas_as_vapor(mixture, found);
         let (vapor, density) = (&found.pair.vapor, found.pair.vapor_density);
         if !is_unstable(mixture, t, vapor, density, p) {
             return Some(found);
@@ -142,6 +155,34 @@ impl Seeker<'_> {
             self.best = Some((found, gibbs));
         }
         None
+    }
+
+    /// The split of a blend that is no phase at all: between phases of nearly one component each, a
+    /// stable one before others.
+    fn among_components(&mut self) -> Option<Split> {
+        let count = self.mixture.count();
+        let there = (0..count).filter(|&k| self.z[k] > 0.0);
+        let rich: Vec<Rival> = there
+            .filter_map(|rich| {
+                let mut content = [0.0; MAX_COMPONENTS];
+                for (k, z) in self.z.iter().enumerate() {
+                    content[k] = NEXT_TO_NOTHING * z;
+                }
+                content[rich] += 1.0;
+                let x = MoleFractions::new(&content[..count]);
+                let density = one_phase(self.mixture, &x, self.temperature, self.pressure)?;
+                let excess = 0.0;
+                Some(Rival { x, density, excess })
+            })
+            .collect();
+        let pairs = rich.iter().enumerate();
+        let mut pairs = pairs.flat_map(|(k, a)| rich[k + 1..].iter().map(move |b| (a, b)));
+        let stable = pairs.find_map(|(a, b)| self.between(a, b));
+        let is_gas = |found: &Split| {
+            let (x, density) = (&found.pair.vapor, found.pair.vapor_density);
+            !is_liquid(self.mixture, x, self.temperature, density)
+        };
+        stable.or(self.best.map(|(best, _)| best)).filter(is_gas)
     }
 
     /// Newton's method from two phases, brought nearer by substitution. A rival of the blend has

@@ -11,6 +11,8 @@ const MOST_STEPS: usize = 60;
 /// Part of the reducing density up to which a gas is thin and its density is looked for in long
 /// steps.
 const THIN: f64 = 0.05;
+/// Halvings towards the top of an isotherm.
+const TO_THE_TOP: u32 = 30;
 /// Such a step.
 const RISING_THIN: f64 = 1.2;
 /// Parts of a stretch of an isotherm at whose ends its slope is looked at.
@@ -147,8 +149,16 @@ pub(super) fn thin(isotherm: &Isotherm<'_>, reducing_density: f64, pressure: f64
         if value >= pressure {
             break;
         }
-        if slope.is_nan() || slope <= 0.0 || high > DENSEST * reducing_density {
+        if slope.is_nan() || high > DENSEST * reducing_density {
             return None;
+        }
+        if slope <= 0.0 {
+            // the top of the isotherm lies between
+            high = top(isotherm, low, high);
+            if isotherm.pressure(high) < pressure {
+                return None;
+            }
+            break;
         }
         low = high;
         high *= if high < THIN * reducing_density {
@@ -159,6 +169,19 @@ pub(super) fn thin(isotherm: &Isotherm<'_>, reducing_density: f64, pressure: f64
     }
     let root = density_between(isotherm, pressure, low, high, 0.5 * (low + high)).ok()?;
     Some(root.density)
+}
+
+/// Where an isotherm that rises at one density and falls at the other turns, mol/m3.
+fn top(isotherm: &Isotherm<'_>, mut rising: f64, mut falling: f64) -> f64 {
+    for _ in 0..TO_THE_TOP {
+        let middle = 0.5 * (rising + falling);
+        if isotherm.pressure_slope(middle).1 > 0.0 {
+            rising = middle;
+        } else {
+            falling = middle;
+        }
+    }
+    rising
 }
 
 /// The density of the liquid, or of a dense gas, mol/m3, by Newton's method from above: there the

@@ -6,7 +6,8 @@
 //! edge is halved until it settles on phases that are stable.
 
 use super::bubble_dew::{self, Branch, PhasePair};
-use super::one_phase::{is_liquid, one_phase};
+use super::flash::{self, Found};
+use super::one_phase::{is_dense, is_liquid, one_phase};
 use super::raoult::{raoult_pressure, raoult_temperature};
 use super::stability::{Rival, pair_is_unstable, rival};
 use crate::error::{Error, Result};
@@ -158,12 +159,9 @@ impl Search<'_> {
     /// Whether the blend is one liquid, or more of them and no gas, at a temperature in K and a pressure
     /// in Pa.
     pub(super) fn is_liquid(&self, temperature: f64, pressure: f64) -> bool {
-        let reducing = self.mixture.at_composition(self.z).reducing_density;
-        match self.one(Along::Isobar(pressure), temperature) {
-            Some(One::Dense(_)) => true,
-            Some(One::Unstable(density, rival)) => {
-                density > reducing && is_liquid(self.mixture, &rival.x, temperature, rival.density)
-            }
+        match flash::phases(self.mixture, self.z, temperature, pressure) {
+            Some(Found::One(density)) => is_dense(self.mixture, self.z, density),
+            Some(Found::TwoLiquids(_)) => true,
             _ => false,
         }
     }
@@ -171,10 +169,13 @@ impl Search<'_> {
     /// Whether the blend at its lowest temperature and a pressure in Pa lies on the hotter side of a
     /// branch.
     pub(super) fn starts_beyond(&self, branch: Branch, pressure: f64) -> bool {
-        let one = self.one(Along::Isobar(pressure), self.temperatures.0);
+        let coldest = self.temperatures.0;
         match branch {
-            Branch::Bubble => matches!(one, Some(One::Thin(_) | One::Unstable(..))),
-            Branch::Dew => matches!(one, Some(One::Thin(_))),
+            Branch::Bubble => !self.is_liquid(coldest, pressure),
+            Branch::Dew => {
+                let one = self.one(Along::Isobar(pressure), coldest);
+                matches!(one, Some(One::Thin(_)))
+            }
         }
     }
 

@@ -150,3 +150,46 @@ fn kept_lines_are_those_found_anew() {
         }
     }
 }
+
+/// A lens is drawn with the parameters of pairs that were asked for: its line passes through what the same
+/// parameters answer beside it (consistency).
+#[test]
+fn a_lens_has_the_pairs_that_were_asked_for() {
+    let bubbles = ["refitted", "published"].map(|pairs| {
+        let words = |text: &'static str| text.split(' ').chain(["--pairs", pairs]);
+        let lens: Vec<&str> = ["chart", "R-717/R-134a (50/50)"]
+            .into_iter()
+            .chain(words("--picture lens --pressures 5bara --format csv"))
+            .collect();
+        let csv = answer(&lens);
+        let row = csv
+            .lines()
+            .find_map(|line| line.strip_prefix("5 bara,bubble,0.0125,"));
+        let drawn: f64 = row.unwrap().parse().unwrap();
+        let beside: Vec<&str> = ["saturation", "R-717/R-134a (1.25/98.75)"]
+            .into_iter()
+            .chain(words("--pressure 5bara"))
+            .collect();
+        let json = crate::program::json(&beside);
+        let answered = json["bubble"]["temperature_K"].as_f64().unwrap();
+        assert!(
+            (drawn - answered).abs() < 1e-3,
+            "{pairs}: {drawn} {answered}"
+        );
+        answered
+    });
+    assert!((bubbles[0] - bubbles[1]).abs() > 0.05, "{bubbles:?}");
+}
+
+/// A lens has no gap where its compositions are answered one by one, though neighbors do not lead there:
+/// beside the azeotrope of R-134a and R-600a.
+#[test]
+fn a_lens_is_whole_beside_its_azeotrope() {
+    let words = ["chart", "R-134a/R-600a (50/50)", "--picture", "lens"];
+    let json = crate::program::json(&[&words[..], &["--pressures", "1bara"]].concat());
+    let curves = json["curves"].as_array().unwrap();
+    for line in ["bubble", "dew"] {
+        let runs = curves.iter().filter(|curve| curve["line"] == line).count();
+        assert_eq!(runs, 1, "{line}");
+    }
+}

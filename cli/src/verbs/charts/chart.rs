@@ -135,6 +135,7 @@ fn answer(args: &ChartArgs, format: Format, form: Option<Form>) -> Result<Docume
     let (site, warnings) = meant::site(&args.asked.site)?;
     let (rows, units) = chart_rows::rows(args, &site)?;
     let catalogue = meant::catalogue(&args.asked.basis.data)?;
+    let catalogue = meant::with_pairs(&catalogue, args.asked.basis.pairs);
     let named = |text: &String| meant::refrigerant(&catalogue, text, &args.asked.basis);
     let refrigerants = args.refrigerants.iter().map(named);
     let refrigerants = refrigerants.collect::<Result<Vec<_>, _>>()?;

@@ -112,6 +112,7 @@ fn would_fit(
         )
     })?;
     let catalogue = meant::catalogue(&args.asked.basis.data)?;
+    let catalogue = meant::with_pairs(&catalogue, args.asked.basis.pairs);
     Ok(WouldFit::new(&catalogue, vessel, limits)?)
 }
 

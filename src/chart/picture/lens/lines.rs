@@ -120,7 +120,8 @@ impl Pair<'_> {
         let (lowest, highest) = answered(&ends).unwrap_or((all.len(), 0));
         for place in 0..all.len() {
             let is_left = place < lowest && beyond[0].is_none();
-            if is_left || place > highest && beyond[1].is_none() {
+            let is_right = place > highest && beyond[1].is_none();
+            if is_left || is_right || (lowest..=highest).contains(&place) {
                 self.complete(&all, &mut ends, place);
             }
         }

@@ -20,6 +20,8 @@ const HALVED: usize = 3;
 const LONGEST: f64 = 5.0;
 /// Ratio of densities up to which two phases may change places.
 const ALIKE: f64 = 1.3;
+/// Differences of mole fractions and of ln density within which two rivals count as one.
+const SAME: f64 = 1e-2;
 /// Share of the blend in a phase of one component.
 const NEXT_TO_NOTHING: f64 = 1e-3;
 /// Rivals of a split that are sought, one after the other.
@@ -56,6 +58,7 @@ pub fn phases(
         temperature,
         pressure,
         best: None,
+        best_with_gas: None,
     };
     let Some(density) = one_phase(mixture, z, temperature, pressure) else {
         return sought.among_components().map(Found::Two);
@@ -63,7 +66,13 @@ pub fn phases(
     let mut rivals = rivals(mixture, temperature, z, density, pressure);
     // the most stable first, each once
     rivals.sort_by(|a, b| b.excess.total_cmp(&a.excess));
-    rivals.dedup_by(|a, b| (a.density / b.density - 1.0).abs() < 1e-6);
+    let mut distinct: Vec<Rival> = Vec::new();
+    for rival in rivals {
+        if !distinct.iter().any(|known| are_alike(known, &rival)) {
+            distinct.push(rival);
+        }
+    }
+    let rivals = distinct;
     let Some(&worst) = rivals.first() else {
         return Some(Found::One(density));
     };
@@ -113,8 +122,18 @@ pub fn phases(
         None if is_liquid(z, density) && rivals.iter().all(among_liquids) => {
             Found::TwoLiquids(density)
         }
-        _ => Found::Unstable(density, worst),
+        // a gas beside them: three phases, of which two with the gas
+        _ => match sought.best_with_gas {
+            Some((found, _)) => Found::Two(found),
+            None => Found::Unstable(density, worst),
+        },
     })
+}
+
+/// Whether two rivals are one, but for how far each has settled.
+fn are_alike(a: &Rival, b: &Rival) -> bool {
+    let mut both = a.x.iter().zip(b.x.iter());
+    (a.density / b.density).ln().abs() < SAME && both.all(|(a, b)| (a - b).abs() < SAME)
 }
 
 /// Seeks splits of a blend at a temperature, K, and a pressure, Pa.
@@ -125,6 +144,8 @@ struct Seeker<'a> {
     pressure: f64,
     /// Of those that are not stable that of the lowest Gibbs energy, with this over T, J/(mol K).
     best: Option<(Split, f64)>,
+    /// The same of those with a gas.
+    best_with_gas: Option<(Split, f64)>,
 }
 
 impl Seeker<'_> {
@@ -151,8 +172,12 @@ impl Seeker<'_> {
             .zip(logs)
             .map(|((component, z), log)| z * component.record.gas_constant_j_mol_k * log)
             .sum();
-        if self.best.is_none_or(|(_, best)| gibbs < best) {
+        let is_better = |best: &Option<(Split, f64)>| best.is_none_or(|(_, best)| gibbs < best);
+        if is_better(&self.best) {
             self.best = Some((found, gibbs));
+        }
+        if is_better(&self.best_with_gas) && !is_liquid(mixture, vapor, t, density) {
+            self.best_with_gas = Some((found, gibbs));
         }
         None
     }

@@ -129,3 +129,23 @@ fn liquids_that_part_are_marked() {
         ),
     ]);
 }
+
+/// A gas over two liquids: two of the three phases, marked.
+#[test]
+fn a_gas_over_two_liquids_is_answered_with_a_mark() {
+    withstand(&[
+        (
+            "R-1150/R-728/R-31-10 (58.183998/30.236398/11.579604)",
+            Question::State(167.102442, 4910104.11, 0),
+        ),
+        (
+            "R-14/R-227ea/R-732 (48.654817/43.957194/7.387989)",
+            Question::State(163.175576, 765320.38, 0),
+        ),
+        (
+            "R-41-12/R-161/R-32/R-718/R-744/R-143a \
+             (18.993735/5.946057/17.588927/24.04113/15.00913/18.421021)",
+            Question::State(274.782973, 1169367.17, 0),
+        ),
+    ]);
+}

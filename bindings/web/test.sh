@@ -21,4 +21,4 @@ const page = require("fs").readFileSync("dist/zeotrope.html", "utf8");
 const packed = page.split("id=\"engine\">")[1].split("</script>")[0];
 process.stdout.write(require("zlib").gunzipSync(Buffer.from(packed, "base64")));
 ' > "$engine"
-node test.mjs "${1:-../../target/release/zeotrope}" "$engine" "$PWD/dist/zeotrope.html"
+node test.mjs "${1:-$(realpath ../../target/release/zeotrope)}" "$engine" "$PWD/dist/zeotrope.html"

@@ -92,6 +92,13 @@ pub enum Reason {
         /// The highest of them.
         highest: Pressure,
     },
+    /// A line lies below the temperatures that are answered: a gas in it is no liquid yet there.
+    BelowTemperatures {
+        /// Whose.
+        refrigerant: String,
+        /// The lowest of them.
+        lowest: Temperature,
+    },
     /// No point of the saturation line was found.
     NotFound {
         /// Whose.
@@ -360,6 +367,10 @@ fn gap(refrigerant: &Refrigerant, at: RowAt, error: &Error, notes: &mut Notes) -
     // A solver's steps and residual differ from row to row; the reader needs the reason once.
     notes.add(match error {
         Error::NotConverged { .. } => Reason::NotFound { refrigerant: name },
+        Error::BelowRange { temperature, .. } => Reason::BelowTemperatures {
+            refrigerant: name,
+            lowest: Temperature::kelvin(*temperature),
+        },
         Error::AboveRange { pressure, .. } => Reason::AbovePressures {
             refrigerant: name,
             highest: Pressure::pascal(*pressure),

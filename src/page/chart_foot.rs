@@ -66,6 +66,17 @@ fn reason_in_words(reason: &Reason, chart: &Chart, style: &Style) -> String {
                 ("pressure", &pressure(*highest, chart, style)),
             ],
         ),
+        Reason::BelowTemperatures {
+            refrigerant,
+            lowest,
+        } => say(
+            REASON_BELOW_TEMPERATURES,
+            Gap::NoAnswer,
+            &[
+                ("refrigerant", refrigerant),
+                ("temperature", &temperature(*lowest, chart, style)),
+            ],
+        ),
         Reason::NotFound { refrigerant } => say(
             REASON_NOT_FOUND,
             Gap::NoAnswer,

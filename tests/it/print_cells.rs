@@ -223,3 +223,18 @@ fn exercise_and_key() {
     let (exercise, key) = text.split_once("Answer key").unwrap();
     assert!(exercise.contains("41.0") && key.contains("41.0"), "{text}");
 }
+
+/// Air in a charge: by pressure there is no bubble point within the range, which is told once for all rows.
+#[test]
+fn a_line_below_the_temperatures_is_told_once() {
+    let chart = crate::program::answer(&[
+        "chart",
+        "R-134a/R-728 (99/1)",
+        "--pressures",
+        "2bara,5bara,8bara",
+    ]);
+    let text = chart.split_whitespace().collect::<Vec<_>>().join(" ");
+    let said = "from which on temperatures are calculated";
+    assert_eq!(text.matches(said).count(), 1, "{chart}");
+    assert_eq!(text.matches("no answer").count(), 4, "{chart}");
+}

@@ -23,6 +23,8 @@ phrases! {
     REASON_NO_TOLERANCE = "{gap}: no tolerance of the composition of {refrigerant} is on record.";
     REASON_ABOVE_PRESSURES = "{gap}: the bubble line of {refrigerant} lies above {pressure} there, up to which \
                               pressures are calculated.";
+    REASON_BELOW_TEMPERATURES = "{gap}: the line of {refrigerant} lies below {temperature} there, from which on \
+                                 temperatures are calculated.";
     REASON_NOT_FOUND = "{gap}: {refrigerant}: no point of its saturation line was found there; a blend's lines end near its critical point.";
     REASON_FAILED = "{gap}: {refrigerant}: {problem}.";
     CHART_ABSOLUTE = "Pressures in {unit} are absolute.";

@@ -2,6 +2,7 @@
 
 use super::Style;
 use super::warning::sentence;
+use super::words::Phrase;
 use super::words::errors::*;
 use crate::Branch;
 use crate::error::{Blank, Error, RangeUnit, Reason};
@@ -110,32 +111,18 @@ pub(crate) fn reason(error: &Error, style: &Style) -> String {
             temperature,
             pressure,
             ..
-        } => {
-            let temperature = style.temperature(Temperature::kelvin(*temperature));
-            let pressure = style.pressure(Pressure::pascal(*pressure), style.units.pressure);
-            let blanks = [
-                ("temperature", temperature.as_str()),
-                ("pressure", &pressure),
-            ];
-            style.say(ABOVE_RANGE, &blanks)
-        }
+        } => at_range(ABOVE_RANGE, (*temperature, *pressure), style),
         Error::BelowRange {
             point,
             temperature,
             pressure,
         } => {
-            let temperature = style.temperature(Temperature::kelvin(*temperature));
-            let pressure = style.pressure(Pressure::pascal(*pressure), style.units.pressure);
-            let blanks = [
-                ("temperature", temperature.as_str()),
-                ("pressure", &pressure),
-            ];
             let phrase = if *point == Branch::Dew.point() {
                 DEW_BELOW_RANGE
             } else {
                 BUBBLE_BELOW_RANGE
             };
-            style.say(phrase, &blanks)
+            at_range(phrase, (*temperature, *pressure), style)
         }
         Error::CyclePoint {
             point,
@@ -184,4 +171,15 @@ fn clause(why: &Reason, style: &Style) -> String {
         .collect();
     let blanks = texts.iter().map(|(name, text)| (*name, text.as_str()));
     style.say(phrase, &blanks.collect::<Vec<_>>())
+}
+
+/// A phrase about a temperature in K and a pressure in Pa.
+fn at_range(phrase: Phrase, (temperature, pressure): (f64, f64), style: &Style) -> String {
+    let temperature = style.temperature(Temperature::kelvin(temperature));
+    let pressure = style.pressure(Pressure::pascal(pressure), style.units.pressure);
+    let blanks = [
+        ("temperature", temperature.as_str()),
+        ("pressure", &pressure),
+    ];
+    style.say(phrase, &blanks)
 }

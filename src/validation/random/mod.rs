@@ -5,17 +5,20 @@
 //! properties. What is answered must be in equilibrium and stable ([`judge`]); what is refused is
 //! looked for by stability alone.
 
+mod again;
 pub mod judge;
 mod question;
+mod refusal;
 mod report;
 
 use std::time::{Duration, Instant};
 
+pub use again::{Question, ask_again};
 pub use question::Class;
 pub use report::{Counts, Fault, Finding, RandomReport};
 
-use crate::catalogue::{Basis, Catalogue};
-use crate::error::{Error, Result};
+use crate::catalogue::Catalogue;
+use crate::error::Error;
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
 use crate::refrigerant::{
     Given, PhaseProperties, ReferenceState, Refrigerant, Saturation, SaturationPoint, State,
@@ -23,6 +26,7 @@ use crate::refrigerant::{
 use crate::units::{Pressure, Temperature};
 use judge::{Judge, JudgedPhase, OnePhaseKind};
 use question::{Blends, Drawn, Random};
+use refusal::{kind, missing};
 
 /// Questions asked of one blend.
 const A_BLEND: usize = 8;
@@ -69,41 +73,6 @@ pub fn ask_about(
         }
     }
     report
-}
-
-/// A question that may be asked again.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Question {
-    /// Bubble and dew point at a temperature, K.
-    Temperature(f64),
-    /// Bubble and dew point at a pressure, Pa.
-    Pressure(f64),
-    /// The state at a temperature, K, and a pressure, Pa, and then the same by the pair of properties
-    /// of this number (0 none, 1 and 2 by quality, 8 by enthalpy and entropy).
-    State(f64, f64, usize),
-}
-
-/// Asks one question about a user's blend, by mole, and judges what is answered.
-///
-/// # Errors
-/// Those of the blend's text.
-pub fn ask_again(catalogue: &Catalogue, blend: &str, question: Question) -> Result<RandomReport> {
-    let composition = catalogue.resolve(blend, Basis::Mole)?;
-    let refrigerant = Refrigerant::from_composition(catalogue, composition)?;
-    let drawn = Drawn {
-        class: Class::of(&refrigerant),
-        name: blend.into(),
-        refrigerant,
-    };
-    let mut report = RandomReport::default();
-    let mut asked = Asked::new(&drawn, &mut report);
-    asked.counts().questions += 1;
-    match question {
-        Question::Temperature(kelvin) => asked.by_temperature(kelvin),
-        Question::Pressure(pascal) => asked.by_pressure(pascal),
-        Question::State(kelvin, pascal, pair) => asked.by_two(kelvin, pascal, pair),
-    }
-    Ok(report)
 }
 
 /// One blend that is asked.
@@ -602,44 +571,6 @@ fn points(answer: &Saturation) -> Vec<(&'static str, &SaturationPoint, bool)> {
     .collect()
 }
 
-/// Why a branch is missing, as the warnings say.
-fn missing(warnings: &[crate::Warning]) -> &'static str {
-    let errors = warnings.iter().find_map(|one| match one {
-        crate::Warning::NoBranch(_, error) => Some(error),
-        _ => None,
-    });
-    errors.map_or("no reason", |error| reason(&error.to_string()))
-}
-
 fn parted(warnings: &[crate::Warning]) -> bool {
     warnings.iter().any(|one| one.code() == "two_liquids")
-}
-
-/// The kind of reason of an error.
-fn kind(error: &Error) -> String {
-    match error {
-        Error::NotConverged { question, .. } => format!("not converged: {question}"),
-        Error::OutOfRange { quantity, .. } => format!("{quantity} out of range"),
-        Error::NoState { .. } => "no such state".into(),
-        other => reason(&other.to_string()).into(),
-    }
-}
-
-/// The kind of reason of a missing branch from its warning.
-fn reason(text: &str) -> &'static str {
-    for (sign, reason) in [
-        ("no solution found", "branch missing: not converged"),
-        ("is outside", "branch missing: out of range"),
-        ("has no liquid", "branch missing: no liquid of a component"),
-        ("pressure range", "branch missing: above the pressure range"),
-        (
-            "temperature range",
-            "branch missing: below the temperature range",
-        ),
-    ] {
-        if text.contains(sign) {
-            return reason;
-        }
-    }
-    "branch missing"
 }

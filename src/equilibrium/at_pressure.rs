@@ -8,7 +8,7 @@ use super::trial_phase::reduced;
 use super::{BlendLimits, FAR_FROM_CRITICAL, at_temperature::SAME, end_of_line};
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
-use crate::numeric::bracketed_root;
+use crate::numeric::{bracketed_root, golden_section};
 
 /// How far above the highest pressure of a traced envelope there is none for certain, in parts.
 const ABOVE: f64 = 1e-3;
@@ -30,6 +30,8 @@ const ANYWHERE: u32 = 24;
 const HALVINGS: u32 = 4;
 /// How far in ln p a line may be at an end of a part to reach the pressure between.
 const NEARLY: f64 = 0.3;
+/// Steps towards where a line turns.
+const TURNS: usize = 30;
 
 /// Whether a component is a gas at a temperature in K.
 fn has_gas(mixture: &Mixture, z: &MoleFractions, temperature: f64) -> bool {
@@ -68,6 +70,29 @@ fn crossings(
     let mut found = crossings(a, middle, halvings - 1, sample);
     found.extend(crossings(middle, b, halvings - 1, sample));
     found
+}
+
+/// Temperatures about where a line turns between three, beyond the pressure sought, coldest first;
+/// none where all three are not on one side of it, the middle one nearest.
+fn turn([a, b, c]: [Sample; 3], sample: &impl Fn(f64) -> Sample) -> Vec<(f64, f64)> {
+    let (Some(first), Some(middle), Some(last)) = (a.off, b.off, c.off) else {
+        return Vec::new();
+    };
+    let sign = middle.signum();
+    let (first, middle, last) = (sign * first, sign * middle, sign * last);
+    // a parabola's vertex lies below the lowest of three points by a quarter of what they differ by
+    let turns = middle < first.min(last) && 2.0 * middle < first.max(last);
+    if !turns {
+        return Vec::new();
+    }
+    let off = |temperature| Ok(sample(temperature).off.map_or(f64::INFINITY, |off| sign * off));
+    let range = (a.temperature, c.temperature);
+    match golden_section(off, range, TURNS, |off| off <= 0.0) {
+        Ok((turned, off)) if off <= 0.0 => {
+            vec![(a.temperature, turned), (turned, c.temperature)]
+        }
+        _ => Vec::new(),
+    }
 }
 
 impl BlendLine {
@@ -147,10 +172,14 @@ impl BlendLine {
             }
             Err(_) => {
                 let end = hottest.min(reducing.max(coldest));
-                let mut looked_at = (0..=ANYWHERE)
-                    .map(|k| coldest + (end - coldest) * f64::from(k) / f64::from(ANYWHERE));
+                let is_liquid = |pressure: f64| {
+                    (0..=ANYWHERE)
+                        .map(|k| coldest + (end - coldest) * f64::from(k) / f64::from(ANYWHERE))
+                        .any(|temperature| search.is_liquid(temperature, pressure))
+                };
+                // the line's lowest pressure may lie between two looks
                 has_gas(mixture, z, COLD * reducing)
-                    && looked_at.any(|temperature| search.is_liquid(temperature, pressure))
+                    && (is_liquid(pressure) || is_liquid(pressure * NEARLY.exp()))
             }
         }
     }
@@ -269,18 +298,20 @@ impl BlendLine {
                 .map(|found| (found.pressure / pressure).ln()),
         };
         let halvings = if is_lost { HALVINGS } else { 0 };
+        let mut first: Option<Sample> = None;
         let mut before = sample(coldest);
         for k in 1..=ANYWHERE {
             let here = sample(coldest + width * f64::from(k) / f64::from(ANYWHERE));
-            for (low, high) in crossings(before, here, halvings, &sample) {
-                let range = (low, high);
+            let turned = first.map(|first| turn([first, before, here], &sample));
+            let crossed = crossings(before, here, halvings, &sample);
+            for range in turned.into_iter().flatten().chain(crossed) {
                 let found =
                     self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
                 if found.is_ok() {
                     return found;
                 }
             }
-            before = here;
+            (first, before) = (Some(before), here);
         }
         Err(bubble_dew::not_found(branch, "pressure"))
     }

@@ -34,8 +34,9 @@ pub enum Found {
     One(f64),
     /// Two phases, one of them a vapour.
     Two(Split),
-    /// Two liquids and no vapour; the blend as one liquid has a density, mol/m3.
-    TwoLiquids(f64),
+    /// Two liquids and no vapour, where a split of them was found; the blend as one liquid has a
+    /// density, mol/m3.
+    TwoLiquids(f64, Option<Split>),
     /// The blend as one phase of a density, mol/m3, is unstable, and no split was found.
     Unstable(f64, Rival),
 }
@@ -116,11 +117,11 @@ pub fn phases(
         Some(found) if !is_liquid(&found.pair.vapor, found.pair.vapor_density) => Found::Two(found),
         // liquids and, of those that are not stable, no gas beside them
         Some(_) if stable.is_some() || remaining.as_ref().is_none_or(among_liquids) => {
-            Found::TwoLiquids(density)
+            Found::TwoLiquids(density, found)
         }
         // no split settled, but liquids alone prove the liquid unstable
         None if is_liquid(z, density) && rivals.iter().all(among_liquids) => {
-            Found::TwoLiquids(density)
+            Found::TwoLiquids(density, None)
         }
         // a gas beside them: three phases, of which two with the gas
         _ => match sought.best_with_gas {

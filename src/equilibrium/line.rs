@@ -27,9 +27,6 @@ use super::three_phase::{bubble_beside_one, bubble_over_two_liquids};
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 
-/// Part of the reducing temperature below which a second, thinner liquid of the model is a loop of
-/// an equation between the phases, and means nothing.
-const LOOPS: f64 = 0.97;
 /// Part of the reducing temperature up to which a liquid that splits in two is looked for.
 const PARTED: f64 = 0.8;
 /// Of how many ends of intervals it is looked for at one.
@@ -68,13 +65,17 @@ impl Default for BlendLine {
     }
 }
 
+/// A search as far as the blend's pressures and, where an equation's own end below them, its
+/// components' critical pressures: where nothing is in doubt no line ends at such a limit.
 pub(super) fn search<'a>(mixture: &'a Mixture, z: &'a MoleFractions) -> Search<'a> {
     let limits = BlendLimits::of(mixture);
+    let components = mixture.components().iter();
+    let criticals = components.map(|one| one.record.critical_point.published.pressure_pa);
     Search {
         mixture,
         z,
         temperatures: (limits.coldest, limits.hottest),
-        highest_pressure: limits.highest_pressure,
+        highest_pressure: criticals.fold(limits.highest_pressure, f64::max),
     }
 }
 
@@ -266,9 +267,6 @@ impl BlendLine {
         let all = AtTemperature::of(points.iter().copied(), below);
         let mut found = all.clone();
         if envelope.folds() {
-            if temperature < LOOPS * reducing_temperature(mixture, z) {
-                return Ok(all);
-            }
             // of several liquids the stable one
             let stable = |point: &&EnvelopePoint| {
                 let pair = &point.pair;

@@ -9,7 +9,9 @@ use super::bubble_dew::{self, Branch, PhasePair};
 use super::flash::{self, Found};
 use super::one_phase::{is_dense, is_liquid, one_phase};
 use super::raoult::{raoult_pressure, raoult_temperature};
-use super::stability::{Rival, pair_is_unstable, rival};
+use super::split::Split;
+use super::stability::{Rival, pair_is_unstable, rival, rival_of};
+use super::three_phase::over_two_liquids;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 
@@ -19,6 +21,10 @@ const HALVINGS: usize = 24;
 const BY_PRESSURE: f64 = 1.35;
 /// Steps of temperature along an isobar.
 const BY_TEMPERATURE: f64 = 1.025;
+/// Differences of mole fractions and of ln density within which a phase is the same one.
+const ALIKE: f64 = 0.2;
+/// Relative width of an edge that is rounding.
+const SLACK: f64 = 1e-9;
 /// Lowest pressure at which a dew point is looked for, Pa.
 const LOWEST: f64 = 1e-7;
 
@@ -53,6 +59,14 @@ impl Along {
             Along::Isobar(pressure) => (value, pressure),
         }
     }
+}
+
+/// Whether the thinner phases of two splits are one, a step of pressure apart.
+fn are_alike(a: &Split, b: &Split) -> bool {
+    let (a, b) = (&a.pair, &b.pair);
+    let mut both = a.vapor.iter().zip(b.vapor.iter());
+    (a.vapor_density / b.vapor_density).ln().abs() < ALIKE
+        && both.all(|(a, b)| (a - b).abs() < ALIKE)
 }
 
 impl Search<'_> {
@@ -142,6 +156,9 @@ impl Search<'_> {
                 }
                 Along::Isobar(p) => {
                     let found = bubble_dew::near_at_pressure(mixture, z, branch, p, &start)?;
+                    if found.temperature < self.temperatures.0 {
+                        return None;
+                    }
                     (found, found.temperature)
                 }
             };
@@ -161,7 +178,7 @@ impl Search<'_> {
     pub(super) fn is_liquid(&self, temperature: f64, pressure: f64) -> bool {
         match flash::phases(self.mixture, self.z, temperature, pressure) {
             Some(Found::One(density)) => is_dense(self.mixture, self.z, density),
-            Some(Found::TwoLiquids(_)) => true,
+            Some(Found::TwoLiquids(..)) => true,
             _ => false,
         }
     }
@@ -224,8 +241,12 @@ impl Search<'_> {
                 break density;
             }
             if high >= most {
-                return match self.one(along, most) {
-                    Some(One::Unstable(..)) => Err(Error::AboveRange {
+                return match flash::phases(self.mixture, self.z, temperature, most) {
+                    Some(Found::TwoLiquids(_, Some(liquids))) => self
+                        .bubble_over_liquids(temperature, liquids)
+                        .map(|found| (Branch::Bubble, found))
+                        .ok_or_else(lost),
+                    Some(Found::Two(_) | Found::Unstable(..)) => Err(Error::AboveRange {
                         point: Branch::Bubble.point(),
                         temperature,
                         pressure: most,
@@ -241,6 +262,12 @@ impl Search<'_> {
                 Some(One::Dense(density)) => (high, own) = (low, density),
                 there => {
                     let from = (high, own);
+                    if let Some(Found::TwoLiquids(_, Some(liquids))) =
+                        flash::phases(self.mixture, self.z, temperature, low)
+                        && let Some(found) = self.bubble_over_liquids(temperature, liquids)
+                    {
+                        return Ok((Branch::Bubble, found));
+                    }
                     if let Some(One::Unstable(_, rival)) = &there
                         && rival.density > own
                         && is_liquid(self.mixture, &rival.x, temperature, rival.density)
@@ -256,6 +283,42 @@ impl Search<'_> {
             }
         }
         Err(lost())
+    }
+
+    /// The bubble point over liquids that a blend has parted into at a higher pressure: from there
+    /// downward until there is a gas beside them.
+    fn bubble_over_liquids(&self, temperature: f64, mut liquids: Split) -> Option<PhasePair> {
+        let mut high = liquids.pair.pressure;
+        let mut low = None;
+        for _ in 0..HALVINGS {
+            let middle = low.map_or(high / BY_PRESSURE.powi(2), |low: f64| (low * high).sqrt());
+            let gas = match flash::phases(self.mixture, self.z, temperature, middle)? {
+                Found::TwoLiquids(_, Some(found)) => {
+                    (high, liquids) = (middle, found);
+                    continue;
+                }
+                // the lighter liquid, expanded to a gas's density
+                Found::Two(found) if are_alike(&found, &liquids) => {
+                    let Some(gas) = rival_of(self.mixture, &found.pair) else {
+                        (high, liquids) = (middle, found);
+                        continue;
+                    };
+                    (gas.x, gas.density)
+                }
+                Found::Two(Split { pair, .. }) => (pair.vapor, pair.vapor_density),
+                _ => return None,
+            };
+            low = Some(middle);
+            let vapor = (&gas.0, gas.1);
+            let is_between = |found: &PhasePair| {
+                (middle * (1.0 - SLACK)..high * (1.0 + SLACK)).contains(&found.pressure)
+            };
+            let found = over_two_liquids(self.mixture, self.z, &liquids, vapor).filter(is_between);
+            if found.is_some() {
+                return found;
+            }
+        }
+        None
     }
 
     /// The edge to a denser rival from above.

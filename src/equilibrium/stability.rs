@@ -157,6 +157,8 @@ struct Tested<'a> {
     known: [Option<[f64; MAX_COMPONENTS]>; 2],
     /// The liquid among them, where it is far from its spinodal.
     liquid: Option<MoleFractions>,
+    /// Whether a liquid of these potentials is not.
+    may_be_parting: bool,
     /// Where patient trials have ended: another that comes there tells nothing new.
     ends: RefCell<Vec<[f64; MAX_COMPONENTS]>>,
 }
@@ -199,6 +201,7 @@ impl<'a> Tested<'a> {
                 .any(|&own| own > GAS),
             known: [None; 2],
             liquid: None,
+            may_be_parting: false,
             ends: RefCell::default(),
         };
         tested.knows(0, x, density, &at.hessian);
@@ -215,13 +218,16 @@ impl<'a> Tested<'a> {
     ) {
         let own = amounts(x, density);
         let bends = |least| bends_more_than(least, self.mixture, &own, hessian);
-        if !bends(CONVEX) {
-            return;
+        if is_dense(self.mixture, x, density) {
+            if bends(FAR) {
+                self.liquid = Some(*x);
+            } else {
+                self.may_be_parting = true;
+            }
         }
-        if is_dense(self.mixture, x, density) && bends(FAR) {
-            self.liquid = Some(*x);
+        if bends(CONVEX) {
+            self.known[place] = Some(own);
         }
-        self.known[place] = Some(own);
     }
 
     /// The vapor of a pair, with the liquid of the same potentials.
@@ -406,9 +412,6 @@ impl<'a> Tested<'a> {
     /// How far below the tangent plane a settled trial lies; `None` where it is no other phase or
     /// not below.
     fn excess(&self, trial: &[f64; MAX_COMPONENTS]) -> Option<f64> {
-        if !self.is_phase(trial) {
-            return None;
-        }
         let count = self.mixture.count();
         let sum: f64 = trial[..count].iter().sum();
         let x = MoleFractions::new(&trial[..count]);
@@ -419,7 +422,7 @@ impl<'a> Tested<'a> {
                 .zip(self.x.iter())
                 .all(|(a, b)| (a - b).abs() < 1e-4);
         let above = found - self.pressure;
-        (!same && above / self.scale > EQUAL)
+        (!same && above / self.scale > EQUAL && self.is_phase(trial))
             .then(|| above / (sum * there.gas_constant * self.temperature))
     }
 
@@ -438,6 +441,7 @@ impl<'a> Tested<'a> {
     /// below the tangent plane: beside a gas or what hardly dissolves, spinodals lie between.
     fn patiently(&self, start: [f64; MAX_COMPONENTS]) -> Option<([f64; MAX_COMPONENTS], f64)> {
         let hard = self.beside_gas
+            || self.may_be_parting
             || is_wide(self.mixture, self.x)
             || (0..self.mixture.count()).any(|k| self.may_part(k));
         let trial = PatientTrial {
@@ -544,8 +548,7 @@ impl<'a> Tested<'a> {
         if slope.is_nan() || slope <= 0.0 {
             return false;
         }
-        let between = sum > 0.7 * there.reducing_density && sum < 1.4 * there.reducing_density;
-        if !between {
+        if sum < 0.7 * there.reducing_density {
             return true;
         }
         let part = self.temperature / there.reducing_temperature;
@@ -555,6 +558,7 @@ impl<'a> Tested<'a> {
         // on the branch of a gas or on that of a liquid, and not in a loop between them
         let x = MoleFractions::new(&trial[..count]);
         let packed = liquid_density(self.mixture, &x, self.temperature);
-        rises_between(&isotherm, 0.0, sum) || rises_between(&isotherm, sum, packed)
+        let is_packed = sum > packed || rises_between(&isotherm, sum, packed);
+        is_packed || rises_between(&isotherm, 0.0, sum)
     }
 }

@@ -129,6 +129,26 @@ pub fn bubble_beside_one(
     })
 }
 
+/// The bubble point over two liquids from these beside each other at a pressure above it and a gas of
+/// a composition and density in mol/m3 that there is below it; `None` unless it is stable.
+pub(super) fn over_two_liquids(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    liquids: &Split,
+    (vapor, vapor_density): (&MoleFractions, f64),
+) -> Option<PhasePair> {
+    let pair = &liquids.pair;
+    let phases = [
+        amounts(vapor, vapor_density),
+        amounts(&pair.liquid, pair.liquid_density),
+        amounts(&pair.vapor, pair.vapor_density),
+    ];
+    let share = liquids.vapor_fraction;
+    let found = settle(mixture, z, pair.temperature, (phases, share))?;
+    let (rho, p) = (found.vapor_density, found.pressure);
+    (!is_unstable(mixture, pair.temperature, &found.vapor, rho, p)).then_some(found)
+}
+
 /// Partial densities, mol/m3, none of them 0.
 fn amounts(x: &MoleFractions, density: f64) -> [f64; MAX_COMPONENTS] {
     let mut amounts = [0.0; MAX_COMPONENTS];

@@ -125,7 +125,7 @@ impl BlendSolver<'_> {
                 Ok(self.single(temperature, density, dense))
             }
             Found::Two(split) => Ok(self.two(&split)),
-            Found::TwoLiquids(density) => Ok(EquilibriumState {
+            Found::TwoLiquids(density, _) => Ok(EquilibriumState {
                 parted: true,
                 ..self.single(temperature, density, true)
             }),

@@ -22,6 +22,8 @@ const ASIDE: f64 = 1e-3;
 const STEPS_ASIDE: usize = 8;
 /// Part of the reducing temperature at which a gas is one where no temperature was found.
 const COLD: f64 = 0.8;
+/// Part of the reducing temperature up to which a blend may be a liquid under a gas.
+const BEYOND: f64 = 1.15;
 /// Reduced temperature from which a component is a gas that a bubble line may fall beside.
 const A_GAS: f64 = 1.02;
 /// Parts of a blend's temperatures at whose ends a pressure is looked for last.
@@ -85,7 +87,11 @@ fn turn([a, b, c]: [Sample; 3], sample: &impl Fn(f64) -> Sample) -> Vec<(f64, f6
     if !turns {
         return Vec::new();
     }
-    let off = |temperature| Ok(sample(temperature).off.map_or(f64::INFINITY, |off| sign * off));
+    let off = |temperature| {
+        Ok(sample(temperature)
+            .off
+            .map_or(f64::INFINITY, |off| sign * off))
+    };
     let range = (a.temperature, c.temperature);
     match golden_section(off, range, TURNS, |off| off <= 0.0) {
         Ok((turned, off)) if off <= 0.0 => {
@@ -171,7 +177,7 @@ impl BlendLine {
                     && !looked_at.all(|temperature| search.is_liquid(temperature, pressure))
             }
             Err(_) => {
-                let end = hottest.min(reducing.max(coldest));
+                let end = hottest.min((BEYOND * reducing).max(coldest));
                 let is_liquid = |pressure: f64| {
                     (0..=ANYWHERE)
                         .map(|k| coldest + (end - coldest) * f64::from(k) / f64::from(ANYWHERE))

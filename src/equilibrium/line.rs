@@ -414,7 +414,10 @@ fn from_stability(
         return Ok(found);
     }
     match branch {
-        Branch::Dew => search(mixture, z).dew_at_temperature(temperature),
+        Branch::Dew => match search(mixture, z).lower_at_temperature(temperature)? {
+            (Branch::Dew, found) => Ok(found),
+            (Branch::Bubble, _) => Err(bubble_dew::not_found(branch, "temperature")),
+        },
         Branch::Bubble => match upper_from_stability(mixture, z, temperature)? {
             (Branch::Bubble, found) => Ok(found),
             (Branch::Dew, _) => Err(bubble_dew::not_found(branch, "temperature")),
@@ -462,9 +465,11 @@ fn sought(
     only: Option<Branch>,
 ) -> Result<AtTemperature> {
     let wanted = |branch| only.is_none_or(|only| only == branch);
+    let lower = || search(mixture, z).lower_at_temperature(temperature);
     if found.dew.is_none() && wanted(Branch::Dew) {
-        match search(mixture, z).dew_at_temperature(temperature) {
-            Ok(dew) => found.dew = Some(dew),
+        match lower() {
+            Ok((Branch::Dew, dew)) => found.dew = Some(dew),
+            Ok((Branch::Bubble, bubble)) => found.bubble = found.bubble.or(Some(bubble)),
             Err(error) => found.lost = Some(error),
         }
     }
@@ -477,6 +482,12 @@ fn sought(
                     .dew
                     .is_none_or(|dew| pair.pressure > dew.pressure * (1.0 + SAME));
                 found.retrograde = other.then_some(pair);
+            }
+            Err(error @ Error::AboveRange { .. }) if only == Some(Branch::Bubble) => {
+                match lower() {
+                    Ok((Branch::Bubble, bubble)) => found.bubble = Some(bubble),
+                    _ => found.lost = Some(error),
+                }
             }
             Err(error) => found.lost = Some(error),
         }

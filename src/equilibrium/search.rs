@@ -7,7 +7,7 @@
 
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::flash::{self, Found};
-use super::one_phase::{is_dense, is_liquid, one_phase};
+use super::one_phase::{is_dense, one_phase};
 use super::raoult::{raoult_pressure, raoult_temperature};
 use super::split::Split;
 use super::stability::{Rival, pair_is_unstable, rival, rival_of};
@@ -17,6 +17,12 @@ use crate::helmholtz::{Mixture, MoleFractions};
 
 /// Halvings of the edge.
 const HALVINGS: usize = 24;
+/// Halvings before what leads to the edge is sought from a split.
+const BEFORE_SPLITS: usize = 6;
+/// Difference in ln density within which a phase is on one branch of an isotherm.
+const ONE_BRANCH: f64 = 0.5;
+/// Part of the reducing density from which on a gas is too thin for an upper line below it.
+const A_GAS: f64 = 0.1;
 /// Steps of pressure along an isotherm.
 const BY_PRESSURE: f64 = 1.35;
 /// Steps of temperature along an isobar.
@@ -39,6 +45,7 @@ pub(super) struct Search<'a> {
 }
 
 /// The blend as one phase.
+#[derive(Clone, Copy)]
 enum One {
     Thin(f64),
     Dense(f64),
@@ -59,6 +66,11 @@ impl Along {
             Along::Isobar(pressure) => (value, pressure),
         }
     }
+}
+
+/// Whether two densities of a blend, mol/m3, lie on one branch of its isotherm.
+fn is_one_branch(a: f64, b: f64) -> bool {
+    (a / b).ln().abs() < ONE_BRANCH
 }
 
 /// Whether the thinner phases of two splits are one, a step of pressure apart.
@@ -91,49 +103,87 @@ impl Search<'_> {
     }
 
     /// From a value at which the blend is stable to one at which it is not, or is of another
-    /// density: the point between.
+    /// density: the point between, of one of two branches or, without one, of either.
     fn edge(
         &self,
-        branch: Branch,
+        branch: Option<Branch>,
         along: Along,
         (mut stable, mut own): (f64, f64),
         (mut beyond, mut there): (f64, Option<One>),
-    ) -> Result<PhasePair> {
-        for _ in 0..HALVINGS {
-            if let Some(One::Unstable(density, rival)) = &there
-                && let Some(found) =
-                    self.settled(branch, along, (stable, own), beyond, (*density, rival))
-            {
-                return Ok(found);
+    ) -> Result<(Branch, PhasePair)> {
+        let branches = [Branch::Bubble, Branch::Dew].into_iter();
+        let branches = branches.filter(|one| branch.is_none_or(|branch| branch == *one));
+        for halving in 0..HALVINGS {
+            if let Some(One::Unstable(density, rival)) = &there {
+                let from = |other: (&MoleFractions, f64)| {
+                    let (stable, other) = ((stable, own), (*density, other));
+                    let settled = |branch| self.settled(branch, along, stable, beyond, other);
+                    let mut branches = branches.clone();
+                    branches.find_map(|branch| Some((branch, settled(branch)?)))
+                };
+                let found = from((&rival.x, rival.density)).or_else(|| {
+                    // where both phases are nearly one the split leads nearer than its rival does
+                    let (x, density) = (halving >= BEFORE_SPLITS)
+                        .then(|| self.incipient(along, beyond))
+                        .flatten()?;
+                    from((&x, density))
+                });
+                if let Some(found) = found {
+                    return Ok(found);
+                }
             }
             let middle = (stable * beyond).sqrt();
             match (self.one(along, middle), branch) {
-                (Some(One::Thin(density)), Branch::Dew)
-                | (Some(One::Dense(density)), Branch::Bubble) => (stable, own) = (middle, density),
+                (Some(One::Thin(density)), Some(Branch::Dew))
+                | (Some(One::Dense(density)), Some(Branch::Bubble)) => {
+                    (stable, own) = (middle, density);
+                }
+                (Some(One::Thin(density) | One::Dense(density)), None)
+                    if is_one_branch(density, own) =>
+                {
+                    (stable, own) = (middle, density);
+                }
                 (other, _) => (beyond, there) = (middle, other),
             }
         }
-        Err(Self::lost(branch, along))
+        Err(Self::lost(branch.unwrap_or(Branch::Bubble), along))
     }
 
-    /// Newton's method from a rival; what it settles on must be stable.
+    /// The phase that there is least of at a value: its mole fractions and density, mol/m3.
+    fn incipient(&self, along: Along, value: f64) -> Option<(MoleFractions, f64)> {
+        let (temperature, pressure) = along.temperature_and_pressure(value);
+        let found = flash::phases(self.mixture, self.z, temperature, pressure)?;
+        let (Found::Two(split) | Found::TwoLiquids(_, Some(split))) = found else {
+            return None;
+        };
+        let pair = split.pair;
+        Some(if split.vapor_fraction > 0.5 {
+            (pair.liquid, pair.liquid_density)
+        } else {
+            (pair.vapor, pair.vapor_density)
+        })
+    }
+
+    /// Newton's method from another phase beside the blend of a density; what it settles on must be
+    /// stable.
     fn settled(
         &self,
         branch: Branch,
         along: Along,
         (stable, own): (f64, f64),
         beyond: f64,
-        (density, rival): (f64, &Rival),
+        (density, other): (f64, (&MoleFractions, f64)),
     ) -> Option<PhasePair> {
+        let other = (*other.0, other.1);
         let (temperature, pressure) = along.temperature_and_pressure(stable);
         let mut densities = vec![own];
-        if (density / own).ln().abs() < 0.5 {
+        if is_one_branch(density, own) {
             densities.push(density);
         }
         densities.into_iter().find_map(|own| {
             let (liquid, vapor) = match branch {
-                Branch::Bubble => ((*self.z, own), (rival.x, rival.density)),
-                Branch::Dew => ((rival.x, rival.density), (*self.z, own)),
+                Branch::Bubble => ((*self.z, own), other),
+                Branch::Dew => (other, (*self.z, own)),
             };
             let start = PhasePair {
                 temperature,
@@ -196,8 +246,9 @@ impl Search<'_> {
         }
     }
 
-    /// The dew point of lower pressure at a temperature in K.
-    pub(super) fn dew_at_temperature(&self, temperature: f64) -> Result<PhasePair> {
+    /// The line of lower pressure at a temperature in K: dew points, or, where a gas comes out of what
+    /// is no liquid any more, bubble points.
+    pub(super) fn lower_at_temperature(&self, temperature: f64) -> Result<(Branch, PhasePair)> {
         let along = Along::Isotherm(temperature);
         let lost = || Self::lost(Branch::Dew, along);
         let raoult = raoult_pressure(self.mixture, self.z, Branch::Dew, temperature);
@@ -213,9 +264,13 @@ impl Search<'_> {
         };
         while low < self.highest_pressure {
             let high = (low * BY_PRESSURE).min(self.highest_pressure);
-            match self.one(along, high) {
+            let there = self.one(along, high);
+            match there {
                 Some(One::Thin(density)) => (low, own) = (high, density),
-                there => return self.edge(Branch::Dew, along, (low, own), (high, there)),
+                Some(One::Dense(density)) if is_one_branch(density, own) => {
+                    (low, own) = (high, density);
+                }
+                there => return self.edge(None, along, (low, own), (high, there)),
             }
         }
         Err(lost())
@@ -256,29 +311,26 @@ impl Search<'_> {
             }
             high = (high * BY_PRESSURE.powi(2)).min(most);
         };
+        let gas = A_GAS * self.mixture.at_composition(self.z).reducing_density;
         while high > LOWEST {
             let low = high / BY_PRESSURE;
-            match self.one(along, low) {
+            let there = self.one(along, low);
+            let from = (high, own);
+            match there {
                 Some(One::Dense(density)) => (high, own) = (low, density),
+                // no line between, where the blend expands to a gas as one phase
+                Some(One::Thin(density)) => match self.edge(None, along, from, (low, there)) {
+                    Err(_) if density > gas => (high, own) = (low, density),
+                    found => return found,
+                },
                 there => {
-                    let from = (high, own);
                     if let Some(Found::TwoLiquids(_, Some(liquids))) =
                         flash::phases(self.mixture, self.z, temperature, low)
                         && let Some(found) = self.bubble_over_liquids(temperature, liquids)
                     {
                         return Ok((Branch::Bubble, found));
                     }
-                    if let Some(One::Unstable(_, rival)) = &there
-                        && rival.density > own
-                        && is_liquid(self.mixture, &rival.x, temperature, rival.density)
-                    {
-                        return self
-                            .upper_dew(along, from, low)
-                            .map(|pair| (Branch::Dew, pair));
-                    }
-                    return self
-                        .edge(Branch::Bubble, along, from, (low, there))
-                        .map(|pair| (Branch::Bubble, pair));
+                    return self.edge(None, along, from, (low, there));
                 }
             }
         }
@@ -321,26 +373,6 @@ impl Search<'_> {
         None
     }
 
-    /// The edge to a denser rival from above.
-    fn upper_dew(&self, along: Along, from: (f64, f64), mut beyond: f64) -> Result<PhasePair> {
-        let (mut stable, mut own) = from;
-        let mut there = self.one(along, beyond);
-        for _ in 0..HALVINGS {
-            if let Some(One::Unstable(density, rival)) = &there
-                && let Some(found) =
-                    self.settled(Branch::Dew, along, (stable, own), beyond, (*density, rival))
-            {
-                return Ok(found);
-            }
-            let middle = (stable * beyond).sqrt();
-            match self.one(along, middle) {
-                Some(One::Thin(density) | One::Dense(density)) => (stable, own) = (middle, density),
-                other => (beyond, there) = (middle, other),
-            }
-        }
-        Err(Self::lost(Branch::Dew, along))
-    }
-
     /// A branch at a pressure in Pa: from temperatures beyond the line to it, the colder end first
     /// for bubble points and the hotter for dew points. With a gas in it a blend may be a liquid on
     /// the hotter side of its bubble point; that side is looked at last.
@@ -376,7 +408,10 @@ impl Search<'_> {
                 let one = self.one(along, value);
                 match (before, own(&one)) {
                     (_, Some(density)) => before = Some((value, density)),
-                    (Some(from), None) => return self.edge(branch, along, from, (value, one)).ok(),
+                    (Some(from), None) => {
+                        let found = self.edge(Some(branch), along, from, (value, one));
+                        return found.ok().map(|(_, pair)| pair);
+                    }
                     (None, None) => {}
                 }
             }

@@ -8,7 +8,9 @@
 use std::cell::RefCell;
 
 use super::bubble_dew::PhasePair;
-use super::one_phase::{is_dense, liquid_density, one_phase_on, rises_between, rises_to};
+use super::one_phase::{
+    compressed, is_dense, liquid_density, one_phase_on, rises_between, rises_to,
+};
 use super::patient_trial::PatientTrial;
 use super::spinodal::{FAR, amounts, bends_more_than};
 use super::trial_phase::{GAS, RICH, RICH_BESIDE_GAS, Trial, is_wide, reduced};
@@ -521,9 +523,15 @@ impl<'a> Tested<'a> {
         let x = MoleFractions::new(trial);
         let there = self.mixture.at_composition(&x);
         let packed = liquid_density(self.mixture, &x, self.temperature);
-        (sum / packed - 1.0).abs() < PACKED
-            && sum > 1.4 * there.reducing_density
-            && there.isotherm(self.temperature).pressure_slope(sum).1 > 0.0
+        let is_packed = (sum / packed - 1.0).abs() < PACKED && sum > 1.4 * there.reducing_density;
+        if !is_packed {
+            return false;
+        }
+        // what is no phase at the tested pressure proves nothing
+        let isotherm = there.isotherm(self.temperature);
+        let (t, p) = (self.temperature, self.pressure);
+        compressed(self.mixture, &x, &isotherm, t, p)
+            .is_some_and(|own| rises_between(&isotherm, own.min(sum), own.max(sum)))
     }
 
     /// Whether a component's equation has loops up to its critical point: non-analytic terms make them.

@@ -205,7 +205,7 @@ impl<'a> Asked<'a> {
                 }
                 let upper = answer.bubble.is_some() || answer.retrograde.is_some();
                 if !upper || answer.dew.is_none() {
-                    self.look_at_temperature(kelvin, upper, answer.dew.is_some(), &mut found);
+                    self.look_at_temperature(kelvin, Some(&answer), &mut found);
                     let reason = missing(&answer.warnings);
                     *self.counts().refused.entry(reason.into()).or_default() += 1;
                 } else {
@@ -215,7 +215,7 @@ impl<'a> Asked<'a> {
             }
             Err(error) => {
                 self.refuse(&error);
-                self.look_at_temperature(kelvin, false, false, &mut found);
+                self.look_at_temperature(kelvin, None, &mut found);
             }
         }
         self.note(&question, found);
@@ -233,11 +233,10 @@ impl<'a> Asked<'a> {
                 for (name, point, bubble) in points(&answer) {
                     self.judge_point(name, point, bubble, warned, &mut found);
                 }
-                let (bubble, dew) = (answer.bubble.is_some(), answer.dew.is_some());
-                if bubble && dew {
+                if answer.bubble.is_some() && answer.dew.is_some() {
                     self.counts().answered += 1;
                 } else {
-                    self.look_at_pressure(pascal, bubble, dew, &mut found);
+                    self.look_at_pressure(pascal, Some(&answer), &mut found);
                     let reason = missing(&answer.warnings);
                     *self.counts().refused.entry(reason.into()).or_default() += 1;
                 }
@@ -245,7 +244,7 @@ impl<'a> Asked<'a> {
             }
             Err(error) => {
                 self.refuse(&error);
-                self.look_at_pressure(pascal, false, false, &mut found);
+                self.look_at_pressure(pascal, None, &mut found);
             }
         }
         self.note(&question, found);
@@ -472,7 +471,16 @@ impl<'a> Asked<'a> {
     }
 
     /// Looks by stability for an upper line and a dew line at a temperature that were not answered.
-    fn look_at_temperature(&mut self, kelvin: f64, upper: bool, dew: bool, found: &mut Found) {
+    fn look_at_temperature(&mut self, kelvin: f64, answer: Option<&Saturation>, found: &mut Found) {
+        let upper = answer.is_some_and(|it| it.bubble.is_some() || it.retrograde.is_some());
+        let points = answer.map(points).unwrap_or_default();
+        // beside a gas the lower line may be one of bubble points
+        let dew = |low: f64, high: f64| {
+            let mut pressures = points
+                .iter()
+                .map(|(_, point, _)| point.pressure.in_pascal());
+            pressures.any(|pressure| pressure > low && pressure < high)
+        };
         let (low, _, most) = self.limits();
         if kelvin < low {
             return;
@@ -497,7 +505,9 @@ impl<'a> Asked<'a> {
                 let what = format!("an upper point exists above {pressure:.0} Pa");
                 found.push((lost(near), what));
             }
-            if !dew && (two[0].1, two[1].1) == (OnePhaseKind::Unstable, OnePhaseKind::Vapor) {
+            if (two[0].1, two[1].1) == (OnePhaseKind::Unstable, OnePhaseKind::Vapor)
+                && !dew(pressure, two[0].0)
+            {
                 let what = format!("a dew point exists above {pressure:.0} Pa");
                 found.push((lost(near), what));
             }
@@ -505,7 +515,15 @@ impl<'a> Asked<'a> {
     }
 
     /// The same at a pressure.
-    fn look_at_pressure(&mut self, pascal: f64, bubble: bool, dew: bool, found: &mut Found) {
+    fn look_at_pressure(&mut self, pascal: f64, answer: Option<&Saturation>, found: &mut Found) {
+        let bubble = answer.is_some_and(|answer| answer.bubble.is_some());
+        let points = answer.map(points).unwrap_or_default();
+        let dew = |low: f64, high: f64| {
+            let mut temperatures = points
+                .iter()
+                .map(|(_, point, _)| point.temperature.in_kelvin());
+            temperatures.any(|temperature| temperature > low && temperature < high)
+        };
         let (low, high, _) = self.limits();
         let top = self.top();
         let (_, z) = self.refrigerant.model();
@@ -529,7 +547,9 @@ impl<'a> Asked<'a> {
                 let what = format!("a bubble point exists above {:.2} K", two[0].0);
                 found.push((lost(near), what));
             }
-            if !dew && (two[0].1, two[1].1) == (OnePhaseKind::Unstable, OnePhaseKind::Vapor) {
+            if (two[0].1, two[1].1) == (OnePhaseKind::Unstable, OnePhaseKind::Vapor)
+                && !dew(two[0].0, two[1].0)
+            {
                 let what = format!("a dew point exists above {:.2} K", two[0].0);
                 found.push((lost(near), what));
             }

@@ -483,7 +483,10 @@ fn sought(
                     .is_none_or(|dew| pair.pressure > dew.pressure * (1.0 + SAME));
                 found.retrograde = other.then_some(pair);
             }
-            Err(error @ Error::AboveRange { .. }) if only == Some(Branch::Bubble) => {
+            Err(error @ Error::AboveRange { .. })
+                if only == Some(Branch::Bubble)
+                    && temperature > reducing_temperature(mixture, z) =>
+            {
                 match lower() {
                     Ok((Branch::Bubble, bubble)) => found.bubble = Some(bubble),
                     _ => found.lost = Some(error),

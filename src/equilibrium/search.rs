@@ -17,8 +17,8 @@ use crate::helmholtz::{Mixture, MoleFractions};
 
 /// Halvings of the edge.
 const HALVINGS: usize = 24;
-/// Halvings before what leads to the edge is sought from a split.
-const BEFORE_SPLITS: usize = 6;
+/// Of how many halvings what leads to the edge is sought from a split at one.
+const BETWEEN_SPLITS: usize = 6;
 /// Difference in ln density within which a phase is on one branch of an isotherm.
 const ONE_BRANCH: f64 = 0.5;
 /// Part of the reducing density from which on a gas is too thin for an upper line below it.
@@ -123,7 +123,7 @@ impl Search<'_> {
                 };
                 let found = from((&rival.x, rival.density)).or_else(|| {
                     // where both phases are nearly one the split leads nearer than its rival does
-                    let (x, density) = (halving >= BEFORE_SPLITS)
+                    let (x, density) = (halving % BETWEEN_SPLITS == BETWEEN_SPLITS - 1)
                         .then(|| self.incipient(along, beyond))
                         .flatten()?;
                     from((&x, density))

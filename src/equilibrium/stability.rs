@@ -374,7 +374,7 @@ impl<'a> Tested<'a> {
                 break;
             }
         }
-        Brought::Near(proof)
+        Brought::Near(proof.filter(|proof| self.is_at_pressure(&proof.trial)))
     }
 
     /// The phase that a trial settles on, where it is more stable.
@@ -523,11 +523,18 @@ impl<'a> Tested<'a> {
         let x = MoleFractions::new(trial);
         let there = self.mixture.at_composition(&x);
         let packed = liquid_density(self.mixture, &x, self.temperature);
-        let is_packed = (sum / packed - 1.0).abs() < PACKED && sum > 1.4 * there.reducing_density;
-        if !is_packed {
-            return false;
-        }
-        // what is no phase at the tested pressure proves nothing
+        (sum / packed - 1.0).abs() < PACKED
+            && sum > 1.4 * there.reducing_density
+            && there.isotherm(self.temperature).pressure_slope(sum).1 > 0.0
+    }
+
+    /// Whether a dense trial is on the branch of a liquid of the tested pressure: what is no phase
+    /// there proves nothing.
+    fn is_at_pressure(&self, trial: &[f64; MAX_COMPONENTS]) -> bool {
+        let trial = &trial[..self.mixture.count()];
+        let sum = trial.iter().sum::<f64>();
+        let x = MoleFractions::new(trial);
+        let there = self.mixture.at_composition(&x);
         let isotherm = there.isotherm(self.temperature);
         let (t, p) = (self.temperature, self.pressure);
         compressed(self.mixture, &x, &isotherm, t, p)

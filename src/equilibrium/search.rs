@@ -17,6 +17,8 @@ use crate::helmholtz::{Mixture, MoleFractions};
 
 /// Halvings of the edge.
 const HALVINGS: usize = 24;
+/// The same where a flash answers each.
+const HALVINGS_OVER_LIQUIDS: usize = 14;
 /// Of how many halvings what leads to the edge is sought from a split at one.
 const BETWEEN_SPLITS: usize = 6;
 /// Difference in ln density within which a phase is on one branch of an isotherm.
@@ -342,7 +344,7 @@ impl Search<'_> {
     fn bubble_over_liquids(&self, temperature: f64, mut liquids: Split) -> Option<PhasePair> {
         let mut high = liquids.pair.pressure;
         let mut low = None;
-        for _ in 0..HALVINGS {
+        for _ in 0..HALVINGS_OVER_LIQUIDS {
             let middle = low.map_or(high / BY_PRESSURE.powi(2), |low: f64| (low * high).sqrt());
             let gas = match flash::phases(self.mixture, self.z, temperature, middle)? {
                 Found::TwoLiquids(_, Some(found)) => {

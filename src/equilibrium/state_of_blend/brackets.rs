@@ -18,7 +18,7 @@ const LOOKS: u32 = 12;
 /// The same by quality, which may rise and fall again along the line.
 const LOOKS_BY_QUALITY: u32 = 60;
 /// Halvings towards the end of what has an answer.
-const HALVINGS: u32 = 40;
+const HALVINGS: u32 = 20;
 /// Most points looked at in closing in.
 const MOST: u32 = 90;
 /// Relative width at which closing in ends.
@@ -163,8 +163,8 @@ impl BlendSolver<'_> {
             return Some(self.single(temperature, density, true));
         }
         let state = self.by_stability(temperature, pressure).ok()?;
-        let held = self.held_against_rivals(state).ok()?;
-        (looks == Looks::Marked || !held.parted).then_some(held)
+        let parted = state.parted || self.is_beaten(&state);
+        (looks == Looks::Marked || !parted).then_some(EquilibriumState { parted, ..state })
     }
 
     fn extent(&self, fixed: Fixed) -> (f64, f64) {

@@ -11,6 +11,9 @@ mod isotherm;
 mod temperature_pressure;
 mod two_phases;
 
+use std::cell::RefCell;
+use std::collections::HashMap;
+
 use super::line::{AtTemperature, BlendLine};
 use super::split::{Fixed, Split};
 use super::{BlendLimits, EquilibriumState, KnownLines, MolarGiven, Phase, Phases, Property};
@@ -31,6 +34,8 @@ pub struct BlendSolver<'a> {
     line: &'a BlendLine,
     limits: BlendLimits,
     known: Option<&'a dyn KnownLines>,
+    /// What stability alone has led to at a temperature and a pressure, by their bits.
+    kept: RefCell<HashMap<(u64, u64), Result<EquilibriumState>>>,
 }
 
 impl<'a> BlendSolver<'a> {
@@ -50,6 +55,7 @@ impl<'a> BlendSolver<'a> {
             line,
             limits,
             known,
+            kept: RefCell::default(),
         }
     }
 

@@ -112,6 +112,16 @@ impl BlendSolver<'_> {
 
     /// The phases from stability alone, where a line was not found: what is missing is no phase.
     pub(super) fn by_stability(&self, temperature: f64, pressure: f64) -> Result<EquilibriumState> {
+        let place = (temperature.to_bits(), pressure.to_bits());
+        let kept = self.kept.borrow().get(&place).cloned();
+        kept.unwrap_or_else(|| {
+            let found = self.by_stability_anew(temperature, pressure);
+            self.kept.borrow_mut().insert(place, found.clone());
+            found
+        })
+    }
+
+    fn by_stability_anew(&self, temperature: f64, pressure: f64) -> Result<EquilibriumState> {
         self.check_pressure(pressure)?;
         let found = flash::phases(self.mixture, self.z, temperature, pressure);
         match found.ok_or_else(|| no_density(pressure))? {
@@ -160,7 +170,7 @@ impl BlendSolver<'_> {
         Ok(EquilibriumState { parted, ..answer })
     }
 
-    fn is_beaten(&self, state: &EquilibriumState) -> bool {
+    pub(super) fn is_beaten(&self, state: &EquilibriumState) -> bool {
         let tested = match &state.phases {
             Phases::Single(phase, _) => phase,
             Phases::Two { vapor, .. } => vapor,

@@ -7,6 +7,7 @@
 
 mod again;
 pub mod judge;
+mod look;
 mod question;
 mod refusal;
 mod report;
@@ -24,7 +25,7 @@ use crate::refrigerant::{
     Given, PhaseProperties, ReferenceState, Refrigerant, Saturation, SaturationPoint, State,
 };
 use crate::units::{Pressure, Temperature};
-use judge::{Judge, JudgedPhase, OnePhaseKind};
+use judge::{Judge, JudgedPhase};
 use question::{Blends, Drawn, Random};
 use refusal::{kind, missing};
 
@@ -40,8 +41,6 @@ const CLOSED: f64 = 1e-6;
 const GAS_CONSTANT: f64 = 100.0;
 /// Findings of one kind about one class that are kept in full.
 const KEPT: usize = 12;
-/// Pressures or temperatures at which a refused answer is looked for.
-const LOOKED_AT: u32 = 24;
 /// Part of the critical temperature up to which a refused answer counts as lost.
 const BELOW_THE_TOP: f64 = 0.99;
 
@@ -467,92 +466,6 @@ impl<'a> Asked<'a> {
                 }
             }
             Err(error) => found.push((Fault::Open, format!("{name} at {pascal} Pa: {error}"))),
-        }
-    }
-
-    /// Looks by stability for an upper line and a dew line at a temperature that were not answered.
-    fn look_at_temperature(&mut self, kelvin: f64, answer: Option<&Saturation>, found: &mut Found) {
-        let upper = answer.is_some_and(|it| it.bubble.is_some() || it.retrograde.is_some());
-        let points = answer.map(points).unwrap_or_default();
-        // beside a gas the lower line may be one of bubble points
-        let dew = |low: f64, high: f64| {
-            let mut pressures = points
-                .iter()
-                .map(|(_, point, _)| point.pressure.in_pascal());
-            pressures.any(|pressure| pressure > low && pressure < high)
-        };
-        let (low, _, most) = self.limits();
-        if kelvin < low {
-            return;
-        }
-        let near = kelvin > BELOW_THE_TOP * self.top();
-        let (_, z) = self.refrigerant.model();
-        let judge = self.judge(Temperature::kelvin(kelvin));
-        let pressures = (0..LOOKED_AT).map(|k| {
-            let part = f64::from(k) / f64::from(LOOKED_AT - 1);
-            (most.ln() + (1e2_f64.ln() - most.ln()) * part).exp()
-        });
-        let kinds: Vec<(f64, OnePhaseKind)> = pressures
-            .filter_map(|pressure| Some((pressure, judge.kind(z, pressure)?)))
-            .collect();
-        // from high to low pressure
-        for two in kinds.windows(2) {
-            let pressure = two[1].0;
-            if judge.lacks_a_liquid(z, pressure) {
-                continue;
-            }
-            if !upper && (two[0].1, two[1].1) == (OnePhaseKind::Liquid, OnePhaseKind::Unstable) {
-                let what = format!("an upper point exists above {pressure:.0} Pa");
-                found.push((lost(near), what));
-            }
-            if (two[0].1, two[1].1) == (OnePhaseKind::Unstable, OnePhaseKind::Vapor)
-                && !dew(pressure, two[0].0)
-            {
-                let what = format!("a dew point exists above {pressure:.0} Pa");
-                found.push((lost(near), what));
-            }
-        }
-    }
-
-    /// The same at a pressure.
-    fn look_at_pressure(&mut self, pascal: f64, answer: Option<&Saturation>, found: &mut Found) {
-        let bubble = answer.is_some_and(|answer| answer.bubble.is_some());
-        let points = answer.map(points).unwrap_or_default();
-        let dew = |low: f64, high: f64| {
-            let mut temperatures = points
-                .iter()
-                .map(|(_, point, _)| point.temperature.in_kelvin());
-            temperatures.any(|temperature| temperature > low && temperature < high)
-        };
-        let (low, high, _) = self.limits();
-        let top = self.top();
-        let (_, z) = self.refrigerant.model();
-        // a gas with a trace of a refrigerant condenses below the refrigerant's range
-        let end = high.min((1.3 * self.reducing()).max(1.2 * low));
-        let temperatures =
-            (0..LOOKED_AT).map(|k| low + (end - low) * f64::from(k) / f64::from(LOOKED_AT - 1));
-        let kinds: Vec<(f64, OnePhaseKind)> = temperatures
-            .filter_map(|t| {
-                let judge = self.judge(Temperature::kelvin(t));
-                Some((t, judge.kind(z, pascal)?))
-            })
-            .collect();
-        for two in kinds.windows(2) {
-            let near = two[1].0 > BELOW_THE_TOP * top;
-            let judge = self.judge(Temperature::kelvin(two[0].0));
-            if judge.lacks_a_liquid(z, pascal) {
-                continue;
-            }
-            if !bubble && (two[0].1, two[1].1) == (OnePhaseKind::Liquid, OnePhaseKind::Unstable) {
-                let what = format!("a bubble point exists above {:.2} K", two[0].0);
-                found.push((lost(near), what));
-            }
-            if (two[0].1, two[1].1) == (OnePhaseKind::Unstable, OnePhaseKind::Vapor)
-                && !dew(two[0].0, two[1].0)
-            {
-                let what = format!("a dew point exists above {:.2} K", two[0].0);
-                found.push((lost(near), what));
-            }
         }
     }
 }

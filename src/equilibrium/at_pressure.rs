@@ -178,14 +178,12 @@ impl BlendLine {
             }
             Err(_) => {
                 let end = hottest.min((BEYOND * reducing).max(coldest));
-                let is_liquid = |pressure: f64| {
-                    (0..=ANYWHERE)
-                        .map(|k| coldest + (end - coldest) * f64::from(k) / f64::from(ANYWHERE))
-                        .any(|temperature| search.is_liquid(temperature, pressure))
-                };
+                let mut looked_at = (0..=ANYWHERE)
+                    .map(|k| coldest + (end - coldest) * f64::from(k) / f64::from(ANYWHERE));
                 // the line's lowest pressure may lie between two looks
+                let above = pressure * NEARLY.exp();
                 has_gas(mixture, z, COLD * reducing)
-                    && (is_liquid(pressure) || is_liquid(pressure * NEARLY.exp()))
+                    && looked_at.any(|temperature| search.is_liquid(temperature, above))
             }
         }
     }

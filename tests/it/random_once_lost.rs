@@ -149,3 +149,98 @@ fn a_gas_over_two_liquids_is_answered_with_a_mark() {
         ),
     ]);
 }
+
+/// What lies in a loop of an equation, or has no density at the tested pressure, is no phase: it hid
+/// dew points.
+#[test]
+fn a_loop_of_an_equation_is_no_rival() {
+    withstand(&[
+        (
+            "R-740/R-113/R-152a/R-764/R-115 (11.824801/24.361494/13.807114/31.868229/18.138362)",
+            Question::Temperature(242.23571),
+        ),
+        (
+            "R-C318/R-161/R-728/R-113/R-1234yf/R-601/R-764/R-1132(E) \
+             (3.511935/0.02894/56.409471/1.838266/0.128012/0.01054/21.06217/17.010666)",
+            Question::Temperature(242.391905),
+        ),
+        (
+            "R-245ca/R-124/FK-5-1-12/R-C270/R-718/R-1150 \
+             (4.423214/14.409352/9.997682/26.543214/20.754798/23.87174)",
+            Question::Temperature(401.777929),
+        ),
+    ]);
+}
+
+/// Liquids that part at all pressures, and one near its spinodal.
+#[test]
+fn liquids_that_part_are_met() {
+    withstand(&[
+        (
+            "R-125/R-1336mzz(Z)/R-1234yf/R-14/R-114 \
+             (14.106336/39.482209/2.469625/13.420877/30.520953)",
+            Question::Temperature(242.878902),
+        ),
+        (
+            "R-41-12/R-161/R-32/R-718/R-744/R-143a \
+             (18.993735/5.946057/17.588927/24.04113/15.00913/18.421021)",
+            Question::Temperature(373.629235),
+        ),
+        (
+            "R-764/R-123/R-718/R-245fa/R-7146/R-143a/R-290/R-13 \
+             (0.369582/8.092789/4.39995/0.36854/0.129044/5.657299/80.874599/0.108197)",
+            Question::Temperature(334.954856),
+        ),
+        (
+            "R-1336mzz(Z)/R-717/R-764/R-601/R-744 \
+             (19.49699/17.303767/18.931635/24.226834/20.040774)",
+            Question::State(219.329144, 1522919.37, 0),
+        ),
+    ]);
+}
+
+/// A pressure next to the lowest of a bubble line that falls before it rises, and one whose line was
+/// sought below the temperatures of the blend.
+#[test]
+fn a_line_is_met_next_to_its_turn() {
+    withstand(&[
+        (
+            "R-152a/R-50/R-1234yf/R-744/R-C270 \
+             (19.589944/30.450825/5.937985/26.979546/17.0417)",
+            Question::Temperature(282.404232),
+        ),
+        (
+            "R-124/R-1234ze(Z)/R-13/R-1140/R-702 (0.098709/0.633302/97.792343/1.309287/0.166359)",
+            Question::Temperature(289.857588),
+        ),
+        (
+            "FK-5-1-12/R-14 (0.037237/99.962763)",
+            Question::Pressure(1944070.81),
+        ),
+    ]);
+}
+
+/// Points near the top: where no envelope was traced, and where a trace of a gas comes out of what is no
+/// liquid any more.
+#[test]
+fn lines_near_the_top_are_met_without_an_envelope() {
+    withstand(&[
+        (
+            "R-150/R-1150/R-31-10 (24.87378/41.678863/33.447357)",
+            Question::Temperature(412.137393),
+        ),
+        (
+            "R-23/R-152a/R-744A/R-11/R-170/R-718 \
+             (0.161795/1.272243/97.321702/0.363911/0.478359/0.40199)",
+            Question::Temperature(315.400764),
+        ),
+        (
+            "R-702/R-718/R-124/FK-5-1-12 (0.497893/4.388101/44.574603/50.539403)",
+            Question::Temperature(447.0),
+        ),
+        (
+            "R-702/R-718/R-124/FK-5-1-12 (0.497893/4.388101/44.574603/50.539403)",
+            Question::Pressure(4161201.9),
+        ),
+    ]);
+}

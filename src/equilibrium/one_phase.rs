@@ -32,6 +32,19 @@ pub(super) fn no_density(pressure: f64) -> Error {
     }
 }
 
+/// The error of a pressure at which there are two liquids and no density of both as one.
+pub(super) fn no_one_liquid(pressure: f64) -> Error {
+    Error::NoState {
+        reason: Reason::with(
+            reasons::REASON_NO_ONE_LIQUID,
+            "pressure",
+            Blank::Quantity(pressure, RangeUnit::Pascal),
+        ),
+        hint: "take a pressure below the bubble point: above it two liquids lie beside each other"
+            .into(),
+    }
+}
+
 /// The error of a temperature at which what would condense has no liquid.
 pub(super) fn no_liquid() -> Error {
     Error::NoState {

@@ -5,7 +5,7 @@
 //! `zeotrope validate --random 100000 --seed 1` asks more of them.
 
 use zeotrope::Refrigerant;
-use zeotrope::catalogue::Catalogue;
+use zeotrope::catalogue::{Basis, Catalogue};
 use zeotrope::units::{Pressure, Temperature};
 use zeotrope::validation::random::{Class, Fault, RandomReport, ask_about};
 use zeotrope::{Given, Phase, ReferenceState};
@@ -197,4 +197,24 @@ fn water_that_would_be_solid_is_refused_with_the_reason() {
             "{text}: {error}"
         );
     }
+}
+
+/// Propane and water above their bubble point, 3.02 MPa at 350.3 K: two liquids, and no density of
+/// both as one on the equation. The error says that, not that they would be solid.
+#[test]
+fn two_liquids_without_a_common_density_are_refused_with_the_reason() {
+    let catalogue = Catalogue::embedded();
+    let contents = catalogue
+        .resolve("R-290/R-718 (68.12/31.88)", Basis::Mole)
+        .unwrap();
+    let blend = Refrigerant::from_composition(&catalogue, contents).unwrap();
+    let state = |pascal| {
+        let given =
+            Given::TemperaturePressure(Temperature::kelvin(350.3), Pressure::pascal(pascal));
+        blend.state(given, ReferenceState::IdealGas)
+    };
+    assert!(state(3.0e6).unwrap()[0].quality.is_some());
+    let error = state(3.1e6).unwrap_err();
+    assert!(error.to_string().contains("parts in two"), "{error}");
+    assert!(!error.hint().unwrap_or_default().contains("solid"));
 }

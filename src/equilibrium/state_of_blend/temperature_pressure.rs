@@ -7,7 +7,7 @@ use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::flash::{self, Found};
 use crate::equilibrium::line::AtTemperature;
 use crate::equilibrium::one_phase::{
-    self, lacks_a_liquid, no_density, no_liquid, would_freeze_out,
+    self, lacks_a_liquid, no_density, no_liquid, no_one_liquid, would_freeze_out,
 };
 use crate::equilibrium::split::{Fixed, Sought, Split};
 use crate::equilibrium::stability::is_unstable;
@@ -63,7 +63,9 @@ impl BlendSolver<'_> {
             // the dense side: the liquid above the bubble point, or the gas above the upper dew
             if let Some(&upper) = lines.upper() {
                 if pressure >= upper.pressure {
-                    let density = self.compressed(isotherm, temperature, pressure)?;
+                    let density = self
+                        .compressed(isotherm, temperature, pressure)
+                        .map_err(|error| self.or_parted(error, temperature, pressure))?;
                     return Ok(self.single(temperature, density, true));
                 }
                 let sought = Sought::TemperaturePressure(temperature, pressure);
@@ -95,6 +97,14 @@ impl BlendSolver<'_> {
         let low = 0.2 * ideal.min(from);
         let root = density_between(isotherm, pressure, low, high, ideal)?;
         Ok(self.single(temperature, root.density, root.density > from))
+    }
+
+    /// The error of a missing density, where two liquids are why it is missing.
+    fn or_parted(&self, error: Error, temperature: f64, pressure: f64) -> Error {
+        match flash::phases(self.mixture, self.z, temperature, pressure) {
+            Some(Found::TwoLiquids(..)) => no_one_liquid(pressure),
+            _ => error,
+        }
     }
 
     /// The lines as known, where these leave no doubt that a pressure lies beside them.

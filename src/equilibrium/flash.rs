@@ -53,16 +53,13 @@ pub fn phases(
     temperature: f64,
     pressure: f64,
 ) -> Option<Found> {
-    let mut sought = Seeker {
-        mixture,
-        z,
-        temperature,
-        pressure,
-        best: None,
-        best_with_gas: None,
-    };
+    let mut sought = Seeker::new(mixture, z, temperature, pressure);
     let Some(density) = one_phase(mixture, z, temperature, pressure) else {
-        return sought.among_components().map(Found::Two);
+        let is_gas = |found: &Split| {
+            let (x, density) = (&found.pair.vapor, found.pair.vapor_density);
+            !is_liquid(mixture, x, temperature, density)
+        };
+        return sought.among_components().filter(is_gas).map(Found::Two);
     };
     let mut rivals = rivals(mixture, temperature, z, density, pressure);
     // the most stable first, each once
@@ -131,6 +128,13 @@ pub fn phases(
     })
 }
 
+/// Whether a blend that has no density as one phase at a temperature in K and a pressure in Pa has one
+/// in two parts.
+pub(super) fn parts(mixture: &Mixture, z: &MoleFractions, temperature: f64, pressure: f64) -> bool {
+    let mut sought = Seeker::new(mixture, z, temperature, pressure);
+    sought.among_components().is_some()
+}
+
 /// Whether two rivals are one, but for how far each has settled.
 fn are_alike(a: &Rival, b: &Rival) -> bool {
     let mut both = a.x.iter().zip(b.x.iter());
@@ -149,7 +153,18 @@ struct Seeker<'a> {
     best_with_gas: Option<(Split, f64)>,
 }
 
-impl Seeker<'_> {
+impl<'a> Seeker<'a> {
+    fn new(mixture: &'a Mixture, z: &'a MoleFractions, temperature: f64, pressure: f64) -> Self {
+        Self {
+            mixture,
+            z,
+            temperature,
+            pressure,
+            best: None,
+            best_with_gas: None,
+        }
+    }
+
     /// The split between two phases, where it is stable.
     fn between(&mut self, a: &Rival, b: &Rival) -> Option<Split> {
         let (mixture, t, p) = (self.mixture, self.temperature, self.pressure);
@@ -204,11 +219,7 @@ impl Seeker<'_> {
         let pairs = rich.iter().enumerate();
         let mut pairs = pairs.flat_map(|(k, a)| rich[k + 1..].iter().map(move |b| (a, b)));
         let stable = pairs.find_map(|(a, b)| self.between(a, b));
-        let is_gas = |found: &Split| {
-            let (x, density) = (&found.pair.vapor, found.pair.vapor_density);
-            !is_liquid(self.mixture, x, self.temperature, density)
-        };
-        stable.or(self.best.map(|(best, _)| best)).filter(is_gas)
+        stable.or(self.best.map(|(best, _)| best))
     }
 
     /// Newton's method from two phases, brought nearer by substitution. A rival of the blend has

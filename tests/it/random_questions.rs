@@ -199,22 +199,25 @@ fn water_that_would_be_solid_is_refused_with_the_reason() {
     }
 }
 
-/// Propane and water above their bubble point, 3.02 MPa at 350.3 K: two liquids, and no density of
-/// both as one on the equation. The error says that, not that they would be solid.
+/// Water beside propane or ethane above the bubble point: two liquids, and no density of both as one on
+/// the equation. The error says that, not that they would be solid.
 #[test]
 fn two_liquids_without_a_common_density_are_refused_with_the_reason() {
     let catalogue = Catalogue::embedded();
-    let contents = catalogue
-        .resolve("R-290/R-718 (68.12/31.88)", Basis::Mole)
-        .unwrap();
-    let blend = Refrigerant::from_composition(&catalogue, contents).unwrap();
-    let state = |pascal| {
-        let given =
-            Given::TemperaturePressure(Temperature::kelvin(350.3), Pressure::pascal(pascal));
-        blend.state(given, ReferenceState::IdealGas)
-    };
-    assert!(state(3.0e6).unwrap()[0].quality.is_some());
-    let error = state(3.1e6).unwrap_err();
-    assert!(error.to_string().contains("parts in two"), "{error}");
-    assert!(!error.hint().unwrap_or_default().contains("solid"));
+    for (text, kelvin, below, above) in [
+        ("R-290/R-718 (68.12/31.88)", 350.3, 3.0e6, 3.1e6),
+        ("R-170/R-718 (34.1/65.9)", 278.5, 2.5e6, 5.06e6),
+    ] {
+        let contents = catalogue.resolve(text, Basis::Mole).unwrap();
+        let blend = Refrigerant::from_composition(&catalogue, contents).unwrap();
+        let state = |pascal| {
+            let given =
+                Given::TemperaturePressure(Temperature::kelvin(kelvin), Pressure::pascal(pascal));
+            blend.state(given, ReferenceState::IdealGas)
+        };
+        assert!(state(below).unwrap()[0].quality.is_some());
+        let error = state(above).unwrap_err();
+        assert!(error.to_string().contains("parts in two"), "{error}");
+        assert!(!error.hint().unwrap_or_default().contains("solid"));
+    }
 }

@@ -101,9 +101,16 @@ impl BlendSolver<'_> {
 
     /// The error of a missing density, where two liquids are why it is missing.
     fn or_parted(&self, error: Error, temperature: f64, pressure: f64) -> Error {
-        match flash::phases(self.mixture, self.z, temperature, pressure) {
-            Some(Found::TwoLiquids(..)) => no_one_liquid(pressure),
-            _ => error,
+        let (mixture, z) = (self.mixture, self.z);
+        let parts = match flash::phases(mixture, z, temperature, pressure) {
+            Some(Found::TwoLiquids(..)) => true,
+            None => flash::parts(mixture, z, temperature, pressure),
+            Some(_) => false,
+        };
+        if parts {
+            no_one_liquid(pressure)
+        } else {
+            error
         }
     }
 

@@ -65,8 +65,8 @@ impl Default for BlendLine {
     }
 }
 
-/// A search as far as the blend's pressures and, where an equation's own end below them, its
-/// components' critical pressures: where nothing is in doubt no line ends at such a limit.
+/// A search up to the blend's highest pressure, or to the highest critical pressure of its components
+/// where the limit of one equation lies lower: lines found from a neighbour do not end there either.
 pub(super) fn search<'a>(mixture: &'a Mixture, z: &'a MoleFractions) -> Search<'a> {
     let limits = BlendLimits::of(mixture);
     let components = mixture.components().iter();

@@ -22,8 +22,6 @@ const ASIDE: f64 = 1e-3;
 const STEPS_ASIDE: usize = 8;
 /// Part of the reducing temperature at which a gas is one where no temperature was found.
 const COLD: f64 = 0.8;
-/// Part of the reducing temperature up to which a blend may be a liquid under a gas.
-const BEYOND: f64 = 1.15;
 /// Reduced temperature from which a component is a gas that a bubble line may fall beside.
 const A_GAS: f64 = 1.02;
 /// Parts of a blend's temperatures at whose ends a pressure is looked for last.
@@ -32,6 +30,9 @@ const ANYWHERE: u32 = 24;
 const HALVINGS: u32 = 4;
 /// How far in ln p a line may be at an end of a part to reach the pressure between.
 const NEARLY: f64 = 0.3;
+/// Part of the reducing density above which what is no liquid may be denser than the gas that comes out
+/// of it.
+const DENSE: f64 = 0.5;
 /// Steps towards where a line turns.
 const TURNS: usize = 30;
 
@@ -46,6 +47,18 @@ fn has_gas(mixture: &Mixture, z: &MoleFractions, temperature: f64) -> bool {
 struct Sample {
     temperature: f64,
     off: Option<f64>,
+    /// Whether the line was not solved for: if there is one, it is farther off than [`NEARLY`].
+    is_far: bool,
+}
+
+impl Sample {
+    fn far(temperature: f64, off: f64) -> Self {
+        Self {
+            temperature,
+            off: Some(off),
+            is_far: true,
+        }
+    }
 }
 
 /// Temperatures between which a line crosses a pressure, coldest first. Where both ends have one sign,
@@ -56,9 +69,14 @@ fn crossings(
     b: Sample,
     halvings: u32,
     sample: &impl Fn(f64) -> Sample,
+    solved: &impl Fn(f64) -> Sample,
 ) -> Vec<(f64, f64)> {
     let is_between = match (a.off, b.off) {
         (Some(low), Some(high)) if low * high <= 0.0 => {
+            if a.is_far || b.is_far {
+                let [a, b] = [a, b].map(|one| solved(one.temperature));
+                return crossings(a, b, halvings, sample, solved);
+            }
             return vec![(a.temperature, b.temperature)];
         }
         (Some(low), Some(high)) => low.abs().min(high.abs()) < NEARLY,
@@ -69,8 +87,8 @@ fn crossings(
         return Vec::new();
     }
     let middle = sample(0.5 * (a.temperature + b.temperature));
-    let mut found = crossings(a, middle, halvings - 1, sample);
-    found.extend(crossings(middle, b, halvings - 1, sample));
+    let mut found = crossings(a, middle, halvings - 1, sample, solved);
+    found.extend(crossings(middle, b, halvings - 1, sample, solved));
     found
 }
 
@@ -123,9 +141,6 @@ impl BlendLine {
         };
         let has_more = match branch {
             Branch::Dew => false,
-            Branch::Bubble if has_gas(mixture, z, COLD * reducing_temperature(mixture, z)) => {
-                self.may_fall(mixture, z, pressure, &found)
-            }
             Branch::Bubble => is_lost || self.may_fall(mixture, z, pressure, &found),
         };
         if !has_more {
@@ -153,8 +168,7 @@ impl BlendLine {
     }
 
     /// Whether a bubble line may have a pressure in Pa below the temperature found: a component is a gas
-    /// there, and somewhere below the blend is no liquid. Where none was found, whether it is a liquid
-    /// anywhere.
+    /// there, and somewhere below the blend is no liquid.
     fn may_fall(
         &self,
         mixture: &Mixture,
@@ -162,30 +176,17 @@ impl BlendLine {
         pressure: f64,
         found: &Result<PhasePair>,
     ) -> bool {
+        let Ok(found) = found else {
+            return has_gas(mixture, z, COLD * reducing_temperature(mixture, z));
+        };
         let search = search(mixture, z);
-        let BlendLimits {
-            coldest, hottest, ..
-        } = BlendLimits::of(mixture);
-        let reducing = reducing_temperature(mixture, z);
-        match found {
-            Ok(found) => {
-                let temperature = found.temperature;
-                let mut looked_at = BELOW
-                    .into_iter()
-                    .map(|part| coldest + part * (temperature - coldest));
-                has_gas(mixture, z, temperature)
-                    && !looked_at.all(|temperature| search.is_liquid(temperature, pressure))
-            }
-            Err(_) => {
-                let end = hottest.min((BEYOND * reducing).max(coldest));
-                let mut looked_at = (0..=ANYWHERE)
-                    .map(|k| coldest + (end - coldest) * f64::from(k) / f64::from(ANYWHERE));
-                // the line's lowest pressure may lie between two looks
-                let above = pressure * NEARLY.exp();
-                has_gas(mixture, z, COLD * reducing)
-                    && looked_at.any(|temperature| search.is_liquid(temperature, above))
-            }
-        }
+        let coldest = BlendLimits::of(mixture).coldest;
+        let temperature = found.temperature;
+        let mut looked_at = BELOW
+            .into_iter()
+            .map(|part| coldest + part * (temperature - coldest));
+        has_gas(mixture, z, temperature)
+            && !looked_at.all(|temperature| search.is_liquid(temperature, pressure))
     }
 
     /// A branch at a pressure in Pa, of two temperatures the lower where the line begins with
@@ -221,36 +222,89 @@ impl BlendLine {
         let Ok(envelope) = self.envelope(mixture, z) else {
             let limits = BlendLimits::of(mixture);
             let range = (limits.coldest, limits.hottest);
-            let found = search(mixture, z).at_pressure(branch, pressure);
+            let found = self.on_line_by_stability(mixture, z, branch, pressure);
             // of a bubble point it is asked afterwards whether there may be one
             return found.or_else(|error| match branch {
                 Branch::Bubble => Err(error),
                 Branch::Dew => self.anywhere(mixture, z, branch, pressure, range, true),
             });
         };
+        if let Some(found) = self.on_envelope_at_pressure(mixture, z, branch, pressure) {
+            return Ok(found);
+        }
+        if pressure < end_of_line::highest_pressure(envelope, branch)
+            && let Ok(found) = self.on_line_by_stability(mixture, z, branch, pressure)
+        {
+            return Ok(found);
+        }
+        Err(end_of_line::too_high(envelope, branch, pressure))
+    }
+
+    /// A branch at a pressure in Pa from a cold start or the traced envelope, where these lead to it.
+    pub fn at_once(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+    ) -> Option<PhasePair> {
+        let safe = FAR_FROM_CRITICAL * reducing_temperature(mixture, z);
+        bubble_dew::cold_at_pressure(mixture, z, branch, pressure)
+            .filter(|found| found.temperature < safe)
+            .filter(|found| self.is_stable(mixture, z, branch, found))
+            .or_else(|| self.on_envelope_at_pressure(mixture, z, branch, pressure))
+    }
+
+    /// Of the traced envelope's points of a branch at a pressure in Pa the coldest on its line.
+    fn on_envelope_at_pressure(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+    ) -> Option<PhasePair> {
+        let envelope = self.envelope(mixture, z).ok()?;
         let points = envelope.at_pressure(mixture, z, pressure);
         let own = points.iter().filter(|point| point.branch == branch);
         let on_the_line = |pair: &&PhasePair| {
             if !envelope.folds() {
                 return !pair_is_unstable(mixture, pair);
             }
-            // of a fold only what belongs to the line at its temperature
-            let there = self.at_temperature(mixture, z, branch, pair.temperature);
-            there.is_ok_and(|own| (own.pressure / pressure - 1.0).abs() < SAME)
+            self.is_on_line(mixture, z, branch, pair) == Some(true)
         };
-        let coldest = own
-            .map(|point| &point.pair)
+        own.map(|point| &point.pair)
             .filter(on_the_line)
-            .reduce(|a, b| if b.temperature < a.temperature { b } else { a });
-        if let Some(coldest) = coldest {
-            return Ok(*coldest);
-        }
-        if pressure < end_of_line::highest_pressure(envelope, branch)
-            && let Ok(found) = search(mixture, z).at_pressure(branch, pressure)
-        {
+            .reduce(|a, b| if b.temperature < a.temperature { b } else { a })
+            .copied()
+    }
+
+    /// Whether a point belongs to the line at its temperature: that of a fold, or one at which a liquid
+    /// becomes two, need not. None where no line was found there.
+    fn is_on_line(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        point: &PhasePair,
+    ) -> Option<bool> {
+        let there = self.at_temperature(mixture, z, branch, point.temperature);
+        let own = there.ok()?;
+        Some((own.pressure / point.pressure - 1.0).abs() < SAME)
+    }
+
+    /// A point of the line at a pressure in Pa that stability alone leads to.
+    fn on_line_by_stability(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        pressure: f64,
+    ) -> Result<PhasePair> {
+        let found = search(mixture, z).at_pressure(branch, pressure)?;
+        if self.is_on_line(mixture, z, branch, &found) != Some(false) {
             return Ok(found);
         }
-        Err(end_of_line::too_high(envelope, branch, pressure))
+        Err(bubble_dew::not_found(branch, "pressure"))
     }
 
     /// A branch at a pressure in Pa, through temperatures beside one in K.
@@ -293,29 +347,53 @@ impl BlendLine {
         (coldest, hottest): (f64, f64),
         is_lost: bool,
     ) -> Result<PhasePair> {
-        let width = hottest - coldest;
-        let sample = |temperature: f64| Sample {
+        let at = |k| coldest + (hottest - coldest) * f64::from(k) / f64::from(ANYWHERE);
+        let solved = |temperature: f64| Sample {
             temperature,
             off: self
                 .at_temperature(mixture, z, branch, temperature)
                 .ok()
                 .map(|found| (found.pressure / pressure).ln()),
+            is_far: false,
+        };
+        // A bubble point lies higher still where the blend is no liquid at a higher pressure, and lower
+        // where it is one phase at a lower one. Above the reducing temperature a gas may come out of
+        // what is dense and no liquid, with rising pressure.
+        let search = search(mixture, z);
+        let reducing = mixture.at_composition(z);
+        let sample = |temperature: f64| {
+            if branch == Branch::Dew {
+                return solved(temperature);
+            }
+            let is_higher = !search.is_liquid(temperature, pressure * NEARLY.exp());
+            if is_higher && temperature < reducing.reducing_temperature {
+                return Sample::far(temperature, 1.0);
+            }
+            match search.one_phase(temperature, pressure * (-NEARLY).exp()) {
+                Some(density) if is_higher && density > DENSE * reducing.reducing_density => {
+                    solved(temperature)
+                }
+                Some(_) if !is_higher => Sample::far(temperature, -1.0),
+                _ if is_higher => Sample::far(temperature, 1.0),
+                _ => solved(temperature),
+            }
         };
         let halvings = if is_lost { HALVINGS } else { 0 };
-        let mut first: Option<Sample> = None;
-        let mut before = sample(coldest);
-        for k in 1..=ANYWHERE {
-            let here = sample(coldest + width * f64::from(k) / f64::from(ANYWHERE));
-            let turned = first.map(|first| turn([first, before, here], &sample));
-            let crossed = crossings(before, here, halvings, &sample);
-            for range in turned.into_iter().flatten().chain(crossed) {
+        let (mut first, mut before) = (None::<Sample>, None::<Sample>);
+        for k in 0..=ANYWHERE {
+            let here = sample(at(k));
+            let turned = first
+                .zip(before)
+                .map(|(first, before)| turn([first, before, here], &solved));
+            let crossed = before.map(|before| crossings(before, here, halvings, &sample, &solved));
+            for range in turned.into_iter().chain(crossed).flatten() {
                 let found =
                     self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
                 if found.is_ok() {
                     return found;
                 }
             }
-            (first, before) = (Some(before), here);
+            (first, before) = (before, Some(here));
         }
         Err(bubble_dew::not_found(branch, "pressure"))
     }

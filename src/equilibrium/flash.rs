@@ -7,7 +7,7 @@
 use super::bubble_dew::PhasePair;
 use super::one_phase::{compressed, is_liquid, logarithms, one_phase, thin};
 use super::split::{Sought, Split, split};
-use super::stability::{Rival, is_unstable, rival_of, rivals};
+use super::stability::{Rival, first_rival, pair_is_unstable, rival_of, rivals};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::state::density_near;
 
@@ -22,6 +22,8 @@ const LONGEST: f64 = 5.0;
 const ALIKE: f64 = 1.3;
 /// Differences of mole fractions and of ln density within which two rivals count as one.
 const SAME: f64 = 1e-2;
+/// The same within which two splits are one.
+const ONE_SPLIT: f64 = 1e-7;
 /// Share of the blend in a phase of one component.
 const NEXT_TO_NOTHING: f64 = 1e-3;
 /// Rivals of a split that are sought, one after the other.
@@ -34,6 +36,8 @@ pub enum Found {
     One(f64),
     /// Two phases, one of them a vapour.
     Two(Split),
+    /// The same, beside which a third phase belongs.
+    TwoOfThree(Split),
     /// Two liquids and no vapour, where a split of them was found; the blend as one liquid has a
     /// density, mol/m3.
     TwoLiquids(f64, Option<Split>),
@@ -59,8 +63,24 @@ pub fn phases(
             let (x, density) = (&found.pair.vapor, found.pair.vapor_density);
             !is_liquid(mixture, x, temperature, density)
         };
-        return sought.among_components().filter(is_gas).map(Found::Two);
+        let (found, is_stable) = sought.among_components()?;
+        return is_gas(&found).then_some(with_gas(found, is_stable));
     };
+    let Some(first) = first_rival(mixture, temperature, z, density, pressure) else {
+        return Some(Found::One(density));
+    };
+    let own = Rival {
+        x: *z,
+        density,
+        excess: 0.0,
+    };
+    let is_liquid = |x: &MoleFractions, density: f64| is_liquid(mixture, x, temperature, density);
+    // mostly any rival leads there
+    if let Some(found) = sought.between(&own, &first)
+        && !is_liquid(&found.pair.vapor, found.pair.vapor_density)
+    {
+        return Some(Found::Two(found));
+    }
     let mut rivals = rivals(mixture, temperature, z, density, pressure);
     // the most stable first, each once
     rivals.sort_by(|a, b| b.excess.total_cmp(&a.excess));
@@ -73,11 +93,6 @@ pub fn phases(
     let rivals = distinct;
     let Some(&worst) = rivals.first() else {
         return Some(Found::One(density));
-    };
-    let own = Rival {
-        x: *z,
-        density,
-        excess: 0.0,
     };
     let beside_own = rivals.iter().map(|rival| (own, *rival));
     let others = rivals.iter().enumerate();
@@ -107,11 +122,12 @@ pub fn phases(
             break;
         }
     }
-    let is_liquid = |x: &MoleFractions, density: f64| is_liquid(mixture, x, temperature, density);
     let among_liquids = |rival: &Rival| is_liquid(&rival.x, rival.density);
     let found = stable.or(sought.best.map(|(best, _)| best));
     Some(match found {
-        Some(found) if !is_liquid(&found.pair.vapor, found.pair.vapor_density) => Found::Two(found),
+        Some(found) if !is_liquid(&found.pair.vapor, found.pair.vapor_density) => {
+            with_gas(found, stable.is_some())
+        }
         // liquids and, of those that are not stable, no gas beside them
         Some(_) if stable.is_some() || remaining.as_ref().is_none_or(among_liquids) => {
             Found::TwoLiquids(density, found)
@@ -122,10 +138,34 @@ pub fn phases(
         }
         // a gas beside them: three phases, of which two with the gas
         _ => match sought.best_with_gas {
-            Some((found, _)) => Found::Two(found),
+            Some((found, _)) => Found::TwoOfThree(found),
             None => Found::Unstable(density, worst),
         },
     })
+}
+
+fn with_gas(found: Split, is_stable: bool) -> Found {
+    if is_stable {
+        Found::Two(found)
+    } else {
+        Found::TwoOfThree(found)
+    }
+}
+
+/// The stable phases where they are two, a liquid and a vapor, from those at another temperature or
+/// pressure.
+pub fn two_near(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    temperature: f64,
+    pressure: f64,
+    near: &Split,
+) -> Option<Split> {
+    let sought = Sought::TemperaturePressure(temperature, pressure);
+    let found = gas_as_vapor(mixture, split(mixture, z, sought, near)?);
+    let pair = &found.pair;
+    let is_gas = !is_liquid(mixture, &pair.vapor, temperature, pair.vapor_density);
+    (is_gas && !pair_is_unstable(mixture, pair)).then_some(found)
 }
 
 /// Whether a blend that has no density as one phase at a temperature in K and a pressure in Pa has one
@@ -141,13 +181,28 @@ fn are_alike(a: &Rival, b: &Rival) -> bool {
     (a.density / b.density).ln().abs() < SAME && both.all(|(a, b)| (a - b).abs() < SAME)
 }
 
+/// Whether two splits are one, but for rounding.
+fn are_one(a: &Split, b: &Split) -> bool {
+    let (a, b) = (&a.pair, &b.pair);
+    let all = |pair: &PhasePair| [pair.liquid, pair.vapor];
+    let mut both = all(a).into_iter().zip(all(b));
+    (a.vapor_density / b.vapor_density).ln().abs() < ONE_SPLIT
+        && both.all(|(x, y)| {
+            x.iter()
+                .zip(y.iter())
+                .all(|(x, y)| (x - y).abs() < ONE_SPLIT)
+        })
+}
+
 /// Seeks splits of a blend at a temperature, K, and a pressure, Pa.
 struct Seeker<'a> {
     mixture: &'a Mixture,
     z: &'a MoleFractions,
     temperature: f64,
     pressure: f64,
-    /// Of those that are not stable that of the lowest Gibbs energy, with this over T, J/(mol K).
+    /// Those found that are not stable.
+    beaten: Vec<Split>,
+    /// Of these that of the lowest Gibbs energy, with this over T, J/(mol K).
     best: Option<(Split, f64)>,
     /// The same of those with a gas.
     best_with_gas: Option<(Split, f64)>,
@@ -160,6 +215,7 @@ impl<'a> Seeker<'a> {
             z,
             temperature,
             pressure,
+            beaten: Vec::new(),
             best: None,
             best_with_gas: None,
         }
@@ -167,7 +223,7 @@ impl<'a> Seeker<'a> {
 
     /// The split between two phases, where it is stable.
     fn between(&mut self, a: &Rival, b: &Rival) -> Option<Split> {
-        let (mixture, t, p) = (self.mixture, self.temperature, self.pressure);
+        let (mixture, t) = (self.mixture, self.temperature);
         // a gas in too much of which a liquid was tested raises all its potentials: then the
         // contents of its rival tell more
         let alone = |phase: &Rival| Rival {
@@ -178,10 +234,14 @@ impl<'a> Seeker<'a> {
             .settled(a, b)
             .or_else(|| self.settled(&alone(a), &alone(b)))?;
         let found = gas_as_vapor(mixture, found);
-        let (vapor, density) = (&found.pair.vapor, found.pair.vapor_density);
-        if !is_unstable(mixture, t, vapor, density, p) {
+        if self.beaten.iter().any(|known| are_one(known, &found)) {
+            return None;
+        }
+        if !pair_is_unstable(mixture, &found.pair) {
             return Some(found);
         }
+        self.beaten.push(found);
+        let (vapor, density) = (&found.pair.vapor, found.pair.vapor_density);
         let logs = logarithms(mixture, vapor, t, density);
         let components = mixture.components().iter().zip(self.z.iter());
         let gibbs = components
@@ -198,9 +258,9 @@ impl<'a> Seeker<'a> {
         None
     }
 
-    /// The split of a blend that is no phase at all: between phases of nearly one component each, a
-    /// stable one before others.
-    fn among_components(&mut self) -> Option<Split> {
+    /// The split of a blend that is no phase at all, and whether it is stable: between phases of nearly
+    /// one component each, a stable one before others.
+    fn among_components(&mut self) -> Option<(Split, bool)> {
         let count = self.mixture.count();
         let there = (0..count).filter(|&k| self.z[k] > 0.0);
         let rich: Vec<Rival> = there
@@ -219,7 +279,8 @@ impl<'a> Seeker<'a> {
         let pairs = rich.iter().enumerate();
         let mut pairs = pairs.flat_map(|(k, a)| rich[k + 1..].iter().map(move |b| (a, b)));
         let stable = pairs.find_map(|(a, b)| self.between(a, b));
-        stable.or(self.best.map(|(best, _)| best))
+        let best = self.best.map(|(best, _)| (best, false));
+        stable.map(|stable| (stable, true)).or(best)
     }
 
     /// Newton's method from two phases, brought nearer by substitution. A rival of the blend has

@@ -186,6 +186,22 @@ impl EquilibriumState {
         self.mixed(|phase| phase.entropy)
     }
 
+    /// The vapor's share of the mass: 0 of a liquid, 1 of another phase.
+    fn quality(&self) -> f64 {
+        match &self.phases {
+            Phases::Two {
+                liquid,
+                vapor,
+                vapor_fraction,
+            } => {
+                let vapors = vapor_fraction * vapor.molar_mass;
+                vapors / (vapors + (1.0 - vapor_fraction) * liquid.molar_mass)
+            }
+            Phases::Single(_, Phase::Liquid) => 0.0,
+            Phases::Single(..) => 1.0,
+        }
+    }
+
     /// Density, mol/m3.
     pub fn density(&self) -> f64 {
         1.0 / self.mixed(|phase| 1.0 / phase.density)
@@ -240,12 +256,17 @@ pub(crate) const FAR_FROM_CRITICAL: f64 = 0.9;
 /// How far a state found may miss what was asked, in units of R T, R or the density itself:
 /// far above the rounding of a search, far below any jump.
 const MET: f64 = 1e-6;
+/// The same of a quality.
+const QUALITY_MET: f64 = 1e-9;
 
 impl MolarGiven {
     /// Whether a state has those of the two properties that a search had to meet.
     fn is_met(&self, state: &EquilibriumState) -> bool {
         use MolarGiven::*;
         let (h, s, rho) = (Property::Enthalpy, Property::Entropy, Property::Density);
+        if let TemperatureQuality(_, quality) | PressureQuality(_, quality) = *self {
+            return (state.quality() - quality).abs() < QUALITY_MET;
+        }
         let sought: [Option<(Property, f64)>; 2] = match *self {
             TemperaturePressure(..) | TemperatureQuality(..) | PressureQuality(..) => [None, None],
             TemperatureDensity(_, b) | PressureDensity(_, b) => [None, Some((rho, b))],

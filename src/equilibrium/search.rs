@@ -5,12 +5,14 @@
 //! being stable its rival is the other phase, nearly: from there Newton's method is tried, and the
 //! edge is halved until it settles on phases that are stable.
 
+use std::cell::OnceCell;
+
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::flash::{self, Found};
-use super::one_phase::{is_dense, one_phase};
+use super::one_phase::{is_dense, one_phase, rises_between};
 use super::raoult::{raoult_pressure, raoult_temperature};
 use super::split::Split;
-use super::stability::{Rival, pair_is_unstable, rival, rival_of};
+use super::stability::{Rival, is_unstable, pair_is_unstable, rival, rival_of};
 use super::three_phase::over_two_liquids;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
@@ -46,12 +48,12 @@ pub(super) struct Search<'a> {
     pub(super) highest_pressure: f64,
 }
 
-/// The blend as one phase.
+/// The blend as one phase, of a density in mol/m3.
 #[derive(Clone, Copy)]
 enum One {
     Thin(f64),
     Dense(f64),
-    Unstable(f64, Rival),
+    Unstable(f64),
 }
 
 /// What is held while the other is followed.
@@ -87,13 +89,29 @@ impl Search<'_> {
     fn one(&self, along: Along, value: f64) -> Option<One> {
         let (temperature, pressure) = along.temperature_and_pressure(value);
         let density = one_phase(self.mixture, self.z, temperature, pressure)?;
-        let found = rival(self.mixture, temperature, self.z, density, pressure);
+        let is_unstable = is_unstable(self.mixture, temperature, self.z, density, pressure);
         let reducing = self.mixture.at_composition(self.z).reducing_density;
-        Some(match found {
-            Some(rival) => One::Unstable(density, rival),
-            None if density > reducing => One::Dense(density),
-            None => One::Thin(density),
+        Some(if is_unstable {
+            One::Unstable(density)
+        } else if density > reducing {
+            One::Dense(density)
+        } else {
+            One::Thin(density)
         })
+    }
+
+    /// As [`is_one_branch`]; near the top an isotherm may rise from a gas to what is dense.
+    fn is_one_branch(&self, along: Along, a: f64, b: f64) -> bool {
+        let rises = |temperature| {
+            let fixed = self.mixture.at_composition(self.z);
+            rises_between(&fixed.isotherm(temperature), a.min(b), a.max(b))
+        };
+        is_one_branch(a, b) || matches!(along, Along::Isotherm(t) if rises(t))
+    }
+
+    fn rival(&self, along: Along, value: f64, density: f64) -> Option<Rival> {
+        let (temperature, pressure) = along.temperature_and_pressure(value);
+        rival(self.mixture, temperature, self.z, density, pressure)
     }
 
     fn lost(branch: Branch, along: Along) -> Error {
@@ -116,9 +134,11 @@ impl Search<'_> {
         let branches = [Branch::Bubble, Branch::Dew].into_iter();
         let branches = branches.filter(|one| branch.is_none_or(|branch| branch == *one));
         for halving in 0..HALVINGS {
-            if let Some(One::Unstable(density, rival)) = &there {
+            if let Some(One::Unstable(density)) = there
+                && let Some(rival) = self.rival(along, beyond, density)
+            {
                 let from = |other: (&MoleFractions, f64)| {
-                    let (stable, other) = ((stable, own), (*density, other));
+                    let (stable, other) = ((stable, own), (density, other));
                     let settled = |branch| self.settled(branch, along, stable, beyond, other);
                     let mut branches = branches.clone();
                     branches.find_map(|branch| Some((branch, settled(branch)?)))
@@ -141,7 +161,7 @@ impl Search<'_> {
                     (stable, own) = (middle, density);
                 }
                 (Some(One::Thin(density) | One::Dense(density)), None)
-                    if is_one_branch(density, own) =>
+                    if self.is_one_branch(along, density, own) =>
                 {
                     (stable, own) = (middle, density);
                 }
@@ -155,7 +175,9 @@ impl Search<'_> {
     fn incipient(&self, along: Along, value: f64) -> Option<(MoleFractions, f64)> {
         let (temperature, pressure) = along.temperature_and_pressure(value);
         let found = flash::phases(self.mixture, self.z, temperature, pressure)?;
-        let (Found::Two(split) | Found::TwoLiquids(_, Some(split))) = found else {
+        let (Found::Two(split) | Found::TwoOfThree(split) | Found::TwoLiquids(_, Some(split))) =
+            found
+        else {
             return None;
         };
         let pair = split.pair;
@@ -231,7 +253,16 @@ impl Search<'_> {
         match flash::phases(self.mixture, self.z, temperature, pressure) {
             Some(Found::One(density)) => is_dense(self.mixture, self.z, density),
             Some(Found::TwoLiquids(..)) => true,
+            None => flash::parts(self.mixture, self.z, temperature, pressure),
             _ => false,
+        }
+    }
+
+    /// The density of the blend, mol/m3, where it is one phase at a temperature in K and a pressure in Pa.
+    pub(super) fn one_phase(&self, temperature: f64, pressure: f64) -> Option<f64> {
+        match self.one(Along::Isotherm(temperature), pressure)? {
+            One::Dense(density) | One::Thin(density) => Some(density),
+            One::Unstable(_) => None,
         }
     }
 
@@ -254,22 +285,33 @@ impl Search<'_> {
         let along = Along::Isotherm(temperature);
         let lost = || Self::lost(Branch::Dew, along);
         let raoult = raoult_pressure(self.mixture, self.z, Branch::Dew, temperature);
-        let mut low = (0.1 * raoult).min(0.1 * self.highest_pressure);
+        // Most lines are where Raoult's law says. That the blend is stable costs far more to say than
+        // that it is not: down to the gas, then up to the line.
+        let mut low = raoult.min(0.5 * self.highest_pressure);
+        let mut above = None;
         let mut own = loop {
             if low.is_nan() || low < LOWEST {
                 return Err(lost());
             }
             match self.one(along, low) {
                 Some(One::Thin(density)) => break density,
-                _ => low *= 0.05,
+                there => {
+                    above = Some((low, there));
+                    low /= BY_PRESSURE;
+                }
             }
         };
+        if let Some(above) = above
+            && let Ok(found) = self.edge(None, along, (low, own), above)
+        {
+            return Ok(found);
+        }
         while low < self.highest_pressure {
             let high = (low * BY_PRESSURE).min(self.highest_pressure);
             let there = self.one(along, high);
             match there {
                 Some(One::Thin(density)) => (low, own) = (high, density),
-                Some(One::Dense(density)) if is_one_branch(density, own) => {
+                Some(One::Dense(density)) if self.is_one_branch(along, density, own) => {
                     (low, own) = (high, density);
                 }
                 there => return self.edge(None, along, (low, own), (high, there)),
@@ -303,11 +345,13 @@ impl Search<'_> {
                         .bubble_over_liquids(temperature, liquids)
                         .map(|found| (Branch::Bubble, found))
                         .ok_or_else(lost),
-                    Some(Found::Two(_) | Found::Unstable(..)) => Err(Error::AboveRange {
-                        point: Branch::Bubble.point(),
-                        temperature,
-                        pressure: most,
-                    }),
+                    Some(Found::Two(_) | Found::TwoOfThree(_) | Found::Unstable(..)) => {
+                        Err(Error::AboveRange {
+                            point: Branch::Bubble.point(),
+                            temperature,
+                            pressure: most,
+                        })
+                    }
                     _ => Err(lost()),
                 };
             }
@@ -352,14 +396,16 @@ impl Search<'_> {
                     continue;
                 }
                 // the lighter liquid, expanded to a gas's density
-                Found::Two(found) if are_alike(&found, &liquids) => {
+                Found::Two(found) | Found::TwoOfThree(found) if are_alike(&found, &liquids) => {
                     let Some(gas) = rival_of(self.mixture, &found.pair) else {
                         (high, liquids) = (middle, found);
                         continue;
                     };
                     (gas.x, gas.density)
                 }
-                Found::Two(Split { pair, .. }) => (pair.vapor, pair.vapor_density),
+                Found::Two(Split { pair, .. }) | Found::TwoOfThree(Split { pair, .. }) => {
+                    (pair.vapor, pair.vapor_density)
+                }
                 _ => return None,
             };
             low = Some(middle);
@@ -382,12 +428,11 @@ impl Search<'_> {
         let along = Along::Isobar(pressure);
         let (coldest, hottest) = self.temperatures;
         let reducing = self.mixture.at_composition(self.z).reducing_temperature;
-        let end = hottest.min((1.5 * reducing).max(coldest * BY_TEMPERATURE));
         let mut grid = vec![coldest];
         while let Some(&last) = grid.last()
-            && last < end
+            && last < hottest
         {
-            grid.push((last * BY_TEMPERATURE).min(end));
+            grid.push((last * BY_TEMPERATURE).min(hottest));
         }
         if branch == Branch::Dew {
             grid.reverse();
@@ -397,6 +442,15 @@ impl Search<'_> {
             | (Some(One::Thin(density)), Branch::Dew) => Some(*density),
             _ => None,
         };
+        // each temperature is tested once, whichever way it is come to
+        let tested: Vec<OnceCell<Option<One>>> = vec![OnceCell::new(); grid.len()];
+        let one = |place: usize| *tested[place].get_or_init(|| self.one(along, grid[place]));
+        let (mixture, z) = (self.mixture, self.z);
+        let density = mixture.at_composition(z).reducing_density;
+        let may_be_own = |place: usize| {
+            let own = one_phase(mixture, z, grid[place], pressure);
+            own.is_some_and(|own| (own > density) == (branch == Branch::Bubble))
+        };
         // most lines are where Raoult's law says
         let guess = raoult_temperature(self.mixture, self.z, branch, pressure).unwrap_or(reducing);
         let beside = |t: &f64| match branch {
@@ -404,10 +458,13 @@ impl Search<'_> {
             Branch::Dew => *t > guess * BY_TEMPERATURE.powi(3),
         };
         let first = grid.partition_point(beside).saturating_sub(1);
-        let onward = |grid: &[f64]| {
+        let onward = |places: &mut dyn Iterator<Item = usize>| {
             let mut before: Option<(f64, f64)> = None;
-            for &value in grid {
-                let one = self.one(along, value);
+            for place in places {
+                if before.is_none() && !may_be_own(place) {
+                    continue;
+                }
+                let (value, one) = (grid[place], one(place));
                 match (before, own(&one)) {
                     (_, Some(density)) => before = Some((value, density)),
                     (Some(from), None) => {
@@ -419,15 +476,14 @@ impl Search<'_> {
             }
             None
         };
-        let starts_on_its_side = own(&self.one(along, grid[first])).is_some();
-        starts_on_its_side
-            .then(|| onward(&grid[first..]))
-            .flatten()
-            .or_else(|| onward(&grid))
-            .or_else(|| {
-                grid.reverse();
-                onward(&grid)
-            })
+        let all = 0..grid.len();
+        // back to its side, then on to the line
+        let from = (0..=first)
+            .rev()
+            .find(|&place| may_be_own(place) && own(&one(place)).is_some());
+        from.and_then(|from| onward(&mut (from..grid.len())))
+            .or_else(|| onward(&mut all.clone()))
+            .or_else(|| onward(&mut all.rev()))
             .ok_or_else(|| Self::lost(branch, along))
     }
 }

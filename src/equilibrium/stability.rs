@@ -94,6 +94,18 @@ pub fn rivals(
     Tested::new(mixture, temperature, x, density, pressure).rivals()
 }
 
+/// As [`rival`], the first that the trials find.
+pub fn first_rival(
+    mixture: &Mixture,
+    temperature: f64,
+    x: &MoleFractions,
+    density: f64,
+    pressure: f64,
+) -> Option<Rival> {
+    let tested = Tested::new(mixture, temperature, x, density, pressure);
+    tested.starts().find_map(|start| tested.rival(start))
+}
+
 /// Whether there is a [`rival`]; the search ends with the first.
 pub fn is_unstable(
     mixture: &Mixture,
@@ -142,6 +154,16 @@ enum Brought {
     Known,
     /// Nearer, with what proved a rival on the way.
     Near(Option<Proof>),
+}
+
+/// Where Newton's method brings a trial.
+enum End {
+    /// To a phase that is known.
+    Known,
+    /// To a stationary point.
+    Settled,
+    /// Nowhere.
+    Lost,
 }
 
 /// A phase that is tested, with its potentials.
@@ -384,13 +406,16 @@ impl<'a> Tested<'a> {
         let Brought::Near(proof) = self.substitute(&mut trial) else {
             return None;
         };
-        let excess = self.settle(&mut trial).then(|| self.excess(&trial));
-        let depth = match (excess.flatten(), proof) {
+        let end = self.settle(&mut trial);
+        let settled = matches!(end, End::Settled);
+        let excess = settled.then(|| self.excess(&trial)).flatten();
+        let depth = match (excess, proof) {
             (Some(excess), _) => excess,
             (None, Some(proof)) => {
                 trial = proof.trial;
                 proof.depth
             }
+            (None, None) if matches!(end, End::Known) => return None,
             (None, None) => {
                 let depth;
                 (trial, depth) = self.patiently(start)?;
@@ -434,8 +459,11 @@ impl<'a> Tested<'a> {
         match self.substitute(&mut trial) {
             Brought::Known => false,
             Brought::Near(Some(_)) => true,
-            Brought::Near(None) if self.settle(&mut trial) && self.excess(&trial).is_some() => true,
-            Brought::Near(None) => self.patiently(start).is_some(),
+            Brought::Near(None) => match self.settle(&mut trial) {
+                End::Known => false,
+                End::Settled if self.excess(&trial).is_some() => true,
+                End::Settled | End::Lost => self.patiently(start).is_some(),
+            },
         }
     }
 
@@ -463,13 +491,12 @@ impl<'a> Tested<'a> {
         settled.rival
     }
 
-    /// Newton's method in ln n_i towards ln n_i + G_i / R_i = target; whether it settles, and not on
-    /// a phase that is known.
-    fn settle(&self, trial: &mut [f64; MAX_COMPONENTS]) -> bool {
+    /// Newton's method in ln n_i towards ln n_i + G_i / R_i = target.
+    fn settle(&self, trial: &mut [f64; MAX_COMPONENTS]) -> End {
         let count = self.mixture.count();
         for _ in 0..MOST_STEPS {
             if self.is_known(trial) {
-                return false;
+                return End::Known;
             }
             let at = self.mixture.potential(self.temperature, &trial[..count]);
             let mut matrix = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
@@ -487,7 +514,7 @@ impl<'a> Tested<'a> {
                 matrix[i][i] += 1.0;
             }
             if !solve_linear(&mut matrix, &mut right, count) {
-                return false;
+                return End::Lost;
             }
             let size = largest(&right[..count]);
             let shrink = if size > 0.5 { 0.5 / size } else { 1.0 };
@@ -495,10 +522,10 @@ impl<'a> Tested<'a> {
                 trial[i] *= (shrink * right[i]).exp();
             }
             if size < 1e-9 {
-                return true;
+                return End::Settled;
             }
         }
-        false
+        End::Lost
     }
 
     /// Whether a trial is a gas.

@@ -11,7 +11,7 @@ use std::cell::Cell;
 use super::{BlendSolver, SLACK};
 use crate::equilibrium::bubble_dew::PhasePair;
 use crate::equilibrium::split::{Fixed, Sought, Split, split};
-use crate::equilibrium::{EquilibriumState, MolarGiven, Phases, Property};
+use crate::equilibrium::{EquilibriumState, MolarGiven, Phases, Property, QUALITY_MET};
 
 /// Points of a line that are looked at before it is closed in.
 const LOOKS: u32 = 12;
@@ -25,8 +25,6 @@ const MOST: u32 = 90;
 const CLOSED: f64 = 1e-14;
 /// Relative width below which two phases are handed to Newton's method.
 const NEWTONS: f64 = 0.02;
-/// What a quality found may miss.
-const QUALITY_MET: f64 = 1e-9;
 /// Lowest pressure that is looked at, Pa.
 const LOWEST: f64 = 1e-2;
 
@@ -81,6 +79,8 @@ impl BlendSolver<'_> {
             EnthalpyEntropy(enthalpy, entropy) => {
                 self.bracketed_at_entropy(looks, enthalpy, entropy)
             }
+            TemperatureQuality(t, q) => self.bracketed_quality_of(looks, Fixed::Temperature(t), q),
+            PressureQuality(p, q) => self.bracketed_quality_of(looks, Fixed::Pressure(p), q),
             _ => None,
         }?;
         match looks {
@@ -109,12 +109,12 @@ impl BlendSolver<'_> {
         property: Property,
         target: f64,
     ) -> Option<EquilibriumState> {
-        // with temperature only density falls, with pressure only entropy
-        let falls = match fixed {
+        // from hot to cold only density rises, with pressure only entropy falls
+        let rises = match fixed {
             Fixed::Pressure(_) => property == Property::Density,
-            Fixed::Temperature(_) => property == Property::Entropy,
+            Fixed::Temperature(_) => property != Property::Entropy,
         };
-        let sign = if falls { -1.0 } else { 1.0 };
+        let sign = if rises { 1.0 } else { -1.0 };
         self.close_in(
             |at| self.along(looks, fixed, at),
             |state| sign * (property.of(state) - target),
@@ -126,35 +126,40 @@ impl BlendSolver<'_> {
 
     /// By the vapor's share of the mass along an isobar or an isotherm.
     pub(super) fn bracketed_quality(&self, fixed: Fixed, quality: f64) -> Option<EquilibriumState> {
-        let sign = match fixed {
-            Fixed::Pressure(_) => 1.0,
-            Fixed::Temperature(_) => -1.0,
-        };
+        self.bracketed_quality_of(Looks::Marked, fixed, quality)
+    }
+
+    fn bracketed_quality_of(
+        &self,
+        looks: Looks,
+        fixed: Fixed,
+        quality: f64,
+    ) -> Option<EquilibriumState> {
+        if looks == Looks::OneLiquid {
+            return None;
+        }
         let error = |state: &EquilibriumState| match &state.phases {
-            Phases::Two {
-                liquid,
-                vapor,
-                vapor_fraction,
-            } => {
-                let vapors = vapor_fraction * vapor.molar_mass;
-                vapors / (vapors + (1.0 - vapor_fraction) * liquid.molar_mass) - quality
-            }
+            Phases::Two { .. } => state.quality() - quality,
             Phases::Single(phase, _) if phase.density > self.fixed.reducing_density => -quality,
             Phases::Single(..) => 1.0 - quality,
         };
+        // of two temperatures or pressures the lower
+        let extent = match (fixed, self.extent(fixed)) {
+            (Fixed::Pressure(_), (hot, cold)) => (cold, hot),
+            (Fixed::Temperature(_), extent) => extent,
+        };
         self.close_in(
-            |at| self.along(Looks::Marked, fixed, at),
-            |state| sign * error(state),
-            self.extent(fixed),
+            |at| self.along(looks, fixed, at),
+            |state| -error(state),
+            extent,
             fixed.with_quality(quality),
         )
-        .filter(|found| error(found).abs() < QUALITY_MET)
     }
 
-    /// What is looked for at a place of an isobar (K) or an isotherm (ln Pa).
+    /// What is looked for at a place of an isobar (-K) or an isotherm (ln Pa).
     fn along(&self, looks: Looks, fixed: Fixed, at: f64) -> Option<EquilibriumState> {
         let (temperature, pressure) = match fixed {
-            Fixed::Pressure(pressure) => (at, pressure),
+            Fixed::Pressure(pressure) => (-at, pressure),
             Fixed::Temperature(temperature) => (temperature, at.exp()),
         };
         if looks == Looks::OneLiquid {
@@ -163,15 +168,16 @@ impl BlendSolver<'_> {
             return Some(self.single(temperature, density, true));
         }
         let state = self.by_stability(temperature, pressure).ok()?;
-        let parted = state.parted || self.is_beaten(&state);
-        (looks == Looks::Marked || !parted).then_some(EquilibriumState { parted, ..state })
+        (looks == Looks::Marked || !state.parted).then_some(state)
     }
 
+    /// The ends of an isobar or an isotherm, the one where the blend is a gas first: there a look costs
+    /// least.
     fn extent(&self, fixed: Fixed) -> (f64, f64) {
         match fixed {
             Fixed::Pressure(_) => (
-                self.limits.coldest * (1.0 - 0.5 * SLACK),
-                self.limits.hottest * (1.0 + 0.5 * SLACK),
+                -self.limits.hottest * (1.0 + 0.5 * SLACK),
+                -self.limits.coldest * (1.0 - 0.5 * SLACK),
             ),
             Fixed::Temperature(_) => {
                 let highest = self.limits.highest_pressure * (1.0 + 0.5 * SLACK);
@@ -210,12 +216,13 @@ impl BlendSolver<'_> {
                 .filter(|state| by.is_met(state, entropy))
                 .filter(|state| looks == Looks::Marked || !state.parted)
         };
-        let at = |temperature: f64| {
-            let found = has_lines.get().then(|| by_lines(temperature)).flatten();
-            found.or_else(|| by_brackets(Fixed::Temperature(temperature)))
+        let at = |at: f64| {
+            let found = has_lines.get().then(|| by_lines(-at)).flatten();
+            found.or_else(|| by_brackets(Fixed::Temperature(-at)))
         };
         let extent = self.extent(Fixed::Pressure(self.limits.highest_pressure));
-        self.close_in(at, error, extent, sought).filter(is_met)
+        let falls = |state: &EquilibriumState| -error(state);
+        self.close_in(at, falls, extent, sought).filter(is_met)
     }
 
     /// Where an error that rises along a line is nought.
@@ -231,17 +238,13 @@ impl BlendSolver<'_> {
             let error = error(&state);
             error.is_finite().then_some(Look { at, state, error })
         };
-        let (first, last) = (look(low), look(high));
-        let is_outside =
-            |end: &Option<Look>, sign: f64| end.as_ref().is_some_and(|end| end.error * sign > 0.0);
         if sought.is_by_quality() {
-            let close = |ends| self.closed(&look, &error, ends, sought);
-            return at_a_crossing(&look, (low, first), (high, last), close);
+            // where one phase begins quality may jump past what is sought
+            let is_met = |found: &EquilibriumState| error(found).abs() < QUALITY_MET;
+            let close = |ends| self.closed(&look, &error, ends, sought).filter(is_met);
+            return at_a_crossing(&look, (low, high), close);
         }
-        if is_outside(&first, 1.0) || is_outside(&last, -1.0) {
-            return None;
-        }
-        let ends = bracket(&look, LOOKS, (low, first), (high, last))?;
+        let ends = bracket(&look, (low, high))?;
         self.closed(&look, &error, ends, sought)
     }
 
@@ -257,7 +260,7 @@ impl BlendSolver<'_> {
             if below.error == 0.0 {
                 return Some(below.state);
             }
-            let width = (above.at - below.at) / above.at.abs().max(below.at.abs());
+            let width = (above.at - below.at).abs() / above.at.abs().max(below.at.abs());
             if width < CLOSED {
                 break;
             }
@@ -327,18 +330,13 @@ impl BlendSolver<'_> {
 /// where three of them say that it turns.
 fn at_a_crossing(
     look: &impl Fn(f64) -> Option<Look>,
-    (low, first): (f64, Option<Look>),
-    (high, last): (f64, Option<Look>),
+    (low, high): (f64, f64),
     close: impl Fn((Look, Look)) -> Option<EquilibriumState>,
 ) -> Option<EquilibriumState> {
     let at = |k| low + (high - low) * f64::from(k) / f64::from(LOOKS_BY_QUALITY);
-    let (mut before, mut here) = (None, first);
+    let (mut before, mut here) = (None, look(low));
     for k in 1..=LOOKS_BY_QUALITY {
-        let next: Option<Look> = if k == LOOKS_BY_QUALITY {
-            last
-        } else {
-            look(at(k))
-        };
+        let next = look(at(k));
         let ends = match (here, next) {
             (Some(here), Some(next)) if here.error * next.error <= 0.0 => Some((here, next)),
             // where answers end
@@ -399,20 +397,13 @@ fn beyond(
 }
 
 /// Two points with the one sought between them.
-fn bracket(
-    look: &impl Fn(f64) -> Option<Look>,
-    looks: u32,
-    (low, first): (f64, Option<Look>),
-    (high, mut last): (f64, Option<Look>),
-) -> Option<(Look, Look)> {
+fn bracket(look: &impl Fn(f64) -> Option<Look>, (low, high): (f64, f64)) -> Option<(Look, Look)> {
     // places without an answer next before the first with one and next after the last too low
-    let mut before = first.is_none().then_some(low);
-    let mut after = None;
-    let mut below = first;
-    for k in 1..=looks {
-        let at = low + (high - low) * f64::from(k) / f64::from(looks);
-        let here = if k == looks { last.take() } else { look(at) };
-        match here {
+    let (mut before, mut after) = (None, None);
+    let mut below = None;
+    for k in 0..=LOOKS {
+        let at = low + (high - low) * f64::from(k) / f64::from(LOOKS);
+        match look(at) {
             Some(above) if above.error > 0.0 => {
                 let below =
                     below.or_else(|| edge(look, above.at, before?, |look| look.error <= 0.0))?;

@@ -16,7 +16,15 @@ impl BlendSolver<'_> {
         property: Property,
     ) -> Result<EquilibriumState> {
         self.check_pressure(pressure)?;
-        let ends = self.ends(Fixed::Pressure(pressure));
+        let fixed = Fixed::Pressure(pressure);
+        let at_once = self.ends_at_once(pressure);
+        // a line that is hard to find costs more than the phases at some temperatures
+        if at_once.is_none()
+            && let Some(found) = self.bracketed(fixed, property, target)
+        {
+            return Ok(found);
+        }
+        let ends = at_once.map_or_else(|| self.ends(fixed), Ok);
         let error = |state: &EquilibriumState| property.of(state) - target;
         if let Ok((bubble, dew)) = &ends {
             let ends = self.as_ends(bubble, dew, property, target);
@@ -53,8 +61,7 @@ impl BlendSolver<'_> {
                 )
             };
         }
-        self.bracketed(Fixed::Pressure(pressure), property, target)
-            .ok_or_else(|| self.nothing())
+        Err(self.nothing())
     }
 
     fn one_phase_from_line(

@@ -11,7 +11,7 @@ mod isotherm;
 mod temperature_pressure;
 mod two_phases;
 
-use std::cell::RefCell;
+use std::cell::{Cell, RefCell};
 use std::collections::HashMap;
 
 use super::line::{AtTemperature, BlendLine};
@@ -36,6 +36,8 @@ pub struct BlendSolver<'a> {
     known: Option<&'a dyn KnownLines>,
     /// What stability alone has led to at a temperature and a pressure, by their bits.
     kept: RefCell<HashMap<(u64, u64), Result<EquilibriumState>>>,
+    /// Two phases that it has led to last.
+    near: Cell<Option<Split>>,
 }
 
 impl<'a> BlendSolver<'a> {
@@ -56,6 +58,7 @@ impl<'a> BlendSolver<'a> {
             limits,
             known,
             kept: RefCell::default(),
+            near: Cell::new(None),
         }
     }
 

@@ -140,7 +140,12 @@ impl BlendSolver<'_> {
 
     fn by_stability_anew(&self, temperature: f64, pressure: f64) -> Result<EquilibriumState> {
         self.check_pressure(pressure)?;
-        let found = flash::phases(self.mixture, self.z, temperature, pressure);
+        let (mixture, z) = (self.mixture, self.z);
+        let near = self.near.get();
+        let near = near.and_then(|near| flash::two_near(mixture, z, temperature, pressure, &near));
+        let found = near
+            .map(Found::Two)
+            .or_else(|| flash::phases(mixture, z, temperature, pressure));
         match found.ok_or_else(|| no_density(pressure))? {
             Found::One(density)
                 if would_freeze_out(self.mixture, self.z, (temperature, pressure), density) =>
@@ -151,7 +156,14 @@ impl BlendSolver<'_> {
                 let dense = density > self.fixed.reducing_density;
                 Ok(self.single(temperature, density, dense))
             }
-            Found::Two(split) => Ok(self.two(&split)),
+            Found::Two(split) => {
+                self.near.set(Some(split));
+                Ok(self.two(&split))
+            }
+            Found::TwoOfThree(split) => Ok(EquilibriumState {
+                parted: true,
+                ..self.two(&split)
+            }),
             Found::TwoLiquids(density, _) => Ok(EquilibriumState {
                 parted: true,
                 ..self.single(temperature, density, true)
@@ -180,26 +192,11 @@ impl BlendSolver<'_> {
             return Ok(state);
         }
         let other = self.by_stability(temperature, pressure)?;
-        let parted = other.parted || self.is_beaten(&other);
+        let parted = other.parted;
         // of two liquids the one asked for, with its mark
         let same = other.phase() == state.phase();
         let answer = if parted && same { state } else { other };
         Ok(EquilibriumState { parted, ..answer })
-    }
-
-    pub(super) fn is_beaten(&self, state: &EquilibriumState) -> bool {
-        let tested = match &state.phases {
-            Phases::Single(phase, _) => phase,
-            Phases::Two { vapor, .. } => vapor,
-        };
-        let (density, pressure) = (tested.density, state.pressure);
-        is_unstable(
-            self.mixture,
-            state.temperature,
-            &tested.x,
-            density,
-            pressure,
-        )
     }
 
     /// The density of the liquid, or of a dense gas.

@@ -154,6 +154,17 @@ impl BlendSolver<'_> {
         )
     }
 
+    /// Bubble and dew point at a pressure, Pa, where they are known or found at once.
+    pub(super) fn ends_at_once(&self, pressure: f64) -> Option<(PhasePair, PhasePair)> {
+        let end = |branch| {
+            let known = self
+                .known
+                .and_then(|known| known.at_pressure(branch, pressure));
+            known.or_else(|| self.line.at_once(self.mixture, self.z, branch, pressure))
+        };
+        Some((end(Branch::Bubble)?, end(Branch::Dew)?))
+    }
+
     fn end(&self, branch: Branch, fixed: Fixed) -> Result<PhasePair> {
         match fixed {
             Fixed::Temperature(t) => self.end_at(branch, t),

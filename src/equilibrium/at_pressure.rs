@@ -6,7 +6,7 @@ use super::line::{BlendLine, reducing_temperature, search};
 use super::stability::pair_is_unstable;
 use super::trial_phase::reduced;
 use super::{BlendLimits, FAR_FROM_CRITICAL, at_temperature::SAME, end_of_line};
-use crate::error::{Error, Result};
+use crate::error::{Error, RangeUnit, Result, reasons};
 use crate::helmholtz::{Mixture, MoleFractions};
 use crate::numeric::{bracketed_root, golden_section};
 
@@ -30,6 +30,8 @@ const ANYWHERE: u32 = 24;
 const HALVINGS: u32 = 4;
 /// How far in ln p a line may be at an end of a part to reach the pressure between.
 const NEARLY: f64 = 0.3;
+/// The same where the line ends between.
+const NEXT_TO_AN_END: f64 = 0.8;
 /// Part of the reducing density above which what is no liquid may be denser than the gas that comes out
 /// of it.
 const DENSE: f64 = 0.5;
@@ -80,8 +82,8 @@ fn crossings(
             return vec![(a.temperature, b.temperature)];
         }
         (Some(low), Some(high)) => low.abs().min(high.abs()) < NEARLY,
+        (Some(off), None) | (None, Some(off)) => off.abs() < NEXT_TO_AN_END,
         (None, None) => false,
-        _ => true,
     };
     if !is_between || halvings == 0 {
         return Vec::new();
@@ -123,7 +125,8 @@ impl BlendLine {
     /// A branch at a pressure in Pa; the lower temperature where two have that pressure.
     ///
     /// # Errors
-    /// [`Error::OutOfRange`] above the branch's highest pressure; [`Error::NotConverged`].
+    /// [`Error::OutOfRange`] above the branch's highest pressure or that of the blend;
+    /// [`Error::NotConverged`].
     pub fn at_pressure(
         &self,
         mixture: &Mixture,
@@ -131,6 +134,16 @@ impl BlendLine {
         branch: Branch,
         pressure: f64,
     ) -> Result<PhasePair> {
+        if let Some(high) = self.exceeded(mixture, z, pressure) {
+            return Err(Error::OutOfRange {
+                quantity: "pressure",
+                value: pressure,
+                low: 0.0,
+                high,
+                unit: RangeUnit::Pascal,
+                range: reasons::RANGE_COMMON.into(),
+            });
+        }
         let limits = BlendLimits::of(mixture);
         let found = self.where_it_rises(mixture, z, branch, pressure);
         // Of two liquids none leads to the bubble point at a pressure but those at temperatures.
@@ -201,6 +214,7 @@ impl BlendLine {
         // what was traced refuses at once
         if let Some(envelope) = self.traced()
             && pressure > envelope.cricondenbar.pressure * (1.0 + ABOVE)
+            && self.is_whole(mixture, z)
         {
             return Err(end_of_line::too_high(envelope, branch, pressure));
         }
@@ -219,7 +233,11 @@ impl BlendLine {
         if let Ok(found) = self.at_low_pressure(mixture, z, branch, pressure) {
             return Ok(found);
         }
-        let Ok(envelope) = self.envelope(mixture, z) else {
+        if let Some(found) = self.on_envelope_at_pressure(mixture, z, branch, pressure) {
+            return Ok(found);
+        }
+        let envelope = self.envelope(mixture, z).ok();
+        let Some(envelope) = envelope.filter(|_| self.is_whole(mixture, z)) else {
             let limits = BlendLimits::of(mixture);
             let range = (limits.coldest, limits.hottest);
             let found = self.on_line_by_stability(mixture, z, branch, pressure);
@@ -229,9 +247,6 @@ impl BlendLine {
                 Branch::Dew => self.anywhere(mixture, z, branch, pressure, range, true),
             });
         };
-        if let Some(found) = self.on_envelope_at_pressure(mixture, z, branch, pressure) {
-            return Ok(found);
-        }
         if pressure < end_of_line::highest_pressure(envelope, branch)
             && let Ok(found) = self.on_line_by_stability(mixture, z, branch, pressure)
         {
@@ -264,6 +279,9 @@ impl BlendLine {
         pressure: f64,
     ) -> Option<PhasePair> {
         let envelope = self.envelope(mixture, z).ok()?;
+        if branch == Branch::Dew && !self.is_whole(mixture, z) {
+            return None;
+        }
         let points = envelope.at_pressure(mixture, z, pressure);
         let own = points.iter().filter(|point| point.branch == branch);
         let on_the_line = |pair: &&PhasePair| {
@@ -301,7 +319,9 @@ impl BlendLine {
         pressure: f64,
     ) -> Result<PhasePair> {
         let found = search(mixture, z).at_pressure(branch, pressure)?;
-        if self.is_on_line(mixture, z, branch, &found) != Some(false) {
+        // of dew points the upper one of a temperature counts as well
+        let is_dew = branch == Branch::Dew;
+        if is_dew || self.is_on_line(mixture, z, branch, &found) != Some(false) {
             return Ok(found);
         }
         Err(bubble_dew::not_found(branch, "pressure"))

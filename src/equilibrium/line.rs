@@ -20,10 +20,10 @@ use super::at_temperature::SAME;
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::end_of_line;
 use super::envelope::{Envelope, EnvelopePoint};
-use super::one_phase::is_liquid;
+use super::rivals::followed;
 use super::search::Search;
-use super::stability::{is_beaten_by, pair_is_unstable, rival, rival_of};
-use super::three_phase::{bubble_beside_one, bubble_over_two_liquids};
+use super::stability::{is_beaten_by, pair_is_unstable, rival_of};
+use super::three_phase::bubble_beside_one;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 
@@ -35,9 +35,6 @@ const LOOKED_AT: usize = 3;
 const EDGE: f64 = 0.1;
 /// Added to the edge for its rounding, K.
 const MARGIN: f64 = 0.5;
-/// Rivals followed before a dew point is given up.
-const MOST_RIVALS: usize = 6;
-
 /// Mole fraction of a component in a liquid of its own.
 const ALONE: f64 = 0.98;
 /// How far beyond the pressures at both ends of an interval its own may lie, times.
@@ -49,6 +46,7 @@ const INTERVALS: usize = 45;
 #[derive(Debug)]
 pub struct BlendLine {
     envelope: OnceLock<Result<Envelope>>,
+    is_whole: OnceLock<bool>,
     splits_below: OnceLock<Option<f64>>,
     /// For bubble and dew, the pressures in Pa at ends of intervals that are found from a cold start
     /// and stable.
@@ -59,6 +57,7 @@ impl Default for BlendLine {
     fn default() -> Self {
         Self {
             envelope: OnceLock::new(),
+            is_whole: OnceLock::new(),
             splits_below: OnceLock::new(),
             stable_ends: std::array::from_fn(|_| std::array::from_fn(|_| OnceLock::new())),
         }
@@ -87,6 +86,23 @@ impl BlendLine {
     pub fn envelope(&self, mixture: &Mixture, z: &MoleFractions) -> Result<&Envelope> {
         let traced = self.envelope.get_or_init(|| Envelope::trace(mixture, z));
         traced.as_ref().map_err(Clone::clone)
+    }
+
+    /// Whether there are no two phases but inside the traced envelope: its coldest dew point, its hottest
+    /// point and that of the highest pressure are stable. Of carbon dioxide with a little water they are
+    /// not: water drops out of it far below its own dew line, and above its critical temperature too.
+    pub(super) fn is_whole(&self, mixture: &Mixture, z: &MoleFractions) -> bool {
+        *self.is_whole.get_or_init(|| {
+            let Ok(envelope) = self.envelope(mixture, z) else {
+                return false;
+            };
+            let points = || envelope.points.iter().map(|point| &point.pair);
+            let dew = points().next_back();
+            let hottest = points().max_by(|a, b| a.temperature.total_cmp(&b.temperature));
+            let highest = points().max_by(|a, b| a.pressure.total_cmp(&b.pressure));
+            let mut ends = [dew, hottest, highest].into_iter().flatten();
+            ends.all(|pair| !pair_is_unstable(mixture, pair))
+        })
     }
 
     /// The envelope where it has been traced already.
@@ -188,7 +204,8 @@ impl BlendLine {
         temperature: f64,
     ) -> Option<PhasePair> {
         let envelope = self.envelope(mixture, z).ok()?;
-        if temperature >= envelope.critical.temperature || envelope.folds() {
+        let is_hot = temperature >= envelope.critical.temperature;
+        if is_hot || envelope.folds() || !self.is_whole(mixture, z) {
             return None;
         }
         let points = envelope.branch_at_temperature(mixture, z, branch, temperature);
@@ -260,7 +277,11 @@ impl BlendLine {
             }
         };
         if temperature > envelope.cricondentherm.temperature {
-            return Ok(AtTemperature::default());
+            let none = AtTemperature::default();
+            if self.is_whole(mixture, z) {
+                return Ok(none);
+            }
+            return sought(mixture, z, temperature, none, None, only);
         }
         let below = temperature < envelope.critical.temperature;
         let points = envelope.at_temperature(mixture, z, temperature);
@@ -279,6 +300,16 @@ impl BlendLine {
             found = AtTemperature::of(points.iter().filter(stable).copied(), below).or(all);
         }
         let tested = |pair: Option<PhasePair>| pair.filter(|pair| !pair_is_unstable(mixture, pair));
+        if !self.is_whole(mixture, z) {
+            // a dew point may lie below its own
+            let bubble = tested(found.bubble);
+            let below = bubble.is_some().then_some(true);
+            let found = AtTemperature {
+                bubble,
+                ..AtTemperature::default()
+            };
+            return sought(mixture, z, temperature, found, below, only);
+        }
         // What is not asked for is not tested, where what is asked for is stable.
         let asked = only.and_then(|branch| match branch {
             Branch::Bubble => found.bubble,
@@ -322,6 +353,41 @@ impl BlendLine {
 impl BlendLine {
     /// A branch well below the critical temperature, K, from a cold start or from stability.
     fn cold(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        temperature: f64,
+    ) -> Result<PhasePair> {
+        let found = self.cold_at_any_pressure(mixture, z, branch, temperature)?;
+        match self.exceeded(mixture, z, found.pressure) {
+            Some(highest) => Err(Error::AboveRange {
+                point: branch.point(),
+                temperature,
+                pressure: highest,
+            }),
+            None => Ok(found),
+        }
+    }
+
+    /// The highest pressure of the blend's lines, Pa, where one in Pa exceeds it: that of a search, or of
+    /// the traced envelope.
+    pub(super) fn exceeded(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        pressure: f64,
+    ) -> Option<f64> {
+        let highest = search(mixture, z).highest_pressure;
+        if pressure <= highest {
+            return None;
+        }
+        let envelope = self.envelope(mixture, z);
+        let highest = envelope.map_or(highest, |traced| highest.max(traced.cricondenbar.pressure));
+        (pressure > highest).then_some(highest)
+    }
+
+    fn cold_at_any_pressure(
         &self,
         mixture: &Mixture,
         z: &MoleFractions,
@@ -410,7 +476,7 @@ fn from_stability(
     temperature: f64,
 ) -> Result<PhasePair> {
     let whole = bubble_dew::at_temperature(mixture, z, branch, temperature, None);
-    if let Ok(found) = stable(mixture, z, branch, temperature, whole) {
+    if let Ok(found) = followed(mixture, z, branch, temperature, whole) {
         return Ok(found);
     }
     match branch {
@@ -447,7 +513,7 @@ fn upper_beside_top(
 ) -> Result<(Branch, PhasePair)> {
     if below != Some(false) {
         let whole = bubble_dew::at_temperature(mixture, z, Branch::Bubble, temperature, None);
-        if let Ok(found) = stable(mixture, z, Branch::Bubble, temperature, whole) {
+        if let Ok(found) = followed(mixture, z, Branch::Bubble, temperature, whole) {
             return Ok((Branch::Bubble, found));
         }
     }
@@ -503,76 +569,4 @@ fn sought(
 
 pub(super) fn reducing_temperature(mixture: &Mixture, z: &MoleFractions) -> f64 {
     mixture.at_composition(z).reducing_temperature
-}
-
-/// A point whose phases are stable, where the liquid splits in two or a dew point was lost.
-fn stable(
-    mixture: &Mixture,
-    z: &MoleFractions,
-    branch: Branch,
-    temperature: f64,
-    found: Result<PhasePair>,
-) -> Result<PhasePair> {
-    let mut pair = found.or_else(|error| {
-        // A dew point lost between two liquids: the vapour just below the bubble pressure shows
-        // which liquid it would drop.
-        let bubble = bubble_dew::at_temperature(mixture, z, Branch::Bubble, temperature, None)?;
-        [1.0, 0.95, 0.8, 0.6, 0.4]
-            .into_iter()
-            .find_map(|part| {
-                let density = part * bubble.vapor_density;
-                let pressure = mixture
-                    .at_composition(z)
-                    .isotherm(temperature)
-                    .pressure(density);
-                let drop = rival(mixture, temperature, z, density, pressure)?;
-                let start = PhasePair {
-                    liquid: drop.x,
-                    liquid_density: drop.density,
-                    vapor: *z,
-                    vapor_density: 0.8 * density,
-                    ..bubble
-                };
-                bubble_dew::near_at_temperature(mixture, z, branch, temperature, &start)
-            })
-            .ok_or(error)
-    })?;
-    for _ in 0..MOST_RIVALS {
-        let Some(rival) = rival_of(mixture, &pair) else {
-            return Ok(pair);
-        };
-        let liquid = is_liquid(mixture, &rival.x, temperature, rival.density);
-        let better = match (branch, liquid) {
-            (Branch::Bubble, true) => {
-                // the blend itself as a denser or lighter liquid, or two liquids
-                let other = PhasePair {
-                    liquid_density: rival.density,
-                    ..pair
-                };
-                let other =
-                    bubble_dew::near_at_temperature(mixture, z, branch, temperature, &other)
-                        .filter(|other| rival_of(mixture, other).is_none());
-                if let Some(other) = other {
-                    return Ok(other);
-                }
-                return bubble_over_two_liquids(mixture, z, &pair, &rival)
-                    .ok_or_else(|| bubble_dew::not_found(branch, "temperature"));
-            }
-            (Branch::Bubble, false) => PhasePair {
-                vapor: rival.x,
-                vapor_density: rival.density,
-                ..pair
-            },
-            (Branch::Dew, _) => PhasePair {
-                liquid: rival.x,
-                liquid_density: rival.density,
-                // the drop appears at the lower pressure
-                vapor_density: pair.vapor_density * 0.8,
-                ..pair
-            },
-        };
-        pair = bubble_dew::near_at_temperature(mixture, z, branch, temperature, &better)
-            .ok_or_else(|| bubble_dew::not_found(branch, "temperature"))?;
-    }
-    Err(bubble_dew::not_found(branch, "temperature"))
 }

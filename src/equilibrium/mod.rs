@@ -16,6 +16,7 @@ mod patient_trial;
 mod phase_pair;
 pub mod pure;
 mod raoult;
+mod rivals;
 mod search;
 pub mod slope;
 pub mod spinodal;

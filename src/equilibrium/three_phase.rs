@@ -28,6 +28,8 @@ const PARTED: f64 = 1e-7;
 /// what the other consists of.
 const PARTS: [f64; 10] = [0.05, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 0.95, 0.99];
 
+/// Relative difference of partial densities below which two phases are one.
+const ONE_PHASE: f64 = 1e-5;
 /// Share of a component in a liquid that it hardly dissolves in, where Newton's method starts.
 const TRACE: f64 = 1e-5;
 
@@ -167,6 +169,12 @@ pub fn liquid_is_parted(mixture: &Mixture, pair: &PhasePair) -> bool {
     error.abs() > PARTED * density * fixed.gas_constant * temperature
 }
 
+/// Whether partial densities of two phases are the same, but for rounding.
+fn are_one(a: &[f64; MAX_COMPONENTS], b: &[f64; MAX_COMPONENTS]) -> bool {
+    let mut both = a.iter().zip(b).filter(|(a, _)| **a > 0.0);
+    both.all(|(a, b)| (a / b - 1.0).abs() < ONE_PHASE)
+}
+
 /// Newton's method for the three phases, from partial densities of vapor, A and B and the share of B.
 fn settle(
     mixture: &Mixture,
@@ -227,6 +235,10 @@ fn settle(
                 return None;
             }
             let sums: [f64; 3] = std::array::from_fn(|f| phases[f][..count].iter().sum());
+            // next to its critical point the vapor and a liquid may settle as one phase
+            if are_one(&phases[0], &phases[1]) || are_one(&phases[0], &phases[2]) {
+                return None;
+            }
             let vapor = MoleFractions::new(&phases[0][..count]);
             return Some(PhasePair {
                 temperature,

@@ -41,6 +41,8 @@ pub enum Found {
     /// Two liquids and no vapour, where a split of them was found; the blend as one liquid has a
     /// density, mol/m3.
     TwoLiquids(f64, Option<Split>),
+    /// Two liquids that a gas is more stable than, and neither of them alone beside it.
+    GasOverLiquids,
     /// The blend as one phase of a density, mol/m3, is unstable, and no split was found.
     Unstable(f64, Rival),
 }
@@ -139,6 +141,7 @@ pub fn phases(
         // a gas beside them: three phases, of which two with the gas
         _ => match sought.best_with_gas {
             Some((found, _)) => Found::TwoOfThree(found),
+            None if found.is_some() => Found::GasOverLiquids,
             None => Found::Unstable(density, worst),
         },
     })

@@ -45,6 +45,18 @@ pub(super) fn no_one_liquid(pressure: f64) -> Error {
     }
 }
 
+/// The error of a pressure at which there are three phases.
+pub(super) fn gas_over_liquids(pressure: f64) -> Error {
+    Error::NoState {
+        reason: Reason::with(
+            reasons::REASON_GAS_OVER_LIQUIDS,
+            "pressure",
+            Blank::Quantity(pressure, RangeUnit::Pascal),
+        ),
+        hint: "take a pressure above the bubble point or below the dew point".into(),
+    }
+}
+
 /// The error of a temperature at which what would condense has no liquid.
 pub(super) fn no_liquid() -> Error {
     Error::NoState {

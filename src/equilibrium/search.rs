@@ -345,13 +345,16 @@ impl Search<'_> {
                         .bubble_over_liquids(temperature, liquids)
                         .map(|found| (Branch::Bubble, found))
                         .ok_or_else(lost),
-                    Some(Found::Two(_) | Found::TwoOfThree(_) | Found::Unstable(..)) => {
-                        Err(Error::AboveRange {
-                            point: Branch::Bubble.point(),
-                            temperature,
-                            pressure: most,
-                        })
-                    }
+                    Some(
+                        Found::Two(_)
+                        | Found::TwoOfThree(_)
+                        | Found::GasOverLiquids
+                        | Found::Unstable(..),
+                    ) => Err(Error::AboveRange {
+                        point: Branch::Bubble.point(),
+                        temperature,
+                        pressure: most,
+                    }),
                     _ => Err(lost()),
                 };
             }

@@ -7,7 +7,7 @@ use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::flash::{self, Found};
 use crate::equilibrium::line::AtTemperature;
 use crate::equilibrium::one_phase::{
-    self, lacks_a_liquid, no_density, no_liquid, no_one_liquid, would_freeze_out,
+    self, gas_over_liquids, lacks_a_liquid, no_density, no_liquid, no_one_liquid, would_freeze_out,
 };
 use crate::equilibrium::split::{Fixed, Sought, Split};
 use crate::equilibrium::stability::is_unstable;
@@ -171,6 +171,7 @@ impl BlendSolver<'_> {
             Found::Unstable(..) if lacks_a_liquid(self.mixture, self.z, temperature, pressure) => {
                 Err(no_liquid())
             }
+            Found::GasOverLiquids => Err(gas_over_liquids(pressure)),
             Found::Unstable(..) => Err(Error::NotConverged {
                 question: reasons::QUESTION_TWO_PHASES,
                 steps: 0,

@@ -19,6 +19,7 @@ pub use question::Class;
 pub use report::{Counts, Fault, Finding, RandomReport};
 
 use crate::catalogue::Catalogue;
+use crate::equilibrium::flash::{self, Found as Flashed};
 use crate::error::Error;
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
 use crate::refrigerant::{
@@ -424,7 +425,8 @@ impl<'a> Asked<'a> {
             } else {
                 Fault::WrongPhase
             };
-            if fault == Fault::WrongPhase || !warned {
+            let parts = || warned && self.parts_without_gas(&judge, own.temperature, pressure);
+            if (fault == Fault::WrongPhase && !parts()) || !warned {
                 let what = format!(
                     "{} of {:.4} kg/m3: D {:.1e} at {ratio:.3} of its density",
                     state.phase.name(),
@@ -434,6 +436,36 @@ impl<'a> Asked<'a> {
                 found.push((fault, what));
             }
         }
+    }
+
+    /// Whether a blend that is marked as parted lies in two liquids at a pressure in Pa and no gas is more
+    /// stable than they: a split that a flash gives is held against the judge, as an answer is.
+    fn parts_without_gas(
+        &self,
+        judge: &Judge<'_>,
+        temperature: Temperature,
+        pressure: f64,
+    ) -> bool {
+        let (mixture, z) = self.refrigerant.model();
+        let kelvin = temperature.in_kelvin();
+        let found = flash::phases(mixture, z, kelvin, pressure);
+        let Some(Flashed::TwoLiquids(_, Some(split))) = found else {
+            return false;
+        };
+        let (pair, share) = (&split.pair, split.vapor_fraction);
+        let [a, b] = [
+            (&pair.liquid, pair.liquid_density),
+            (&pair.vapor, pair.vapor_density),
+        ]
+        .map(|(x, density)| judge.phase(x, density));
+        let missed = |phase: &JudgedPhase| {
+            (judge.pressure(phase) - pressure).abs() / (phase.density * 8.314 * kelvin)
+        };
+        let together = |k: usize| (1.0 - share) * a.x[k] + share * b.x[k];
+        (0..z.len()).all(|k| (together(k) - z[k]).abs() < 1e-9)
+            && missed(&a).max(missed(&b)) < PRESSURE_MISSED
+            && judge.imbalance(&a, &b) < BALANCED
+            && judge.proof(&a, pressure).is_none()
     }
 
     /// From the pressure answered back to the temperature, below the top of the line.

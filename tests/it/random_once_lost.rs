@@ -2,7 +2,9 @@
 //! judge of [`random_questions`](super::random_questions): the tangent-plane criterion (Michelsen,
 //! Fluid Phase Equilib. 9 (1982) 1).
 
+use zeotrope::Refrigerant;
 use zeotrope::catalogue::Catalogue;
+use zeotrope::units::Temperature;
 use zeotrope::validation::random::{Question, ask_again};
 
 fn withstand(questions: &[(&str, Question)]) {
@@ -241,6 +243,99 @@ fn lines_near_the_top_are_met_without_an_envelope() {
         (
             "R-702/R-718/R-124/FK-5-1-12 (0.497893/4.388101/44.574603/50.539403)",
             Question::Pressure(4161201.9),
+        ),
+    ]);
+}
+
+/// A quality that hardly changes along an isobar, and falls where it is hotter.
+#[test]
+fn a_quality_that_falls_with_temperature_is_met() {
+    withstand(&[
+        (
+            "R-1243zf/R-41/R-C318/R-23/R-32/R-115/R-740 \
+             (13.457093/9.705197/8.55883/20.344742/5.698248/23.679972/18.555918)",
+            Question::State(229.206774, 22475342.9, 1),
+        ),
+        (
+            "R-31-10/R-600/R-245fa/R-152a/R-717/R-732 \
+             (26.923907/18.01154/36.80135/1.775335/13.125136/3.362731)",
+            Question::State(230.740255, 6126375.19, 1),
+        ),
+        (
+            "R-732/R-600 (23.077503/76.922497)",
+            Question::State(189.750089, 11816857.4, 1),
+        ),
+        (
+            "R-740/R-E170 (24.579942/75.420058)",
+            Question::State(257.313794, 22244963.3, 1),
+        ),
+        // one of that quality is not stable
+        (
+            "R-13I1/R-31-10/R-50/R-22/R-124 (35.57497/26.351168/16.461638/15.804092/5.808132)",
+            Question::State(204.502585, 956225.598, 1),
+        ),
+    ]);
+}
+
+/// Water drops out of carbon dioxide far below its own dew line, and above its critical temperature.
+#[test]
+fn lines_beside_the_traced_envelope_are_met() {
+    withstand(&[
+        (
+            "R-744/R-E170/R-32/R-718/R-13 (94.167185/0.752453/0.781555/0.436689/3.862118)",
+            Question::Temperature(313.145397),
+        ),
+        (
+            "R-744/R-E170/R-32/R-718/R-13 (94.167185/0.752453/0.781555/0.436689/3.862118)",
+            Question::Temperature(307.0),
+        ),
+        ("R-744/R-718 (99.7562/0.2438)", Question::Temperature(305.0)),
+        ("R-744/R-718 (99.7562/0.2438)", Question::Temperature(308.0)),
+        ("R-744/R-718 (99.7562/0.2438)", Question::Pressure(2e6)),
+    ]);
+    let wet = Refrigerant::named("R-744/R-718 (99.9/0.1)").unwrap();
+    let [below, between, above] = [303.0, 304.0, 305.0]
+        .map(Temperature::kelvin)
+        .map(|temperature| wet.dew_pressure(temperature).unwrap().in_pascal());
+    // a dew pressure over water rises smoothly through the critical temperature of R-744, 304.13 K
+    assert!(
+        below < between && between < above,
+        "{below} {between} {above}"
+    );
+    let middle = (below * above).sqrt();
+    assert!((between / middle - 1.0).abs() < 1e-2, "{between} {middle}");
+}
+
+/// A point at which a liquid becomes two is no bubble point where a gas comes at a lower pressure.
+#[test]
+fn where_a_liquid_becomes_two_no_bubble_rises() {
+    withstand(&[
+        (
+            "R-41/R-236ea/R-41-12/R-1234ze(Z)/R-718 \
+             (16.976172/30.425939/23.469305/2.201346/26.927238)",
+            Question::Temperature(412.0),
+        ),
+        (
+            "R-718/R-116/R-236ea/R-1150 (28.951873/19.314256/48.103623/3.630248)",
+            Question::Temperature(412.0),
+        ),
+        // above the pressures of the blend none is answered, whichever is given
+        (
+            "R-740/R-13/R-1130(E) (1.816863/35.978274/62.204862)",
+            Question::Temperature(278.066294),
+        ),
+        (
+            "R-C270/R-365mfc/R-50/R-1132(E) (24.884629/28.841895/5.646346/40.62713)",
+            Question::Temperature(381.533962),
+        ),
+        // a gas comes with pressure, between two temperatures that are looked at
+        (
+            "R-702/R-718/R-124/FK-5-1-12 (0.497893/4.388101/44.574603/50.539403)",
+            Question::Temperature(449.0),
+        ),
+        (
+            "R-702/R-718/R-124/FK-5-1-12 (0.497893/4.388101/44.574603/50.539403)",
+            Question::Temperature(453.0),
         ),
     ]);
 }

@@ -221,3 +221,20 @@ fn two_liquids_without_a_common_density_are_refused_with_the_reason() {
         assert!(!error.hint().unwrap_or_default().contains("solid"));
     }
 }
+
+/// A gas over water and a second liquid, of which no two stay beside each other alone: the error says that
+/// it would be three phases.
+#[test]
+fn three_phases_are_refused_with_the_reason() {
+    let catalogue = Catalogue::embedded();
+    let text = "R-290/R-1123/R-718/R-1243zf/R-1150/R-728 \
+                (11.834968/30.971912/23.196338/5.338228/14.797082/13.861472)";
+    let contents = catalogue.resolve(text, Basis::Mole).unwrap();
+    let blend = Refrigerant::from_composition(&catalogue, contents).unwrap();
+    let given = Given::TemperaturePressure(
+        Temperature::kelvin(285.706729),
+        Pressure::pascal(13801615.7),
+    );
+    let error = blend.state(given, ReferenceState::IdealGas).unwrap_err();
+    assert!(error.to_string().contains("three phases"), "{error}");
+}

@@ -131,10 +131,6 @@ impl<'a> Asked<'a> {
         let took: Duration = start.elapsed();
         let seconds = took.as_secs_f64();
         self.report.seconds += seconds;
-        self.counts().slow += usize::from(seconds > Counts::SLOW);
-        if std::env::var("ZZ").is_ok() {
-            eprintln!("ZZ {:.3} {} | {question}", seconds, self.drawn.name);
-        }
         if seconds > self.report.slowest.0 {
             self.report.slowest = (seconds, format!("{} {question}", self.drawn.name));
         }

@@ -61,16 +61,11 @@ pub struct Counts {
     pub refused: BTreeMap<String, usize>,
     /// Answers that warn of two liquids.
     pub warned: usize,
-    /// Calls of the engine that took longer than [`Counts::SLOW`].
-    pub slow: usize,
     /// Faults by kind.
     pub faults: BTreeMap<Fault, usize>,
 }
 
 impl Counts {
-    /// What a call of the engine may take, s.
-    pub const SLOW: f64 = 0.05;
-
     /// Questions refused in whole or in part.
     pub fn refusals(&self) -> usize {
         self.refused.values().sum()

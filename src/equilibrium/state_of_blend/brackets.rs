@@ -10,8 +10,10 @@ use std::cell::Cell;
 
 use super::{BlendSolver, SLACK};
 use crate::equilibrium::bubble_dew::PhasePair;
+use crate::equilibrium::one_phase::thin;
 use crate::equilibrium::split::{Fixed, Sought, Split, split};
 use crate::equilibrium::{EquilibriumState, MolarGiven, Phases, Property, QUALITY_MET};
+use crate::numeric::bracketed_root;
 
 /// Points of a line that are looked at before it is closed in.
 const LOOKS: u32 = 12;
@@ -39,6 +41,30 @@ struct Look {
     at: f64,
     state: EquilibriumState,
     error: f64,
+}
+
+impl Look {
+    fn of(
+        at: f64,
+        state: EquilibriumState,
+        error: impl Fn(&EquilibriumState) -> f64,
+    ) -> Option<Self> {
+        let error = error(&state);
+        error.is_finite().then_some(Self { at, state, error })
+    }
+}
+
+/// Temperature, K, and pressure, Pa, at a place of an isobar (-K) or an isotherm (ln Pa).
+fn temperature_and_pressure(fixed: Fixed, at: f64) -> (f64, f64) {
+    match fixed {
+        Fixed::Pressure(pressure) => (-at, pressure),
+        Fixed::Temperature(temperature) => (temperature, at.exp()),
+    }
+}
+
+/// One of the places of a line that are looked at before it is closed in.
+fn place((low, high): (f64, f64), k: u32) -> f64 {
+    low + (high - low) * f64::from(k) / f64::from(LOOKS)
 }
 
 /// Which states a line is followed through.
@@ -115,13 +141,60 @@ impl BlendSolver<'_> {
             Fixed::Temperature(_) => property != Property::Entropy,
         };
         let sign = if rises { 1.0 } else { -1.0 };
-        self.close_in(
-            |at| self.along(looks, fixed, at),
-            |state| sign * (property.of(state) - target),
-            self.extent(fixed),
-            fixed.with_property(property, target),
-        )
-        .filter(|found| property.is_met(found, target))
+        let error = |state: &EquilibriumState| sign * (property.of(state) - target);
+        let is_met = |found: &EquilibriumState| property.is_met(found, target);
+        let look = |at: f64| Look::of(at, self.along(looks, fixed, at)?, error);
+        let as_one = |at: f64, dense| Look::of(at, self.as_one(fixed, at, dense)?, error);
+        let extent = self.extent(fixed);
+        let mut first = 0;
+        if looks != Looks::OneLiquid {
+            // that a gas is stable costs most to say: past it as far as the gas alone tells
+            let is_before =
+                |k: &u32| as_one(place(extent, *k), false).is_some_and(|gas| gas.error <= 0.0);
+            let passed = (0..=LOOKS).take_while(is_before).last().unwrap_or(0);
+            let is_below = |k: &u32| look(place(extent, *k)).is_some_and(|look| look.error <= 0.0);
+            first = (0..=passed).rev().find(is_below).unwrap_or(0);
+        }
+        let ends = bracket(&look, extent, first)?;
+        let between_like_ones = || {
+            let [below, above] = [&ends.0, &ends.1].map(|end| self.is_dense_one(&end.state));
+            let dense = below.filter(|_| below == above)?;
+            let error = |at| {
+                as_one(at, dense)
+                    .map(|look| look.error)
+                    .ok_or_else(|| self.nothing())
+            };
+            let (low, high) = (ends.0.at.min(ends.1.at), ends.0.at.max(ends.1.at));
+            let at = bracketed_root(error, low, high, CLOSED).ok()?;
+            let found = look(at)?.state;
+            (self.is_dense_one(&found) == below && is_met(&found)).then_some(found)
+        };
+        let sought = fixed.with_property(property, target);
+        between_like_ones()
+            .or_else(|| self.closed(&look, &error, ends, sought))
+            .filter(is_met)
+    }
+
+    /// The state at a place of an isobar or an isotherm as one gas or as what is dense, stable or not.
+    fn as_one(&self, fixed: Fixed, at: f64, dense: bool) -> Option<EquilibriumState> {
+        let (temperature, pressure) = temperature_and_pressure(fixed, at);
+        let isotherm = self.fixed.isotherm(temperature);
+        let density = if dense {
+            self.compressed(&isotherm, temperature, pressure).ok()?
+        } else {
+            thin(&isotherm, self.fixed.reducing_density, pressure)?
+        };
+        Some(self.single(temperature, density, dense))
+    }
+
+    /// Whether a state of one phase is dense; none of two phases.
+    fn is_dense_one(&self, state: &EquilibriumState) -> Option<bool> {
+        match &state.phases {
+            Phases::Single(phase, _) if !state.parted => {
+                Some(phase.density > self.fixed.reducing_density)
+            }
+            _ => None,
+        }
     }
 
     /// By the vapor's share of the mass along an isobar or an isotherm.
@@ -156,17 +229,12 @@ impl BlendSolver<'_> {
         )
     }
 
-    /// What is looked for at a place of an isobar (-K) or an isotherm (ln Pa).
+    /// What is looked for at a place of an isobar or an isotherm.
     fn along(&self, looks: Looks, fixed: Fixed, at: f64) -> Option<EquilibriumState> {
-        let (temperature, pressure) = match fixed {
-            Fixed::Pressure(pressure) => (-at, pressure),
-            Fixed::Temperature(temperature) => (temperature, at.exp()),
-        };
         if looks == Looks::OneLiquid {
-            let isotherm = self.fixed.isotherm(temperature);
-            let density = self.compressed(&isotherm, temperature, pressure).ok()?;
-            return Some(self.single(temperature, density, true));
+            return self.as_one(fixed, at, true);
         }
+        let (temperature, pressure) = temperature_and_pressure(fixed, at);
         let state = self.by_stability(temperature, pressure).ok()?;
         (looks == Looks::Marked || !state.parted).then_some(state)
     }
@@ -233,18 +301,14 @@ impl BlendSolver<'_> {
         (low, high): (f64, f64),
         sought: Sought,
     ) -> Option<EquilibriumState> {
-        let look = |at: f64| {
-            let state = state(at)?;
-            let error = error(&state);
-            error.is_finite().then_some(Look { at, state, error })
-        };
+        let look = |at: f64| Look::of(at, state(at)?, &error);
         if sought.is_by_quality() {
             // where one phase begins quality may jump past what is sought
             let is_met = |found: &EquilibriumState| error(found).abs() < QUALITY_MET;
             let close = |ends| self.closed(&look, &error, ends, sought).filter(is_met);
             return at_a_crossing(&look, (low, high), close);
         }
-        let ends = bracket(&look, (low, high))?;
+        let ends = bracket(&look, (low, high), 0)?;
         self.closed(&look, &error, ends, sought)
     }
 
@@ -396,13 +460,17 @@ fn beyond(
     Some((here, edge(look, here.at, unanswered, is_other)?))
 }
 
-/// Two points with the one sought between them.
-fn bracket(look: &impl Fn(f64) -> Option<Look>, (low, high): (f64, f64)) -> Option<(Look, Look)> {
+/// Two points with the one sought between them, from the place of a number on.
+fn bracket(
+    look: &impl Fn(f64) -> Option<Look>,
+    extent: (f64, f64),
+    first: u32,
+) -> Option<(Look, Look)> {
     // places without an answer next before the first with one and next after the last too low
     let (mut before, mut after) = (None, None);
     let mut below = None;
-    for k in 0..=LOOKS {
-        let at = low + (high - low) * f64::from(k) / f64::from(LOOKS);
+    for k in first..=LOOKS {
+        let at = place(extent, k);
         match look(at) {
             Some(above) if above.error > 0.0 => {
                 let below =

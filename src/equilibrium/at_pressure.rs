@@ -22,6 +22,8 @@ const ASIDE: f64 = 1e-3;
 const STEPS_ASIDE: usize = 8;
 /// Part of the reducing temperature at which a gas is one where no temperature was found.
 const COLD: f64 = 0.8;
+/// Part of the reducing temperature up to which a bubble point is looked for.
+const BEYOND: f64 = 1.5;
 /// Reduced temperature from which a component is a gas that a bubble line may fall beside.
 const A_GAS: f64 = 1.02;
 /// Parts of a blend's temperatures at whose ends a pressure is looked for last.
@@ -160,9 +162,11 @@ impl BlendLine {
             return found;
         }
         // Beside a gas a bubble line falls before it rises: of its temperatures the lowest.
-        let below = found
-            .as_ref()
-            .map_or(limits.hottest, |found| found.temperature * (1.0 - SAME));
+        let end = BEYOND * reducing_temperature(mixture, z);
+        let below = match &found {
+            Ok(found) => found.temperature * (1.0 - SAME),
+            Err(_) => limits.hottest.min(end.max(limits.coldest)),
+        };
         let range = (limits.coldest, below);
         self.anywhere(mixture, z, branch, pressure, range, found.is_err())
             .or(found)

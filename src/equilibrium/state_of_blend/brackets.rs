@@ -408,13 +408,18 @@ fn at_a_crossing(
             (None, Some(next)) => beyond(look, next, at(k - 1)),
             _ => None,
         };
-        let turned = match (before, here, next) {
-            (Some(before), Some(here), Some(next)) => turn(look, [before, here, next]),
-            _ => None,
+        let about = |three: [Option<Look>; 3]| {
+            let [Some(a), Some(b), Some(c)] = three else {
+                return None;
+            };
+            let turned = turn(look, [a, b, c])?;
+            Some([(a, turned), (turned, c)])
         };
-        let turned = before.zip(turned).zip(next);
-        let about = turned.map(|((before, turned), next)| [(before, turned), (turned, next)]);
-        let mut all = ends.into_iter().chain(about.into_iter().flatten());
+        // a turn within the last stretch shows by its middle
+        let is_last = k == LOOKS_BY_QUALITY;
+        let middle = || is_last.then(|| look(0.5 * (at(k - 1) + at(k)))).flatten();
+        let turned = about([before, here, next]).or_else(|| about([here, middle(), next]));
+        let mut all = ends.into_iter().chain(turned.into_iter().flatten());
         let found = all.find_map(|(a, b)| close(if a.error > b.error { (b, a) } else { (a, b) }));
         if found.is_some() {
             return found;

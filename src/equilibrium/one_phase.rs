@@ -65,6 +65,14 @@ pub(super) fn no_liquid() -> Error {
     }
 }
 
+/// The error of a temperature at which the blend is one phase at all pressures that were looked at.
+pub(super) fn no_two_phases() -> Error {
+    Error::NoState {
+        reason: reasons::REASON_NO_TWO_PHASES.into(),
+        hint: "it is a gas there: take a lower temperature".into(),
+    }
+}
+
 /// Whether a phase is a liquid by its density.
 pub fn is_dense(mixture: &Mixture, x: &MoleFractions, density: f64) -> bool {
     density > mixture.at_composition(x).reducing_density

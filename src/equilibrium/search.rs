@@ -9,7 +9,7 @@ use std::cell::OnceCell;
 
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::flash::{self, Found};
-use super::one_phase::{is_dense, one_phase, rises_between};
+use super::one_phase::{is_dense, no_two_phases, one_phase, rises_between};
 use super::raoult::{raoult_pressure, raoult_temperature};
 use super::split::Split;
 use super::stability::{Rival, is_unstable, pair_is_unstable, rival, rival_of};
@@ -317,7 +317,7 @@ impl Search<'_> {
                 there => return self.edge(None, along, (low, own), (high, there)),
             }
         }
-        Err(lost())
+        Err(no_two_phases())
     }
 
     /// The bubble point at a temperature in K, or, above the temperatures of bubble points, the

@@ -30,6 +30,7 @@ phrases! {
     QUESTION_WHAT_IS_LEFT = "liquid and vapor of what is left";
     QUESTION_DENSITY = "density at given temperature and pressure";
     QUESTION_ROOT = "root between two points";
+    REASON_NO_TWO_PHASES = "no pressure was found at which there are two phases at this temperature";
     REASON_NO_SUCH_LIQUID = "the equation of a component has no liquid at this temperature";
     REASON_NO_ONE_LIQUID = "the liquid parts in two, and the equation has no one liquid of both at {pressure}";
     REASON_GAS_OVER_LIQUIDS = "two liquids lie under a gas at {pressure}, and a state of three phases is not answered";

@@ -74,13 +74,9 @@ pub fn rival(
 }
 
 fn worst(rivals: Vec<Rival>) -> Option<Rival> {
-    rivals.into_iter().reduce(|worst, rival| {
-        if rival.excess > worst.excess {
-            rival
-        } else {
-            worst
-        }
-    })
+    rivals
+        .into_iter()
+        .max_by(|a, b| a.excess.total_cmp(&b.excess))
 }
 
 /// As [`rival`], all that the trials find; the same one may be found twice.

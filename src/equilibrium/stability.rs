@@ -74,9 +74,8 @@ pub fn rival(
 }
 
 fn worst(rivals: Vec<Rival>) -> Option<Rival> {
-    rivals
-        .into_iter()
-        .max_by(|a, b| a.excess.total_cmp(&b.excess))
+    let by_excess = |a: &Rival, b: &Rival| a.excess.total_cmp(&b.excess);
+    rivals.into_iter().max_by(by_excess)
 }
 
 /// As [`rival`], all that the trials find; the same one may be found twice.
@@ -158,7 +157,6 @@ enum End {
     Known,
     /// To a stationary point.
     Settled,
-    /// Nowhere.
     Lost,
 }
 

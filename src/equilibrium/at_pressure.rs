@@ -1,133 +1,49 @@
 //! The lines of a blend at a pressure: cold starts, the traced envelope, and the lines at
 //! temperatures on both sides of the one sought.
 
+use std::cell::RefCell;
+
 use super::bubble_dew::{self, Branch, PhasePair};
+use super::flash::{self, Found};
 use super::line::{BlendLine, reducing_temperature, search};
+use super::scan::Scan;
 use super::stability::pair_is_unstable;
+use super::three_phase::{liquid_is_parted, over_two_liquids};
 use super::trial_phase::reduced;
 use super::{BlendLimits, FAR_FROM_CRITICAL, at_temperature::SAME, end_of_line};
 use crate::error::{Error, RangeUnit, Result, reasons};
 use crate::helmholtz::{Mixture, MoleFractions};
-use crate::numeric::{bracketed_root, golden_section};
+use crate::numeric::bracketed_root;
 
 /// How far above the highest pressure of a traced envelope there is none for certain, in parts.
 const ABOVE: f64 = 1e-3;
 /// A step down the line, in parts of the temperature.
 const COOLER: f64 = 0.9;
+/// How much farther down the line than it seems to need, in parts of the way.
+const PASSED: f64 = 1.05;
 /// Places between the lowest temperature and the one found at which a line that rises is lower.
 const BELOW: [f64; 8] = [0.98, 0.0, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8];
 /// The first step to either side of a point that has a rival, in parts of the temperature.
 const ASIDE: f64 = 1e-3;
 /// Such steps, each twice as wide as the last.
 const STEPS_ASIDE: usize = 8;
+/// How far in ln T a point of a line leads to another.
+const NEAR: f64 = 0.05;
+/// A pressure at which the liquids of a bubble point over two of them are alone, times its own.
+const OVER_THE_BUBBLE_POINT: f64 = 1.01;
 /// Part of the reducing temperature at which a gas is one where no temperature was found.
 const COLD: f64 = 0.8;
 /// Part of the reducing temperature up to which a bubble point is looked for.
 const BEYOND: f64 = 1.5;
 /// Reduced temperature from which a component is a gas that a bubble line may fall beside.
 const A_GAS: f64 = 1.02;
-/// Parts of a blend's temperatures at whose ends a pressure is looked for last.
-const ANYWHERE: u32 = 24;
-/// How often such a part is halved where nothing else finds the line.
-const HALVINGS: u32 = 4;
-/// How far in ln p a line may be at an end of a part to reach the pressure between.
-const NEARLY: f64 = 0.3;
-/// The same where the line ends between.
-const NEXT_TO_AN_END: f64 = 0.8;
-/// Part of the reducing density above which what is no liquid may be denser than the gas that comes out
-/// of it.
-const DENSE: f64 = 0.5;
-/// Steps towards where a line turns.
-const TURNS: usize = 30;
-
-/// Whether a component is a gas at a temperature in K.
-fn has_gas(mixture: &Mixture, z: &MoleFractions, temperature: f64) -> bool {
-    let reduced = reduced(mixture, z, temperature);
-    reduced.iter().flatten().any(|&reduced| reduced > A_GAS)
-}
-
-/// A temperature, K, and ln of a line's pressure there to the one sought; none without an answer.
-#[derive(Clone, Copy)]
-struct Sample {
-    temperature: f64,
-    off: Option<f64>,
-    /// Whether the line was not solved for: if there is one, it is farther off than [`NEARLY`].
-    is_far: bool,
-}
-
-impl Sample {
-    fn far(temperature: f64, off: f64) -> Self {
-        Self {
-            temperature,
-            off: Some(off),
-            is_far: true,
-        }
-    }
-}
-
-/// Temperatures between which a line crosses a pressure, coldest first. Where both ends have one sign,
-/// or one of them no answer, the line may cross it twice between them or end behind a crossing: halved
-/// so often.
-fn crossings(
-    a: Sample,
-    b: Sample,
-    halvings: u32,
-    sample: &impl Fn(f64) -> Sample,
-    solved: &impl Fn(f64) -> Sample,
-) -> Vec<(f64, f64)> {
-    let is_between = match (a.off, b.off) {
-        (Some(low), Some(high)) if low * high <= 0.0 => {
-            if a.is_far || b.is_far {
-                let [a, b] = [a, b].map(|one| solved(one.temperature));
-                return crossings(a, b, halvings, sample, solved);
-            }
-            return vec![(a.temperature, b.temperature)];
-        }
-        (Some(low), Some(high)) => low.abs().min(high.abs()) < NEARLY,
-        (Some(off), None) | (None, Some(off)) => off.abs() < NEXT_TO_AN_END,
-        (None, None) => false,
-    };
-    if !is_between || halvings == 0 {
-        return Vec::new();
-    }
-    let middle = sample(0.5 * (a.temperature + b.temperature));
-    let mut found = crossings(a, middle, halvings - 1, sample, solved);
-    found.extend(crossings(middle, b, halvings - 1, sample, solved));
-    found
-}
-
-/// Temperatures about where a line turns between three, beyond the pressure sought, coldest first;
-/// none where all three are not on one side of it, the middle one nearest.
-fn turn([a, b, c]: [Sample; 3], sample: &impl Fn(f64) -> Sample) -> Vec<(f64, f64)> {
-    let (Some(first), Some(middle), Some(last)) = (a.off, b.off, c.off) else {
-        return Vec::new();
-    };
-    let sign = middle.signum();
-    let (first, middle, last) = (sign * first, sign * middle, sign * last);
-    // a parabola's vertex lies below the lowest of three points by a quarter of what they differ by
-    let turns = middle < first.min(last) && 2.0 * middle < first.max(last);
-    if !turns {
-        return Vec::new();
-    }
-    let off = |temperature| {
-        Ok(sample(temperature)
-            .off
-            .map_or(f64::INFINITY, |off| sign * off))
-    };
-    let range = (a.temperature, c.temperature);
-    match golden_section(off, range, TURNS, |off| off <= 0.0) {
-        Ok((turned, off)) if off <= 0.0 => {
-            vec![(a.temperature, turned), (turned, c.temperature)]
-        }
-        _ => Vec::new(),
-    }
-}
 
 impl BlendLine {
     /// A branch at a pressure in Pa; the lower temperature where two have that pressure.
     ///
     /// # Errors
     /// [`Error::OutOfRange`] above the branch's highest pressure or that of the blend;
+    /// [`Error::BelowRange`] where the branch lies below the blend's lowest temperature;
     /// [`Error::NotConverged`].
     pub fn at_pressure(
         &self,
@@ -146,117 +62,7 @@ impl BlendLine {
                 range: reasons::RANGE_COMMON.into(),
             });
         }
-        let limits = BlendLimits::of(mixture);
-        let found = self.where_it_rises(mixture, z, branch, pressure);
-        // Of two liquids none leads to the bubble point at a pressure but those at temperatures.
-        let is_lost = match &found {
-            Err(Error::NotConverged { .. }) => true,
-            Err(Error::OutOfRange { low, high, .. }) => (*low..=*high).contains(&pressure),
-            _ => false,
-        };
-        let has_more = match branch {
-            Branch::Dew => false,
-            Branch::Bubble => is_lost || self.may_fall(mixture, z, pressure, &found),
-        };
-        if !has_more {
-            return found;
-        }
-        // Beside a gas a bubble line falls before it rises: of its temperatures the lowest.
-        let end = BEYOND * reducing_temperature(mixture, z);
-        let below = match &found {
-            Ok(found) => found.temperature * (1.0 - SAME),
-            Err(_) => limits.hottest.min(end.max(limits.coldest)),
-        };
-        let range = (limits.coldest, below);
-        self.anywhere(mixture, z, branch, pressure, range, found.is_err())
-            .or(found)
-    }
-
-    /// Whether a branch lies below the blend's lowest temperature at a pressure in Pa, where it was not
-    /// found: there the blend is no liquid yet, or all vapor still.
-    pub fn is_below(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        branch: Branch,
-        pressure: f64,
-    ) -> bool {
-        search(mixture, z).starts_beyond(branch, pressure)
-    }
-
-    /// Whether a bubble line may have a pressure in Pa below the temperature found: a component is a gas
-    /// there, and somewhere below the blend is no liquid.
-    fn may_fall(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        pressure: f64,
-        found: &Result<PhasePair>,
-    ) -> bool {
-        let Ok(found) = found else {
-            return has_gas(mixture, z, COLD * reducing_temperature(mixture, z));
-        };
-        let search = search(mixture, z);
-        let coldest = BlendLimits::of(mixture).coldest;
-        let temperature = found.temperature;
-        let mut looked_at = BELOW
-            .into_iter()
-            .map(|part| coldest + part * (temperature - coldest));
-        has_gas(mixture, z, temperature)
-            && !looked_at.all(|temperature| search.is_liquid(temperature, pressure))
-    }
-
-    /// A branch at a pressure in Pa, of two temperatures the lower where the line begins with
-    /// rising pressure.
-    fn where_it_rises(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        branch: Branch,
-        pressure: f64,
-    ) -> Result<PhasePair> {
-        // what was traced refuses at once
-        if let Some(envelope) = self.traced()
-            && pressure > envelope.cricondenbar.pressure * (1.0 + ABOVE)
-            && self.is_whole(mixture, z)
-        {
-            return Err(end_of_line::too_high(envelope, branch, pressure));
-        }
-        let safe = FAR_FROM_CRITICAL * reducing_temperature(mixture, z);
-        let first = bubble_dew::cold_at_pressure(mixture, z, branch, pressure);
-        if let Some(found) = first.filter(|found| found.temperature < safe) {
-            if self.is_stable(mixture, z, branch, &found) {
-                return Ok(found);
-            }
-            let beside =
-                self.branch_from_temperature(mixture, z, branch, pressure, found.temperature);
-            if let Ok(found) = beside {
-                return Ok(found);
-            }
-        }
-        if let Ok(found) = self.at_low_pressure(mixture, z, branch, pressure) {
-            return Ok(found);
-        }
-        if let Some(found) = self.on_envelope_at_pressure(mixture, z, branch, pressure) {
-            return Ok(found);
-        }
-        let envelope = self.envelope(mixture, z).ok();
-        let Some(envelope) = envelope.filter(|_| self.is_whole(mixture, z)) else {
-            let limits = BlendLimits::of(mixture);
-            let range = (limits.coldest, limits.hottest);
-            let found = self.on_line_by_stability(mixture, z, branch, pressure);
-            // of a bubble point it is asked afterwards whether there may be one
-            return found.or_else(|error| match branch {
-                Branch::Bubble => Err(error),
-                Branch::Dew => self.anywhere(mixture, z, branch, pressure, range, true),
-            });
-        };
-        if pressure < end_of_line::highest_pressure(envelope, branch)
-            && let Ok(found) = self.on_line_by_stability(mixture, z, branch, pressure)
-        {
-            return Ok(found);
-        }
-        Err(end_of_line::too_high(envelope, branch, pressure))
+        AtPressure::new(self, mixture, z, branch, pressure).found()
     }
 
     /// A branch at a pressure in Pa from a cold start or the traced envelope, where these lead to it.
@@ -267,32 +73,230 @@ impl BlendLine {
         branch: Branch,
         pressure: f64,
     ) -> Option<PhasePair> {
-        let safe = FAR_FROM_CRITICAL * reducing_temperature(mixture, z);
-        bubble_dew::cold_at_pressure(mixture, z, branch, pressure)
-            .filter(|found| found.temperature < safe)
-            .filter(|found| self.is_stable(mixture, z, branch, found))
-            .or_else(|| self.on_envelope_at_pressure(mixture, z, branch, pressure))
+        AtPressure::new(self, mixture, z, branch, pressure).at_once()
     }
+}
 
-    /// Of the traced envelope's points of a branch at a pressure in Pa the coldest on its line.
-    fn on_envelope_at_pressure(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
+/// A branch of a blend that is sought at a pressure.
+pub(super) struct AtPressure<'a> {
+    line: &'a BlendLine,
+    pub(super) mixture: &'a Mixture,
+    pub(super) z: &'a MoleFractions,
+    pub(super) branch: Branch,
+    /// Pa.
+    pub(super) pressure: f64,
+    limits: BlendLimits,
+    /// The reducing temperature, K.
+    reducing: f64,
+    /// Points of the branch at temperatures in K, each solved for once.
+    solved: RefCell<Vec<(f64, Result<PhasePair>)>>,
+}
+
+impl<'a> AtPressure<'a> {
+    fn new(
+        line: &'a BlendLine,
+        mixture: &'a Mixture,
+        z: &'a MoleFractions,
         branch: Branch,
         pressure: f64,
-    ) -> Option<PhasePair> {
-        let envelope = self.envelope(mixture, z).ok()?;
-        if branch == Branch::Dew && !self.is_whole(mixture, z) {
+    ) -> Self {
+        Self {
+            line,
+            mixture,
+            z,
+            branch,
+            pressure,
+            limits: BlendLimits::of(mixture),
+            reducing: reducing_temperature(mixture, z),
+            solved: RefCell::default(),
+        }
+    }
+
+    /// The branch at a temperature in K.
+    pub(super) fn at(&self, temperature: f64) -> Result<PhasePair> {
+        let is_it = |one: &&(f64, Result<PhasePair>)| one.0 == temperature;
+        if let Some((_, found)) = self.solved.borrow().iter().find(is_it) {
+            return found.clone();
+        }
+        let (mixture, z, branch) = (self.mixture, self.z, self.branch);
+        let near = self.near(temperature);
+        let found = self
+            .line
+            .at_temperature_near(mixture, z, branch, temperature, near.as_ref());
+        self.solved.borrow_mut().push((temperature, found.clone()));
+        found
+    }
+
+    /// The nearest point of the branch solved for beside a temperature in K.
+    fn near(&self, temperature: f64) -> Option<PhasePair> {
+        let apart = |one: &PhasePair| (one.temperature / temperature).ln().abs();
+        let solved = self.solved.borrow();
+        let points = solved.iter().filter_map(|(_, found)| found.as_ref().ok());
+        let near = points.min_by(|a, b| apart(a).total_cmp(&apart(b)));
+        near.filter(|near| apart(near) < NEAR).copied()
+    }
+
+    /// ln of a point's pressure to the one sought.
+    pub(super) fn off(&self, found: &PhasePair) -> f64 {
+        (found.pressure / self.pressure).ln()
+    }
+
+    fn not_found(&self) -> Error {
+        bubble_dew::not_found(self.branch, "pressure")
+    }
+
+    fn found(&self) -> Result<PhasePair> {
+        let found = self.where_it_rises();
+        // Of two liquids none leads to the bubble point at a pressure but those at temperatures.
+        let is_lost = match &found {
+            Err(Error::NotConverged { .. }) => true,
+            Err(Error::OutOfRange { low, high, .. }) => (*low..=*high).contains(&self.pressure),
+            _ => false,
+        };
+        let has_more = match self.branch {
+            Branch::Dew => false,
+            Branch::Bubble => is_lost || self.may_fall(&found),
+        };
+        if !has_more {
+            return found.map_err(|error| self.or_below(error));
+        }
+        // Beside a gas a bubble line falls before it rises: of its temperatures the lowest.
+        let end = BEYOND * self.reducing;
+        let below = match &found {
+            Ok(found) => found.temperature * (1.0 - SAME),
+            Err(_) => self.limits.hottest.min(end.max(self.limits.coldest)),
+        };
+        let scanned = Scan::new(self, found.is_err()).coldest((self.limits.coldest, below));
+        match (scanned, found) {
+            (Ok(scanned), _) => Ok(scanned),
+            (Err(_), Ok(found)) => Ok(found),
+            (Err(error @ Error::BelowRange { .. }), Err(_)) => Err(error),
+            (Err(_), Err(error)) => Err(self.or_below(error)),
+        }
+    }
+
+    /// What is said of a branch that was not found, where it lies below the blend's lowest temperature:
+    /// there the blend is no liquid yet, or all vapor still.
+    fn or_below(&self, error: Error) -> Error {
+        if search(self.mixture, self.z).starts_beyond(self.branch, self.pressure) {
+            return self.below_range();
+        }
+        error
+    }
+
+    pub(super) fn below_range(&self) -> Error {
+        Error::BelowRange {
+            point: self.branch.point(),
+            pressure: self.pressure,
+            temperature: self.limits.coldest,
+        }
+    }
+
+    /// Whether a bubble line may have the pressure below the temperature found: a component is a gas
+    /// there, and somewhere below the blend is no liquid.
+    fn may_fall(&self, found: &Result<PhasePair>) -> bool {
+        let Ok(found) = found else {
+            return self.has_gas(COLD * self.reducing);
+        };
+        let search = search(self.mixture, self.z);
+        let coldest = self.limits.coldest;
+        let temperature = found.temperature;
+        let mut looked_at = BELOW
+            .into_iter()
+            .map(|part| coldest + part * (temperature - coldest));
+        self.has_gas(temperature)
+            && !looked_at.all(|temperature| search.is_liquid(temperature, self.pressure))
+    }
+
+    /// Whether a component is a gas at a temperature in K.
+    fn has_gas(&self, temperature: f64) -> bool {
+        let reduced = reduced(self.mixture, self.z, temperature);
+        reduced.iter().flatten().any(|&reduced| reduced > A_GAS)
+    }
+
+    /// The branch, of two temperatures the lower where the line begins with rising pressure.
+    fn where_it_rises(&self) -> Result<PhasePair> {
+        let (mixture, z, branch, pressure) = (self.mixture, self.z, self.branch, self.pressure);
+        let is_whole = || self.line.is_whole(mixture, z);
+        // what was traced refuses at once
+        if let Some(envelope) = self.line.traced()
+            && pressure > envelope.cricondenbar.pressure * (1.0 + ABOVE)
+            && is_whole()
+        {
+            return Err(end_of_line::too_high(envelope, branch, pressure));
+        }
+        let first = bubble_dew::cold_at_pressure(mixture, z, branch, pressure);
+        if let Some(found) = first.filter(|found| found.temperature < self.safe()) {
+            let coldest = self.limits.coldest;
+            let is_within = found.temperature >= coldest;
+            if self.line.is_stable(mixture, z, branch, &found) {
+                // beside a gas the line may fall to a lower pressure at the coldest and rise again
+                let comes_back = || {
+                    let there = self.at(coldest);
+                    there.is_ok_and(|there| there.pressure < pressure)
+                };
+                if is_within || !comes_back() {
+                    return Ok(found);
+                }
+            } else if is_within && let Ok(found) = self.beside(found.temperature) {
+                return Ok(found);
+            }
+        }
+        if let Ok(found) = self.at_low_pressure() {
+            return Ok(found);
+        }
+        if let Some(found) = self.on_envelope() {
+            return Ok(found);
+        }
+        let envelope = self.line.envelope(mixture, z).ok();
+        let Some(envelope) = envelope.filter(|_| is_whole()) else {
+            let range = (self.limits.coldest, self.limits.hottest);
+            let found = self.on_line_by_stability();
+            // of a bubble point it is asked afterwards whether there may be one
+            return found.or_else(|error| match branch {
+                Branch::Bubble => Err(error),
+                Branch::Dew => Scan::new(self, true).coldest(range),
+            });
+        };
+        if pressure < end_of_line::highest_pressure(envelope, branch)
+            && let Ok(found) = self.on_line_by_stability()
+        {
+            return Ok(found);
+        }
+        Err(end_of_line::too_high(envelope, branch, pressure))
+    }
+
+    /// The branch from a cold start or the traced envelope, where these lead to it.
+    fn at_once(&self) -> Option<PhasePair> {
+        let (mixture, z, branch) = (self.mixture, self.z, self.branch);
+        bubble_dew::cold_at_pressure(mixture, z, branch, self.pressure)
+            .filter(|found| found.temperature < self.safe())
+            .filter(|found| self.line.is_stable(mixture, z, branch, found))
+            .or_else(|| self.on_envelope())
+    }
+
+    /// The temperature in K below which a cold start serves.
+    fn safe(&self) -> f64 {
+        FAR_FROM_CRITICAL * self.reducing
+    }
+
+    /// Of the traced envelope's points of the branch the coldest on its line.
+    fn on_envelope(&self) -> Option<PhasePair> {
+        let (mixture, z, branch) = (self.mixture, self.z, self.branch);
+        let envelope = self.line.envelope(mixture, z).ok()?;
+        if branch == Branch::Dew && !self.line.is_whole(mixture, z) {
             return None;
         }
-        let points = envelope.at_pressure(mixture, z, pressure);
-        let own = points.iter().filter(|point| point.branch == branch);
+        let points = envelope.at_pressure(mixture, z, self.pressure);
+        let coldest = self.limits.coldest * (1.0 - SAME);
+        let own = points
+            .iter()
+            .filter(|point| point.branch == branch && point.pair.temperature >= coldest);
         let on_the_line = |pair: &&PhasePair| {
             if !envelope.folds() {
                 return !pair_is_unstable(mixture, pair);
             }
-            self.is_on_line(mixture, z, branch, pair) == Some(true)
+            self.is_on_line(pair) == Some(true)
         };
         own.map(|point| &point.pair)
             .filter(on_the_line)
@@ -302,46 +306,29 @@ impl BlendLine {
 
     /// Whether a point belongs to the line at its temperature: that of a fold, or one at which a liquid
     /// becomes two, need not. None where no line was found there.
-    fn is_on_line(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        branch: Branch,
-        point: &PhasePair,
-    ) -> Option<bool> {
-        let there = self.at_temperature(mixture, z, branch, point.temperature);
-        let own = there.ok()?;
+    fn is_on_line(&self, point: &PhasePair) -> Option<bool> {
+        let own = self.at(point.temperature).ok()?;
         Some((own.pressure / point.pressure - 1.0).abs() < SAME)
     }
 
-    /// A point of the line at a pressure in Pa that stability alone leads to.
-    fn on_line_by_stability(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        branch: Branch,
-        pressure: f64,
-    ) -> Result<PhasePair> {
-        let found = search(mixture, z).at_pressure(branch, pressure)?;
+    /// A point of the line that stability alone leads to.
+    fn on_line_by_stability(&self) -> Result<PhasePair> {
+        let found = search(self.mixture, self.z).at_pressure(self.branch, self.pressure)?;
         // of dew points the upper one of a temperature counts as well
-        let is_dew = branch == Branch::Dew;
-        if is_dew || self.is_on_line(mixture, z, branch, &found) != Some(false) {
+        let is_dew = self.branch == Branch::Dew;
+        if is_dew || self.is_on_line(&found) != Some(false) {
             return Ok(found);
         }
-        Err(bubble_dew::not_found(branch, "pressure"))
+        Err(self.not_found())
     }
 
-    /// A branch at a pressure in Pa, through temperatures beside one in K.
-    fn branch_from_temperature(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        branch: Branch,
-        pressure: f64,
-        temperature: f64,
-    ) -> Result<PhasePair> {
-        let at = |temperature| self.at_temperature(mixture, z, branch, temperature);
-        let above = at(temperature)?.pressure > pressure;
+    /// The branch through temperatures beside one in K.
+    fn beside(&self, temperature: f64) -> Result<PhasePair> {
+        let is_above = |temperature| Ok(self.at(temperature)?.pressure > self.pressure);
+        let above = is_above(temperature)?;
+        if let Some(found) = self.over_liquids(temperature) {
+            return Ok(found);
+        }
         let mut step = ASIDE;
         let mut near = temperature;
         for _ in 0..STEPS_ASIDE {
@@ -350,119 +337,82 @@ impl BlendLine {
             } else {
                 near * (1.0 + step)
             };
-            if (at(far)?.pressure > pressure) != above {
-                let range = (near.min(far), near.max(far));
-                return self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
+            if is_above(far)? != above {
+                return self.between((near.min(far), near.max(far)));
             }
             near = far;
             step *= 2.0;
         }
-        Err(bubble_dew::not_found(branch, "pressure"))
+        Err(self.not_found())
     }
 
-    /// A branch at a pressure in Pa, the coldest found through temperatures from one to another;
-    /// `is_lost` says that nothing else has found it.
-    fn anywhere(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        branch: Branch,
-        pressure: f64,
-        (coldest, hottest): (f64, f64),
-        is_lost: bool,
-    ) -> Result<PhasePair> {
-        let at = |k| coldest + (hottest - coldest) * f64::from(k) / f64::from(ANYWHERE);
-        let solved = |temperature: f64| Sample {
-            temperature,
-            off: self
-                .at_temperature(mixture, z, branch, temperature)
-                .ok()
-                .map(|found| (found.pressure / pressure).ln()),
-            is_far: false,
-        };
-        // A bubble point lies higher still where the blend is no liquid at a higher pressure, and lower
-        // where it is one phase at a lower one. Above the reducing temperature a gas may come out of
-        // what is dense and no liquid, with rising pressure.
-        let search = search(mixture, z);
-        let reducing = mixture.at_composition(z);
-        let sample = |temperature: f64| {
-            if branch == Branch::Dew {
-                return solved(temperature);
-            }
-            let is_higher = !search.is_liquid(temperature, pressure * NEARLY.exp());
-            if is_higher && temperature < reducing.reducing_temperature {
-                return Sample::far(temperature, 1.0);
-            }
-            match search.one_phase(temperature, pressure * (-NEARLY).exp()) {
-                Some(density) if is_higher && density > DENSE * reducing.reducing_density => {
-                    solved(temperature)
-                }
-                Some(_) if !is_higher => Sample::far(temperature, -1.0),
-                _ if is_higher => Sample::far(temperature, 1.0),
-                _ => solved(temperature),
-            }
-        };
-        let halvings = if is_lost { HALVINGS } else { 0 };
-        let (mut first, mut before) = (None::<Sample>, None::<Sample>);
-        for k in 0..=ANYWHERE {
-            let here = sample(at(k));
-            let turned = first
-                .zip(before)
-                .map(|(first, before)| turn([first, before, here], &solved));
-            let crossed = before.map(|before| crossings(before, here, halvings, &sample, &solved));
-            for range in turned.into_iter().chain(crossed).flatten() {
-                let found =
-                    self.at_pressure_through_temperatures(mixture, z, branch, pressure, range);
-                if found.is_ok() {
-                    return found;
-                }
-            }
-            (first, before) = (before, Some(here));
+    /// The bubble point over two liquids by Newton's method from that solved for at a temperature in K and
+    /// the liquids just above it, where it lies not far.
+    fn over_liquids(&self, temperature: f64) -> Option<PhasePair> {
+        let (mixture, z) = (self.mixture, self.z);
+        let near = self.at(temperature).ok()?;
+        if self.branch == Branch::Dew || !liquid_is_parted(mixture, &near) {
+            return None;
         }
-        Err(bubble_dew::not_found(branch, "pressure"))
+        let above = near.pressure * OVER_THE_BUBBLE_POINT;
+        let Found::TwoLiquids(_, Some(liquids)) = flash::phases(mixture, z, temperature, above)?
+        else {
+            return None;
+        };
+        let gas = (&near.vapor, near.vapor_density);
+        let found = over_two_liquids(mixture, z, Some(self.pressure), &liquids, gas)?;
+        let is_near = (found.temperature / temperature).ln().abs() < NEAR;
+        (is_near && found.temperature >= self.limits.coldest).then_some(found)
     }
 
-    /// A branch at a pressure in Pa that it has below [`FAR_FROM_CRITICAL`], through temperatures.
-    fn at_low_pressure(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        branch: Branch,
-        pressure: f64,
-    ) -> Result<PhasePair> {
-        let at = |temperature| self.at_temperature(mixture, z, branch, temperature);
-        let coldest = BlendLimits::of(mixture).coldest;
-        let mut high = FAR_FROM_CRITICAL * reducing_temperature(mixture, z) * (1.0 - f64::EPSILON);
-        if high <= coldest || at(high)?.pressure < pressure {
-            return Err(bubble_dew::not_found(branch, "pressure"));
+    /// The branch through temperatures below [`FAR_FROM_CRITICAL`], where it has the pressure there.
+    fn at_low_pressure(&self) -> Result<PhasePair> {
+        let coldest = self.limits.coldest;
+        let off = |temperature| Ok(self.off(&self.at(temperature)?));
+        let mut high = self.safe() * (1.0 - f64::EPSILON);
+        if high <= coldest {
+            return Err(self.not_found());
+        }
+        let mut above = off(high)?;
+        if above < 0.0 {
+            return Err(self.not_found());
         }
         let mut low = (COOLER * high).max(coldest);
-        while at(low)?.pressure > pressure {
-            if low == coldest {
-                return Err(bubble_dew::not_found(branch, "pressure"));
+        loop {
+            let here = off(low)?;
+            if here <= 0.0 {
+                break;
             }
-            (low, high) = ((COOLER * low).max(coldest), low);
+            if low == coldest {
+                return Err(self.not_found());
+            }
+            // ln p falls nearly as 1/T rises
+            let width = 1.0 / low - 1.0 / high;
+            let left = PASSED * here / (above - here);
+            let next = 1.0 / (1.0 / low + left * width);
+            let next = if next > 0.0 && next < COOLER * low {
+                next
+            } else {
+                COOLER * low
+            };
+            (low, high, above) = (next.max(coldest), low, here);
         }
-        self.at_pressure_through_temperatures(mixture, z, branch, pressure, (low, high))
+        self.between((low, high))
     }
 
-    /// The line at a pressure, sought through the line at temperature.
-    fn at_pressure_through_temperatures(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        branch: Branch,
-        pressure: f64,
-        (low, high): (f64, f64),
-    ) -> Result<PhasePair> {
-        let at = |temperature: f64| self.at_temperature(mixture, z, branch, temperature);
-        let off = |found: &PhasePair| (found.pressure / pressure).ln();
-        let error = |temperature: f64| Ok(off(&at(temperature)?));
-        let found = at(bracketed_root(error, low, high, 1e-14)?)?;
-        // a line may jump, from one second liquid to another
-        if off(&found).abs() < SAME {
+    /// The branch between two temperatures in K, on both sides of which it lies.
+    pub(super) fn between(&self, (low, high): (f64, f64)) -> Result<PhasePair> {
+        let is_inside = |found: &PhasePair| (low..=high).contains(&found.temperature);
+        let over_liquids = |end| self.over_liquids(end).filter(is_inside);
+        if let Some(found) = [low, high].into_iter().find_map(over_liquids) {
             return Ok(found);
         }
-        Err(bubble_dew::not_found(branch, "pressure"))
+        let error = |temperature: f64| Ok(self.off(&self.at(temperature)?));
+        let found = self.at(bracketed_root(error, low, high, 1e-14)?)?;
+        // a line may jump, from one second liquid to another
+        if self.off(&found).abs() < SAME {
+            return Ok(found);
+        }
+        Err(self.not_found())
     }
 }

@@ -5,7 +5,7 @@
 //! (1952) 19) and settled by Newton's method.
 
 use super::bubble_dew::PhasePair;
-use super::one_phase::{compressed, is_liquid, logarithms, one_phase, thin};
+use super::one_phase::{compressed, is_dense, is_liquid, logarithms, one_phase, thin};
 use super::split::{Sought, Split, split};
 use super::stability::{Rival, first_rival, pair_is_unstable, rival_of, rivals};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
@@ -26,6 +26,9 @@ const SAME: f64 = 1e-2;
 const ONE_SPLIT: f64 = 1e-7;
 /// Share of the blend in a phase of one component.
 const NEXT_TO_NOTHING: f64 = 1e-3;
+/// Rivals of the blend between which splits are sought: where none of them settles, as of water below its
+/// equation's liquid, trials that prove it unstable may end in as many places.
+const MOST_DISTINCT: usize = 6;
 /// Rivals of a split that are sought, one after the other.
 const MOST_RIVALS: usize = 3;
 
@@ -60,39 +63,18 @@ pub fn phases(
     pressure: f64,
 ) -> Option<Found> {
     let mut sought = Seeker::new(mixture, z, temperature, pressure);
-    let Some(density) = one_phase(mixture, z, temperature, pressure) else {
-        let is_gas = |found: &Split| {
-            let (x, density) = (&found.pair.vapor, found.pair.vapor_density);
-            !is_liquid(mixture, x, temperature, density)
-        };
-        let (found, is_stable) = sought.among_components()?;
-        return is_gas(&found).then_some(with_gas(found, is_stable));
-    };
-    let Some(first) = first_rival(mixture, temperature, z, density, pressure) else {
-        return Some(Found::One(density));
-    };
-    let own = Rival {
-        x: *z,
-        density,
-        excess: 0.0,
-    };
     let is_liquid = |x: &MoleFractions, density: f64| is_liquid(mixture, x, temperature, density);
-    // mostly any rival leads there
-    if let Some(found) = sought.between(&own, &first)
-        && !is_liquid(&found.pair.vapor, found.pair.vapor_density)
-    {
-        return Some(Found::Two(found));
-    }
-    let mut rivals = rivals(mixture, temperature, z, density, pressure);
-    // the most stable first, each once
-    rivals.sort_by(|a, b| b.excess.total_cmp(&a.excess));
-    let mut distinct: Vec<Rival> = Vec::new();
-    for rival in rivals {
-        if !distinct.iter().any(|known| are_alike(known, &rival)) {
-            distinct.push(rival);
-        }
-    }
-    let rivals = distinct;
+    let Some(own) = sought.one() else {
+        let (found, is_stable) = sought.among_components()?;
+        let pair = &found.pair;
+        let is_gas = !is_liquid(&pair.vapor, pair.vapor_density);
+        return is_gas.then_some(with_gas(found, is_stable));
+    };
+    let density = own.density;
+    let rivals = match sought.begun(&own) {
+        Begun::Found(found) => return Some(found),
+        Begun::Rivals(rivals) => rivals,
+    };
     let Some(&worst) = rivals.first() else {
         return Some(Found::One(density));
     };
@@ -147,6 +129,45 @@ pub fn phases(
     })
 }
 
+/// Whether the blend is one liquid, or more of them and no gas, at a temperature in K and a pressure in Pa:
+/// [`phases`], without what becomes of a gas.
+pub(super) fn is_all_liquid(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    temperature: f64,
+    pressure: f64,
+) -> bool {
+    let mut sought = Seeker::new(mixture, z, temperature, pressure);
+    let is_liquid = |x: &MoleFractions, density: f64| is_liquid(mixture, x, temperature, density);
+    let are_liquids = |found: &Split| is_liquid(&found.pair.vapor, found.pair.vapor_density);
+    let Some(own) = sought.one() else {
+        let found = sought.among_components();
+        return found.is_some_and(|(found, _)| are_liquids(&found));
+    };
+    let mut liquids = match sought.begun(&own) {
+        Begun::Found(Found::One(density)) => return is_dense(mixture, z, density),
+        Begun::Found(found) => return matches!(found, Found::TwoLiquids(..)),
+        Begun::Rivals(rivals) => rivals,
+    };
+    let is_one = |rival: &Rival| is_liquid(&rival.x, rival.density);
+    if is_one(&own) && liquids.iter().all(is_one) {
+        return match phases(mixture, z, temperature, pressure) {
+            Some(Found::One(density)) => is_dense(mixture, z, density),
+            found => matches!(found, Some(Found::TwoLiquids(..))),
+        };
+    }
+    // beside a gas liquids are alone where two of them are stable, or have a third for their rival
+    liquids.retain(is_one);
+    liquids.insert(0, own);
+    let pairs = liquids.iter().enumerate();
+    let mut pairs = pairs.flat_map(|(k, a)| liquids[k + 1..].iter().map(move |b| (a, b)));
+    if let Some(stable) = pairs.find_map(|(a, b)| sought.between(a, b)) {
+        return are_liquids(&stable);
+    }
+    let best = sought.best.filter(|(best, _)| are_liquids(best));
+    best.is_some_and(|(best, _)| rival_of(mixture, &best.pair).as_ref().is_none_or(is_one))
+}
+
 fn with_gas(found: Split, is_stable: bool) -> Found {
     if is_stable {
         Found::Two(found)
@@ -197,6 +218,12 @@ fn are_one(a: &Split, b: &Split) -> bool {
         })
 }
 
+/// How far a flash has come with the first rival.
+enum Begun {
+    Found(Found),
+    Rivals(Vec<Rival>),
+}
+
 /// Seeks splits of a blend at a temperature, K, and a pressure, Pa.
 struct Seeker<'a> {
     mixture: &'a Mixture,
@@ -222,6 +249,44 @@ impl<'a> Seeker<'a> {
             best: None,
             best_with_gas: None,
         }
+    }
+
+    /// The blend as one phase, where it has a density.
+    fn one(&self) -> Option<Rival> {
+        let density = one_phase(self.mixture, self.z, self.temperature, self.pressure)?;
+        Some(Rival {
+            x: *self.z,
+            density,
+            excess: 0.0,
+        })
+    }
+
+    /// What the first rival of the blend as one phase leads to, which mostly is the answer, or its
+    /// rivals, the most stable first, each once.
+    fn begun(&mut self, own: &Rival) -> Begun {
+        let (mixture, z, temperature) = (self.mixture, self.z, self.temperature);
+        let (density, pressure) = (own.density, self.pressure);
+        let Some(first) = first_rival(mixture, temperature, z, density, pressure) else {
+            return Begun::Found(Found::One(density));
+        };
+        if let Some(found) = self.between(own, &first) {
+            let (x, thin) = (&found.pair.vapor, found.pair.vapor_density);
+            return Begun::Found(if is_liquid(mixture, x, temperature, thin) {
+                Found::TwoLiquids(density, Some(found))
+            } else {
+                Found::Two(found)
+            });
+        }
+        let mut rivals = rivals(mixture, temperature, z, density, pressure);
+        rivals.sort_by(|a, b| b.excess.total_cmp(&a.excess));
+        let mut distinct: Vec<Rival> = Vec::new();
+        for rival in rivals {
+            if !distinct.iter().any(|known| are_alike(known, &rival)) {
+                distinct.push(rival);
+            }
+        }
+        distinct.truncate(MOST_DISTINCT);
+        Begun::Rivals(distinct)
     }
 
     /// The split between two phases, where it is stable.

@@ -16,13 +16,12 @@ use std::sync::OnceLock;
 use super::BlendLimits;
 use super::FAR_FROM_CRITICAL;
 pub use super::at_temperature::AtTemperature;
-use super::at_temperature::SAME;
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::end_of_line;
-use super::envelope::{Envelope, EnvelopePoint};
+use super::envelope::Envelope;
 use super::rivals::followed;
 use super::search::Search;
-use super::stability::{is_beaten_by, pair_is_unstable, rival_of};
+use super::stability::{Rival, pair_is_unstable, rival_of};
 use super::three_phase::bubble_beside_one;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
@@ -172,8 +171,20 @@ impl BlendLine {
         branch: Branch,
         temperature: f64,
     ) -> Result<PhasePair> {
+        self.at_temperature_near(mixture, z, branch, temperature, None)
+    }
+
+    /// As [`BlendLine::at_temperature`], where a point of the branch at a temperature near it is known.
+    pub(super) fn at_temperature_near(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        temperature: f64,
+        near: Option<&PhasePair>,
+    ) -> Result<PhasePair> {
         if temperature < FAR_FROM_CRITICAL * reducing_temperature(mixture, z) {
-            return self.cold(mixture, z, branch, temperature);
+            return self.cold(mixture, z, branch, temperature, near);
         }
         let near = self.on_envelope(mixture, z, branch, temperature);
         if let Some(found) = near
@@ -229,8 +240,8 @@ impl BlendLine {
         if temperature >= FAR_FROM_CRITICAL * reducing_temperature(mixture, z) {
             return self.near_the_top(mixture, z, temperature, None);
         }
-        let dew = self.cold(mixture, z, Branch::Dew, temperature);
-        let bubble = self.cold(mixture, z, Branch::Bubble, temperature);
+        let dew = self.cold(mixture, z, Branch::Dew, temperature, None);
+        let bubble = self.cold(mixture, z, Branch::Bubble, temperature, None);
         match (bubble, dew) {
             (Ok(bubble), Ok(dew)) => Ok(AtTemperature {
                 bubble: Some(bubble),
@@ -262,80 +273,6 @@ impl BlendLine {
         }
     }
 
-    fn near_the_top(
-        &self,
-        mixture: &Mixture,
-        z: &MoleFractions,
-        temperature: f64,
-        only: Option<Branch>,
-    ) -> Result<AtTemperature> {
-        let envelope = match self.envelope(mixture, z) {
-            Ok(envelope) => envelope,
-            Err(_) => {
-                let none = AtTemperature::default();
-                return sought(mixture, z, temperature, none, None, only);
-            }
-        };
-        if temperature > envelope.cricondentherm.temperature {
-            let none = AtTemperature::default();
-            if self.is_whole(mixture, z) {
-                return Ok(none);
-            }
-            return sought(mixture, z, temperature, none, None, only);
-        }
-        let below = temperature < envelope.critical.temperature;
-        let points = envelope.at_temperature(mixture, z, temperature);
-        let all = AtTemperature::of(points.iter().copied(), below);
-        let mut found = all.clone();
-        if envelope.folds() {
-            // of several liquids the stable one
-            let stable = |point: &&EnvelopePoint| {
-                let pair = &point.pair;
-                let tested = (&pair.vapor, pair.vapor_density, pair.pressure);
-                !points.iter().any(|EnvelopePoint { pair: other, .. }| {
-                    let trial = (&other.liquid, other.liquid_density);
-                    is_beaten_by(mixture, temperature, tested, trial)
-                })
-            };
-            found = AtTemperature::of(points.iter().filter(stable).copied(), below).or(all);
-        }
-        let tested = |pair: Option<PhasePair>| pair.filter(|pair| !pair_is_unstable(mixture, pair));
-        if !self.is_whole(mixture, z) {
-            // a dew point may lie below its own
-            let bubble = tested(found.bubble);
-            let below = bubble.is_some().then_some(true);
-            let found = AtTemperature {
-                bubble,
-                ..AtTemperature::default()
-            };
-            return sought(mixture, z, temperature, found, below, only);
-        }
-        // What is not asked for is not tested, where what is asked for is stable.
-        let asked = only.and_then(|branch| match branch {
-            Branch::Bubble => found.bubble,
-            Branch::Dew => found.dew,
-        });
-        if tested(asked).is_some() {
-            return Ok(found);
-        }
-        let stable = AtTemperature {
-            bubble: tested(found.bubble),
-            dew: tested(found.dew),
-            retrograde: tested(found.retrograde),
-            lost: None,
-        };
-        let complete = stable.dew.is_some()
-            && if below {
-                stable.bubble.is_some()
-            } else {
-                stable.retrograde.is_some()
-            };
-        if complete {
-            return Ok(stable);
-        }
-        sought(mixture, z, temperature, stable, Some(below), only)
-    }
-
     fn beyond(
         &self,
         mixture: &Mixture,
@@ -358,12 +295,31 @@ impl BlendLine {
         z: &MoleFractions,
         branch: Branch,
         temperature: f64,
+        near: Option<&PhasePair>,
     ) -> Result<PhasePair> {
-        let found = self.cold_at_any_pressure(mixture, z, branch, temperature)?;
+        let found = self.cold_at_any_pressure(mixture, z, branch, temperature, near)?;
+        let within = |found| self.within(mixture, z, branch, found);
+        within(found).or_else(|error| {
+            // a solution above all pressures need not be the line
+            match upper_from_stability(mixture, z, temperature) {
+                Ok((own, found)) if own == branch => within(found),
+                _ => Err(error),
+            }
+        })
+    }
+
+    /// A point of a branch, where it does not lie above the pressures of the blend's lines.
+    pub(super) fn within(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        found: PhasePair,
+    ) -> Result<PhasePair> {
         match self.exceeded(mixture, z, found.pressure) {
             Some(highest) => Err(Error::AboveRange {
                 point: branch.point(),
-                temperature,
+                temperature: found.temperature,
                 pressure: highest,
             }),
             None => Ok(found),
@@ -393,6 +349,7 @@ impl BlendLine {
         z: &MoleFractions,
         branch: Branch,
         temperature: f64,
+        near: Option<&PhasePair>,
     ) -> Result<PhasePair> {
         let first = bubble_dew::cold_at_temperature(mixture, z, branch, temperature);
         if let Some(found) = first
@@ -400,12 +357,19 @@ impl BlendLine {
         {
             return Ok(found);
         }
+        let beside = near.and_then(|near| {
+            bubble_dew::near_at_temperature(mixture, z, branch, temperature, near)
+        });
+        if let Some(found) = beside
+            && !pair_is_unstable(mixture, &found)
+        {
+            return Ok(found);
+        }
         // what parts as a liquid of its own shows at once
-        let parts = || {
-            first.is_none_or(|first| {
-                let rival = rival_of(mixture, &first);
-                rival.is_some_and(|rival| rival.x.iter().any(|&x| x > ALONE))
-            })
+        let known = first.and_then(|first| Some((first, rival_of(mixture, &first)?)));
+        let parts = || match (&known, first) {
+            (Some((_, rival)), _) => rival.x.iter().any(|&x| x > ALONE),
+            (None, first) => first.is_none(),
         };
         if branch == Branch::Bubble
             && parts()
@@ -413,7 +377,7 @@ impl BlendLine {
         {
             return Ok(found);
         }
-        from_stability(mixture, z, branch, temperature)
+        from_stability(mixture, z, branch, temperature, known.as_ref())
     }
 
     /// Whether a pair found from a cold start has no rival.
@@ -474,9 +438,10 @@ fn from_stability(
     z: &MoleFractions,
     branch: Branch,
     temperature: f64,
+    known: Option<&(PhasePair, Rival)>,
 ) -> Result<PhasePair> {
     let whole = bubble_dew::at_temperature(mixture, z, branch, temperature, None);
-    if let Ok(found) = followed(mixture, z, branch, temperature, whole) {
+    if let Ok(found) = followed(mixture, z, branch, temperature, whole, known) {
         return Ok(found);
     }
     match branch {
@@ -492,7 +457,7 @@ fn from_stability(
 }
 
 /// The upper point of an isotherm where no start leads to it, a bubble point over two liquids first.
-fn upper_from_stability(
+pub(super) fn upper_from_stability(
     mixture: &Mixture,
     z: &MoleFractions,
     temperature: f64,
@@ -501,70 +466,6 @@ fn upper_from_stability(
         || search(mixture, z).upper_at_temperature(temperature),
         |found| Ok((Branch::Bubble, found)),
     )
-}
-
-/// As [`upper_from_stability`], after a cold start where there is a bubble point: the liquid may part up
-/// to the top.
-fn upper_beside_top(
-    mixture: &Mixture,
-    z: &MoleFractions,
-    temperature: f64,
-    below: Option<bool>,
-) -> Result<(Branch, PhasePair)> {
-    if below != Some(false) {
-        let whole = bubble_dew::at_temperature(mixture, z, Branch::Bubble, temperature, None);
-        if let Ok(found) = followed(mixture, z, Branch::Bubble, temperature, whole) {
-            return Ok((Branch::Bubble, found));
-        }
-    }
-    upper_from_stability(mixture, z, temperature)
-}
-
-/// Fills in from stability what is missing of the lines at a temperature in K. `below` says on
-/// which side of the critical temperature it lies, where that is known.
-fn sought(
-    mixture: &Mixture,
-    z: &MoleFractions,
-    temperature: f64,
-    mut found: AtTemperature,
-    below: Option<bool>,
-    only: Option<Branch>,
-) -> Result<AtTemperature> {
-    let wanted = |branch| only.is_none_or(|only| only == branch);
-    let lower = || search(mixture, z).lower_at_temperature(temperature);
-    if found.dew.is_none() && wanted(Branch::Dew) {
-        match lower() {
-            Ok((Branch::Dew, dew)) => found.dew = Some(dew),
-            Ok((Branch::Bubble, bubble)) => found.bubble = found.bubble.or(Some(bubble)),
-            Err(error) => found.lost = Some(error),
-        }
-    }
-    if found.upper().is_none() && (wanted(Branch::Bubble) || below == Some(false)) {
-        match upper_beside_top(mixture, z, temperature, below) {
-            Ok((Branch::Bubble, pair)) => found.bubble = Some(pair),
-            Ok((Branch::Dew, pair)) => {
-                // not the lower one again
-                let other = found
-                    .dew
-                    .is_none_or(|dew| pair.pressure > dew.pressure * (1.0 + SAME));
-                found.retrograde = other.then_some(pair);
-            }
-            Err(error @ Error::AboveRange { .. })
-                if only == Some(Branch::Bubble)
-                    && temperature > reducing_temperature(mixture, z) =>
-            {
-                match lower() {
-                    Ok((Branch::Bubble, bubble)) => found.bubble = Some(bubble),
-                    _ => found.lost = Some(error),
-                }
-            }
-            Err(error) => found.lost = Some(error),
-        }
-    }
-    if found.upper().is_none() && only.is_none() && found.lost.is_none() {
-        found.lost = Some(bubble_dew::not_found(Branch::Bubble, "temperature"));
-    }
-    Ok(found)
 }
 
 pub(super) fn reducing_temperature(mixture: &Mixture, z: &MoleFractions) -> f64 {

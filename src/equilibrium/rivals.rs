@@ -2,7 +2,7 @@
 
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::one_phase::is_liquid;
-use super::stability::{rival, rival_of};
+use super::stability::{Rival, rival, rival_of};
 use super::three_phase::bubble_over_two_liquids;
 use crate::error::Result;
 use crate::helmholtz::{Mixture, MoleFractions};
@@ -10,13 +10,15 @@ use crate::helmholtz::{Mixture, MoleFractions};
 /// Rivals followed before a point is given up.
 const MOST_RIVALS: usize = 6;
 
-/// A point whose phases are stable, where the liquid splits in two or a dew point was lost.
+/// A point whose phases are stable, where the liquid splits in two or a dew point was lost. What was found
+/// to be more stable than a point is not sought again.
 pub(super) fn followed(
     mixture: &Mixture,
     z: &MoleFractions,
     branch: Branch,
     temperature: f64,
     found: Result<PhasePair>,
+    known: Option<&(PhasePair, Rival)>,
 ) -> Result<PhasePair> {
     let mut pair = found.or_else(|error| {
         // A dew point lost between two liquids: the vapour just below the bubble pressure shows
@@ -43,7 +45,9 @@ pub(super) fn followed(
             .ok_or(error)
     })?;
     for _ in 0..MOST_RIVALS {
-        let Some(rival) = rival_of(mixture, &pair) else {
+        let already = known.filter(|(own, _)| *own == pair);
+        let rival = already.map_or_else(|| rival_of(mixture, &pair), |(_, rival)| Some(*rival));
+        let Some(rival) = rival else {
             return Ok(pair);
         };
         let liquid = is_liquid(mixture, &rival.x, temperature, rival.density);

@@ -9,18 +9,22 @@ use std::cell::OnceCell;
 
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::flash::{self, Found};
-use super::one_phase::{is_dense, no_two_phases, one_phase, rises_between};
+use super::one_phase::{logarithms, no_two_phases, one_phase, rises_between};
 use super::raoult::{raoult_pressure, raoult_temperature};
-use super::split::Split;
+use super::split::{Sought, Split, split};
 use super::stability::{Rival, is_unstable, pair_is_unstable, rival, rival_of};
 use super::three_phase::over_two_liquids;
 use crate::error::{Error, Result};
-use crate::helmholtz::{Mixture, MoleFractions};
+use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 
 /// Halvings of the edge.
-const HALVINGS: usize = 24;
+const HALVINGS: usize = 16;
+/// The same between two stable states of one branch, which nothing need part.
+const MOST_UNBROKEN: usize = 3;
 /// The same where a flash answers each.
 const HALVINGS_OVER_LIQUIDS: usize = 14;
+/// Attempts from the fugacities of liquids, each at a pressure nearer to that of the gas over them.
+const COMPRESSED: usize = 3;
 /// Of how many halvings what leads to the edge is sought from a split at one.
 const BETWEEN_SPLITS: usize = 6;
 /// Difference in ln density within which a phase is on one branch of an isotherm.
@@ -133,7 +137,16 @@ impl Search<'_> {
     ) -> Result<(Branch, PhasePair)> {
         let branches = [Branch::Bubble, Branch::Dew].into_iter();
         let branches = branches.filter(|one| branch.is_none_or(|branch| branch == *one));
+        let mut unbroken = 0;
         for halving in 0..HALVINGS {
+            if let Some(One::Thin(density) | One::Dense(density)) = there
+                && self.is_one_branch(along, density, own)
+            {
+                unbroken += 1;
+                if unbroken > MOST_UNBROKEN {
+                    break;
+                }
+            }
             if let Some(One::Unstable(density)) = there
                 && let Some(rival) = self.rival(along, beyond, density)
             {
@@ -250,12 +263,7 @@ impl Search<'_> {
     /// Whether the blend is one liquid, or more of them and no gas, at a temperature in K and a pressure
     /// in Pa.
     pub(super) fn is_liquid(&self, temperature: f64, pressure: f64) -> bool {
-        match flash::phases(self.mixture, self.z, temperature, pressure) {
-            Some(Found::One(density)) => is_dense(self.mixture, self.z, density),
-            Some(Found::TwoLiquids(..)) => true,
-            None => flash::parts(self.mixture, self.z, temperature, pressure),
-            _ => false,
-        }
+        flash::is_all_liquid(self.mixture, self.z, temperature, pressure)
     }
 
     /// The density of the blend, mol/m3, where it is one phase at a temperature in K and a pressure in Pa.
@@ -311,7 +319,12 @@ impl Search<'_> {
             let there = self.one(along, high);
             match there {
                 Some(One::Thin(density)) => (low, own) = (high, density),
+                // two phases may lie between, near the top
                 Some(One::Dense(density)) if self.is_one_branch(along, density, own) => {
+                    let found = self.edge(None, along, (low, own), (high, there));
+                    if found.is_ok() {
+                        return found;
+                    }
                     (low, own) = (high, density);
                 }
                 there => return self.edge(None, along, (low, own), (high, there)),
@@ -390,6 +403,11 @@ impl Search<'_> {
     /// downward until there is a gas beside them.
     fn bubble_over_liquids(&self, temperature: f64, mut liquids: Split) -> Option<PhasePair> {
         let mut high = liquids.pair.pressure;
+        if let Some(found) = self.under_ideal_gas(liquids)
+            && found.pressure < high * (1.0 + SLACK)
+        {
+            return Some(found);
+        }
         let mut low = None;
         for _ in 0..HALVINGS_OVER_LIQUIDS {
             let middle = low.map_or(high / BY_PRESSURE.powi(2), |low: f64| (low * high).sqrt());
@@ -416,10 +434,37 @@ impl Search<'_> {
             let is_between = |found: &PhasePair| {
                 (middle * (1.0 - SLACK)..high * (1.0 + SLACK)).contains(&found.pressure)
             };
-            let found = over_two_liquids(self.mixture, self.z, &liquids, vapor).filter(is_between);
+            let found =
+                over_two_liquids(self.mixture, self.z, None, &liquids, vapor).filter(is_between);
             if found.is_some() {
                 return found;
             }
+        }
+        None
+    }
+
+    /// The bubble point over liquids from their own fugacities: those of the gas over them, as if it were
+    /// an ideal one. Newton's method needs no more where the pressure is low.
+    fn under_ideal_gas(&self, mut liquids: Split) -> Option<PhasePair> {
+        let (mixture, count) = (self.mixture, self.mixture.count());
+        let temperature = liquids.pair.temperature;
+        for _ in 0..COMPRESSED {
+            let PhasePair { liquid, .. } = liquids.pair;
+            let logs = logarithms(mixture, &liquid, temperature, liquids.pair.liquid_density);
+            let amounts: [f64; MAX_COMPONENTS] = std::array::from_fn(|k| match k < count {
+                true => logs[k].exp(),
+                false => 0.0,
+            });
+            let density: f64 = amounts[..count].iter().sum();
+            let vapor = MoleFractions::new(&amounts[..count]);
+            let rt = mixture.at_composition(&vapor).isotherm(temperature).rt;
+            let found = over_two_liquids(mixture, self.z, None, &liquids, (&vapor, density));
+            if found.is_some() {
+                return found;
+            }
+            // a liquid is compressed: nearer to the pressure sought its fugacities are lower
+            let sought = Sought::TemperaturePressure(temperature, density * rt);
+            liquids = split(mixture, self.z, sought, &liquids)?;
         }
         None
     }

@@ -9,17 +9,18 @@
 //! (1 - phi) x_i|A + phi x_i|B = z_i                  N - 1
 //! ```
 //!
-//! for the 3 N partial densities and phi, the moles of B a mole of liquid.
+//! for the 3 N partial densities and phi, the moles of B a mole of liquid; at a pressure for the
+//! temperature too.
 
 use super::bubble_dew::{Branch, PhasePair, cold_at_temperature};
 use super::conditions::{Columns, Conditions, PhaseTerms, Rows};
-use super::one_phase::liquid_density;
+use super::one_phase::{liquid_density, rises_to};
 use super::split::{Sought, Split, split};
 use super::stability::{Rival, is_unstable};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
-const MOST_UNKNOWNS: usize = 3 * MAX_COMPONENTS + 1;
+const MOST_UNKNOWNS: usize = 3 * MAX_COMPONENTS + 2;
 const MOST_STEPS: usize = 60;
 /// Difference in pressure, in units of rho R T, beyond rounding.
 const PARTED: f64 = 1e-7;
@@ -89,7 +90,12 @@ pub fn bubble_over_two_liquids(
             amounts(&liquids.pair.liquid, liquids.pair.liquid_density),
             amounts(&liquids.pair.vapor, liquids.pair.vapor_density),
         ];
-        settle(mixture, z, temperature, (phases, liquids.vapor_fraction))
+        settle(
+            mixture,
+            z,
+            (temperature, None),
+            (phases, liquids.vapor_fraction),
+        )
     })
 }
 
@@ -125,17 +131,19 @@ pub fn bubble_beside_one(
                 liquid_density(mixture, &nearly_alone, temperature),
             ),
         ];
-        let found = settle(mixture, z, temperature, (phases, z[alone]))?;
+        let found = settle(mixture, z, (temperature, None), (phases, z[alone]))?;
         let (rho, p) = (found.vapor_density, found.pressure);
         (!is_unstable(mixture, temperature, &found.vapor, rho, p)).then_some(found)
     })
 }
 
 /// The bubble point over two liquids from these beside each other at a pressure above it and a gas of
-/// a composition and density in mol/m3 that there is below it; `None` unless it is stable.
+/// a composition and density in mol/m3 that there is below it, at their temperature or at a pressure in
+/// Pa; `None` unless it is stable.
 pub(super) fn over_two_liquids(
     mixture: &Mixture,
     z: &MoleFractions,
+    pressure: Option<f64>,
     liquids: &Split,
     (vapor, vapor_density): (&MoleFractions, f64),
 ) -> Option<PhasePair> {
@@ -145,10 +153,10 @@ pub(super) fn over_two_liquids(
         amounts(&pair.liquid, pair.liquid_density),
         amounts(&pair.vapor, pair.vapor_density),
     ];
-    let share = liquids.vapor_fraction;
-    let found = settle(mixture, z, pair.temperature, (phases, share))?;
+    let known = (pair.temperature, pressure);
+    let found = settle(mixture, z, known, (phases, liquids.vapor_fraction))?;
     let (rho, p) = (found.vapor_density, found.pressure);
-    (!is_unstable(mixture, pair.temperature, &found.vapor, rho, p)).then_some(found)
+    (!is_unstable(mixture, found.temperature, &found.vapor, rho, p)).then_some(found)
 }
 
 /// Partial densities, mol/m3, none of them 0.
@@ -175,15 +183,17 @@ fn are_one(a: &[f64; MAX_COMPONENTS], b: &[f64; MAX_COMPONENTS]) -> bool {
     both.all(|(a, b)| (a / b - 1.0).abs() < ONE_PHASE)
 }
 
-/// Newton's method for the three phases, from partial densities of vapor, A and B and the share of B.
+/// Newton's method for the three phases, from partial densities of vapor, A and B and the share of B, at a
+/// temperature in K or near it at a pressure in Pa.
 fn settle(
     mixture: &Mixture,
     z: &MoleFractions,
-    temperature: f64,
+    (mut temperature, pressure): (f64, Option<f64>),
     (mut phases, mut share): ([[f64; MAX_COMPONENTS]; 3], f64),
 ) -> Option<PhasePair> {
     let count = mixture.count();
-    let unknowns = 3 * count + 1;
+    let log_temperature = pressure.map(|_| 3 * count + 1);
+    let unknowns = 3 * count + 1 + usize::from(pressure.is_some());
     let conditions = Conditions::of(mixture);
     for steps in 1..=MOST_STEPS {
         let at: [PhaseTerms; 3] =
@@ -197,7 +207,7 @@ fn settle(
             let rows = Rows {
                 first: block * count,
                 pressure: 2 * count + block,
-                log_temperature: None,
+                log_temperature,
             };
             let columns = |f: usize| [Columns::Each(f * count)];
             conditions.add(&mut matrix, rows, &at[phase], (1.0, scale), &columns(phase));
@@ -219,11 +229,18 @@ fn settle(
             }
             matrix[row][3 * count] = b - a;
         }
+        if let (Some(pressure), Some(column)) = (pressure, log_temperature) {
+            let (row, given) = (&mut matrix[column], (temperature, pressure));
+            right[column] = conditions.given_pressure(row, &at[0], given, Columns::Each(0), column);
+        }
         if !solve_linear(&mut matrix, &mut right, unknowns) {
             return None;
         }
         let size = largest(&right[..unknowns]);
         let shrink = if size > 0.4 { 0.4 / size } else { 1.0 };
+        if let Some(column) = log_temperature {
+            temperature *= (shrink * right[column]).exp();
+        }
         for (f, phase) in phases.iter_mut().enumerate() {
             for k in 0..count {
                 phase[k] *= (shrink * right[f * count + k]).exp();
@@ -240,12 +257,16 @@ fn settle(
                 return None;
             }
             let vapor = MoleFractions::new(&phases[0][..count]);
+            let fixed = mixture.at_composition(&vapor);
+            let isotherm = fixed.isotherm(temperature);
+            let pressure = isotherm.pressure(sums[0]);
+            // nor is a solution between the spinodals one of phases, at a pressure below zero least of all
+            if pressure <= 0.0 || !rises_to(&isotherm, sums[0]) {
+                return None;
+            }
             return Some(PhasePair {
                 temperature,
-                pressure: mixture
-                    .at_composition(&vapor)
-                    .isotherm(temperature)
-                    .pressure(sums[0]),
+                pressure,
                 liquid: *z,
                 vapor,
                 liquid_density: 1.0 / ((1.0 - share) / sums[1] + share / sums[2]),

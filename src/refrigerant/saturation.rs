@@ -290,11 +290,6 @@ impl Refrigerant {
         let found = inner
             .line
             .at_pressure(&inner.mixture, &inner.x, branch, pascal);
-        let below_range = || Error::BelowRange {
-            point: branch.point(),
-            pressure: pascal,
-            temperature: low.in_kelvin(),
-        };
         match found {
             Ok(pair) if pair.temperature >= low.in_kelvin() * (1.0 - 1e-9) => Ok(pair),
             other => match bottom() {
@@ -302,13 +297,11 @@ impl Refrigerant {
                     Err(self.below_line(pascal, bottom.pressure))
                 }
                 // beside a gas the line may lie above all pressures there
-                _ if other.is_ok() => Err(below_range()),
-                _ if inner
-                    .line
-                    .is_below(&inner.mixture, &inner.x, branch, pascal) =>
-                {
-                    Err(below_range())
-                }
+                _ if other.is_ok() => Err(Error::BelowRange {
+                    point: branch.point(),
+                    pressure: pascal,
+                    temperature: low.in_kelvin(),
+                }),
                 _ => other,
             },
         }

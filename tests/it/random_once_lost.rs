@@ -339,3 +339,67 @@ fn where_a_liquid_becomes_two_no_bubble_rises() {
         ),
     ]);
 }
+
+/// Newton's method for a vapor over two liquids came to a solution between the spinodals, of a pressure
+/// below zero.
+#[test]
+fn no_pressure_is_below_zero() {
+    let wet = "R-718/R-601/R-123 (8.320349/66.143706/25.535946)";
+    withstand(&[
+        (wet, Question::Temperature(358.219)),
+        (wet, Question::Temperature(380.0)),
+    ]);
+}
+
+/// A pressure of a bubble line is met next to where the line ends, at the highest temperature or between
+/// two that are looked at, and where it falls from all pressures.
+#[test]
+fn a_line_is_met_next_to_its_end() {
+    withstand(&[
+        (
+            "R-601a/R-718 (68.650339/31.349661)",
+            Question::Temperature(500.0),
+        ),
+        (
+            "R-50/R-41-12/R-732 (39.693537/7.190352/53.116111)",
+            Question::Temperature(167.4995),
+        ),
+        (
+            "R-13/R-C270/R-601/R-170/R-718 \
+             (27.077475/23.693102/24.256138/13.306426/11.666858)",
+            Question::Temperature(386.977192),
+        ),
+        (
+            "R-740/R-1270/R-50/R-23/R-142b/R-116/R-13/R-702 \
+             (4.849543/0.685366/0.901579/0.020294/0.083935/80.653481/12.797158/0.008645)",
+            Question::Temperature(189.184781),
+        ),
+        // from the coldest on it falls, and rises again
+        (
+            "R-744/R-125/R-732/R-290 (32.047357/29.86997/11.007682/27.074991)",
+            Question::Temperature(281.2666),
+        ),
+    ]);
+}
+
+/// Above the pressures of a blend no line is answered by temperature either, and a solution there hides none
+/// below.
+#[test]
+fn pressures_of_lines_are_those_of_the_blend() {
+    let sulfurous = "R-764/R-23/R-1132(E)/R-290/R-227ea/R-1234ze(E)/R-740/R-218 \
+                     (17.806761/11.613562/0.534741/20.029484/3.309174/22.24312/6.946298/17.516862)";
+    withstand(&[
+        (
+            "R-236ea/R-740/R-13I1/R-600/R-245ca \
+             (17.688167/5.474445/27.98341/27.308306/21.545672)",
+            Question::Temperature(366.7133),
+        ),
+        (sulfurous, Question::Temperature(337.39827)),
+        // nor is a dew point passed over between two states of one phase
+        (sulfurous, Question::Temperature(372.011637)),
+        (
+            "R-40/R-601a/R-728 (27.005659/53.508987/19.485353)",
+            Question::Temperature(318.9066),
+        ),
+    ]);
+}

@@ -9,7 +9,7 @@
 use std::cell::Cell;
 
 use super::{BlendSolver, SLACK};
-use crate::equilibrium::bubble_dew::PhasePair;
+use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::one_phase::thin;
 use crate::equilibrium::split::{Fixed, Sought, Split, split};
 use crate::equilibrium::{EquilibriumState, MolarGiven, Phases, Property, QUALITY_MET};
@@ -27,6 +27,8 @@ const MOST: u32 = 90;
 const CLOSED: f64 = 1e-14;
 /// Relative width below which two phases are handed to Newton's method.
 const NEWTONS: f64 = 0.02;
+/// How far in ln p beside a line a look begins.
+const BESIDE_A_LINE: f64 = 1e-3;
 /// Lowest pressure that is looked at, Pa.
 const LOWEST: f64 = 1e-2;
 
@@ -219,7 +221,12 @@ impl BlendSolver<'_> {
         // of two temperatures or pressures the lower
         let extent = match (fixed, self.extent(fixed)) {
             (Fixed::Pressure(_), (hot, cold)) => (cold, hot),
-            (Fixed::Temperature(_), extent) => extent,
+            // from the gas just below the dew point, where that is found
+            (Fixed::Temperature(t), (low, high)) => {
+                let dew = self.end_at(Branch::Dew, t).ok();
+                let gas = dew.map_or(low, |dew| dew.pressure.ln() - BESIDE_A_LINE);
+                (gas.max(low), high)
+            }
         };
         self.close_in(
             |at| self.along(looks, fixed, at),

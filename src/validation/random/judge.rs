@@ -110,6 +110,13 @@ impl<'a> Judge<'a> {
         fixed.isotherm(self.temperature).pressure(phase.density)
     }
 
+    /// dp/drho of a phase along its isotherm, J/mol: not above 0 it is no phase.
+    pub fn slope(&self, phase: &JudgedPhase) -> f64 {
+        let fixed = self.mixture.at_composition(&phase.x);
+        let isotherm = fixed.isotherm(self.temperature);
+        isotherm.pressure_slope(phase.density).1
+    }
+
     /// Largest difference of potentials between two phases, over components that are there.
     pub fn imbalance(&self, a: &JudgedPhase, b: &JudgedPhase) -> f64 {
         (0..self.mixture.count())
@@ -119,7 +126,7 @@ impl<'a> Judge<'a> {
     }
 
     /// D of a phase against the potentials of another.
-    fn distance(&self, trial: &JudgedPhase, against: &Potentials) -> f64 {
+    pub(super) fn distance(&self, trial: &JudgedPhase, against: &Potentials) -> f64 {
         let components = self.mixture.components();
         let first = components[0].record.gas_constant_j_mol_k;
         components
@@ -141,6 +148,17 @@ impl<'a> Judge<'a> {
             .into_iter()
             .filter_map(|dense| Some(self.phase(x, self.root(x, pressure, dense, None)?)))
             .reduce(|a, b| if gibbs(&b) < gibbs(&a) { b } else { a })
+    }
+
+    /// A phase of another pressure at one in Pa.
+    pub(super) fn near(
+        &self,
+        phase: &JudgedPhase,
+        pressure: f64,
+        dense: bool,
+    ) -> Option<JudgedPhase> {
+        let density = self.root(&phase.x, pressure, dense, Some(phase.density))?;
+        Some(self.phase(&phase.x, density))
     }
 
     /// The first density from the dense or from the thin side at which the isotherm of `x` has a

@@ -1,8 +1,9 @@
 //! Lines that were refused, looked for by stability alone.
 
 use super::judge::OnePhaseKind::{self, Liquid, Unstable, Vapor};
+use super::judge::PROOF;
 use super::{Asked, BELOW_THE_TOP, CLOSED, Found, lost, points};
-use crate::refrigerant::Saturation;
+use crate::refrigerant::{Saturation, SaturationPoint};
 use crate::units::Temperature;
 
 /// Pressures or temperatures at which a refused answer is looked for.
@@ -94,7 +95,9 @@ impl Asked<'_> {
             }
             let missing = match (before, after) {
                 (Liquid, Unstable) if !has_upper => "an upper point",
-                (Unstable, Vapor) if !has_one_between(dense, thin) => {
+                (Unstable, Vapor)
+                    if !has_one_between(dense, thin) && !self.is_beaten(thin, &points) =>
+                {
                     // the blend may be the denser phase there: above the critical pressure, or with
                     // a trace of a gas above the critical temperature
                     match (self.drops(dense, thin), has_upper) {
@@ -112,6 +115,22 @@ impl Asked<'_> {
             );
             found.push((lost(near), what));
         }
+    }
+
+    /// Whether the phase beside the blend at a point that was answered proves the blend unstable at a place
+    /// where no trial of the judge's own did.
+    fn is_beaten(&self, place: Place, points: &[(&str, &SaturationPoint, bool)]) -> bool {
+        let (_, z) = self.refrigerant.model();
+        let judge = self.judge(Temperature::kelvin(place.temperature));
+        let Some(blend) = judge.best(z, place.pressure) else {
+            return false;
+        };
+        points.iter().any(|(_, point, bubble)| {
+            let other = if *bubble { &point.vapor } else { &point.liquid };
+            let trial = self.phase(&judge, other);
+            let trial = judge.near(&trial, place.pressure, !bubble);
+            trial.is_some_and(|trial| judge.distance(&trial, &blend.potentials) < -PROOF)
+        })
     }
 
     fn kind_at(&self, place: Place) -> Option<OnePhaseKind> {

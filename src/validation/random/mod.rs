@@ -363,6 +363,13 @@ impl<'a> Asked<'a> {
                 format!("{name}: vapor misses its pressure"),
             ));
         }
+        // of a phase that is none no trial proves anything
+        if pressure <= 0.0 || judge.slope(&v) <= 0.0 {
+            let slope = judge.slope(&v);
+            let what = format!("{name} at {pressure} Pa: vapor with a slope of {slope:.1e}");
+            found.push((Fault::WrongPhase, what));
+            return;
+        }
         if !warned {
             let missed = (judge.pressure(&l) - pressure).abs();
             let apart = judge.imbalance(&l, &v);

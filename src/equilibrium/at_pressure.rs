@@ -362,7 +362,8 @@ impl<'a> AtPressure<'a> {
         let gas = (&near.vapor, near.vapor_density);
         let found = over_two_liquids(mixture, z, Some(self.pressure), &liquids, gas)?;
         let is_near = (found.temperature / temperature).ln().abs() < NEAR;
-        (is_near && found.temperature >= self.limits.coldest).then_some(found)
+        let is_within = is_near && found.temperature >= self.limits.coldest;
+        (is_within && self.is_on_line(&found) != Some(false)).then_some(found)
     }
 
     /// The branch through temperatures below [`FAR_FROM_CRITICAL`], where it has the pressure there.
@@ -377,6 +378,11 @@ impl<'a> AtPressure<'a> {
         if above < 0.0 {
             return Err(self.not_found());
         }
+        // a line that rises all along lies higher everywhere; what falls first is left to a scan
+        if off(coldest).is_ok_and(|here| here > 0.0) {
+            return Err(self.not_found());
+        }
+        let may_fall = self.has_gas(COLD * self.reducing);
         let mut low = (COOLER * high).max(coldest);
         loop {
             let here = off(low)?;
@@ -389,9 +395,10 @@ impl<'a> AtPressure<'a> {
             // ln p falls nearly as 1/T rises
             let width = 1.0 / low - 1.0 / high;
             let left = PASSED * here / (above - here);
-            let next = 1.0 / (1.0 / low + left * width);
-            let next = if next > 0.0 && next < COOLER * low {
-                next
+            let straight = 1.0 / (1.0 / low + left * width);
+            let is_farther = straight > 0.0 && straight < COOLER * low;
+            let next = if is_farther && !may_fall {
+                straight
             } else {
                 COOLER * low
             };

@@ -9,7 +9,7 @@ use super::at_pressure::AtPressure;
 use super::at_temperature::SAME;
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::line::search;
-use super::one_phase::one_phase;
+use super::one_phase::{lacks_a_liquid, one_phase};
 use super::search::Search;
 use crate::error::{Error, Result};
 use crate::helmholtz::FixedComposition;
@@ -144,13 +144,20 @@ impl<'a> Scan<'a> {
     fn passes(&self, temperature: f64, end: f64, parts: u32) -> bool {
         let pressure = self.sought.pressure * (NEARLY * f64::from(parts)).exp();
         pressure < self.search.highest_pressure
+            && !self.is_too_cold(temperature)
             && match self.sought.branch {
                 Branch::Bubble => {
                     end < self.blend.reducing_temperature
                         && !self.search.is_liquid(temperature, pressure)
                 }
-                Branch::Dew => self.is_gas(temperature, pressure),
+                Branch::Dew => !self.is_too_cold(temperature) && self.is_gas(temperature, pressure),
             }
+    }
+
+    /// Whether a component has no liquid at a temperature in K: no test tells of it.
+    fn is_too_cold(&self, temperature: f64) -> bool {
+        let sought = self.sought;
+        lacks_a_liquid(sought.mixture, sought.z, temperature, sought.pressure)
     }
 
     /// Whether the blend is one thin phase at a temperature in K and a pressure in Pa.
@@ -172,6 +179,7 @@ impl<'a> Scan<'a> {
     fn sample(&self, temperature: f64) -> Sample {
         self.already(temperature).unwrap_or_else(|| {
             let here = match self.sought.branch {
+                _ if self.is_too_cold(temperature) => self.solved(temperature),
                 Branch::Bubble => self.bubble(temperature),
                 Branch::Dew => self.dew(temperature),
             };
@@ -251,9 +259,8 @@ impl<'a> Scan<'a> {
     /// behind a crossing: halved as often as is left, as long as `part` of a part may hold that much of a
     /// line.
     fn crossings(&self, a: Sample, b: Sample, (done, part): (u32, f64)) -> Vec<(f64, f64)> {
-        let is_crossed = a.off.zip(b.off).is_some_and(|(a, b)| a * b <= 0.0);
-        let is_far = |one: &Sample| is_crossed && one.is_far;
-        let [a, b] = [a, b].map(|one| match is_far(&one) {
+        let is_crossed = a.off.zip(b.off).is_none_or(|(a, b)| a * b <= 0.0);
+        let [a, b] = [a, b].map(|one| match is_crossed && one.is_far {
             true => self.solved(one.temperature),
             false => one,
         });

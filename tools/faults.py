@@ -56,8 +56,8 @@ FAULTS = [
     ("src/equilibrium/three_phase.rs", "if pressure <= 0.0 || !rises_to(&isotherm, sums[0]) {",
      "pressure <= 0.0 || !rises_to(&isotherm, sums[0])", "false", "random_once_lost"),
     ("src/equilibrium/scan.rs", "if is_end { HALVINGS_TO_AN_END } else", "is_end", "false", "random_once_lost"),
-    ("src/equilibrium/scan.rs", "is_some_and(|off| off.abs() < SAME)", "off.abs() < SAME", "false",
-     "random_once_lost"),
+    ("src/equilibrium/scan.rs", "is_some_and(|off| off.abs() < SAME)", "off.abs() < SAME",
+     "off.abs() < 0.0", "random_once_lost"),
     ("src/equilibrium/scan.rs", "Err(Error::AboveRange { .. }) => Sample::above(temperature),",
      "Sample::above(temperature)",
      "Sample { temperature, off: None, is_far: false }", "random_once_lost"),
@@ -67,10 +67,10 @@ FAULTS = [
      "found.pressure > search(mixture, z).highest_pressure", "false", "random_once_lost"),
     ("src/equilibrium/line.rs", "Ok((own, found)) if own == branch => within(found),", "own == branch", "false",
      "random_once_lost"),
-    ("src/equilibrium/flash.rs", "if is_one(&own) && liquids.iter().all(is_one) {", "is_one(&own)", "true",
-     "random_once_lost"),
+    ("src/equilibrium/flash.rs", "if is_one(&own) && liquids.iter().all(is_one) {", "is_one(&own)",
+     "(is_one(&own) || true)", "random_once_lost"),
     ("src/equilibrium/three_phase.rs", "if are_one(&phases[0], &phases[1]) ||",
-     "are_one(&phases[0], &phases[1])", "false", "random_once_lost"),
+     "are_one(&phases[0], &phases[1])", "(share > 2.0)", "random_once_lost"),
     ("src/equilibrium/mod.rs", "(state.quality() - quality).abs() < QUALITY_MET",
      "(state.quality() - quality).abs() < QUALITY_MET", "true", "random_once_lost"),
     ("src/equilibrium/state_of_blend/brackets.rs",
@@ -227,6 +227,14 @@ LIVE = {
         "among refrigerants a liquid half of a component finds the same second liquids",
     ("src/equilibrium/line.rs", "-5.0"):
         "pieces over a kink do not hold and are left to the solver: slower, and the same",
+    ("src/equilibrium/near_the_top.rs", "false"):
+        "below nine tenths of the reducing temperature a question depends on the same; above it none is known",
+    ("src/equilibrium/three_phase.rs", "(share > 2.0)"):
+        "a vapor that settles as one of the liquids is found unstable or not the line's",
+    ("src/equilibrium/flash.rs", "(is_one(&own) || true)"):
+        "a whole flash says the same, and takes longer where no rival is a gas",
+    ("src/equilibrium/scan.rs", "off.abs() < 0.0"):
+        "at the end itself rounding decides whether the signs differ, and then a crossing is found",
     ("src/equilibrium/bubble_dew.rs", "1e-1"):
         "phases as near as that lie next to a critical point, where the traced envelope answers",
     ("src/equilibrium/bubble_dew.rs", "true"):

@@ -150,7 +150,7 @@ impl<'a> Scan<'a> {
                     end < self.blend.reducing_temperature
                         && !self.search.is_liquid(temperature, pressure)
                 }
-                Branch::Dew => !self.is_too_cold(temperature) && self.is_gas(temperature, pressure),
+                Branch::Dew => self.is_gas(temperature, pressure),
             }
     }
 
@@ -183,7 +183,9 @@ impl<'a> Scan<'a> {
                 Branch::Bubble => self.bubble(temperature),
                 Branch::Dew => self.dew(temperature),
             };
-            self.known.borrow_mut().push(here);
+            if here.is_far {
+                self.known.borrow_mut().push(here);
+            }
             here
         })
     }

@@ -364,8 +364,8 @@ impl<'a> Asked<'a> {
             ));
         }
         // of a phase that is none no trial proves anything
-        if pressure <= 0.0 || judge.slope(&v) <= 0.0 {
-            let slope = judge.slope(&v);
+        let slope = judge.slope(&v);
+        if pressure <= 0.0 || slope <= 0.0 {
             let what = format!("{name} at {pressure} Pa: vapor with a slope of {slope:.1e}");
             found.push((Fault::WrongPhase, what));
             return;

@@ -40,6 +40,8 @@ pub enum Warning {
     PartedLiquid(Temperature),
     /// The model predicts two liquids at this temperature and the pressure given.
     UnstableLiquid(Temperature),
+    /// The vapor lies over two liquids at this temperature and pressure.
+    TwoLiquids(Temperature),
     /// Below this temperature the equation of a component is extrapolated.
     ExtrapolatedComponent(String, Temperature),
     /// A station pressure far from the standard atmosphere of the elevation.
@@ -64,7 +66,7 @@ impl Warning {
             Self::CompositionRead(_) => "composition_read",
             Self::NoBranch(..) => "no_branch",
             Self::NearCritical(_) => "near_critical",
-            Self::PartedLiquid(_) | Self::UnstableLiquid(_) => "two_liquids",
+            Self::PartedLiquid(_) | Self::UnstableLiquid(_) | Self::TwoLiquids(_) => "two_liquids",
             Self::ExtrapolatedComponent(..) => "extrapolated_component",
             Self::StationPressure { .. } => "station_pressure",
             Self::ReturnAirTooCold(..) | Self::OutdoorAirTooCold(..) => "condition_not_met",

@@ -5,7 +5,7 @@ use std::cell::RefCell;
 
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::flash::{self, Found};
-use super::line::{BlendLine, reducing_temperature, search};
+use super::line::{BlendLine, not_frozen, reducing_temperature, search};
 use super::scan::Scan;
 use super::stability::pair_is_unstable;
 use super::three_phase::{liquid_is_parted, over_two_liquids};
@@ -62,7 +62,8 @@ impl BlendLine {
                 range: reasons::RANGE_COMMON.into(),
             });
         }
-        AtPressure::new(self, mixture, z, branch, pressure).found()
+        let found = AtPressure::new(self, mixture, z, branch, pressure).found()?;
+        not_frozen(mixture, branch, found)
     }
 
     /// A branch at a pressure in Pa from a cold start or the traced envelope, where these lead to it.

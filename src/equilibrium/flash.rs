@@ -5,11 +5,11 @@
 //! (1952) 19) and settled by Newton's method.
 
 use super::bubble_dew::PhasePair;
-use super::one_phase::{compressed, is_dense, is_liquid, logarithms, one_phase, thin};
+use super::one_phase::{density_near_one, is_dense, is_liquid, logarithms, one_phase};
 use super::split::{Sought, Split, split};
 use super::stability::{Rival, first_rival, pair_is_unstable, rival_of, rivals};
+use super::three_phase::ThreePhases;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
-use crate::state::density_near;
 
 /// Substitutions before each attempt of Newton's method.
 const SUBSTITUTIONS: [usize; 8] = [1, 3, 8, 12, 12, 12, 24, 24];
@@ -39,7 +39,9 @@ pub enum Found {
     One(f64),
     /// Two phases, one of them a vapour.
     Two(Split),
-    /// The same, beside which a third phase belongs.
+    /// A vapor over two liquids.
+    Three(ThreePhases),
+    /// Two phases, one of them a vapour, beside which a third belongs that was not found.
     TwoOfThree(Split),
     /// Two liquids and no vapour, where a split of them was found; the blend as one liquid has a
     /// density, mol/m3.
@@ -53,9 +55,10 @@ pub enum Found {
 /// The stable phases of composition `z` at a temperature in K and a pressure in Pa; `None` where
 /// the equation has no density.
 ///
-/// A split is sought between the blend and each of its rivals, then between any two of these, then
-/// between the phases of the best split found and what is more stable than they. Of splits none of
-/// which is stable, as those of a vapor over two liquids, that of the lowest Gibbs energy counts.
+/// A split is sought between the blend and its rivals. What is more stable than a split is a third phase
+/// beside it as a rule: three are sought from there. Where they do not settle, splits are sought between
+/// any two of the rivals, then between the phases of the best split found and what is more stable than
+/// they; of splits none of which is stable that of the lowest Gibbs energy counts.
 pub fn phases(
     mixture: &Mixture,
     z: &MoleFractions,
@@ -71,12 +74,9 @@ pub fn phases(
         return is_gas.then_some(with_gas(found, is_stable));
     };
     let density = own.density;
-    let rivals = match sought.begun(&own) {
+    let (worst, rivals) = match sought.begun(&own) {
         Begun::Found(found) => return Some(found),
-        Begun::Rivals(rivals) => rivals,
-    };
-    let Some(&worst) = rivals.first() else {
-        return Some(Found::One(density));
+        Begun::Rivals(worst, rivals) => (worst, rivals),
     };
     let beside_own = rivals.iter().map(|rival| (own, *rival));
     let others = rivals.iter().enumerate();
@@ -93,6 +93,9 @@ pub fn phases(
         let Some(rival) = remaining else {
             break;
         };
+        if let Some(found) = sought.three(&best, &rival, density) {
+            return Some(found);
+        }
         let PhasePair { liquid, vapor, .. } = best.pair;
         let own = [
             (vapor, best.pair.vapor_density),
@@ -117,7 +120,7 @@ pub fn phases(
             Found::TwoLiquids(density, found)
         }
         // no split settled, but liquids alone prove the liquid unstable
-        None if is_liquid(z, density) && rivals.iter().all(among_liquids) => {
+        None if is_liquid(z, density) && rivals.iter().chain([&worst]).all(among_liquids) => {
             Found::TwoLiquids(density, None)
         }
         // a gas beside them: three phases, of which two with the gas
@@ -147,7 +150,7 @@ pub(super) fn is_all_liquid(
     let mut liquids = match sought.begun(&own) {
         Begun::Found(Found::One(density)) => return is_dense(mixture, z, density),
         Begun::Found(found) => return matches!(found, Found::TwoLiquids(..)),
-        Begun::Rivals(rivals) => rivals,
+        Begun::Rivals(_, rivals) => rivals,
     };
     let is_one = |rival: &Rival| is_liquid(&rival.x, rival.density);
     if is_one(&own) && liquids.iter().all(is_one) {
@@ -221,7 +224,8 @@ fn are_one(a: &Split, b: &Split) -> bool {
 /// How far a flash has come with the first rival.
 enum Begun {
     Found(Found),
-    Rivals(Vec<Rival>),
+    /// The most stable rival, and those of them that are phases, the most stable first, each once.
+    Rivals(Rival, Vec<Rival>),
 }
 
 /// Seeks splits of a blend at a temperature, K, and a pressure, Pa.
@@ -261,8 +265,7 @@ impl<'a> Seeker<'a> {
         })
     }
 
-    /// What the first rival of the blend as one phase leads to, which mostly is the answer, or its
-    /// rivals, the most stable first, each once.
+    /// What the first rival of the blend as one phase leads to, which mostly is the answer, or its rivals.
     fn begun(&mut self, own: &Rival) -> Begun {
         let (mixture, z, temperature) = (self.mixture, self.z, self.temperature);
         let (density, pressure) = (own.density, self.pressure);
@@ -277,16 +280,40 @@ impl<'a> Seeker<'a> {
                 Found::Two(found)
             });
         }
+        if let Some((best, _)) = self.best
+            && let Some(rival) = rival_of(mixture, &best.pair)
+            && let Some(found) = self.three(&best, &rival, density)
+        {
+            return Begun::Found(found);
+        }
         let mut rivals = rivals(mixture, temperature, z, density, pressure);
         rivals.sort_by(|a, b| b.excess.total_cmp(&a.excess));
+        let worst = *rivals.first().unwrap_or(&first);
         let mut distinct: Vec<Rival> = Vec::new();
-        for rival in rivals {
+        for rival in rivals
+            .into_iter()
+            .filter(|rival| rival.is_phase(mixture, temperature, pressure))
+        {
             if !distinct.iter().any(|known| are_alike(known, &rival)) {
                 distinct.push(rival);
             }
         }
         distinct.truncate(MOST_DISTINCT);
-        Begun::Rivals(distinct)
+        Begun::Rivals(worst, distinct)
+    }
+
+    /// The three phases that a split and its rival lead to, where they are stable: a vapor over two
+    /// liquids, or more liquids than two.
+    fn three(&self, split: &Split, rival: &Rival, density: f64) -> Option<Found> {
+        let (mixture, place) = (self.mixture, (self.temperature, self.pressure));
+        let start = ThreePhases::beside(mixture, self.z, split, rival)?;
+        let three = ThreePhases::of(mixture, self.z, place, &start)?;
+        let (x, thin) = &three.phases[0];
+        Some(if is_liquid(mixture, x, self.temperature, *thin) {
+            Found::TwoLiquids(density, Some(*split))
+        } else {
+            Found::Three(three)
+        })
     }
 
     /// The split between two phases, where it is stable.
@@ -368,6 +395,7 @@ impl<'a> Seeker<'a> {
             *ratio = log + thin.excess - dense.excess;
         }
         let mut densities = [dense.density, thin.density];
+        let place = (temperature, self.pressure);
         let sought = Sought::TemperaturePressure(temperature, self.pressure);
         for (attempt, substitutions) in SUBSTITUTIONS.into_iter().enumerate() {
             let part = if attempt < HALVED { 1.0 } else { 0.5 };
@@ -375,8 +403,8 @@ impl<'a> Seeker<'a> {
             for _ in 0..substitutions {
                 let (beta, liquid, vapor) = rachford_rice(z, &ratios)?;
                 densities = [
-                    self.root(&liquid, densities[0])?,
-                    self.root(&vapor, densities[1])?,
+                    density_near_one(mixture, &liquid, place, densities[0])?,
+                    density_near_one(mixture, &vapor, place, densities[1])?,
                 ];
                 let of_liquid = logarithms(mixture, &liquid, temperature, densities[0]);
                 let of_vapor = logarithms(mixture, &vapor, temperature, densities[1]);
@@ -410,21 +438,6 @@ impl<'a> Seeker<'a> {
             }
         }
         None
-    }
-
-    /// The density of a phase near that of one next to it, mol/m3.
-    fn root(&self, x: &MoleFractions, near: f64) -> Option<f64> {
-        let fixed = self.mixture.at_composition(x);
-        let isotherm = fixed.isotherm(self.temperature);
-        let packed = || compressed(self.mixture, x, &isotherm, self.temperature, self.pressure);
-        let thin = || thin(&isotherm, fixed.reducing_density, self.pressure);
-        density_near(&isotherm, self.pressure, near).or_else(|| {
-            if near > fixed.reducing_density {
-                packed().or_else(thin)
-            } else {
-                thin().or_else(packed)
-            }
-        })
     }
 }
 

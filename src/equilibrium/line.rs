@@ -19,6 +19,7 @@ pub use super::at_temperature::AtTemperature;
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::end_of_line;
 use super::envelope::Envelope;
+use super::one_phase::{frost_pressure, no_liquid, would_freeze_out};
 use super::rivals::followed;
 use super::search::Search;
 use super::stability::{Rival, pair_is_unstable, rival_of};
@@ -241,36 +242,22 @@ impl BlendLine {
             return self.near_the_top(mixture, z, temperature, None);
         }
         let dew = self.cold(mixture, z, Branch::Dew, temperature, None);
-        let bubble = self.cold(mixture, z, Branch::Bubble, temperature, None);
-        match (bubble, dew) {
-            (Ok(bubble), Ok(dew)) => Ok(AtTemperature {
-                bubble: Some(bubble),
-                dew: Some(dew),
-                ..AtTemperature::default()
-            }),
-            (Err(_), Err(error)) => Err(error),
-            // two phases up to the highest pressure
-            (Err(error @ Error::AboveRange { .. }), dew) => Ok(AtTemperature {
-                dew: dew.ok(),
-                lost: Some(error),
-                ..AtTemperature::default()
-            }),
-            (Err(error), dew) => {
-                let upper = search(mixture, z).upper_at_temperature(temperature).ok();
-                let retrograde = upper.filter(|(branch, _)| *branch == Branch::Dew);
-                Ok(AtTemperature {
-                    dew: dew.ok(),
-                    retrograde: retrograde.map(|(_, pair)| pair),
-                    lost: retrograde.is_none().then_some(error),
-                    ..AtTemperature::default()
-                })
-            }
-            (bubble, Err(error)) => Ok(AtTemperature {
-                bubble: bubble.ok(),
-                lost: Some(error),
-                ..AtTemperature::default()
-            }),
+        let upper = self.cold_upper(mixture, z, Branch::Bubble, temperature, None);
+        let (dew, upper) = match (dew, upper) {
+            (Err(error), Err(_)) => return Err(error),
+            both => both,
+        };
+        let mut found = AtTemperature::default();
+        match upper {
+            Ok((Branch::Bubble, bubble)) => found.bubble = Some(bubble),
+            Ok((Branch::Dew, upper)) => found.retrograde = Some(upper),
+            Err(error) => found.lost = Some(error),
         }
+        match dew {
+            Ok(dew) => found.dew = Some(dew),
+            Err(error) => found.lost = Some(error),
+        }
+        Ok(found)
     }
 
     fn beyond(
@@ -297,15 +284,42 @@ impl BlendLine {
         temperature: f64,
         near: Option<&PhasePair>,
     ) -> Result<PhasePair> {
-        let found = self.cold_at_any_pressure(mixture, z, branch, temperature, near)?;
-        let within = |found| self.within(mixture, z, branch, found);
-        within(found).or_else(|error| {
-            // a solution above all pressures need not be the line
-            match upper_from_stability(mixture, z, temperature) {
-                Ok((own, found)) if own == branch => within(found),
-                _ => Err(error),
+        match self.cold_upper(mixture, z, branch, temperature, near)? {
+            (own, found) if own == branch => Ok(found),
+            _ => Err(bubble_dew::not_found(branch, "temperature")),
+        }
+    }
+
+    /// As [`BlendLine::cold`]; where a bubble point is sought and two phases end at an upper dew point,
+    /// that.
+    fn cold_upper(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        branch: Branch,
+        temperature: f64,
+        near: Option<&PhasePair>,
+    ) -> Result<(Branch, PhasePair)> {
+        let found = self.cold_at_any_pressure(mixture, z, branch, temperature, near);
+        let found = found.map_err(|error| match error {
+            Error::NotConverged { .. } if frost_pressure(mixture, z, temperature).is_some() => {
+                no_liquid()
             }
-        })
+            other => other,
+        })?;
+        let within = |(own, found): (Branch, PhasePair)| {
+            let found = not_frozen(mixture, own, found)?;
+            Ok((own, self.within(mixture, z, own, found)?))
+        };
+        let error = match within(found) {
+            Err(error @ Error::AboveRange { .. }) => error,
+            answer => return answer,
+        };
+        // a solution above all pressures need not be the line
+        match upper_from_stability(mixture, z, temperature) {
+            Ok((own, found)) if own == branch => within((own, found)),
+            _ => Err(error),
+        }
     }
 
     /// A point of a branch, where it does not lie above the pressures of the blend's lines.
@@ -350,12 +364,12 @@ impl BlendLine {
         branch: Branch,
         temperature: f64,
         near: Option<&PhasePair>,
-    ) -> Result<PhasePair> {
+    ) -> Result<(Branch, PhasePair)> {
         let first = bubble_dew::cold_at_temperature(mixture, z, branch, temperature);
         if let Some(found) = first
             && self.is_stable(mixture, z, branch, &found)
         {
-            return Ok(found);
+            return Ok((branch, found));
         }
         let beside = near.and_then(|near| {
             bubble_dew::near_at_temperature(mixture, z, branch, temperature, near)
@@ -363,7 +377,7 @@ impl BlendLine {
         if let Some(found) = beside
             && !pair_is_unstable(mixture, &found)
         {
-            return Ok(found);
+            return Ok((branch, found));
         }
         // what parts as a liquid of its own shows at once
         let known = first.and_then(|first| Some((first, rival_of(mixture, &first)?)));
@@ -375,7 +389,7 @@ impl BlendLine {
             && parts()
             && let Some(found) = bubble_beside_one(mixture, z, temperature)
         {
-            return Ok(found);
+            return Ok((branch, found));
         }
         from_stability(mixture, z, branch, temperature, known.as_ref())
     }
@@ -432,28 +446,37 @@ fn interval(mixture: &Mixture, z: &MoleFractions) -> f64 {
     FAR_FROM_CRITICAL * reducing_temperature(mixture, z) / INTERVALS as f64
 }
 
-/// A branch where the cold start leads nowhere or to phases that are not stable.
+/// A branch where the cold start leads nowhere or to phases that are not stable; of bubble points the
+/// upper point that there is.
 fn from_stability(
     mixture: &Mixture,
     z: &MoleFractions,
     branch: Branch,
     temperature: f64,
     known: Option<&(PhasePair, Rival)>,
-) -> Result<PhasePair> {
+) -> Result<(Branch, PhasePair)> {
     let whole = bubble_dew::at_temperature(mixture, z, branch, temperature, None);
     if let Ok(found) = followed(mixture, z, branch, temperature, whole, known) {
-        return Ok(found);
+        return Ok((branch, found));
     }
     match branch {
+        Branch::Bubble => upper_from_stability(mixture, z, temperature),
         Branch::Dew => match search(mixture, z).lower_at_temperature(temperature)? {
-            (Branch::Dew, found) => Ok(found),
+            (Branch::Dew, found) => Ok((branch, found)),
             (Branch::Bubble, _) => Err(bubble_dew::not_found(branch, "temperature")),
         },
-        Branch::Bubble => match upper_from_stability(mixture, z, temperature)? {
-            (Branch::Bubble, found) => Ok(found),
-            (Branch::Dew, _) => Err(bubble_dew::not_found(branch, "temperature")),
-        },
     }
+}
+
+/// A point of a branch, unless a component would freeze out of the vapor before the dew point.
+pub(super) fn not_frozen(mixture: &Mixture, branch: Branch, found: PhasePair) -> Result<PhasePair> {
+    let place = (found.temperature, found.pressure);
+    let is_frozen = branch == Branch::Dew
+        && would_freeze_out(mixture, &found.vapor, place, found.vapor_density);
+    if is_frozen {
+        return Err(no_liquid());
+    }
+    Ok(found)
 }
 
 /// The upper point of an isotherm where no start leads to it, a bubble point over two liquids first.

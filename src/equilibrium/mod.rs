@@ -17,6 +17,7 @@ mod patient_trial;
 mod phase_pair;
 pub mod pure;
 mod raoult;
+mod rival;
 mod rivals;
 mod scan;
 mod search;
@@ -136,7 +137,7 @@ pub struct EquilibriumState {
     pub pressure: f64,
     /// The phases.
     pub phases: Phases,
-    /// Whether the model parts the liquid in two: the phases are then not all that there are.
+    /// Whether the model parts the liquid in two and the phases are not all that there are.
     pub parted: bool,
 }
 
@@ -146,6 +147,17 @@ pub struct EquilibriumState {
 pub enum Phases {
     /// One phase and what it is called.
     Single(SinglePhase, Phase),
+    /// A vapor over two liquids.
+    Three {
+        /// The liquids.
+        liquids: [SinglePhase; 2],
+        /// The vapour.
+        vapor: SinglePhase,
+        /// Moles of vapour a mole of refrigerant.
+        vapor_fraction: f64,
+        /// Moles of the second liquid a mole of both.
+        share: f64,
+    },
     /// Two phases.
     Two {
         /// The liquid.
@@ -176,6 +188,15 @@ impl EquilibriumState {
                 vapor,
                 vapor_fraction,
             } => (1.0 - vapor_fraction) * property(liquid) + vapor_fraction * property(vapor),
+            Phases::Three {
+                liquids: [a, b],
+                vapor,
+                vapor_fraction,
+                share,
+            } => {
+                let liquid = (1.0 - share) * property(a) + share * property(b);
+                (1.0 - vapor_fraction) * liquid + vapor_fraction * property(vapor)
+            }
         }
     }
 
@@ -190,16 +211,18 @@ impl EquilibriumState {
     }
 
     /// The vapor's share of the mass: 0 of a liquid, 1 of another phase.
-    fn quality(&self) -> f64 {
+    pub(crate) fn quality(&self) -> f64 {
         match &self.phases {
             Phases::Two {
-                liquid,
                 vapor,
                 vapor_fraction,
-            } => {
-                let vapors = vapor_fraction * vapor.molar_mass;
-                vapors / (vapors + (1.0 - vapor_fraction) * liquid.molar_mass)
+                ..
             }
+            | Phases::Three {
+                vapor,
+                vapor_fraction,
+                ..
+            } => vapor_fraction * vapor.molar_mass / self.mixed(|phase| phase.molar_mass),
             Phases::Single(_, Phase::Liquid) => 0.0,
             Phases::Single(..) => 1.0,
         }
@@ -214,7 +237,7 @@ impl EquilibriumState {
     pub fn phase(&self) -> Phase {
         match self.phases {
             Phases::Single(_, name) => name,
-            Phases::Two { .. } => Phase::TwoPhase,
+            Phases::Two { .. } | Phases::Three { .. } => Phase::TwoPhase,
         }
     }
 }

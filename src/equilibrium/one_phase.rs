@@ -2,7 +2,7 @@
 
 use crate::error::{Blank, Error, RangeUnit, Reason, reasons};
 use crate::helmholtz::{Isotherm, MAX_COMPONENTS, Mixture, MoleFractions};
-use crate::state::density_between;
+use crate::state::{density_between, density_near};
 
 /// Densest state that is sought, in reducing densities.
 const DENSEST: f64 = 6.0;
@@ -130,6 +130,26 @@ pub fn one_phase_on(
         is_gas
             .then(|| thin(&isotherm, fixed.reducing_density, pressure))
             .flatten()
+    })
+}
+
+/// The density of a phase at a temperature, K, and a pressure, Pa, near that of one next to it, mol/m3.
+pub(super) fn density_near_one(
+    mixture: &Mixture,
+    x: &MoleFractions,
+    (temperature, pressure): (f64, f64),
+    near: f64,
+) -> Option<f64> {
+    let fixed = mixture.at_composition(x);
+    let isotherm = fixed.isotherm(temperature);
+    let packed = || compressed(mixture, x, &isotherm, temperature, pressure);
+    let thin = || thin(&isotherm, fixed.reducing_density, pressure);
+    density_near(&isotherm, pressure, near).or_else(|| {
+        if near > fixed.reducing_density {
+            packed().or_else(thin)
+        } else {
+            thin().or_else(packed)
+        }
     })
 }
 
@@ -278,6 +298,23 @@ pub(super) fn would_freeze_out(
         fugacity > component.ancillary.extended_pressure(temperature)
     };
     solids(mixture, x, temperature, pressure).any(own)
+}
+
+/// The pressure in Pa at which the first of those components would freeze out of the blend as a gas; `None`
+/// where all have a liquid.
+pub(super) fn frost_pressure(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    temperature: f64,
+) -> Option<f64> {
+    let components = mixture.components();
+    let own = |k: usize| components[k].ancillary.extended_pressure(temperature);
+    let coldest = |k: &usize| temperature < components[*k].record.range.temperature_min_k;
+    let there = (0..components.len())
+        .filter(|&k| z[k] > 0.0)
+        .filter(coldest);
+    let frozen = there.filter(|&k| solids(mixture, z, temperature, own(k)).any(|own| own == k));
+    frozen.map(|k| own(k) / z[k]).reduce(f64::min)
 }
 
 fn solids(

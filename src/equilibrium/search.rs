@@ -9,10 +9,12 @@ use std::cell::OnceCell;
 
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::flash::{self, Found};
-use super::one_phase::{logarithms, no_two_phases, one_phase, rises_between};
+use super::one_phase::{
+    frost_pressure, logarithms, no_liquid, no_two_phases, one_phase, rises_between,
+};
 use super::raoult::{raoult_pressure, raoult_temperature};
 use super::split::{Sought, Split, split};
-use super::stability::{Rival, is_unstable, pair_is_unstable, rival, rival_of};
+use super::stability::{Rival, first_rival, is_unstable, pair_is_unstable, rival, rival_of};
 use super::three_phase::over_two_liquids;
 use crate::error::{Error, Result};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
@@ -23,8 +25,12 @@ const HALVINGS: usize = 16;
 const MOST_UNBROKEN: usize = 3;
 /// The same where a flash answers each.
 const HALVINGS_OVER_LIQUIDS: usize = 14;
+/// Ratio of pressures that these are not narrowed beyond.
+const NARROW: f64 = 1.001;
 /// Attempts from the fugacities of liquids, each at a pressure nearer to that of the gas over them.
 const COMPRESSED: usize = 3;
+/// Of how many halvings the most stable rival is sought at one.
+const BETWEEN_RIVALS: usize = 3;
 /// Of how many halvings what leads to the edge is sought from a split at one.
 const BETWEEN_SPLITS: usize = 6;
 /// Difference in ln density within which a phase is on one branch of an isotherm.
@@ -113,9 +119,20 @@ impl Search<'_> {
         is_one_branch(a, b) || matches!(along, Along::Isotherm(t) if rises(t))
     }
 
-    fn rival(&self, along: Along, value: f64, density: f64) -> Option<Rival> {
+    fn rival(
+        &self,
+        of: impl Fn(&Mixture, f64, &MoleFractions, f64, f64) -> Option<Rival>,
+        along: Along,
+        value: f64,
+        density: f64,
+    ) -> Option<Rival> {
         let (temperature, pressure) = along.temperature_and_pressure(value);
-        rival(self.mixture, temperature, self.z, density, pressure)
+        of(self.mixture, temperature, self.z, density, pressure)
+    }
+
+    fn is_phase(&self, along: Along, value: f64, rival: &Rival) -> bool {
+        let (temperature, pressure) = along.temperature_and_pressure(value);
+        rival.is_phase(self.mixture, temperature, pressure)
     }
 
     fn lost(branch: Branch, along: Along) -> Error {
@@ -138,6 +155,7 @@ impl Search<'_> {
         let branches = [Branch::Bubble, Branch::Dew].into_iter();
         let branches = branches.filter(|one| branch.is_none_or(|branch| branch == *one));
         let mut unbroken = 0;
+        let mut rivals = Vec::new();
         for halving in 0..HALVINGS {
             if let Some(One::Thin(density) | One::Dense(density)) = there
                 && self.is_one_branch(along, density, own)
@@ -147,16 +165,23 @@ impl Search<'_> {
                     break;
                 }
             }
-            if let Some(One::Unstable(density)) = there
-                && let Some(rival) = self.rival(along, beyond, density)
-            {
+            if let Some(One::Unstable(density)) = there {
+                // the first rival of an end is found at once, the most stable by all trials
+                if rivals.is_empty() {
+                    rivals.extend(self.rival(first_rival, along, beyond, density));
+                } else if rivals.len() == 1 && halving % BETWEEN_RIVALS == BETWEEN_RIVALS - 1 {
+                    rivals.extend(self.rival(rival, along, beyond, density));
+                }
                 let from = |other: (&MoleFractions, f64)| {
                     let (stable, other) = ((stable, own), (density, other));
                     let settled = |branch| self.settled(branch, along, stable, beyond, other);
                     let mut branches = branches.clone();
                     branches.find_map(|branch| Some((branch, settled(branch)?)))
                 };
-                let found = from((&rival.x, rival.density)).or_else(|| {
+                let own = rivals.iter();
+                let found = own.filter(|rival| self.is_phase(along, beyond, rival));
+                let mut found = found.map(|rival| from((&rival.x, rival.density)));
+                let found = found.find_map(|found| found).or_else(|| {
                     // where both phases are nearly one the split leads nearer than its rival does
                     let (x, density) = (halving % BETWEEN_SPLITS == BETWEEN_SPLITS - 1)
                         .then(|| self.incipient(along, beyond))
@@ -178,7 +203,10 @@ impl Search<'_> {
                 {
                     (stable, own) = (middle, density);
                 }
-                (other, _) => (beyond, there) = (middle, other),
+                (other, _) => {
+                    (beyond, there) = (middle, other);
+                    rivals.clear();
+                }
             }
         }
         Err(Self::lost(branch.unwrap_or(Branch::Bubble), along))
@@ -187,11 +215,12 @@ impl Search<'_> {
     /// The phase that there is least of at a value: its mole fractions and density, mol/m3.
     fn incipient(&self, along: Along, value: f64) -> Option<(MoleFractions, f64)> {
         let (temperature, pressure) = along.temperature_and_pressure(value);
-        let found = flash::phases(self.mixture, self.z, temperature, pressure)?;
-        let (Found::Two(split) | Found::TwoOfThree(split) | Found::TwoLiquids(_, Some(split))) =
-            found
-        else {
-            return None;
+        let split = match flash::phases(self.mixture, self.z, temperature, pressure)? {
+            Found::Three(three) => return Some(three.least()),
+            Found::Two(split) | Found::TwoOfThree(split) | Found::TwoLiquids(_, Some(split)) => {
+                split
+            }
+            _ => return None,
         };
         let pair = split.pair;
         Some(if split.vapor_fraction > 0.5 {
@@ -292,6 +321,12 @@ impl Search<'_> {
     pub(super) fn lower_at_temperature(&self, temperature: f64) -> Result<(Branch, PhasePair)> {
         let along = Along::Isotherm(temperature);
         let lost = || Self::lost(Branch::Dew, along);
+        // what freezes out of the gas first leaves no dew point
+        if let Some(frost) = frost_pressure(self.mixture, self.z, temperature)
+            && let Some(One::Thin(_)) = self.one(along, frost)
+        {
+            return Err(no_liquid());
+        }
         let raoult = raoult_pressure(self.mixture, self.z, Branch::Dew, temperature);
         // Most lines are where Raoult's law says. That the blend is stable costs far more to say than
         // that it is not: down to the gas, then up to the line.
@@ -360,6 +395,7 @@ impl Search<'_> {
                         .ok_or_else(lost),
                     Some(
                         Found::Two(_)
+                        | Found::Three(_)
                         | Found::TwoOfThree(_)
                         | Found::GasOverLiquids
                         | Found::Unstable(..),
@@ -410,19 +446,31 @@ impl Search<'_> {
         }
         let mut low = None;
         for _ in 0..HALVINGS_OVER_LIQUIDS {
+            if low.is_some_and(|low| high < low * NARROW) {
+                break;
+            }
             let middle = low.map_or(high / BY_PRESSURE.powi(2), |low: f64| (low * high).sqrt());
+            let mut below = liquids;
             let gas = match flash::phases(self.mixture, self.z, temperature, middle)? {
                 Found::TwoLiquids(_, Some(found)) => {
                     (high, liquids) = (middle, found);
                     continue;
                 }
                 // the lighter liquid, expanded to a gas's density
-                Found::Two(found) | Found::TwoOfThree(found) if are_alike(&found, &liquids) => {
+                Found::Two(found) if are_alike(&found, &liquids) => {
+                    (high, liquids) = (middle, found);
+                    continue;
+                }
+                Found::TwoOfThree(found) if are_alike(&found, &liquids) => {
                     let Some(gas) = rival_of(self.mixture, &found.pair) else {
                         (high, liquids) = (middle, found);
                         continue;
                     };
                     (gas.x, gas.density)
+                }
+                Found::Three(three) => {
+                    below = three.liquids();
+                    three.phases[0]
                 }
                 Found::Two(Split { pair, .. }) | Found::TwoOfThree(Split { pair, .. }) => {
                     (pair.vapor, pair.vapor_density)
@@ -435,7 +483,7 @@ impl Search<'_> {
                 (middle * (1.0 - SLACK)..high * (1.0 + SLACK)).contains(&found.pressure)
             };
             let found =
-                over_two_liquids(self.mixture, self.z, None, &liquids, vapor).filter(is_between);
+                over_two_liquids(self.mixture, self.z, None, &below, vapor).filter(is_between);
             if found.is_some() {
                 return found;
             }
@@ -457,7 +505,11 @@ impl Search<'_> {
             });
             let density: f64 = amounts[..count].iter().sum();
             let vapor = MoleFractions::new(&amounts[..count]);
-            let rt = mixture.at_composition(&vapor).isotherm(temperature).rt;
+            let fixed = mixture.at_composition(&vapor);
+            if density > fixed.reducing_density {
+                return None;
+            }
+            let rt = fixed.isotherm(temperature).rt;
             let found = over_two_liquids(mixture, self.z, None, &liquids, (&vapor, density));
             if found.is_some() {
                 return found;

@@ -86,6 +86,10 @@ pub(super) fn sentence(warning: &Warning, style: &Style) -> String {
             let temperature = style.temperature(*at);
             style.say(WARNING_UNSTABLE_LIQUID, &[("temperature", &temperature)])
         }
+        Warning::TwoLiquids(at) => {
+            let temperature = style.temperature(*at);
+            style.say(WARNING_TWO_LIQUIDS, &[("temperature", &temperature)])
+        }
         Warning::ExtrapolatedComponent(name, from) => {
             let blanks = [("name", name.as_str()), ("from", &style.temperature(*from))];
             style.say(WARNING_EXTRAPOLATED, &blanks)

@@ -207,6 +207,9 @@ pub struct State {
     /// The liquid in two phases.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub liquid: Option<PhaseProperties>,
+    /// Both liquids where the model parts the liquid in two: [`State::liquid`] is then both together.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub liquids: Option<Box<[PhaseProperties; 2]>>,
     /// The vapor in two phases.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub vapor: Option<PhaseProperties>,

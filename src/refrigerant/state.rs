@@ -171,6 +171,7 @@ impl Refrigerant {
                 properties: self.phase_properties(phase, shift),
                 quality: None,
                 liquid: None,
+                liquids: None,
                 vapor: None,
                 zero: shift.zero,
                 warnings,
@@ -195,6 +196,44 @@ impl Refrigerant {
                     properties: self.both(&liquid, &vapor, quality),
                     quality: Some(quality),
                     liquid: Some(liquid),
+                    liquids: None,
+                    vapor: Some(vapor),
+                    zero: shift.zero,
+                    warnings,
+                }
+            }
+            Phases::Three {
+                liquids: [a, b],
+                vapor,
+                share,
+                ..
+            } => {
+                let pressure = Pressure::pascal(state.pressure);
+                let of = |phase| PhaseProperties {
+                    pressure,
+                    ..self.phase_properties(phase, shift)
+                };
+                let second = share * b.molar_mass;
+                let second = second / (second + (1.0 - share) * a.molar_mass);
+                let [a, b, vapor] = [a, b, vapor].map(of);
+                let mean = |of: fn(&PhaseProperties) -> &Vec<f64>, part: f64| {
+                    let both = of(&a).iter().zip(of(&b));
+                    both.map(|(a, b)| (1.0 - part) * a + part * b).collect()
+                };
+                let liquid = PhaseProperties {
+                    mole_fractions: mean(|phase| &phase.mole_fractions, *share),
+                    mass_fractions: mean(|phase| &phase.mass_fractions, second),
+                    ..self.both(&a, &b, second)
+                };
+                let quality = state.quality();
+                warnings.push(Warning::TwoLiquids(liquid.temperature));
+                State {
+                    phase: equilibrium::Phase::TwoPhase,
+                    molar_mass: self.0.molar_mass,
+                    properties: self.both(&liquid, &vapor, quality),
+                    quality: Some(quality),
+                    liquid: Some(liquid),
+                    liquids: Some(Box::new([a, b])),
                     vapor: Some(vapor),
                     zero: shift.zero,
                     warnings,

@@ -26,7 +26,7 @@ const MOST: u32 = 90;
 /// Relative width at which closing in ends.
 const CLOSED: f64 = 1e-14;
 /// Relative width below which two phases are handed to Newton's method.
-const NEWTONS: f64 = 0.02;
+const NEWTONS: f64 = 0.3;
 /// How far in ln p beside a line a look begins.
 const BESIDE_A_LINE: f64 = 1e-3;
 /// Lowest pressure that is looked at, Pa.
@@ -214,7 +214,7 @@ impl BlendSolver<'_> {
             return None;
         }
         let error = |state: &EquilibriumState| match &state.phases {
-            Phases::Two { .. } => state.quality() - quality,
+            Phases::Two { .. } | Phases::Three { .. } => state.quality() - quality,
             Phases::Single(phase, _) if phase.density > self.fixed.reducing_density => -quality,
             Phases::Single(..) => 1.0 - quality,
         };

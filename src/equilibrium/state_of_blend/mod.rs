@@ -16,6 +16,7 @@ use std::collections::HashMap;
 
 use super::line::{AtTemperature, BlendLine};
 use super::split::{Fixed, Split};
+use super::three_phase::ThreePhases;
 use super::{BlendLimits, EquilibriumState, KnownLines, MolarGiven, Phase, Phases, Property};
 use crate::error::{Error, RangeUnit, Result, reasons};
 use crate::helmholtz::{FixedComposition, Mixture, MoleFractions};
@@ -38,6 +39,8 @@ pub struct BlendSolver<'a> {
     kept: RefCell<HashMap<(u64, u64), Result<EquilibriumState>>>,
     /// Two phases that it has led to last.
     near: Cell<Option<Split>>,
+    /// The same of three.
+    near_three: Cell<Option<ThreePhases>>,
 }
 
 impl<'a> BlendSolver<'a> {
@@ -59,6 +62,7 @@ impl<'a> BlendSolver<'a> {
             known,
             kept: RefCell::default(),
             near: Cell::new(None),
+            near_three: Cell::new(None),
         }
     }
 
@@ -165,18 +169,36 @@ impl<'a> BlendSolver<'a> {
         EquilibriumState::single(phase, name)
     }
 
+    fn phase(&self, temperature: f64, (x, density): (&MoleFractions, f64)) -> SinglePhase {
+        SinglePhase::at_density(&self.mixture.at_composition(x), temperature, density)
+    }
+
+    fn three(&self, three: &ThreePhases) -> EquilibriumState {
+        let [vapor, a, b] = three
+            .phases
+            .map(|(x, density)| self.phase(three.temperature, (&x, density)));
+        EquilibriumState {
+            temperature: three.temperature,
+            pressure: three.pressure,
+            parted: false,
+            phases: Phases::Three {
+                liquids: [a, b],
+                vapor,
+                vapor_fraction: three.vapor_fraction,
+                share: three.share,
+            },
+        }
+    }
+
     fn two(&self, split: &Split) -> EquilibriumState {
         let pair = &split.pair;
-        let phase = |x: &MoleFractions, density| {
-            SinglePhase::at_density(&self.mixture.at_composition(x), pair.temperature, density)
-        };
         EquilibriumState {
             temperature: pair.temperature,
             pressure: pair.pressure,
             parted: false,
             phases: Phases::Two {
-                liquid: phase(&pair.liquid, pair.liquid_density),
-                vapor: phase(&pair.vapor, pair.vapor_density),
+                liquid: self.phase(pair.temperature, (&pair.liquid, pair.liquid_density)),
+                vapor: self.phase(pair.temperature, (&pair.vapor, pair.vapor_density)),
                 vapor_fraction: split.vapor_fraction,
             },
         }

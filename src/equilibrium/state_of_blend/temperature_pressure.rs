@@ -11,6 +11,7 @@ use crate::equilibrium::one_phase::{
 };
 use crate::equilibrium::split::{Fixed, Sought, Split};
 use crate::equilibrium::stability::is_unstable;
+use crate::equilibrium::three_phase::ThreePhases;
 use crate::error::{Error, Result, reasons};
 use crate::helmholtz::Isotherm;
 use crate::state::{density_between, highest_density};
@@ -143,8 +144,13 @@ impl BlendSolver<'_> {
         let (mixture, z) = (self.mixture, self.z);
         let near = self.near.get();
         let near = near.and_then(|near| flash::two_near(mixture, z, temperature, pressure, &near));
+        let three = || {
+            let near = self.near_three.get().filter(|_| near.is_none())?;
+            ThreePhases::of(mixture, z, (temperature, pressure), &near)
+        };
         let found = near
             .map(Found::Two)
+            .or_else(|| three().map(Found::Three))
             .or_else(|| flash::phases(mixture, z, temperature, pressure));
         match found.ok_or_else(|| no_density(pressure))? {
             Found::One(density)
@@ -159,6 +165,10 @@ impl BlendSolver<'_> {
             Found::Two(split) => {
                 self.near.set(Some(split));
                 Ok(self.two(&split))
+            }
+            Found::Three(three) => {
+                self.near_three.set(Some(three));
+                Ok(self.three(&three))
             }
             Found::TwoOfThree(split) => Ok(EquilibriumState {
                 parted: true,
@@ -185,7 +195,7 @@ impl BlendSolver<'_> {
     pub(super) fn held_against_rivals(&self, state: EquilibriumState) -> Result<EquilibriumState> {
         let tested = match &state.phases {
             Phases::Single(phase, _) => phase,
-            Phases::Two { vapor, .. } => vapor,
+            Phases::Two { vapor, .. } | Phases::Three { vapor, .. } => vapor,
         };
         let (temperature, pressure) = (state.temperature, state.pressure);
         let (x, density) = (&tested.x, tested.density);

@@ -307,8 +307,11 @@ impl<'a> Asked<'a> {
                         .zip(state.quality)
                         .is_some_and(|(a, b)| (a - b).abs() < 1e-9);
                 let moved = (there / kelvin - 1.0).abs() > CLOSED;
-                let settled = parted(&state.warnings) && is_instead(name, &state, &states[0]);
-                if found.is_empty() && moved && !by_quality && !settled {
+                let settled = is_marked(&state) && is_instead(name, &state, &states[0]);
+                // water is densest at some temperature, and colder as dense as hotter
+                let own = states[0].properties.density;
+                let by_density = name == "p, rho" && (own / rho - 1.0).abs() < CLOSED;
+                if found.is_empty() && moved && !by_quality && !by_density && !settled {
                     let own = states[0].properties.pressure.in_pascal();
                     found.push((Fault::Open, format!("comes back at {there} K, {own} Pa")));
                 }
@@ -406,6 +409,16 @@ impl<'a> Asked<'a> {
 
     fn judge_state(&self, state: &State, found: &mut Found) {
         let warned = parted(&state.warnings);
+        if let (Some(liquids), Some(vapor)) = (&state.liquids, &state.vapor) {
+            for liquid in liquids.iter() {
+                self.judge_pair("three phases", (liquid, vapor), false, found);
+            }
+            if !self.are_together(state, liquids) {
+                let what = "three phases: together not the blend".into();
+                found.push((Fault::Unbalanced, what));
+            }
+            return;
+        }
         if let (Some(liquid), Some(vapor)) = (&state.liquid, &state.vapor) {
             return self.judge_pair("two phases", (liquid, vapor), warned, found);
         }
@@ -439,6 +452,26 @@ impl<'a> Asked<'a> {
                 found.push((fault, what));
             }
         }
+    }
+
+    /// Whether a state's two liquids are together its liquid, and this and its vapor the blend.
+    fn are_together(&self, state: &State, [a, b]: &[PhaseProperties; 2]) -> bool {
+        let (Some(liquid), Some(vapor), Some(quality)) =
+            (&state.liquid, &state.vapor, state.quality)
+        else {
+            return false;
+        };
+        let mean = |a: f64, b: f64, part: f64| (1.0 - part) * a + part * b;
+        // the share of the mass by which the liquids' volumes add up
+        let volume = |phase: &PhaseProperties| 1.0 / phase.density;
+        let share = (volume(liquid) - volume(a)) / (volume(b) - volume(a));
+        let all = 0..state.properties.mass_fractions.len();
+        let is_same = |a: f64, b: f64| (a - b).abs() < 1e-8;
+        let mut all =
+            all.map(|k| [&state.properties, liquid, vapor, a, b].map(|p| p.mass_fractions[k]));
+        all.all(|[own, liquid, vapor, a, b]| {
+            is_same(liquid, mean(a, b, share)) && is_same(own, mean(liquid, vapor, quality))
+        })
     }
 
     /// Whether a blend that is marked as parted lies in two liquids at a pressure in Pa and no gas is more
@@ -520,7 +553,7 @@ fn is_instead(pair: &str, marked: &State, state: &State) -> bool {
         "s" => (b.entropy - a.entropy) / GAS_CONSTANT,
         _ => b.density / a.density - 1.0,
     };
-    !parted(&state.warnings) && pair.split(", ").all(|name| off(name).abs() < CLOSED)
+    !is_marked(state) && pair.split(", ").all(|name| off(name).abs() < CLOSED)
 }
 
 fn lost(near_the_top: bool) -> Fault {
@@ -541,6 +574,11 @@ fn points(answer: &Saturation) -> Vec<(&'static str, &SaturationPoint, bool)> {
     .into_iter()
     .filter_map(|(name, point, bubble)| Some((name, point.as_ref()?, bubble)))
     .collect()
+}
+
+/// Whether a state is marked as no equilibrium.
+fn is_marked(state: &State) -> bool {
+    parted(&state.warnings) && state.liquids.is_none()
 }
 
 fn parted(warnings: &[crate::Warning]) -> bool {

@@ -6,6 +6,7 @@ use std::cell::RefCell;
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::flash::{self, Found};
 use super::line::{BlendLine, not_frozen, reducing_temperature, search};
+use super::raoult::least_bubble_pressure;
 use super::scan::Scan;
 use super::stability::pair_is_unstable;
 use super::three_phase::{liquid_is_parted, over_two_liquids};
@@ -147,6 +148,14 @@ impl<'a> AtPressure<'a> {
     }
 
     fn found(&self) -> Result<PhasePair> {
+        // more than a liquid's gases leave it at any temperature
+        let coldest = self.limits.coldest;
+        if self.branch == Branch::Bubble
+            && coldest < self.reducing
+            && least_bubble_pressure(self.mixture, self.z, coldest) > self.pressure
+        {
+            return Err(self.below_range());
+        }
         let found = self.where_it_rises();
         // Of two liquids none leads to the bubble point at a pressure but those at temperatures.
         let is_lost = match &found {

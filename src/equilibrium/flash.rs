@@ -179,20 +179,21 @@ fn with_gas(found: Split, is_stable: bool) -> Found {
     }
 }
 
-/// The stable phases where they are two, a liquid and a vapor, from those at another temperature or
-/// pressure.
+/// The phases where they are two, a liquid and a vapor, from those at another temperature or pressure;
+/// where it `is_proof`, held against rivals.
 pub fn two_near(
     mixture: &Mixture,
     z: &MoleFractions,
-    temperature: f64,
-    pressure: f64,
+    (temperature, pressure): (f64, f64),
     near: &Split,
+    is_proof: bool,
 ) -> Option<Split> {
     let sought = Sought::TemperaturePressure(temperature, pressure);
     let found = gas_as_vapor(mixture, split(mixture, z, sought, near)?);
     let pair = &found.pair;
     let is_gas = !is_liquid(mixture, &pair.vapor, temperature, pair.vapor_density);
-    (is_gas && !pair_is_unstable(mixture, pair)).then_some(found)
+    let is_stable = || !is_proof || !pair_is_unstable(mixture, pair);
+    (is_gas && is_stable()).then_some(found)
 }
 
 /// Whether a blend that has no density as one phase at a temperature in K and a pressure in Pa has one
@@ -307,7 +308,7 @@ impl<'a> Seeker<'a> {
     fn three(&self, split: &Split, rival: &Rival, density: f64) -> Option<Found> {
         let (mixture, place) = (self.mixture, (self.temperature, self.pressure));
         let start = ThreePhases::beside(mixture, self.z, split, rival)?;
-        let three = ThreePhases::of(mixture, self.z, place, &start)?;
+        let three = ThreePhases::of(mixture, self.z, place, &start, true)?;
         let (x, thin) = &three.phases[0];
         Some(if is_liquid(mixture, x, self.temperature, *thin) {
             Found::TwoLiquids(density, Some(*split))

@@ -2,7 +2,11 @@
 
 use super::one_phase::liquid_density;
 use super::phase_pair::{Branch, PhasePair};
+use super::trial_phase::GAS;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
+
+/// Part of Raoult's law that dissolved gases never fall below.
+const DISSOLVED: f64 = 0.1;
 
 /// Raoult's law with the ancillary equations of the components, extended above their critical
 /// temperatures: p = sum x_i p_i, y_i = x_i p_i / p.
@@ -45,6 +49,21 @@ pub(super) fn raoult(
         steps: 0,
         residual: f64::INFINITY,
     }
+}
+
+/// A pressure in Pa that a bubble point at a temperature in K, below the reducing one, does not lie under:
+/// a tenth of what Raoult's law says of the components that are gases.
+///
+/// Fugacities of dissolved gases over their mole fractions (Henry's constants) lie above the extended
+/// vapor pressures; of carbon dioxide in what dissolves it well they lie at half of them (common practice,
+/// no source).
+pub(super) fn least_bubble_pressure(mixture: &Mixture, z: &MoleFractions, temperature: f64) -> f64 {
+    let pairs = mixture.components().iter().zip(z.iter());
+    let gases = pairs.filter(|(c, _)| temperature > GAS * c.critical.temperature);
+    let sum: f64 = gases
+        .map(|(c, z)| z * c.ancillary.extended_pressure(temperature))
+        .sum();
+    DISSOLVED * sum
 }
 
 /// Raoult's law at one composition, Pa.

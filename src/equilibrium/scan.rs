@@ -10,6 +10,7 @@ use super::at_temperature::SAME;
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::line::search;
 use super::one_phase::{lacks_a_liquid, one_phase};
+use super::raoult::least_bubble_pressure;
 use super::search::Search;
 use crate::error::{Error, Result};
 use crate::helmholtz::FixedComposition;
@@ -160,6 +161,13 @@ impl<'a> Scan<'a> {
         lacks_a_liquid(sought.mixture, sought.z, temperature, sought.pressure)
     }
 
+    /// Whether gases in the blend alone keep a bubble point at a temperature in K above the pressure.
+    fn is_under_gases(&self, temperature: f64) -> bool {
+        let (mixture, z) = (self.sought.mixture, self.sought.z);
+        temperature < self.blend.reducing_temperature
+            && least_bubble_pressure(mixture, z, temperature) > self.sought.pressure * NEARLY.exp()
+    }
+
     /// Whether the blend is one thin phase at a temperature in K and a pressure in Pa.
     fn is_gas(&self, temperature: f64, pressure: f64) -> bool {
         self.is_thin(temperature, pressure)
@@ -179,6 +187,7 @@ impl<'a> Scan<'a> {
     fn sample(&self, temperature: f64) -> Sample {
         self.already(temperature).unwrap_or_else(|| {
             let here = match self.sought.branch {
+                Branch::Bubble if self.is_under_gases(temperature) => Sample::above(temperature),
                 _ if self.is_too_cold(temperature) => self.solved(temperature),
                 Branch::Bubble => self.bubble(temperature),
                 Branch::Dew => self.dew(temperature),

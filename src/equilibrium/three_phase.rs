@@ -216,12 +216,13 @@ pub struct ThreePhases {
 
 impl ThreePhases {
     /// The blend at a temperature, K, and a pressure, Pa, from three phases near its own; `None` unless
-    /// they settle as three and are stable.
+    /// they settle as three and, where it `is_proof`, are stable.
     pub(super) fn of(
         mixture: &Mixture,
         z: &MoleFractions,
         (temperature, pressure): (f64, f64),
         near: &Self,
+        is_proof: bool,
     ) -> Option<Self> {
         let newton = |near: &Self| {
             let phases = near.phases.map(|(x, density)| amounts(&x, density));
@@ -243,7 +244,8 @@ impl ThreePhases {
         }
         let found = found?;
         let (vapor, density) = &found.phases[0];
-        (!is_unstable(mixture, temperature, vapor, *density, pressure)).then_some(found)
+        let is_stable = !is_proof || !is_unstable(mixture, temperature, vapor, *density, pressure);
+        is_stable.then_some(found)
     }
 
     /// Two phases and a rival of theirs, the first the one that is no liquid, or the thinnest: a start, the amounts those at

@@ -13,6 +13,7 @@ use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::one_phase::thin;
 use crate::equilibrium::split::{Fixed, Sought, Split, split};
 use crate::equilibrium::{EquilibriumState, MolarGiven, Phases, Property, QUALITY_MET};
+use crate::error::Result;
 use crate::numeric::bracketed_root;
 
 /// Points of a line that are looked at before it is closed in.
@@ -86,12 +87,34 @@ impl BlendSolver<'_> {
     pub(super) fn by_brackets(&self, given: MolarGiven) -> Option<EquilibriumState> {
         [Looks::InEquilibrium, Looks::OneLiquid, Looks::Marked]
             .into_iter()
-            .find_map(|looks| self.by_brackets_of(given, looks))
+            .find_map(|looks| {
+                let find = || self.by_brackets_of(given, looks);
+                match looks {
+                    Looks::OneLiquid => find(),
+                    _ => self.quickly(find, |found| given.is_met(found)),
+                }
+            })
+    }
+
+    /// What a search leads to: at first of looks that are not held against rivals, all but what it
+    /// leads to.
+    fn quickly(
+        &self,
+        find: impl Fn() -> Option<EquilibriumState>,
+        is_met: impl Fn(&EquilibriumState) -> bool,
+    ) -> Option<EquilibriumState> {
+        self.proves.set(false);
+        let found = find();
+        self.proves.set(true);
+        let held = found.and_then(|found| self.held_against_rivals(found).ok());
+        let held = held.filter(|held| !held.parted && is_met(held));
+        held.or_else(find)
     }
 
     /// As [`BlendSolver::by_brackets`], of states that are in equilibrium.
     pub(super) fn in_equilibrium(&self, given: MolarGiven) -> Option<EquilibriumState> {
-        self.by_brackets_of(given, Looks::InEquilibrium)
+        let find = || self.by_brackets_of(given, Looks::InEquilibrium);
+        self.quickly(find, |found| given.is_met(found))
     }
 
     fn by_brackets_of(&self, given: MolarGiven, looks: Looks) -> Option<EquilibriumState> {
@@ -127,7 +150,8 @@ impl BlendSolver<'_> {
         property: Property,
         target: f64,
     ) -> Option<EquilibriumState> {
-        self.bracketed_of(Looks::Marked, fixed, property, target)
+        let find = || self.bracketed_of(Looks::Marked, fixed, property, target);
+        self.quickly(find, |found| property.is_met(found, target))
     }
 
     fn bracketed_of(
@@ -201,7 +225,10 @@ impl BlendSolver<'_> {
 
     /// By the vapor's share of the mass along an isobar or an isotherm.
     pub(super) fn bracketed_quality(&self, fixed: Fixed, quality: f64) -> Option<EquilibriumState> {
-        self.bracketed_quality_of(Looks::Marked, fixed, quality)
+        let find = || self.bracketed_quality_of(Looks::Marked, fixed, quality);
+        self.quickly(find, |found| {
+            (found.quality() - quality).abs() < QUALITY_MET
+        })
     }
 
     fn bracketed_quality_of(
@@ -286,7 +313,7 @@ impl BlendSolver<'_> {
             has_lines.set(lines.is_some());
             let by = Property::Entropy;
             self.on_isotherm_of(&lines?, temperature, entropy, by)
-                .and_then(|state| self.held_against_rivals(state))
+                .and_then(|state| self.held_if_proving(state))
                 .ok()
                 .filter(|state| by.is_met(state, entropy))
                 .filter(|state| looks == Looks::Marked || !state.parted)
@@ -366,6 +393,14 @@ impl BlendSolver<'_> {
         Some(nearer.state)
     }
 
+    fn held_if_proving(&self, state: EquilibriumState) -> Result<EquilibriumState> {
+        if self.proves.get() {
+            self.held_against_rivals(state)
+        } else {
+            Ok(state)
+        }
+    }
+
     /// Newton's method from either of two states of two phases.
     fn by_newton(&self, looks: &[&Look], sought: Sought) -> Option<EquilibriumState> {
         looks.iter().find_map(|look| {
@@ -392,7 +427,7 @@ impl BlendSolver<'_> {
             };
             let found = split(self.mixture, self.z, sought, &start)?;
             let state = self.two(&found);
-            self.held_against_rivals(state).ok()
+            self.held_if_proving(state).ok()
         })
     }
 }

@@ -41,6 +41,8 @@ pub struct BlendSolver<'a> {
     near: Cell<Option<Split>>,
     /// The same of three.
     near_three: Cell<Option<ThreePhases>>,
+    /// Whether phases found from these are held against rivals, or only what they lead to.
+    proves: Cell<bool>,
 }
 
 impl<'a> BlendSolver<'a> {
@@ -63,6 +65,7 @@ impl<'a> BlendSolver<'a> {
             kept: RefCell::default(),
             near: Cell::new(None),
             near_three: Cell::new(None),
+            proves: Cell::new(true),
         }
     }
 

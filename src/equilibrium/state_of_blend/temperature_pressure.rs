@@ -132,27 +132,38 @@ impl BlendSolver<'_> {
     pub(super) fn by_stability(&self, temperature: f64, pressure: f64) -> Result<EquilibriumState> {
         let place = (temperature.to_bits(), pressure.to_bits());
         let kept = self.kept.borrow().get(&place).cloned();
-        kept.unwrap_or_else(|| {
-            let found = self.by_stability_anew(temperature, pressure);
-            self.kept.borrow_mut().insert(place, found.clone());
-            found
-        })
+        if let Some(kept) = kept {
+            return kept;
+        }
+        self.check_pressure(pressure)?;
+        let near = self.from_near(temperature, pressure);
+        if let Some(found) = near.filter(|_| !self.proves.get()) {
+            return self.of_phases(temperature, pressure, found);
+        }
+        let found = near
+            .or_else(|| flash::phases(self.mixture, self.z, temperature, pressure))
+            .ok_or_else(|| no_density(pressure))
+            .and_then(|found| self.of_phases(temperature, pressure, found));
+        self.kept.borrow_mut().insert(place, found.clone());
+        found
     }
 
-    fn by_stability_anew(&self, temperature: f64, pressure: f64) -> Result<EquilibriumState> {
-        self.check_pressure(pressure)?;
-        let (mixture, z) = (self.mixture, self.z);
-        let near = self.near.get();
-        let near = near.and_then(|near| flash::two_near(mixture, z, temperature, pressure, &near));
+    /// The phases from the last ones.
+    fn from_near(&self, temperature: f64, pressure: f64) -> Option<Found> {
+        let (mixture, z, proves) = (self.mixture, self.z, self.proves.get());
+        let place = (temperature, pressure);
+        let two = self.near.get();
+        let two = two.and_then(|near| flash::two_near(mixture, z, place, &near, proves));
         let three = || {
-            let near = self.near_three.get().filter(|_| near.is_none())?;
-            ThreePhases::of(mixture, z, (temperature, pressure), &near)
+            let near = self.near_three.get()?;
+            ThreePhases::of(mixture, z, place, &near, proves)
         };
-        let found = near
-            .map(Found::Two)
-            .or_else(|| three().map(Found::Three))
-            .or_else(|| flash::phases(mixture, z, temperature, pressure));
-        match found.ok_or_else(|| no_density(pressure))? {
+        two.map(Found::Two).or_else(|| three().map(Found::Three))
+    }
+
+    /// The state of phases at a temperature and pressure.
+    fn of_phases(&self, temperature: f64, pressure: f64, found: Found) -> Result<EquilibriumState> {
+        match found {
             Found::One(density)
                 if would_freeze_out(self.mixture, self.z, (temperature, pressure), density) =>
             {

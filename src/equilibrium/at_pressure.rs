@@ -151,7 +151,6 @@ impl<'a> AtPressure<'a> {
         // more than a liquid's gases leave it at any temperature
         let coldest = self.limits.coldest;
         if self.branch == Branch::Bubble
-            && coldest < self.reducing
             && least_bubble_pressure(self.mixture, self.z, coldest) > self.pressure
         {
             return Err(self.below_range());

@@ -4,10 +4,12 @@
 //! nearer by substitution of the ratios K_i = y_i / x_i (Rachford & Rice, J. Pet. Technol. 4
 //! (1952) 19) and settled by Newton's method.
 
+use std::cell::Cell;
+
 use super::bubble_dew::PhasePair;
 use super::one_phase::{density_near_one, is_dense, is_liquid, logarithms, one_phase};
 use super::split::{Sought, Split, split};
-use super::stability::{Rival, first_rival, pair_is_unstable, rival_of, rivals};
+use super::stability::{Rival, first_rival, first_rival_of, pair_is_unstable, rival_of, rivals};
 use super::three_phase::ThreePhases;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 
@@ -89,7 +91,7 @@ pub fn phases(
         let Some((best, _)) = sought.best.filter(|_| stable.is_none()) else {
             break;
         };
-        remaining = rival_of(mixture, &best.pair);
+        remaining = sought.worst(&best);
         let Some(rival) = remaining else {
             break;
         };
@@ -241,6 +243,9 @@ struct Seeker<'a> {
     best: Option<(Split, f64)>,
     /// The same of those with a gas.
     best_with_gas: Option<(Split, f64)>,
+    /// A rival of the last of them, and the most stable one of one.
+    proof: Option<Rival>,
+    last: Cell<Option<(Split, Option<Rival>)>>,
 }
 
 impl<'a> Seeker<'a> {
@@ -253,6 +258,8 @@ impl<'a> Seeker<'a> {
             beaten: Vec::new(),
             best: None,
             best_with_gas: None,
+            proof: None,
+            last: Cell::new(None),
         }
     }
 
@@ -281,11 +288,14 @@ impl<'a> Seeker<'a> {
                 Found::Two(found)
             });
         }
-        if let Some((best, _)) = self.best
-            && let Some(rival) = rival_of(mixture, &best.pair)
-            && let Some(found) = self.three(&best, &rival, density)
-        {
-            return Begun::Found(found);
+        if let Some((best, _)) = self.best {
+            // the rival that proved it, found at once, before the most stable one
+            let leads = |rival| self.three(&best, &rival, density);
+            let found = self.proof.and_then(leads);
+            let found = found.or_else(|| self.worst(&best).and_then(leads));
+            if let Some(found) = found {
+                return Begun::Found(found);
+            }
         }
         let mut rivals = rivals(mixture, temperature, z, density, pressure);
         rivals.sort_by(|a, b| b.excess.total_cmp(&a.excess));
@@ -301,6 +311,16 @@ impl<'a> Seeker<'a> {
         }
         distinct.truncate(MOST_DISTINCT);
         Begun::Rivals(worst, distinct)
+    }
+
+    /// The most stable rival of a split.
+    fn worst(&self, split: &Split) -> Option<Rival> {
+        if let Some((_, rival)) = self.last.get().filter(|(own, _)| own == split) {
+            return rival;
+        }
+        let rival = rival_of(self.mixture, &split.pair);
+        self.last.set(Some((*split, rival)));
+        rival
     }
 
     /// The three phases that a split and its rival lead to, where they are stable: a vapor over two
@@ -333,7 +353,8 @@ impl<'a> Seeker<'a> {
         if self.beaten.iter().any(|known| are_one(known, &found)) {
             return None;
         }
-        if !pair_is_unstable(mixture, &found.pair) {
+        self.proof = first_rival_of(mixture, &found.pair);
+        if self.proof.is_none() {
             return Some(found);
         }
         self.beaten.push(found);

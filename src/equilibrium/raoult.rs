@@ -51,8 +51,7 @@ pub(super) fn raoult(
     }
 }
 
-/// A pressure in Pa that a bubble point at a temperature in K, below the reducing one, does not lie under:
-/// a tenth of what Raoult's law says of the components that are gases.
+/// A pressure in Pa that a bubble point at a temperature in K does not lie under: a tenth of what Raoult's law says of the components that are gases.
 ///
 /// Fugacities of dissolved gases over their mole fractions (Henry's constants) lie above the extended
 /// vapor pressures; of carbon dioxide in what dissolves it well they lie at half of them (common practice,

@@ -164,8 +164,7 @@ impl<'a> Scan<'a> {
     /// Whether gases in the blend alone keep a bubble point at a temperature in K above the pressure.
     fn is_under_gases(&self, temperature: f64) -> bool {
         let (mixture, z) = (self.sought.mixture, self.sought.z);
-        temperature < self.blend.reducing_temperature
-            && least_bubble_pressure(mixture, z, temperature) > self.sought.pressure * NEARLY.exp()
+        least_bubble_pressure(mixture, z, temperature) > self.sought.pressure * NEARLY.exp()
     }
 
     /// Whether the blend is one thin phase at a temperature in K and a pressure in Pa.

@@ -96,8 +96,7 @@ pub fn first_rival(
     density: f64,
     pressure: f64,
 ) -> Option<Rival> {
-    let tested = Tested::new(mixture, temperature, x, density, pressure);
-    tested.starts().find_map(|start| tested.rival(start))
+    Tested::new(mixture, temperature, x, density, pressure).first()
 }
 
 /// Whether there is a [`rival`]; the search ends with the first.
@@ -115,6 +114,11 @@ pub fn is_unstable(
 /// digits.
 pub fn rival_of(mixture: &Mixture, pair: &PhasePair) -> Option<Rival> {
     worst(Tested::pair(mixture, pair).rivals())
+}
+
+/// As [`rival_of`], the first that the trials find.
+pub(super) fn first_rival_of(mixture: &Mixture, pair: &PhasePair) -> Option<Rival> {
+    Tested::pair(mixture, pair).first()
 }
 
 /// Whether there is a [`rival_of`] a pair.
@@ -303,6 +307,10 @@ impl<'a> Tested<'a> {
         self.starts()
             .filter_map(|start| self.rival(start))
             .collect()
+    }
+
+    fn first(&self) -> Option<Rival> {
+        self.starts().find_map(|start| self.rival(start))
     }
 
     fn is_unstable(&self) -> bool {

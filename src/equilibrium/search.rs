@@ -26,7 +26,7 @@ const MOST_UNBROKEN: usize = 3;
 /// The same where a flash answers each.
 const HALVINGS_OVER_LIQUIDS: usize = 14;
 /// Ratio of pressures that these are not narrowed beyond.
-const NARROW: f64 = 1.001;
+const NARROW: f64 = 1.01;
 /// Attempts from the fugacities of liquids, each at a pressure nearer to that of the gas over them.
 const COMPRESSED: usize = 3;
 /// Of how many halvings the most stable rival is sought at one.

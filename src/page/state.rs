@@ -84,18 +84,24 @@ fn figures(document: &mut Document, refrigerant: &Refrigerant, state: &State, st
         return;
     };
     document.pairs(place);
-    let columns = [
+    let mut columns = vec![
         (WHOLE, "", whole),
         (LIQUID, "liquid/", liquid),
         (VAPOR, "vapor/", vapor),
     ];
-    let columns = columns.map(|(head, path, phase)| {
+    if let Some([first, second]) = state.liquids.as_deref() {
+        columns.extend([
+            (FIRST_LIQUID, "liquids/0/", first),
+            (SECOND_LIQUID, "liquids/1/", second),
+        ]);
+    }
+    let columns = columns.into_iter().map(|(head, path, phase)| {
         let mut figures = Figures::default();
         parts::properties(&mut figures, phase, path, state.molar_mass, style);
         parts::shares(&mut figures, refrigerant, phase, path, style);
         (style.word(head), figures)
     });
-    document.columns(Vec::new(), columns.into());
+    document.columns(Vec::new(), columns.collect());
 }
 
 /// A column for a state.

@@ -67,6 +67,7 @@ mod states_of_blends;
 mod states_of_pures;
 mod target_superheat;
 mod technician;
+mod three_phases;
 mod tolerance;
 mod trust;
 mod units;

@@ -43,6 +43,8 @@ pub struct BlendSolver<'a> {
     near_three: Cell<Option<ThreePhases>>,
     /// Whether phases found from these are held against rivals, or only what they lead to.
     proves: Cell<bool>,
+    /// How often phases were sought by stability.
+    sought: Cell<usize>,
 }
 
 impl<'a> BlendSolver<'a> {
@@ -66,6 +68,7 @@ impl<'a> BlendSolver<'a> {
             near: Cell::new(None),
             near_three: Cell::new(None),
             proves: Cell::new(true),
+            sought: Cell::new(0),
         }
     }
 
@@ -108,9 +111,12 @@ impl<'a> BlendSolver<'a> {
             }
             Ok(state) if given.is_met(&state) => Ok(state),
             Err(error @ Error::OutOfRange { .. }) => Err(error),
-            lost => self
-                .by_brackets(given)
-                .ok_or_else(|| lost.err().unwrap_or_else(|| self.nothing())),
+            lost => self.by_brackets(given).ok_or_else(|| {
+                if self.is_given_up() {
+                    return Self::no_two_phases();
+                }
+                lost.err().unwrap_or_else(|| self.nothing())
+            }),
         }
     }
 

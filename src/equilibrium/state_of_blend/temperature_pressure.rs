@@ -16,6 +16,9 @@ use crate::error::{Error, Result, reasons};
 use crate::helmholtz::Isotherm;
 use crate::state::{density_between, highest_density};
 
+/// Places at which phases are sought before a state is given up: of 5,700 states of random blends by two
+/// of their properties three took more than 200, and 605 the one that took most.
+const MOST_SOUGHT: usize = 1000;
 /// Relative distance from a known line within which it is solved for.
 const DOUBT: f64 = 1e-6;
 
@@ -136,7 +139,11 @@ impl BlendSolver<'_> {
             return kept;
         }
         self.check_pressure(pressure)?;
-        let near = self.from_near(temperature, pressure);
+        self.sought.set(self.sought.get() + 1);
+        if self.is_given_up() {
+            return Err(Self::no_two_phases());
+        }
+        let near = self.beside_the_last(temperature, pressure);
         if let Some(found) = near.filter(|_| !self.proves.get()) {
             return self.of_phases(temperature, pressure, found);
         }
@@ -149,7 +156,7 @@ impl BlendSolver<'_> {
     }
 
     /// The phases from the last ones.
-    fn from_near(&self, temperature: f64, pressure: f64) -> Option<Found> {
+    fn beside_the_last(&self, temperature: f64, pressure: f64) -> Option<Found> {
         let (mixture, z, proves) = (self.mixture, self.z, self.proves.get());
         let place = (temperature, pressure);
         let two = self.near.get();
@@ -193,11 +200,19 @@ impl BlendSolver<'_> {
                 Err(no_liquid())
             }
             Found::GasOverLiquids => Err(gas_over_liquids(pressure)),
-            Found::Unstable(..) => Err(Error::NotConverged {
-                question: reasons::QUESTION_TWO_PHASES,
-                steps: 0,
-                residual: f64::NAN,
-            }),
+            Found::Unstable(..) => Err(Self::no_two_phases()),
+        }
+    }
+
+    pub(super) fn is_given_up(&self) -> bool {
+        self.sought.get() > MOST_SOUGHT
+    }
+
+    pub(super) fn no_two_phases() -> Error {
+        Error::NotConverged {
+            question: reasons::QUESTION_TWO_PHASES,
+            steps: 0,
+            residual: f64::NAN,
         }
     }
 

@@ -10,6 +10,8 @@ phrases! {
     DEW = "dew";
     RETROGRADE_DEW = "retrograde dew";
     LIQUID = "liquid";
+    FIRST_LIQUID = "first liquid";
+    SECOND_LIQUID = "second liquid";
     VAPOR = "vapor";
     LATENT_HEAT = "vapor minus liquid enthalpy, at this point";
     NO_BUBBLE = "There is no bubble point here; the warnings say why.";

@@ -10,7 +10,7 @@ use super::bubble_dew::PhasePair;
 use super::one_phase::{density_near_one, is_dense, is_liquid, logarithms, one_phase};
 use super::split::{Sought, Split, split};
 use super::stability::{Rival, first_rival, first_rival_of, pair_is_unstable, rival_of, rivals};
-use super::three_phase::ThreePhases;
+use super::vapor_over_liquids::ThreePhases;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 
 /// Substitutions before each attempt of Newton's method.

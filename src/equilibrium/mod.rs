@@ -31,6 +31,7 @@ pub mod three_phase;
 pub mod tie_lines;
 mod tracer;
 mod trial_phase;
+pub mod vapor_over_liquids;
 
 use crate::catalogue::records::ValidRange;
 use crate::helmholtz::Mixture;

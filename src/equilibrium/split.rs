@@ -103,7 +103,7 @@ impl Sought {
         )
     }
 
-    fn temperature(self) -> Option<f64> {
+    pub(super) fn temperature(self) -> Option<f64> {
         match self {
             Sought::TemperaturePressure(t, _)
             | Sought::TemperatureQuality(t, _)
@@ -112,7 +112,7 @@ impl Sought {
         }
     }
 
-    fn pressure(self) -> Option<f64> {
+    pub(super) fn pressure(self) -> Option<f64> {
         match self {
             Sought::TemperaturePressure(_, p)
             | Sought::PressureQuality(p, _)
@@ -122,7 +122,7 @@ impl Sought {
         }
     }
 
-    fn properties(self) -> [Option<(Property, f64)>; 2] {
+    pub(super) fn properties(self) -> [Option<(Property, f64)>; 2] {
         match self {
             Sought::TemperatureProperty(_, property, value)
             | Sought::PressureProperty(_, property, value)
@@ -134,7 +134,7 @@ impl Sought {
         }
     }
 
-    fn quality(self) -> Option<f64> {
+    pub(super) fn quality(self) -> Option<f64> {
         match self {
             Sought::TemperatureQuality(_, q) | Sought::PressureQuality(_, q) => Some(q),
             _ => None,
@@ -487,7 +487,7 @@ impl Iterate<'_> {
 }
 
 /// What a property is counted in: R T or R.
-fn unit(conditions: &Conditions<'_>, property: Property, temperature: f64) -> f64 {
+pub(super) fn unit(conditions: &Conditions<'_>, property: Property, temperature: f64) -> f64 {
     let gas_constant = conditions.pressure_scale(1.0);
     match property {
         Property::Enthalpy => gas_constant * temperature,

@@ -12,6 +12,7 @@ use super::{BlendSolver, SLACK};
 use crate::equilibrium::bubble_dew::{Branch, PhasePair};
 use crate::equilibrium::one_phase::thin;
 use crate::equilibrium::split::{Fixed, Sought, Split, split};
+use crate::equilibrium::vapor_over_liquids::ThreePhases;
 use crate::equilibrium::{EquilibriumState, MolarGiven, Phases, Property, QUALITY_MET};
 use crate::error::Result;
 use crate::numeric::bracketed_root;
@@ -404,13 +405,25 @@ impl BlendSolver<'_> {
     /// Newton's method from either of two states of two phases.
     fn by_newton(&self, looks: &[&Look], sought: Sought) -> Option<EquilibriumState> {
         looks.iter().find_map(|look| {
-            let Phases::Two {
-                liquid,
-                vapor,
-                vapor_fraction,
-            } = &look.state.phases
-            else {
-                return None;
+            let place = (look.state.temperature, look.state.pressure);
+            let (liquid, vapor, vapor_fraction) = match &look.state.phases {
+                Phases::Two {
+                    liquid,
+                    vapor,
+                    vapor_fraction,
+                } => (liquid, vapor, vapor_fraction),
+                Phases::Three {
+                    liquids: [a, b],
+                    vapor,
+                    vapor_fraction,
+                    share,
+                } => {
+                    let phases = [vapor, a, b].map(|phase| (phase.x, phase.density));
+                    let near = ThreePhases::start(place, phases, (*vapor_fraction, *share));
+                    let found = near.settled(self.mixture, self.z, sought)?;
+                    return self.held_if_proving(self.three(&found)).ok();
+                }
+                Phases::Single(..) => return None,
             };
             let start = Split {
                 vapor_fraction: *vapor_fraction,

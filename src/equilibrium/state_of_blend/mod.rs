@@ -16,7 +16,7 @@ use std::collections::HashMap;
 
 use super::line::{AtTemperature, BlendLine};
 use super::split::{Fixed, Split};
-use super::three_phase::ThreePhases;
+use super::vapor_over_liquids::ThreePhases;
 use super::{BlendLimits, EquilibriumState, KnownLines, MolarGiven, Phase, Phases, Property};
 use crate::error::{Error, RangeUnit, Result, reasons};
 use crate::helmholtz::{FixedComposition, Mixture, MoleFractions};

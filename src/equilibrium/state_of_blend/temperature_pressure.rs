@@ -11,7 +11,7 @@ use crate::equilibrium::one_phase::{
 };
 use crate::equilibrium::split::{Fixed, Sought, Split};
 use crate::equilibrium::stability::is_unstable;
-use crate::equilibrium::three_phase::ThreePhases;
+use crate::equilibrium::vapor_over_liquids::ThreePhases;
 use crate::error::{Error, Result, reasons};
 use crate::helmholtz::Isotherm;
 use crate::state::{density_between, highest_density};

@@ -127,6 +127,38 @@ fn three_phases_come_back_by_each_pair() {
     }
 }
 
+/// Of two components all three phases lie at one temperature of a pressure, and the quality rises there from
+/// 0: butane over water.
+#[test]
+fn two_components_boil_at_one_temperature_over_both_liquids() {
+    let blend = blend("R-600/R-718 (90/10)");
+    let pressure = Pressure::pascal(3e5);
+    let bubble = blend.bubble_temperature(pressure).unwrap().in_kelvin();
+    let mut before = f64::NEG_INFINITY;
+    for quality in [0.001, 0.02, 0.1, 0.3, 0.6, 0.9] {
+        let given = Given::PressureQuality(pressure, quality);
+        let state = blend
+            .state(given, ReferenceState::IdealGas)
+            .unwrap()
+            .remove(0);
+        let own = &state.properties;
+        assert!(state.liquids.is_some(), "{quality}");
+        assert!(
+            (own.temperature.in_kelvin() / bubble - 1.0).abs() < 1e-9,
+            "{quality}"
+        );
+        assert!((state.quality.unwrap() - quality).abs() < 1e-9);
+        assert!(own.enthalpy > before);
+        before = own.enthalpy;
+        let given = Given::PressureEnthalpy(pressure, own.enthalpy);
+        let back = blend
+            .state(given, ReferenceState::IdealGas)
+            .unwrap()
+            .remove(0);
+        assert!((back.quality.unwrap() - quality).abs() < 1e-6, "{quality}");
+    }
+}
+
 /// At the bubble point the vapor over both liquids vanishes.
 #[test]
 fn the_vapor_ends_at_the_bubble_point() {

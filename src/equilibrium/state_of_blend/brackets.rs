@@ -9,12 +9,10 @@
 use std::cell::Cell;
 
 use super::{BlendSolver, SLACK};
-use crate::equilibrium::bubble_dew::{Branch, PhasePair};
+use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::one_phase::thin;
-use crate::equilibrium::split::{Fixed, Sought, Split, split};
-use crate::equilibrium::vapor_over_liquids::ThreePhases;
+use crate::equilibrium::split::{Fixed, Sought};
 use crate::equilibrium::{EquilibriumState, MolarGiven, Phases, Property, QUALITY_MET};
-use crate::error::Result;
 use crate::numeric::bracketed_root;
 
 /// Points of a line that are looked at before it is closed in.
@@ -29,6 +27,8 @@ const MOST: u32 = 90;
 const CLOSED: f64 = 1e-14;
 /// Relative width below which two phases are handed to Newton's method.
 const NEWTONS: f64 = 0.3;
+/// Relative width at which three phases are sought between two states.
+const A_JUMP: f64 = 1e-5;
 /// How far in ln p beside a line a look begins.
 const BESIDE_A_LINE: f64 = 1e-3;
 /// Lowest pressure that is looked at, Pa.
@@ -86,15 +86,12 @@ impl BlendSolver<'_> {
     /// The state of a pair of properties from brackets; `None` where nothing closes. One that is in
     /// equilibrium comes before a liquid that parts.
     pub(super) fn by_brackets(&self, given: MolarGiven) -> Option<EquilibriumState> {
-        [Looks::InEquilibrium, Looks::OneLiquid, Looks::Marked]
-            .into_iter()
-            .find_map(|looks| {
-                let find = || self.by_brackets_of(given, looks);
-                match looks {
-                    Looks::OneLiquid => find(),
-                    _ => self.quickly(find, |found| given.is_met(found)),
-                }
-            })
+        let find = |looks| self.by_brackets_of(given, looks);
+        let marked = || find(Looks::Marked);
+        self.in_equilibrium(given)
+            .or_else(|| self.over_both_liquids(given))
+            .or_else(|| find(Looks::OneLiquid))
+            .or_else(|| self.quickly(marked, |found| given.is_met(found)))
     }
 
     /// What a search leads to: at first of looks that are not held against rivals, all but what it
@@ -355,6 +352,7 @@ impl BlendSolver<'_> {
         (mut below, mut above): (Look, Look),
         sought: Sought,
     ) -> Option<EquilibriumState> {
+        let mut is_tried = false;
         for step in 0..MOST {
             if below.error == 0.0 {
                 return Some(below.state);
@@ -363,11 +361,20 @@ impl BlendSolver<'_> {
             if width < CLOSED {
                 break;
             }
+            let is_nearer =
+                |found: &EquilibriumState| error(found).abs() <= below.error.abs().min(above.error);
             if width < NEWTONS
-                && let Some(found) = self.by_newton(&[&below, &above], sought)
-                && error(&found).abs() <= below.error.abs().min(above.error)
+                && let Some(found) = self.by_newton([&below.state, &above.state], sought)
+                && is_nearer(&found)
             {
                 return Some(found);
+            }
+            if width < A_JUMP && !is_tried {
+                is_tried = true;
+                let found = self.at_a_jump([&below.state, &above.state], sought);
+                if let Some(found) = found.filter(is_nearer) {
+                    return Some(found);
+                }
             }
             // a straight line between the two, each third time the middle
             let straight = below.error / (below.error - above.error);
@@ -392,56 +399,6 @@ impl BlendSolver<'_> {
             above
         };
         Some(nearer.state)
-    }
-
-    fn held_if_proving(&self, state: EquilibriumState) -> Result<EquilibriumState> {
-        if self.proves.get() {
-            self.held_against_rivals(state)
-        } else {
-            Ok(state)
-        }
-    }
-
-    /// Newton's method from either of two states of two phases.
-    fn by_newton(&self, looks: &[&Look], sought: Sought) -> Option<EquilibriumState> {
-        looks.iter().find_map(|look| {
-            let place = (look.state.temperature, look.state.pressure);
-            let (liquid, vapor, vapor_fraction) = match &look.state.phases {
-                Phases::Two {
-                    liquid,
-                    vapor,
-                    vapor_fraction,
-                } => (liquid, vapor, vapor_fraction),
-                Phases::Three {
-                    liquids: [a, b],
-                    vapor,
-                    vapor_fraction,
-                    share,
-                } => {
-                    let phases = [vapor, a, b].map(|phase| (phase.x, phase.density));
-                    let near = ThreePhases::start(place, phases, (*vapor_fraction, *share));
-                    let found = near.settled(self.mixture, self.z, sought)?;
-                    return self.held_if_proving(self.three(&found)).ok();
-                }
-                Phases::Single(..) => return None,
-            };
-            let start = Split {
-                vapor_fraction: *vapor_fraction,
-                pair: PhasePair {
-                    temperature: look.state.temperature,
-                    pressure: look.state.pressure,
-                    liquid: liquid.x,
-                    vapor: vapor.x,
-                    liquid_density: liquid.density,
-                    vapor_density: vapor.density,
-                    steps: 0,
-                    residual: f64::INFINITY,
-                },
-            };
-            let found = split(self.mixture, self.z, sought, &start)?;
-            let state = self.two(&found);
-            self.held_if_proving(state).ok()
-        })
     }
 }
 

@@ -8,6 +8,7 @@ mod brackets;
 mod enthalpy_entropy;
 mod isobar;
 mod isotherm;
+mod last_steps;
 mod temperature_pressure;
 mod two_phases;
 
@@ -107,7 +108,9 @@ impl<'a> BlendSolver<'a> {
         match state {
             // a liquid that parts may have the properties of a state in equilibrium elsewhere
             Ok(state) if given.is_met(&state) && state.parted => {
-                Ok(self.in_equilibrium(given).unwrap_or(state))
+                let other = self.over_both_liquids(given);
+                let other = other.or_else(|| self.in_equilibrium(given));
+                Ok(other.unwrap_or(state))
             }
             Ok(state) if given.is_met(&state) => Ok(state),
             Err(error @ Error::OutOfRange { .. }) => Err(error),

@@ -165,7 +165,7 @@ impl BlendSolver<'_> {
         Some((end(Branch::Bubble)?, end(Branch::Dew)?))
     }
 
-    fn end(&self, branch: Branch, fixed: Fixed) -> Result<PhasePair> {
+    pub(super) fn end(&self, branch: Branch, fixed: Fixed) -> Result<PhasePair> {
         match fixed {
             Fixed::Temperature(t) => self.end_at(branch, t),
             Fixed::Pressure(p) => self.end_at_pressure(branch, p),

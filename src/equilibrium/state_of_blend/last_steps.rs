@@ -1,0 +1,147 @@
+//! The last steps between two states that are close: Newton's method for the phases that there are.
+
+use super::BlendSolver;
+use crate::equilibrium::bubble_dew::{Branch, PhasePair};
+use crate::equilibrium::flash::{self, Found};
+use crate::equilibrium::split::{Fixed, Sought, Split, split};
+use crate::equilibrium::stability::rival_of;
+use crate::equilibrium::three_phase::liquid_is_parted;
+use crate::equilibrium::vapor_over_liquids::ThreePhases;
+use crate::equilibrium::{EquilibriumState, MolarGiven, Phases, Property};
+use crate::error::Result;
+
+/// A pressure at which the liquids of a bubble point are alone, times its own.
+const ABOVE_THE_BUBBLE_POINT: f64 = 1.01;
+/// Moles of vapor a mole of blend from which Newton's method starts there.
+const A_LITTLE: f64 = 0.1;
+/// How far from one state towards the other, in ln T or ln p, its phases have the third for a rival.
+const BEYOND_A_JUMP: f64 = 1e-3;
+
+impl BlendSolver<'_> {
+    /// Newton's method for three phases between two states, of which one is a vapor over a liquid: where the
+    /// other is, these have the third phase for a rival. Of two components all three are at one temperature
+    /// of a pressure, and what is sought changes there at once.
+    pub(super) fn at_a_jump(
+        &self,
+        states: [&EquilibriumState; 2],
+        sought: Sought,
+    ) -> Option<EquilibriumState> {
+        let [a, b] = states;
+        [(a, b), (b, a)].into_iter().find_map(|(two, other)| {
+            let apart = |of: fn(&EquilibriumState) -> f64| (of(other) / of(two)).ln();
+            let (t, p) = (apart(|one| one.temperature), apart(|one| one.pressure));
+            let there = BEYOND_A_JUMP / t.abs().max(p.abs());
+            let place = (
+                two.temperature * (there * t).exp(),
+                two.pressure * (there * p).exp(),
+            );
+            let both = Sought::TemperaturePressure(place.0, place.1);
+            let two = split(self.mixture, self.z, both, &as_split(two)?)?;
+            let rival = rival_of(self.mixture, &two.pair)?;
+            let phases = [
+                (two.pair.vapor, two.pair.vapor_density),
+                (two.pair.liquid, two.pair.liquid_density),
+                (rival.x, rival.density),
+            ];
+            let near = ThreePhases::start(place, phases, (two.vapor_fraction, 0.5));
+            let found = near.settled(self.mixture, self.z, sought)?;
+            self.held_if_proving(self.three(&found)).ok()
+        })
+    }
+
+    /// Three phases from those of a bubble point over two liquids, at the temperature or the pressure given.
+    pub(super) fn over_both_liquids(&self, given: MolarGiven) -> Option<EquilibriumState> {
+        use MolarGiven::*;
+        let (h, s, rho) = (Property::Enthalpy, Property::Entropy, Property::Density);
+        let (fixed, property, value) = match given {
+            PressureEnthalpy(p, value) => (Fixed::Pressure(p), h, value),
+            PressureEntropy(p, value) => (Fixed::Pressure(p), s, value),
+            PressureDensity(p, value) => (Fixed::Pressure(p), rho, value),
+            TemperatureEntropy(t, value) => (Fixed::Temperature(t), s, value),
+            TemperatureDensity(t, value) => (Fixed::Temperature(t), rho, value),
+            _ => return None,
+        };
+        let (mixture, z) = (self.mixture, self.z);
+        let bubble = self.end(Branch::Bubble, fixed).ok()?;
+        if !liquid_is_parted(mixture, &bubble) {
+            return None;
+        }
+        let (temperature, pressure) = (bubble.temperature, bubble.pressure);
+        let above = pressure * ABOVE_THE_BUBBLE_POINT;
+        let Found::TwoLiquids(_, Some(liquids)) = flash::phases(mixture, z, temperature, above)?
+        else {
+            return None;
+        };
+        let pair = &liquids.pair;
+        let phases = [
+            (bubble.vapor, bubble.vapor_density),
+            (pair.liquid, pair.liquid_density),
+            (pair.vapor, pair.vapor_density),
+        ];
+        let parts = (A_LITTLE, liquids.vapor_fraction);
+        let near = ThreePhases::start((temperature, pressure), phases, parts);
+        let found = near.settled(mixture, z, fixed.with_property(property, value))?;
+        let held = self.held_against_rivals(self.three(&found)).ok()?;
+        (!held.parted && given.is_met(&held)).then_some(held)
+    }
+
+    pub(super) fn held_if_proving(&self, state: EquilibriumState) -> Result<EquilibriumState> {
+        if self.proves.get() {
+            self.held_against_rivals(state)
+        } else {
+            Ok(state)
+        }
+    }
+
+    /// Newton's method from either of two states of two phases.
+    pub(super) fn by_newton(
+        &self,
+        states: [&EquilibriumState; 2],
+        sought: Sought,
+    ) -> Option<EquilibriumState> {
+        states.into_iter().find_map(|state| {
+            if let Phases::Three {
+                liquids: [a, b],
+                vapor,
+                vapor_fraction,
+                share,
+            } = &state.phases
+            {
+                let place = (state.temperature, state.pressure);
+                let phases = [vapor, a, b].map(|phase| (phase.x, phase.density));
+                let near = ThreePhases::start(place, phases, (*vapor_fraction, *share));
+                let found = near.settled(self.mixture, self.z, sought)?;
+                return self.held_if_proving(self.three(&found)).ok();
+            }
+            let start = as_split(state)?;
+            let found = split(self.mixture, self.z, sought, &start)?;
+            let state = self.two(&found);
+            self.held_if_proving(state).ok()
+        })
+    }
+}
+
+/// The phases of a state where they are two.
+fn as_split(state: &EquilibriumState) -> Option<Split> {
+    let Phases::Two {
+        liquid,
+        vapor,
+        vapor_fraction,
+    } = &state.phases
+    else {
+        return None;
+    };
+    Some(Split {
+        vapor_fraction: *vapor_fraction,
+        pair: PhasePair {
+            temperature: state.temperature,
+            pressure: state.pressure,
+            liquid: liquid.x,
+            vapor: vapor.x,
+            liquid_density: liquid.density,
+            vapor_density: vapor.density,
+            steps: 0,
+            residual: f64::INFINITY,
+        },
+    })
+}

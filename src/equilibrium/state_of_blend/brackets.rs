@@ -27,6 +27,8 @@ const MOST: u32 = 90;
 const CLOSED: f64 = 1e-14;
 /// Relative width below which two phases are handed to Newton's method.
 const NEWTONS: f64 = 0.3;
+/// What the last steps may leave of the difference between two states.
+const LEFT: f64 = 1e-6;
 /// Relative width at which three phases are sought between two states.
 const A_JUMP: f64 = 1e-5;
 /// How far in ln p beside a line a look begins.
@@ -88,8 +90,8 @@ impl BlendSolver<'_> {
     pub(super) fn by_brackets(&self, given: MolarGiven) -> Option<EquilibriumState> {
         let find = |looks| self.by_brackets_of(given, looks);
         let marked = || find(Looks::Marked);
-        self.in_equilibrium(given)
-            .or_else(|| self.over_both_liquids(given))
+        self.over_both_liquids(given)
+            .or_else(|| self.in_equilibrium(given))
             .or_else(|| find(Looks::OneLiquid))
             .or_else(|| self.quickly(marked, |found| given.is_met(found)))
     }
@@ -361,18 +363,19 @@ impl BlendSolver<'_> {
             if width < CLOSED {
                 break;
             }
-            let is_nearer =
-                |found: &EquilibriumState| error(found).abs() <= below.error.abs().min(above.error);
+            // where a third phase belongs beside two that Newton's method has come to, it is another state
+            let most = LEFT * (above.error - below.error);
+            let is_it = |found: &EquilibriumState| error(found).abs() <= most;
             if width < NEWTONS
                 && let Some(found) = self.by_newton([&below.state, &above.state], sought)
-                && is_nearer(&found)
+                && is_it(&found)
             {
                 return Some(found);
             }
             if width < A_JUMP && !is_tried {
                 is_tried = true;
                 let found = self.at_a_jump([&below.state, &above.state], sought);
-                if let Some(found) = found.filter(is_nearer) {
+                if let Some(found) = found.filter(is_it) {
                     return Some(found);
                 }
             }

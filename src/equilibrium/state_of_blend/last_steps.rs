@@ -45,7 +45,7 @@ impl BlendSolver<'_> {
             ];
             let near = ThreePhases::start(place, phases, (two.vapor_fraction, 0.5));
             let found = near.settled(self.mixture, self.z, sought)?;
-            self.held_if_proving(self.three(&found)).ok()
+            self.within(self.three(&found))
         })
     }
 
@@ -81,8 +81,15 @@ impl BlendSolver<'_> {
         let parts = (A_LITTLE, liquids.vapor_fraction);
         let near = ThreePhases::start((temperature, pressure), phases, parts);
         let found = near.settled(mixture, z, fixed.with_property(property, value))?;
-        let held = self.held_against_rivals(self.three(&found)).ok()?;
+        let held = self.within(self.three(&found))?;
         (!held.parted && given.is_met(&held)).then_some(held)
+    }
+
+    /// A state that Newton's method has come to, where it lies within the limits and stands.
+    fn within(&self, state: EquilibriumState) -> Option<EquilibriumState> {
+        self.check_temperature(state.temperature).ok()?;
+        self.check_pressure(state.pressure).ok()?;
+        self.held_if_proving(state).ok()
     }
 
     pub(super) fn held_if_proving(&self, state: EquilibriumState) -> Result<EquilibriumState> {
@@ -111,12 +118,11 @@ impl BlendSolver<'_> {
                 let phases = [vapor, a, b].map(|phase| (phase.x, phase.density));
                 let near = ThreePhases::start(place, phases, (*vapor_fraction, *share));
                 let found = near.settled(self.mixture, self.z, sought)?;
-                return self.held_if_proving(self.three(&found)).ok();
+                return self.within(self.three(&found));
             }
             let start = as_split(state)?;
             let found = split(self.mixture, self.z, sought, &start)?;
-            let state = self.two(&found);
-            self.held_if_proving(state).ok()
+            self.within(self.two(&found))
         })
     }
 }

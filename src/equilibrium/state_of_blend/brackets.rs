@@ -90,10 +90,11 @@ impl BlendSolver<'_> {
     pub(super) fn by_brackets(&self, given: MolarGiven) -> Option<EquilibriumState> {
         let find = |looks| self.by_brackets_of(given, looks);
         let marked = || find(Looks::Marked);
+        let is_met = |found: &EquilibriumState| given.is_met(found);
         self.over_both_liquids(given)
-            .or_else(|| self.in_equilibrium(given))
+            .or_else(|| self.quickly(|| self.in_equilibrium(given), is_met))
             .or_else(|| find(Looks::OneLiquid))
-            .or_else(|| self.quickly(marked, |found| given.is_met(found)))
+            .or_else(|| self.quickly(marked, is_met))
     }
 
     /// What a search leads to: at first of looks that are not held against rivals, all but what it
@@ -113,8 +114,7 @@ impl BlendSolver<'_> {
 
     /// As [`BlendSolver::by_brackets`], of states that are in equilibrium.
     pub(super) fn in_equilibrium(&self, given: MolarGiven) -> Option<EquilibriumState> {
-        let find = || self.by_brackets_of(given, Looks::InEquilibrium);
-        self.quickly(find, |found| given.is_met(found))
+        self.by_brackets_of(given, Looks::InEquilibrium)
     }
 
     fn by_brackets_of(&self, given: MolarGiven, looks: Looks) -> Option<EquilibriumState> {

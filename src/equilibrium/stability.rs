@@ -9,7 +9,7 @@ use std::cell::RefCell;
 
 use super::bubble_dew::PhasePair;
 use super::one_phase::{
-    compressed, is_dense, liquid_density, one_phase_on, rises_between, rises_to,
+    compressed, is_dense, is_liquid, liquid_density, one_phase_on, rises_between, rises_to,
 };
 use super::patient_trial::PatientTrial;
 pub use super::rival::Rival;
@@ -41,7 +41,8 @@ const LONGEST: f64 = 3.0;
 /// Distance from the density of the components' liquids within which a trial is a liquid, as a share
 /// of it.
 const PACKED: f64 = 0.15;
-/// Smallest eigenvalues, as [`FAR`], from which the energy is convex all around a phase...
+/// Smallest eigenvalues, as [`FAR`], from which the energy is convex all around a phase, of a liquid the
+/// first alone...
 const CONVEX: [f64; 3] = [0.2, 0.05, 0.0125];
 /// ... as far as this part of them, in parts of its partial densities: a trial that comes so near settles
 /// on it.
@@ -247,7 +248,10 @@ impl<'a> Tested<'a> {
                 self.may_be_parting = true;
             }
         }
-        let convex = CONVEX.into_iter().find(|&least| bends(least));
+        // Newton's method may cross to a liquid that is nearly parting from where another lies
+        let is_liquid = is_liquid(self.mixture, x, self.temperature, density);
+        let levels = if is_liquid { &CONVEX[..1] } else { &CONVEX[..] };
+        let convex = levels.iter().copied().find(|&least| bends(least));
         self.known[place] = convex.map(|least| (own, BASIN * least));
     }
 

@@ -14,7 +14,9 @@ use super::one_phase::{
 use super::patient_trial::PatientTrial;
 pub use super::rival::Rival;
 use super::spinodal::{FAR, amounts, bends_more_than};
-use super::trial_phase::{GAS, RICH, RICH_BESIDE_GAS, Trial, is_wide, reduced};
+use super::trial_phase::{
+    Brought, End, GAS, Proof, RICH, RICH_BESIDE_GAS, Trial, is_wide, reduced,
+};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::{largest, solve_linear};
 
@@ -137,31 +139,6 @@ pub fn is_beaten_by(
 ) -> bool {
     let tested = Tested::new(mixture, temperature, x, density, pressure);
     tested.rival(amounts(trial.0, trial.1)).is_some()
-}
-
-/// A trial that proves a rival before it is settled.
-#[derive(Clone, Copy)]
-struct Proof {
-    trial: [f64; MAX_COMPONENTS],
-    /// How far it lies below the tangent plane, in units of R T a mole.
-    depth: f64,
-}
-
-/// Where substitution brings a trial.
-enum Brought {
-    /// To a phase that is known.
-    Known,
-    /// Nearer, with what proved a rival on the way.
-    Near(Option<Proof>),
-}
-
-/// Where Newton's method brings a trial.
-enum End {
-    /// To a phase that is known.
-    Known,
-    /// To a stationary point.
-    Settled,
-    Lost,
 }
 
 /// A phase that is tested, with its potentials.

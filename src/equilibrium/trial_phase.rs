@@ -1,4 +1,4 @@
-//! What a trial phase of the stability test starts from.
+//! What a trial phase of the stability test starts from, and where it ends.
 
 use super::one_phase::liquid_density;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
@@ -109,4 +109,29 @@ impl Trial {
         }
         trial
     }
+}
+
+/// A trial that proves a rival before it is settled.
+#[derive(Clone, Copy)]
+pub(super) struct Proof {
+    pub(super) trial: [f64; MAX_COMPONENTS],
+    /// How far it lies below the tangent plane, in units of R T a mole.
+    pub(super) depth: f64,
+}
+
+/// Where substitution brings a trial.
+pub(super) enum Brought {
+    /// To a phase that is known.
+    Known,
+    /// Nearer, with what proved a rival on the way.
+    Near(Option<Proof>),
+}
+
+/// Where Newton's method brings a trial.
+pub(super) enum End {
+    /// To a phase that is known.
+    Known,
+    /// To a stationary point.
+    Settled,
+    Lost,
 }

@@ -116,9 +116,9 @@ impl ThreePhases {
         }
     }
 
-    /// Two phases and a rival of theirs, the first the one that is no liquid, or the thinnest: a start, the amounts those at
-    /// which, with its components' shares between the phases as they are, the blend has its lowest Gibbs
-    /// energy (Michelsen, Comput. Chem. Eng. 18 (1994) 545):
+    /// Two phases and a rival of theirs, the first the one that is no liquid, or the thinnest: a start. The
+    /// amounts are those at which, with its components' shares between the phases as they are, the blend
+    /// has its lowest Gibbs energy (Michelsen, Comput. Chem. Eng. 18 (1994) 545):
     ///
     /// ```text
     /// Q = sum_j beta_j - sum_i z_i ln E_i        E_i = sum_j beta_j w_ij
@@ -181,12 +181,7 @@ impl ThreePhases {
 
     /// Moles of each phase a mole of blend.
     fn parts(&self) -> [f64; 3] {
-        let liquid = 1.0 - self.vapor_fraction;
-        [
-            self.vapor_fraction,
-            liquid * (1.0 - self.share),
-            liquid * self.share,
-        ]
+        parts(self.vapor_fraction, self.share)
     }
 
     /// Phases that are nearer to equilibrium: each component's shares are in proportion to its mole
@@ -251,6 +246,12 @@ impl ThreePhases {
             residual: self.residual,
         }
     }
+}
+
+/// Moles of each phase a mole of blend.
+fn parts(vapor_fraction: f64, share: f64) -> [f64; 3] {
+    let liquid = 1.0 - vapor_fraction;
+    [vapor_fraction, liquid * (1.0 - share), liquid * share]
 }
 
 /// Amounts of three phases at which Q of [`ThreePhases::beside`] is least, none of them below [`LEAST`],
@@ -347,12 +348,6 @@ impl Iterate<'_> {
             .given_pressure(row, &self.phases[0], given, columns, log_temperature)
     }
 
-    /// Moles of each phase a mole of blend.
-    fn parts(&self) -> [f64; 3] {
-        let liquid = 1.0 - self.beta;
-        [self.beta, liquid * (1.0 - self.share), liquid * self.share]
-    }
-
     /// The row of F_q, in units of the liquids' molar mass.
     fn quality(&self, row: &mut Row, quality: f64) -> f64 {
         let components = self.conditions.mixture.components();
@@ -365,7 +360,11 @@ impl Iterate<'_> {
         let [v, a, b] = [0, 1, 2].map(|f| mass(&self.phases[f]));
         let liquid = (1.0 - self.share) * a + self.share * b;
         let factors = [quality - 1.0, quality, quality];
-        for (f, (part, mass)) in self.parts().into_iter().zip([v, a, b]).enumerate() {
+        for (f, (part, mass)) in parts(self.beta, self.share)
+            .into_iter()
+            .zip([v, a, b])
+            .enumerate()
+        {
             for (j, component) in components.iter().enumerate() {
                 let x = self.phases[f].amounts[j] / self.phases[f].total;
                 let own = component.record.molar_mass_kg_mol - mass;
@@ -392,7 +391,11 @@ impl Iterate<'_> {
         let liquid = (1.0 - self.share) * a.value + self.share * b.value;
         let mut missing = wanted;
         let mut by_temperature = 0.0;
-        for (f, (part, own)) in self.parts().into_iter().zip([&v, &a, &b]).enumerate() {
+        for (f, (part, own)) in parts(self.beta, self.share)
+            .into_iter()
+            .zip([&v, &a, &b])
+            .enumerate()
+        {
             for j in 0..count {
                 row[f * count + j] = part * own.by_amount[j] / scale;
             }
@@ -461,8 +464,7 @@ pub(super) fn settle(
             let over = |f: usize| at[f].potential.pressure_over_temperature;
             right[rows.pressure] = -(over(phase) - over(1)) / scale;
         }
-        // moles of each phase a mole of blend
-        let moles = [beta, (1.0 - beta) * (1.0 - share), (1.0 - beta) * share];
+        let moles = parts(beta, share);
         for i in 0..count - 1 {
             let row = 2 * count + 2 + i;
             right[row] = z[i];

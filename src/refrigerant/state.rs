@@ -164,6 +164,10 @@ impl Refrigerant {
             let at = Temperature::kelvin(state.temperature);
             warnings.push(Warning::UnstableLiquid(at));
         }
+        let of = |phase| PhaseProperties {
+            pressure: Pressure::pascal(state.pressure),
+            ..self.phase_properties(phase, shift)
+        };
         match &state.phases {
             Phases::Single(phase, name) => State {
                 phase: *name,
@@ -184,11 +188,6 @@ impl Refrigerant {
                 let (molar_l, molar_v) = (liquid.molar_mass, vapor.molar_mass);
                 let beta = *vapor_fraction;
                 let quality = beta * molar_v / (beta * molar_v + (1.0 - beta) * molar_l);
-                let pressure = Pressure::pascal(state.pressure);
-                let of = |phase| PhaseProperties {
-                    pressure,
-                    ..self.phase_properties(phase, shift)
-                };
                 let (liquid, vapor) = (of(liquid), of(vapor));
                 State {
                     phase: equilibrium::Phase::TwoPhase,
@@ -208,11 +207,6 @@ impl Refrigerant {
                 share,
                 ..
             } => {
-                let pressure = Pressure::pascal(state.pressure);
-                let of = |phase| PhaseProperties {
-                    pressure,
-                    ..self.phase_properties(phase, shift)
-                };
                 let second = share * b.molar_mass;
                 let second = second / (second + (1.0 - share) * a.molar_mass);
                 let [a, b, vapor] = [a, b, vapor].map(of);

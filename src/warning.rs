@@ -36,12 +36,10 @@ pub enum Warning {
     NoBranch(Branch, Error),
     /// Closer to the critical temperature than this share of it.
     NearCritical(f64),
-    /// The model parts the liquid of a bubble or dew point at this temperature.
-    PartedLiquid(Temperature),
-    /// The model predicts two liquids at this temperature and the pressure given.
-    UnstableLiquid(Temperature),
-    /// The vapor lies over two liquids at this temperature and pressure.
+    /// The liquid is two at this temperature and pressure, and both are answered.
     TwoLiquids(Temperature),
+    /// Another liquid belongs beside the phases answered at this temperature and pressure.
+    UnstableLiquid(Temperature),
     /// Below this temperature the equation of a component is extrapolated.
     ExtrapolatedComponent(String, Temperature),
     /// A station pressure far from the standard atmosphere of the elevation.
@@ -66,7 +64,7 @@ impl Warning {
             Self::CompositionRead(_) => "composition_read",
             Self::NoBranch(..) => "no_branch",
             Self::NearCritical(_) => "near_critical",
-            Self::PartedLiquid(_) | Self::UnstableLiquid(_) | Self::TwoLiquids(_) => "two_liquids",
+            Self::TwoLiquids(_) | Self::UnstableLiquid(_) => "two_liquids",
             Self::ExtrapolatedComponent(..) => "extrapolated_component",
             Self::StationPressure { .. } => "station_pressure",
             Self::ReturnAirTooCold(..) | Self::OutdoorAirTooCold(..) => "condition_not_met",

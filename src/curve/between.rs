@@ -150,6 +150,7 @@ impl Read<'_> {
                 vapor,
                 liquid_density: 1.0 / lifted(VOLUME, volumes[0], volumes[1]),
                 vapor_density: lifted(VAPOR_DENSITY, thin[0], thin[1]).exp(),
+                liquids: None,
                 steps: 0,
                 residual: f64::NAN,
             },

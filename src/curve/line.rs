@@ -229,6 +229,7 @@ fn pair(fixed: &FixedComposition<'_>, found: &Coexistence) -> PhasePair {
         vapor: fixed.x,
         liquid_density: found.liquid_density,
         vapor_density: found.vapor_density,
+        liquids: None,
         steps: found.steps,
         residual: found.residual,
     }

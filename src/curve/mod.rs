@@ -330,6 +330,7 @@ fn pair_of(
         vapor,
         liquid_density: of(LIQUID),
         vapor_density: of(VAPOR),
+        liquids: None,
         steps: 0,
         residual: ACCURACY,
     }

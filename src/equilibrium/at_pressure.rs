@@ -4,12 +4,12 @@
 use std::cell::RefCell;
 
 use super::bubble_dew::{self, Branch, PhasePair};
-use super::flash::{self, Found};
 use super::line::{BlendLine, not_frozen, reducing_temperature, search};
 use super::raoult::least_bubble_pressure;
 use super::scan::Scan;
+use super::split::Fixed;
 use super::stability::pair_is_unstable;
-use super::three_phase::{liquid_is_parted, over_two_liquids};
+use super::three_phases::ThreePhases;
 use super::trial_phase::reduced;
 use super::{BlendLimits, FAR_FROM_CRITICAL, at_temperature::SAME, end_of_line};
 use crate::error::{Error, RangeUnit, Result, reasons};
@@ -30,8 +30,6 @@ const ASIDE: f64 = 1e-3;
 const STEPS_ASIDE: usize = 8;
 /// How far in ln T a point of a line leads to another.
 const NEAR: f64 = 0.05;
-/// A pressure at which the liquids of a bubble point over two of them are alone, times its own.
-const OVER_THE_BUBBLE_POINT: f64 = 1.01;
 /// Part of the reducing temperature at which a gas is one where no temperature was found.
 const COLD: f64 = 0.8;
 /// Part of the reducing temperature up to which a bubble point is looked for.
@@ -355,21 +353,12 @@ impl<'a> AtPressure<'a> {
         Err(self.not_found())
     }
 
-    /// The bubble point over two liquids by Newton's method from that solved for at a temperature in K and
-    /// the liquids just above it, where it lies not far.
+    /// The bubble point over two liquids by Newton's method from that solved for at a temperature in K, where
+    /// it lies not far.
     fn over_liquids(&self, temperature: f64) -> Option<PhasePair> {
-        let (mixture, z) = (self.mixture, self.z);
-        let near = self.at(temperature).ok()?;
-        if self.branch == Branch::Dew || !liquid_is_parted(mixture, &near) {
-            return None;
-        }
-        let above = near.pressure * OVER_THE_BUBBLE_POINT;
-        let Found::TwoLiquids(_, Some(liquids)) = flash::phases(mixture, z, temperature, above)?
-        else {
-            return None;
-        };
-        let gas = (&near.vapor, near.vapor_density);
-        let found = over_two_liquids(mixture, z, Some(self.pressure), &liquids, gas)?;
+        let near = ThreePhases::at_bubble_point(&self.at(temperature).ok()?)?;
+        let fixed = Fixed::Pressure(self.pressure);
+        let found = near.stable_bubble_point(self.mixture, self.z, fixed)?;
         let is_near = (found.temperature / temperature).ln().abs() < NEAR;
         let is_within = is_near && found.temperature >= self.limits.coldest;
         (is_within && self.is_on_line(&found) != Some(false)).then_some(found)

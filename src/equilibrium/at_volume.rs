@@ -163,6 +163,7 @@ fn newton(
                     vapor: vapor_x,
                     liquid_density,
                     vapor_density,
+                    liquids: None,
                     steps,
                     residual: size,
                 },

@@ -15,7 +15,7 @@
 //! rounding at low pressure; the answer's pressure is the vapour's.
 
 use super::conditions::{Columns, Conditions, PhaseTerms, Rows};
-pub use super::phase_pair::{Branch, PhasePair};
+pub use super::phase_pair::{Branch, PhasePair, TwoLiquids};
 use super::raoult::{raoult, raoult_pressure, raoult_temperature};
 use crate::error::{Error, Result, reasons};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
@@ -205,6 +205,7 @@ pub fn weighted(pairs: &[&PhasePair], weights: &[f64]) -> PhasePair {
         vapor: fractions(|pair| &pair.vapor),
         liquid_density: geometric(&|pair| pair.liquid_density),
         vapor_density: geometric(&|pair| pair.vapor_density),
+        liquids: None,
         steps: 0,
         residual: f64::INFINITY,
     }
@@ -430,6 +431,7 @@ fn finish(
         vapor,
         liquid_density,
         vapor_density,
+        liquids: None,
         steps,
         residual,
     };

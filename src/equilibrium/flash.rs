@@ -10,7 +10,7 @@ use super::bubble_dew::PhasePair;
 use super::one_phase::{density_near_one, is_dense, is_liquid, logarithms, one_phase};
 use super::split::{Sought, Split, split};
 use super::stability::{Rival, first_rival, first_rival_of, pair_is_unstable, rival_of, rivals};
-use super::vapor_over_liquids::ThreePhases;
+use super::three_phases::ThreePhases;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 
 /// Substitutions before each attempt of Newton's method.
@@ -45,13 +45,31 @@ pub enum Found {
     Three(ThreePhases),
     /// Two phases, one of them a vapour, beside which a third belongs that was not found.
     TwoOfThree(Split),
-    /// Two liquids and no vapour, where a split of them was found; the blend as one liquid has a
-    /// density, mol/m3.
-    TwoLiquids(f64, Option<Split>),
+    /// Two liquids and no vapour.
+    TwoLiquids(Split),
+    /// Liquids and no vapour, of which two that were found are not all, or none was; the density of the blend
+    /// as one liquid, mol/m3, where the equation has it.
+    Liquids(Option<f64>, Option<Split>),
     /// Two liquids that a gas is more stable than, and neither of them alone beside it.
     GasOverLiquids,
     /// The blend as one phase of a density, mol/m3, is unstable, and no split was found.
     Unstable(f64, Rival),
+}
+
+impl Found {
+    /// Two liquids without a vapour, all that there are or not.
+    pub(super) fn liquids(self) -> Option<Split> {
+        match self {
+            Found::TwoLiquids(split) => Some(split),
+            Found::Liquids(_, split) => split,
+            _ => None,
+        }
+    }
+
+    /// Whether they are liquids alone.
+    pub(super) fn are_liquids(self) -> bool {
+        matches!(self, Found::TwoLiquids(_) | Found::Liquids(..))
+    }
 }
 
 /// The stable phases of composition `z` at a temperature in K and a pressure in Pa; `None` where
@@ -70,10 +88,7 @@ pub fn phases(
     let mut sought = Seeker::new(mixture, z, temperature, pressure);
     let is_liquid = |x: &MoleFractions, density: f64| is_liquid(mixture, x, temperature, density);
     let Some(own) = sought.one() else {
-        let (found, is_stable) = sought.among_components()?;
-        let pair = &found.pair;
-        let is_gas = !is_liquid(&pair.vapor, pair.vapor_density);
-        return is_gas.then_some(with_gas(found, is_stable));
+        return sought.without_one();
     };
     let density = own.density;
     let (worst, rivals) = match sought.begun(&own) {
@@ -95,7 +110,7 @@ pub fn phases(
         let Some(rival) = remaining else {
             break;
         };
-        if let Some(found) = sought.three(&best, &rival, density) {
+        if let Some(found) = sought.three(&best, &rival, Some(density)) {
             return Some(found);
         }
         let PhasePair { liquid, vapor, .. } = best.pair;
@@ -111,19 +126,20 @@ pub fn phases(
             break;
         }
     }
-    let among_liquids = |rival: &Rival| is_liquid(&rival.x, rival.density);
-    let found = stable.or(sought.best.map(|(best, _)| best));
+    if let Some(stable) = stable {
+        return Some(two(mixture, stable));
+    }
+    let found = sought.best.map(|(best, _)| two(mixture, best));
+    let is_gas = |one: &Rival| !is_liquid(&one.x, one.density);
     Some(match found {
-        Some(found) if !is_liquid(&found.pair.vapor, found.pair.vapor_density) => {
-            with_gas(found, stable.is_some())
-        }
-        // liquids and, of those that are not stable, no gas beside them
-        Some(_) if stable.is_some() || remaining.as_ref().is_none_or(among_liquids) => {
-            Found::TwoLiquids(density, found)
+        Some(Found::Two(found)) => Found::TwoOfThree(found),
+        // no gas beside them
+        Some(Found::TwoLiquids(found)) if !remaining.as_ref().is_some_and(is_gas) => {
+            Found::Liquids(Some(density), Some(found))
         }
         // no split settled, but liquids alone prove the liquid unstable
-        None if is_liquid(z, density) && rivals.iter().chain([&worst]).all(among_liquids) => {
-            Found::TwoLiquids(density, None)
+        None if !rivals.iter().chain([&worst, &own]).any(is_gas) => {
+            Found::Liquids(Some(density), None)
         }
         // a gas beside them: three phases, of which two with the gas
         _ => match sought.best_with_gas {
@@ -151,14 +167,14 @@ pub(super) fn is_all_liquid(
     };
     let mut liquids = match sought.begun(&own) {
         Begun::Found(Found::One(density)) => return is_dense(mixture, z, density),
-        Begun::Found(found) => return matches!(found, Found::TwoLiquids(..)),
+        Begun::Found(found) => return found.are_liquids(),
         Begun::Rivals(_, rivals) => rivals,
     };
     let is_one = |rival: &Rival| is_liquid(&rival.x, rival.density);
     if is_one(&own) && liquids.iter().all(is_one) {
         return match phases(mixture, z, temperature, pressure) {
             Some(Found::One(density)) => is_dense(mixture, z, density),
-            found => matches!(found, Some(Found::TwoLiquids(..))),
+            found => found.is_some_and(Found::are_liquids),
         };
     }
     // beside a gas liquids are alone where two of them are stable, or have a third for their rival
@@ -173,36 +189,30 @@ pub(super) fn is_all_liquid(
     best.is_some_and(|(best, _)| rival_of(mixture, &best.pair).as_ref().is_none_or(is_one))
 }
 
-fn with_gas(found: Split, is_stable: bool) -> Found {
-    if is_stable {
-        Found::Two(found)
-    } else {
-        Found::TwoOfThree(found)
-    }
-}
-
-/// The phases where they are two, a liquid and a vapor, from those at another temperature or pressure;
-/// where it `is_proof`, held against rivals.
+/// The phases where they are two from those at another temperature or pressure; where it `is_proof`, held
+/// against rivals.
 pub fn two_near(
     mixture: &Mixture,
     z: &MoleFractions,
     (temperature, pressure): (f64, f64),
     near: &Split,
     is_proof: bool,
-) -> Option<Split> {
+) -> Option<Found> {
     let sought = Sought::TemperaturePressure(temperature, pressure);
-    let found = gas_as_vapor(mixture, split(mixture, z, sought, near)?);
-    let pair = &found.pair;
-    let is_gas = !is_liquid(mixture, &pair.vapor, temperature, pair.vapor_density);
-    let is_stable = || !is_proof || !pair_is_unstable(mixture, pair);
-    (is_gas && is_stable()).then_some(found)
+    let found = split(mixture, z, sought, near)?;
+    let is_stable = !is_proof || !pair_is_unstable(mixture, &found.pair);
+    is_stable.then(|| two(mixture, found))
 }
 
-/// Whether a blend that has no density as one phase at a temperature in K and a pressure in Pa has one
-/// in two parts.
-pub(super) fn parts(mixture: &Mixture, z: &MoleFractions, temperature: f64, pressure: f64) -> bool {
-    let mut sought = Seeker::new(mixture, z, temperature, pressure);
-    sought.among_components().is_some()
+/// Two phases, a liquid and a vapor or two liquids.
+pub(super) fn two(mixture: &Mixture, found: Split) -> Found {
+    let found = gas_as_vapor(mixture, found);
+    let pair = &found.pair;
+    if is_liquid(mixture, &pair.vapor, pair.temperature, pair.vapor_density) {
+        Found::TwoLiquids(found)
+    } else {
+        Found::Two(found)
+    }
 }
 
 /// Whether two rivals are one, but for how far each has settled.
@@ -225,6 +235,7 @@ fn are_one(a: &Split, b: &Split) -> bool {
 }
 
 /// How far a flash has come with the first rival.
+#[allow(clippy::large_enum_variant)] // both on the stack by intent
 enum Begun {
     Found(Found),
     /// The most stable rival, and those of them that are phases, the most stable first, each once.
@@ -281,16 +292,11 @@ impl<'a> Seeker<'a> {
             return Begun::Found(Found::One(density));
         };
         if let Some(found) = self.between(own, &first) {
-            let (x, thin) = (&found.pair.vapor, found.pair.vapor_density);
-            return Begun::Found(if is_liquid(mixture, x, temperature, thin) {
-                Found::TwoLiquids(density, Some(found))
-            } else {
-                Found::Two(found)
-            });
+            return Begun::Found(two(mixture, found));
         }
         if let Some((best, _)) = self.best {
             // the rival that proved it, found at once, before the most stable one
-            let leads = |rival| self.three(&best, &rival, density);
+            let leads = |rival| self.three(&best, &rival, Some(density));
             let found = self.proof.and_then(leads);
             let found = found.or_else(|| self.worst(&best).and_then(leads));
             if let Some(found) = found {
@@ -325,16 +331,31 @@ impl<'a> Seeker<'a> {
 
     /// The three phases that a split and its rival lead to, where they are stable: a vapor over two
     /// liquids, or more liquids than two.
-    fn three(&self, split: &Split, rival: &Rival, density: f64) -> Option<Found> {
+    fn three(&self, split: &Split, rival: &Rival, density: Option<f64>) -> Option<Found> {
         let (mixture, place) = (self.mixture, (self.temperature, self.pressure));
-        let start = ThreePhases::beside(mixture, self.z, split, rival)?;
-        let three = ThreePhases::of(mixture, self.z, place, &start, true)?;
+        let of = |start: ThreePhases| ThreePhases::of(mixture, self.z, place, &start, true);
+        let start = ThreePhases::beside(mixture, self.z, split, rival);
+        let three = start.and_then(of).or_else(|| {
+            let parted = self.parted(split, rival)?;
+            of(ThreePhases::with_parted(split, &parted))
+        })?;
         let (x, thin) = &three.phases[0];
         Some(if is_liquid(mixture, x, self.temperature, *thin) {
-            Found::TwoLiquids(density, Some(*split))
+            Found::Liquids(density, Some(*split))
         } else {
             Found::Three(three)
         })
+    }
+
+    /// The liquid of a split by itself, between it and a rival.
+    fn parted(&self, split: &Split, rival: &Rival) -> Option<Split> {
+        let pair = &split.pair;
+        let own = Rival {
+            x: pair.liquid,
+            density: pair.liquid_density,
+            excess: 0.0,
+        };
+        Seeker::new(self.mixture, &own.x, self.temperature, self.pressure).settled(&own, rival)
     }
 
     /// The split between two phases, where it is stable.
@@ -373,6 +394,24 @@ impl<'a> Seeker<'a> {
             self.best_with_gas = Some((found, gibbs));
         }
         None
+    }
+
+    /// The phases of a blend that has no density as one.
+    fn without_one(&mut self) -> Option<Found> {
+        let (found, is_stable) = self.among_components()?;
+        if is_stable {
+            return Some(two(self.mixture, found));
+        }
+        let rival = self.worst(&found)?;
+        self.three(&found, &rival, None).or_else(|| {
+            Some(match two(self.mixture, found) {
+                Found::Two(found) => Found::TwoOfThree(found),
+                _ if is_liquid(self.mixture, &rival.x, self.temperature, rival.density) => {
+                    Found::Liquids(None, Some(found))
+                }
+                _ => Found::GasOverLiquids,
+            })
+        })
     }
 
     /// The split of a blend that is no phase at all, and whether it is stable: between phases of nearly
@@ -443,6 +482,7 @@ impl<'a> Seeker<'a> {
                         vapor,
                         liquid_density: densities[0],
                         vapor_density: densities[1],
+                        liquids: None,
                         steps: 0,
                         residual: f64::INFINITY,
                     },

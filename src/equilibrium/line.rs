@@ -17,13 +17,13 @@ use super::BlendLimits;
 use super::FAR_FROM_CRITICAL;
 pub use super::at_temperature::AtTemperature;
 use super::bubble_dew::{self, Branch, PhasePair};
+use super::bubble_over_liquids::bubble_beside_one;
 use super::end_of_line;
 use super::envelope::Envelope;
 use super::one_phase::{frost_pressure, no_liquid, would_freeze_out};
 use super::rivals::followed;
 use super::search::Search;
 use super::stability::{Rival, pair_is_unstable, rival_of};
-use super::three_phase::bubble_beside_one;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 

@@ -5,6 +5,7 @@ mod at_pressure;
 mod at_temperature;
 pub mod at_volume;
 pub mod bubble_dew;
+pub mod bubble_over_liquids;
 mod conditions;
 pub mod critical;
 mod end_of_line;
@@ -27,7 +28,7 @@ pub mod split;
 pub mod stability;
 pub mod state_of_blend;
 pub mod state_of_pure;
-pub mod three_phase;
+pub mod three_phases;
 pub mod tie_lines;
 mod tracer;
 mod trial_phase;
@@ -138,7 +139,7 @@ pub struct EquilibriumState {
     pub pressure: f64,
     /// The phases.
     pub phases: Phases,
-    /// Whether the model parts the liquid in two and the phases are not all that there are.
+    /// Whether the model parts the liquid and the phases are not those that there are.
     pub parted: bool,
 }
 
@@ -148,6 +149,13 @@ pub struct EquilibriumState {
 pub enum Phases {
     /// One phase and what it is called.
     Single(SinglePhase, Phase),
+    /// Two liquids beside each other.
+    Liquids {
+        /// The liquids.
+        liquids: [SinglePhase; 2],
+        /// Moles of the second liquid a mole of both.
+        share: f64,
+    },
     /// A vapor over two liquids.
     Three {
         /// The liquids.
@@ -189,6 +197,10 @@ impl EquilibriumState {
                 vapor,
                 vapor_fraction,
             } => (1.0 - vapor_fraction) * property(liquid) + vapor_fraction * property(vapor),
+            Phases::Liquids {
+                liquids: [a, b],
+                share,
+            } => (1.0 - share) * property(a) + share * property(b),
             Phases::Three {
                 liquids: [a, b],
                 vapor,
@@ -224,7 +236,7 @@ impl EquilibriumState {
                 vapor_fraction,
                 ..
             } => vapor_fraction * vapor.molar_mass / self.mixed(|phase| phase.molar_mass),
-            Phases::Single(_, Phase::Liquid) => 0.0,
+            Phases::Single(_, Phase::Liquid) | Phases::Liquids { .. } => 0.0,
             Phases::Single(..) => 1.0,
         }
     }
@@ -238,6 +250,7 @@ impl EquilibriumState {
     pub fn phase(&self) -> Phase {
         match self.phases {
             Phases::Single(_, name) => name,
+            Phases::Liquids { .. } => Phase::Liquid,
             Phases::Two { .. } | Phases::Three { .. } => Phase::TwoPhase,
         }
     }

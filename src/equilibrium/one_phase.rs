@@ -32,15 +32,16 @@ pub(super) fn no_density(pressure: f64) -> Error {
     }
 }
 
-/// The error of a pressure at which there are two liquids and no density of both as one.
-pub(super) fn no_one_liquid(pressure: f64) -> Error {
+/// The error of a pressure at which there are liquids of which not all were found.
+pub(super) fn not_all_liquids(pressure: f64) -> Error {
     Error::NoState {
         reason: Reason::with(
-            reasons::REASON_NO_ONE_LIQUID,
+            reasons::REASON_NOT_ALL_LIQUIDS,
             "pressure",
             Blank::Quantity(pressure, RangeUnit::Pascal),
         ),
-        hint: "take a pressure below the bubble point: above it two liquids lie beside each other"
+        hint: "take a pressure below the bubble point: above it more liquids than two may lie beside each \
+               other"
             .into(),
     }
 }

@@ -35,6 +35,17 @@ impl Branch {
     }
 }
 
+/// Two liquids beside each other.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct TwoLiquids {
+    /// Mole fractions and density, mol/m3, of each.
+    pub phases: [(MoleFractions, f64); 2],
+    /// Moles of the second a mole of both.
+    pub share: f64,
+    /// Whether no third liquid belongs beside them.
+    pub are_all: bool,
+}
+
 /// Liquid and vapour in equilibrium, one of them with the blend's composition.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PhasePair {
@@ -50,6 +61,8 @@ pub struct PhasePair {
     pub liquid_density: f64,
     /// Density of the vapour, mol/m3.
     pub vapor_density: f64,
+    /// Both where the liquid is two: its mole fractions and density are of both together.
+    pub liquids: Option<TwoLiquids>,
     /// Steps taken.
     pub steps: usize,
     /// Largest of the last changes of the logarithms solved for.

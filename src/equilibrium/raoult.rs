@@ -46,6 +46,7 @@ pub(super) fn raoult(
         vapor,
         liquid_density: liquid_density(mixture, &liquid, temperature),
         vapor_density: ideal * (1.0 + 2.2 * reduced),
+        liquids: None,
         steps: 0,
         residual: f64::INFINITY,
     }

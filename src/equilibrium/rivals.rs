@@ -1,9 +1,9 @@
 //! A point of a line followed from rival to rival until none is left.
 
 use super::bubble_dew::{self, Branch, PhasePair};
+use super::bubble_over_liquids::bubble_over_two_liquids;
 use super::one_phase::is_liquid;
-use super::stability::{Rival, rival, rival_of};
-use super::three_phase::bubble_over_two_liquids;
+use super::stability::{Rival, pair_is_unstable, rival, rival_of};
 use crate::error::Result;
 use crate::helmholtz::{Mixture, MoleFractions};
 
@@ -64,8 +64,16 @@ pub(super) fn followed(
                 if let Some(other) = other {
                     return Ok(other);
                 }
-                return bubble_over_two_liquids(mixture, z, &pair, &rival)
-                    .ok_or_else(|| bubble_dew::not_found(branch, "temperature"));
+                // a third liquid may belong beside them
+                let both = bubble_over_two_liquids(mixture, z, &pair, &rival).map(|mut both| {
+                    if pair_is_unstable(mixture, &both)
+                        && let Some(liquids) = &mut both.liquids
+                    {
+                        liquids.are_all = false;
+                    }
+                    both
+                });
+                return both.ok_or_else(|| bubble_dew::not_found(branch, "temperature"));
             }
             (Branch::Bubble, false) => PhasePair {
                 vapor: rival.x,

@@ -13,9 +13,9 @@ use super::one_phase::{
     frost_pressure, logarithms, no_liquid, no_two_phases, one_phase, rises_between,
 };
 use super::raoult::{raoult_pressure, raoult_temperature};
-use super::split::{Sought, Split, split};
+use super::split::{Fixed, Sought, Split, split};
 use super::stability::{Rival, first_rival, is_unstable, pair_is_unstable, rival, rival_of};
-use super::three_phase::over_two_liquids;
+use super::three_phases::ThreePhases;
 use crate::error::{Error, Result};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 
@@ -217,10 +217,8 @@ impl Search<'_> {
         let (temperature, pressure) = along.temperature_and_pressure(value);
         let split = match flash::phases(self.mixture, self.z, temperature, pressure)? {
             Found::Three(three) => return Some(three.least()),
-            Found::Two(split) | Found::TwoOfThree(split) | Found::TwoLiquids(_, Some(split)) => {
-                split
-            }
-            _ => return None,
+            Found::Two(split) | Found::TwoOfThree(split) => split,
+            found => found.liquids()?,
         };
         let pair = split.pair;
         Some(if split.vapor_fraction > 0.5 {
@@ -258,6 +256,7 @@ impl Search<'_> {
                 vapor: vapor.0,
                 liquid_density: liquid.1,
                 vapor_density: vapor.1,
+                liquids: None,
                 steps: 0,
                 residual: f64::INFINITY,
             };
@@ -388,11 +387,14 @@ impl Search<'_> {
                 break density;
             }
             if high >= most {
-                return match flash::phases(self.mixture, self.z, temperature, most) {
-                    Some(Found::TwoLiquids(_, Some(liquids))) => self
+                let found = flash::phases(self.mixture, self.z, temperature, most);
+                if let Some(liquids) = found.and_then(Found::liquids) {
+                    return self
                         .bubble_over_liquids(temperature, liquids)
                         .map(|found| (Branch::Bubble, found))
-                        .ok_or_else(lost),
+                        .ok_or_else(lost);
+                }
+                return match found {
                     Some(
                         Found::Two(_)
                         | Found::Three(_)
@@ -422,8 +424,8 @@ impl Search<'_> {
                     found => return found,
                 },
                 there => {
-                    if let Some(Found::TwoLiquids(_, Some(liquids))) =
-                        flash::phases(self.mixture, self.z, temperature, low)
+                    let below = flash::phases(self.mixture, self.z, temperature, low);
+                    if let Some(liquids) = below.and_then(Found::liquids)
                         && let Some(found) = self.bubble_over_liquids(temperature, liquids)
                     {
                         return Ok((Branch::Bubble, found));
@@ -452,7 +454,7 @@ impl Search<'_> {
             let middle = low.map_or(high / BY_PRESSURE.powi(2), |low: f64| (low * high).sqrt());
             let mut below = liquids;
             let gas = match flash::phases(self.mixture, self.z, temperature, middle)? {
-                Found::TwoLiquids(_, Some(found)) => {
+                Found::TwoLiquids(found) | Found::Liquids(_, Some(found)) => {
                     (high, liquids) = (middle, found);
                     continue;
                 }
@@ -478,17 +480,21 @@ impl Search<'_> {
                 _ => return None,
             };
             low = Some(middle);
-            let vapor = (&gas.0, gas.1);
             let is_between = |found: &PhasePair| {
                 (middle * (1.0 - SLACK)..high * (1.0 + SLACK)).contains(&found.pressure)
             };
-            let found =
-                over_two_liquids(self.mixture, self.z, None, &below, vapor).filter(is_between);
+            let found = self.over_liquids(&below, gas).filter(is_between);
             if found.is_some() {
                 return found;
             }
         }
         None
+    }
+
+    /// The bubble point at the temperature of two liquids and a gas that there is below it.
+    fn over_liquids(&self, liquids: &Split, gas: (MoleFractions, f64)) -> Option<PhasePair> {
+        let fixed = Fixed::Temperature(liquids.pair.temperature);
+        ThreePhases::over(liquids, gas).stable_bubble_point(self.mixture, self.z, fixed)
     }
 
     /// The bubble point over liquids from their own fugacities: those of the gas over them, as if it were
@@ -510,7 +516,7 @@ impl Search<'_> {
                 return None;
             }
             let rt = fixed.isotherm(temperature).rt;
-            let found = over_two_liquids(mixture, self.z, None, &liquids, (&vapor, density));
+            let found = self.over_liquids(&liquids, (vapor, density));
             if found.is_some() {
                 return found;
             }

@@ -7,10 +7,12 @@
 //! dp/dT = p/T + d(p/T)/dln T        along (1, du/dln T)
 //! ```
 //!
-//! which for one component is Clapeyron's (s'' - s') / (v'' - v').
+//! which for one component is Clapeyron's (s'' - s') / (v'' - v'). Over two liquids the conditions are those of
+//! [`super::vapor_over_liquids`].
 
 use super::bubble_dew::{Branch, PhasePair};
 use super::conditions::{Columns, Conditions, Rows};
+use super::three_phases::ThreePhases;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::numeric::solve_linear;
 
@@ -24,6 +26,9 @@ pub fn line_slope(
     branch: Branch,
     pair: &PhasePair,
 ) -> Option<f64> {
+    if let Some(three) = ThreePhases::at_bubble_point(pair) {
+        return three.line_slope(mixture, z);
+    }
     let count = mixture.count();
     if z.iter().any(|&z| z <= 0.0) {
         return None;

@@ -176,6 +176,7 @@ pub fn between_lines(z: &MoleFractions, bubble: &PhasePair, dew: &PhasePair, wei
             vapor: MoleFractions::new(&y[..count]),
             liquid_density: mean(bubble.liquid_density, dew.liquid_density),
             vapor_density: bubble.vapor_density * thinner.powf(weight),
+            liquids: None,
             steps: 0,
             residual: f64::NAN,
         },
@@ -333,6 +334,7 @@ impl Unknowns {
             vapor,
             liquid_density,
             vapor_density,
+            liquids: None,
             steps,
             residual,
         };

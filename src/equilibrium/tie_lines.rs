@@ -269,6 +269,7 @@ impl Curve<'_> {
             vapor,
             liquid_density,
             vapor_density,
+            liquids: None,
             steps: 0,
             residual: SHORT,
         })

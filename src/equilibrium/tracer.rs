@@ -282,6 +282,7 @@ impl Tracer<'_> {
             vapor,
             liquid_density,
             vapor_density,
+            liquids: None,
             steps: 0,
             residual: 0.0,
         };

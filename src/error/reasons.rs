@@ -32,7 +32,7 @@ phrases! {
     QUESTION_ROOT = "root between two points";
     REASON_NO_TWO_PHASES = "no pressure was found at which there are two phases at this temperature";
     REASON_NO_SUCH_LIQUID = "the equation of a component has no liquid at this temperature";
-    REASON_NO_ONE_LIQUID = "the liquid parts in two, and the equation has no one liquid of both at {pressure}";
+    REASON_NOT_ALL_LIQUIDS = "the liquid parts at {pressure}, and not all of the liquids were found";
     REASON_GAS_OVER_LIQUIDS = "two liquids lie under a gas at {pressure}, and the three phases were not found";
     REASON_NO_SUCH_FLUID = "the equation has no fluid of {pressure} at this temperature";
     REASON_NOTHING_WITHIN_RANGE = "nothing within the range of {refrigerant} has these two properties";

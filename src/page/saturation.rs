@@ -169,17 +169,24 @@ fn phases(document: &mut Document, refrigerant: &Refrigerant, found: &Saturation
     let mut groups = vec![(String::new(), 1)];
     let mut columns = Vec::new();
     for (name, key, point) in named(refrigerant, found, style) {
-        for (head, side, phase) in [
+        let mut sides = vec![
             (LIQUID, "liquid", &point.liquid),
             (VAPOR, "vapor", &point.vapor),
-        ] {
+        ];
+        if let Some([first, second]) = point.liquids.as_deref() {
+            sides.extend([
+                (FIRST_LIQUID, "liquids/0", first),
+                (SECOND_LIQUID, "liquids/1", second),
+            ]);
+        }
+        groups.push((name, sides.len()));
+        for (head, side, phase) in sides {
             let path = format!("{key}/{side}/");
             let mut figures = Figures::default();
             parts::properties(&mut figures, phase, &path, refrigerant.molar_mass(), style);
             parts::shares(&mut figures, refrigerant, phase, &path, style);
             columns.push((style.word(head), figures));
         }
-        groups.push((name, 2));
     }
     if refrigerant.is_pure() {
         groups.clear();

@@ -78,17 +78,20 @@ fn figures(document: &mut Document, refrigerant: &Refrigerant, state: &State, st
         let text = style.fixed(quality, 5);
         place.named(style, QUALITY, text, "quality", quality);
     }
-    let (Some(liquid), Some(vapor)) = (&state.liquid, &state.vapor) else {
+    if state.liquids.is_none() && state.vapor.is_none() {
         parts::properties(&mut place, whole, "", state.molar_mass, style);
         document.pairs(place);
         return;
-    };
+    }
     document.pairs(place);
-    let mut columns = vec![
-        (WHOLE, "", whole),
-        (LIQUID, "liquid/", liquid),
-        (VAPOR, "vapor/", vapor),
-    ];
+    let mut columns = vec![(WHOLE, "", whole)];
+    columns.extend(
+        state
+            .liquid
+            .iter()
+            .map(|liquid| (LIQUID, "liquid/", liquid)),
+    );
+    columns.extend(state.vapor.iter().map(|vapor| (VAPOR, "vapor/", vapor)));
     if let Some([first, second]) = state.liquids.as_deref() {
         columns.extend([
             (FIRST_LIQUID, "liquids/0/", first),

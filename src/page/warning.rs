@@ -78,10 +78,6 @@ pub(super) fn sentence(warning: &Warning, style: &Style) -> String {
             let percent = style.sign(format!("{}", share * 100.0));
             style.say(WARNING_NEAR_CRITICAL, &[("percent", &percent)])
         }
-        Warning::PartedLiquid(at) => {
-            let temperature = style.temperature(*at);
-            style.say(WARNING_PARTED_LIQUID, &[("temperature", &temperature)])
-        }
         Warning::UnstableLiquid(at) => {
             let temperature = style.temperature(*at);
             style.say(WARNING_UNSTABLE_LIQUID, &[("temperature", &temperature)])

@@ -140,6 +140,10 @@ pub struct SaturationPoint {
     pub pressure: Pressure,
     /// The liquid.
     pub liquid: PhaseProperties,
+    /// Both liquids where the model parts the liquid in two: [`SaturationPoint::liquid`] is then both
+    /// together.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub liquids: Option<Box<[PhaseProperties; 2]>>,
     /// The vapor.
     pub vapor: PhaseProperties,
     /// Enthalpy of the vapor minus that of the liquid at this point, J/kg.
@@ -207,7 +211,7 @@ pub struct State {
     /// The liquid in two phases.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub liquid: Option<PhaseProperties>,
-    /// Both liquids where the model parts the liquid in two: [`State::liquid`] is then both together.
+    /// Both liquids where the model parts the liquid in two: what is named liquid is then both together.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub liquids: Option<Box<[PhaseProperties; 2]>>,
     /// The vapor in two phases.

@@ -93,7 +93,7 @@ impl Refrigerant {
                 bubble.enthalpy - missing * mean
             }
         };
-        let coldest = self.0.limits.temperature_min.in_kelvin();
+        let coldest = self.coldest_liquid();
         self.subcooled(pressure, enthalpy, bubble)
             .and_then(newton)
             .or_else(|| newton((bubble.temperature, bubble.density)))
@@ -101,6 +101,14 @@ impl Refrigerant {
                 found.temperature <= bubble.temperature * (1.0 + 1e-9)
                     && found.temperature >= coldest
             })
+    }
+
+    /// The temperature in K down to which a liquid is one.
+    fn coldest_liquid(&self) -> f64 {
+        let coldest = self.0.limits.temperature_min.in_kelvin();
+        let parts = || self.0.line.splits_below(&self.0.mixture, &self.0.x);
+        let edge = if self.is_pure() { None } else { parts() };
+        edge.map_or(coldest, |edge| coldest.max(edge))
     }
 
     /// The heat capacity of the liquid along its line, J/(mol K), over a step of usual size.

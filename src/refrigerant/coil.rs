@@ -37,8 +37,8 @@ impl Refrigerant {
         let (liquid, vapor) = (end(0.0)?, end(1.0)?);
         let mut warnings = Vec::new();
         // curves end where a liquid parts
-        self.warn_at(liquid.temperature, || false, &mut warnings);
-        self.warn_at(vapor.temperature, || false, &mut warnings);
+        self.warn_at(liquid.temperature, None, &mut warnings);
+        self.warn_at(vapor.temperature, None, &mut warnings);
         warnings.dedup();
         Some(SaturationEnds {
             liquid,

@@ -6,12 +6,12 @@ use super::reference_state::{
     ASHRAE_TEMPERATURE, BOILING_PRESSURE, IIR_TEMPERATURE, ReferenceState, Shift,
 };
 use crate::Warning;
-use crate::equilibrium::bubble_dew::{Branch, PhasePair};
+use crate::equilibrium::bubble_dew::{Branch, PhasePair, TwoLiquids};
 use crate::equilibrium::pure::{self, Coexistence};
 use crate::equilibrium::slope::line_slope;
-use crate::equilibrium::three_phase::liquid_is_parted;
 use crate::equilibrium::{FAR_FROM_CRITICAL, KnownLines};
 use crate::error::{Blank, Error, RangeUnit, Reason, Result, finite, reasons};
+use crate::helmholtz::MoleFractions;
 use crate::state::SinglePhase;
 use crate::units::{Pressure, Temperature};
 
@@ -173,15 +173,14 @@ impl Refrigerant {
     }
 
     fn warn(&self, pair: &PhasePair, warnings: &mut Vec<Warning>) {
-        let parted = || liquid_is_parted(&self.0.mixture, pair);
-        self.warn_at(pair.temperature, parted, warnings);
+        self.warn_at(pair.temperature, pair.liquids.as_ref(), warnings);
     }
 
     /// What to know about a point of a line at a temperature, K.
     pub(super) fn warn_at(
         &self,
         temperature: f64,
-        parted: impl FnOnce() -> bool,
+        liquids: Option<&TwoLiquids>,
         warnings: &mut Vec<Warning>,
     ) {
         if self.near_critical(temperature) {
@@ -190,8 +189,12 @@ impl Refrigerant {
         if self.is_pure() {
             return;
         }
-        if parted() {
-            warnings.push(Warning::PartedLiquid(Temperature::kelvin(temperature)));
+        if let Some(liquids) = liquids {
+            let at = Temperature::kelvin(temperature);
+            warnings.push(match liquids.are_all {
+                true => Warning::TwoLiquids(at),
+                false => Warning::UnstableLiquid(at),
+            });
         }
         for component in self.0.mixture.components() {
             let coldest = component.record.range.temperature_min_k;
@@ -332,6 +335,7 @@ impl Refrigerant {
             vapor: self.0.x,
             liquid_density: found.liquid_density,
             vapor_density: found.vapor_density,
+            liquids: None,
             steps: found.steps,
             residual: found.residual,
         }
@@ -339,16 +343,25 @@ impl Refrigerant {
 
     fn point(&self, branch: Branch, pair: &PhasePair, shift: &Shift) -> SaturationPoint {
         let mixture = &self.0.mixture;
-        let phase = |x, density| {
-            let fixed = mixture.at_composition(&x);
-            let phase = SinglePhase::at_density(&fixed, pair.temperature, density);
-            let mut properties = self.phase_properties(&phase, shift);
+        let single = |x: &MoleFractions, density| {
+            let fixed = mixture.at_composition(x);
+            SinglePhase::at_density(&fixed, pair.temperature, density)
+        };
+        let phase = |x: &MoleFractions, density| {
+            let mut properties = self.phase_properties(&single(x, density), shift);
             // the liquid's own pressure cancels to rounding; the pair has one pressure
             properties.pressure = Pressure::pascal(pair.pressure);
             properties
         };
-        let liquid = phase(pair.liquid, pair.liquid_density);
-        let vapor = phase(pair.vapor, pair.vapor_density);
+        let both = pair.liquids.map(|liquids| {
+            let [a, b] = liquids.phases.map(|(x, density)| single(&x, density));
+            self.liquids((&a, &b), liquids.share, pair.pressure, shift)
+        });
+        let (liquid, liquids) = match both {
+            Some((liquid, liquids)) => (liquid, Some(liquids)),
+            None => (phase(&pair.liquid, pair.liquid_density), None),
+        };
+        let vapor = phase(&pair.vapor, pair.vapor_density);
         SaturationPoint {
             temperature: Temperature::kelvin(pair.temperature),
             pressure: Pressure::pascal(pair.pressure),
@@ -361,6 +374,7 @@ impl Refrigerant {
                 .map(|&k| pair.vapor[k] / pair.liquid[k])
                 .collect(),
             liquid,
+            liquids,
             vapor,
         }
     }
@@ -433,14 +447,23 @@ impl Refrigerant {
     }
 
     fn find_shift(&self, zero: ReferenceState) -> Result<Shift> {
+        // enthalpy and entropy of a mole of liquid
         let liquid = |pair: PhasePair| {
-            let fixed = self.0.mixture.at_composition(&pair.liquid);
-            SinglePhase::at_density(&fixed, pair.temperature, pair.liquid_density)
+            let of = |x: &MoleFractions, density| {
+                let fixed = self.0.mixture.at_composition(x);
+                let phase = SinglePhase::at_density(&fixed, pair.temperature, density);
+                [phase.enthalpy, phase.entropy]
+            };
+            let Some(TwoLiquids { phases, share, .. }) = pair.liquids else {
+                return of(&pair.liquid, pair.liquid_density);
+            };
+            let [a, b] = phases.map(|(x, density)| of(&x, density));
+            [0, 1].map(|k| (1.0 - share) * a[k] + share * b[k])
         };
-        let to = |phase: SinglePhase, enthalpy: f64, entropy: f64| Shift {
+        let to = |liquid: [f64; 2], enthalpy: f64, entropy: f64| Shift {
             zero,
-            enthalpy: enthalpy - phase.enthalpy / self.0.molar_mass,
-            entropy: entropy - phase.entropy / self.0.molar_mass,
+            enthalpy: enthalpy - liquid[0] / self.0.molar_mass,
+            entropy: entropy - liquid[1] / self.0.molar_mass,
         };
         let at = |temperature: Temperature| {
             self.solved_at_temperature(Branch::Bubble, temperature)
@@ -481,8 +504,8 @@ impl Refrigerant {
                     Err(self.no_zero(zero, reasons::NO_PUBLISHED_ZERO.into()))
                 };
             }
-            ReferenceState::Iir => at(IIR_TEMPERATURE).map(|phase| to(phase, 200e3, 1e3)),
-            ReferenceState::Ashrae => at(ASHRAE_TEMPERATURE).map(|phase| to(phase, 0.0, 0.0)),
+            ReferenceState::Iir => at(IIR_TEMPERATURE).map(|liquid| to(liquid, 200e3, 1e3)),
+            ReferenceState::Ashrae => at(ASHRAE_TEMPERATURE).map(|liquid| to(liquid, 0.0, 0.0)),
             ReferenceState::BoilingPoint => self
                 .solved_at_pressure(Branch::Bubble, BOILING_PRESSURE)
                 .map(|pair| to(liquid(pair), 0.0, 0.0)),

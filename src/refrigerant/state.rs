@@ -9,6 +9,7 @@ use crate::equilibrium::state_of_pure::states_beside_line;
 use crate::equilibrium::{self, BlendLimits, EquilibriumState, KnownLines, Phases};
 use crate::error::RangeUnit;
 use crate::error::{Error, Result, finite};
+use crate::state::SinglePhase;
 use crate::units::{Pressure, Temperature};
 
 /// The two properties a state is asked by.
@@ -201,24 +202,32 @@ impl Refrigerant {
                     warnings,
                 }
             }
+            Phases::Liquids {
+                liquids: [a, b],
+                share,
+            } => {
+                let (both, liquids) = self.liquids((a, b), *share, state.pressure, shift);
+                warnings.push(Warning::TwoLiquids(both.temperature));
+                State {
+                    phase: equilibrium::Phase::Liquid,
+                    molar_mass: self.0.molar_mass,
+                    properties: both,
+                    quality: None,
+                    liquid: None,
+                    liquids: Some(liquids),
+                    vapor: None,
+                    zero: shift.zero,
+                    warnings,
+                }
+            }
             Phases::Three {
                 liquids: [a, b],
                 vapor,
                 share,
                 ..
             } => {
-                let second = share * b.molar_mass;
-                let second = second / (second + (1.0 - share) * a.molar_mass);
-                let [a, b, vapor] = [a, b, vapor].map(of);
-                let mean = |of: fn(&PhaseProperties) -> &Vec<f64>, part: f64| {
-                    let both = of(&a).iter().zip(of(&b));
-                    both.map(|(a, b)| (1.0 - part) * a + part * b).collect()
-                };
-                let liquid = PhaseProperties {
-                    mole_fractions: mean(|phase| &phase.mole_fractions, *share),
-                    mass_fractions: mean(|phase| &phase.mass_fractions, second),
-                    ..self.both(&a, &b, second)
-                };
+                let (liquid, liquids) = self.liquids((a, b), *share, state.pressure, shift);
+                let vapor = of(vapor);
                 let quality = state.quality();
                 warnings.push(Warning::TwoLiquids(liquid.temperature));
                 State {
@@ -227,13 +236,40 @@ impl Refrigerant {
                     properties: self.both(&liquid, &vapor, quality),
                     quality: Some(quality),
                     liquid: Some(liquid),
-                    liquids: Some(Box::new([a, b])),
+                    liquids: Some(liquids),
                     vapor: Some(vapor),
                     zero: shift.zero,
                     warnings,
                 }
             }
         }
+    }
+
+    /// Two liquids of a pressure in Pa together, a share of the moles being the second, and each by itself.
+    pub(super) fn liquids(
+        &self,
+        (a, b): (&SinglePhase, &SinglePhase),
+        share: f64,
+        pressure: f64,
+        shift: &Shift,
+    ) -> (PhaseProperties, Box<[PhaseProperties; 2]>) {
+        let second = share * b.molar_mass;
+        let second = second / (second + (1.0 - share) * a.molar_mass);
+        let each = [a, b].map(|phase| PhaseProperties {
+            pressure: Pressure::pascal(pressure),
+            ..self.phase_properties(phase, shift)
+        });
+        let [a, b] = &each;
+        let mean = |of: fn(&PhaseProperties) -> &Vec<f64>, part: f64| {
+            let both = of(a).iter().zip(of(b));
+            both.map(|(a, b)| (1.0 - part) * a + part * b).collect()
+        };
+        let together = PhaseProperties {
+            mole_fractions: mean(|phase| &phase.mole_fractions, share),
+            mass_fractions: mean(|phase| &phase.mass_fractions, second),
+            ..self.both(a, b, second)
+        };
+        (together, Box::new(each))
     }
 
     /// Two phases together; at quality exactly 0 or 1 that phase's cp, cv and w are repeated.

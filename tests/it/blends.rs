@@ -9,7 +9,6 @@ use zeotrope::equilibrium::bubble_dew::{self, Branch, PhasePair};
 use zeotrope::equilibrium::envelope::Envelope;
 use zeotrope::equilibrium::line::BlendLine;
 use zeotrope::equilibrium::pure::saturation_at_temperature;
-use zeotrope::equilibrium::three_phase::liquid_is_parted;
 use zeotrope::helmholtz::{Mixture, MoleFractions};
 
 /// Lowest temperature on the grid, K: -60 °C.
@@ -121,29 +120,29 @@ fn faults_of(designation: &str) -> (Vec<String>, usize) {
             if given != z || (other.iter().sum::<f64>() - 1.0).abs() > 1e-12 {
                 fault(format!("compositions {given:?} {other:?}"));
             }
-            // two parted liquids together are no phase whose balance and stability could be asked
-            let parted = liquid_is_parted(mixture, &pair);
-            if parted {
-                apart += 1;
-            }
-            let (fugacity, pressure) = if parted {
-                (0.0, 0.0)
-            } else {
-                imbalance(mixture, &pair)
-            };
-            if fugacity.is_nan() || fugacity >= 1e-9 {
-                fault(format!("fugacities differ by {fugacity:e}"));
-            }
-            if pressure.is_nan() || pressure >= 1e-9 {
-                fault(format!("pressures differ by {pressure:e}"));
-            }
-            for (phase, x, density) in [
-                ("liquid", &pair.liquid, pair.liquid_density),
-                ("vapour", &pair.vapor, pair.vapor_density),
-            ] {
-                let both = parted && phase == "liquid";
-                if !both && !withstands_small_changes(mixture, temperature, x, density) {
-                    fault(format!("{phase} of {density} mol/m3 is unstable"));
+            apart += usize::from(pair.liquids.is_some());
+            let own = [(pair.liquid, pair.liquid_density)];
+            let both = pair.liquids.as_ref().map(|both| &both.phases[..]);
+            for (liquid, liquid_density) in both.unwrap_or(&own) {
+                let one = PhasePair {
+                    liquid: *liquid,
+                    liquid_density: *liquid_density,
+                    ..pair
+                };
+                let (fugacity, pressure) = imbalance(mixture, &one);
+                if fugacity.is_nan() || fugacity >= 1e-9 {
+                    fault(format!("fugacities differ by {fugacity:e}"));
+                }
+                if pressure.is_nan() || pressure >= 1e-9 {
+                    fault(format!("pressures differ by {pressure:e}"));
+                }
+                for (phase, x, density) in [
+                    ("liquid", liquid, *liquid_density),
+                    ("vapour", &pair.vapor, pair.vapor_density),
+                ] {
+                    if !withstands_small_changes(mixture, temperature, x, density) {
+                        fault(format!("{phase} of {density} mol/m3 is unstable"));
+                    }
                 }
             }
             if pair.liquid_density <= pair.vapor_density {

@@ -70,6 +70,7 @@ mod technician;
 mod three_phases;
 mod tolerance;
 mod trust;
+mod two_liquids;
 mod units;
 mod vessels;
 mod vessels_kit;

@@ -119,7 +119,7 @@ fn properties_lead_back_to_their_state() {
 
 /// Liquids that part where components differ so much that one dissolves in the others like a gas.
 #[test]
-fn liquids_that_part_are_marked() {
+fn liquids_that_part_are_answered() {
     withstand(&[
         (
             "R-1150/R-601a/R-13I1/R-50 (32.293885/32.966287/17.104739/17.635089)",
@@ -132,9 +132,9 @@ fn liquids_that_part_are_marked() {
     ]);
 }
 
-/// A gas over two liquids: two of the three phases, marked.
+/// A gas over two liquids.
 #[test]
-fn a_gas_over_two_liquids_is_answered_with_a_mark() {
+fn a_gas_over_two_liquids_is_answered() {
     withstand(&[
         (
             "R-1150/R-728/R-31-10 (58.183998/30.236398/11.579604)",

@@ -6,6 +6,7 @@
 
 use zeotrope::Refrigerant;
 use zeotrope::catalogue::{Basis, Catalogue};
+use zeotrope::refrigerant::PhaseProperties;
 use zeotrope::units::{Pressure, Temperature};
 use zeotrope::validation::random::{Class, Fault, RandomReport, ask_about};
 use zeotrope::{Given, Phase, ReferenceState};
@@ -220,13 +221,29 @@ fn lines_of_water_that_would_be_solid_are_refused_with_the_reason() {
 }
 
 /// Water beside propane or ethane above the bubble point: two liquids, and no density of both as one on
-/// the equation. The error says that, not that they would be solid.
+/// the equation. Hardly dissolved in one another each has nearly its own density, kg/m3: water's by
+/// IAPWS R6-95, propane's by Lemmon et al. 2009, ethane's by Buecker and Wagner 2006 (all CoolProp 8.0.0),
+/// within 1 %, where by the estimated pair of ethane a percent dissolves, 3 %.
 #[test]
-fn two_liquids_without_a_common_density_are_refused_with_the_reason() {
+fn two_liquids_without_a_common_density_are_both_answered() {
     let catalogue = Catalogue::embedded();
-    for (text, kelvin, below, above) in [
-        ("R-290/R-718 (68.12/31.88)", 350.3, 3.0e6, 3.1e6),
-        ("R-170/R-718 (34.1/65.9)", 278.5, 2.5e6, 5.06e6),
+    for (text, kelvin, below, above, densities, within) in [
+        (
+            "R-290/R-718 (68.12/31.88)",
+            350.3,
+            3.0e6,
+            3.1e6,
+            [974.88, 385.20],
+            0.01,
+        ),
+        (
+            "R-170/R-718 (34.1/65.9)",
+            278.5,
+            2.5e6,
+            5.06e6,
+            [1002.38, 402.71],
+            0.03,
+        ),
     ] {
         let contents = catalogue.resolve(text, Basis::Mole).unwrap();
         let blend = Refrigerant::from_composition(&catalogue, contents).unwrap();
@@ -236,8 +253,21 @@ fn two_liquids_without_a_common_density_are_refused_with_the_reason() {
             blend.state(given, ReferenceState::IdealGas)
         };
         assert!(state(below).unwrap()[0].quality.is_some());
-        let error = state(above).unwrap_err();
-        assert!(error.to_string().contains("parts in two"), "{error}");
-        assert!(!error.hint().unwrap_or_default().contains("solid"));
+        let found = state(above).unwrap().remove(0);
+        assert_eq!(found.phase, Phase::Liquid);
+        let liquids = found.liquids.unwrap();
+        for (liquid, expected) in liquids.iter().zip(densities) {
+            let off = liquid.density / expected - 1.0;
+            assert!(off.abs() < within, "{text}: {} {expected}", liquid.density);
+        }
+        // volumes add, of each liquid's share of the mass
+        let first = |one: &PhaseProperties| one.mass_fractions[0];
+        let [a, b] = &*liquids;
+        let share = (first(&found.properties) - first(a)) / (first(b) - first(a));
+        let volume = (1.0 - share) / a.density + share / b.density;
+        assert!(
+            (volume * found.properties.density - 1.0).abs() < 1e-9,
+            "{text}"
+        );
     }
 }

@@ -6,7 +6,7 @@ use zeotrope::units::{Pressure, Temperature};
 use zeotrope::{Basis, Given, ReferenceState, Refrigerant};
 
 /// Blends by mole with water or of a hydrocarbon with fluorocarbons, K and Pa.
-const THREE: [(&str, f64, f64); 4] = [
+const THREE: [(&str, f64, f64); 5] = [
     (
         "R-290/R-1123/R-718/R-1243zf/R-1150/R-728 \
          (11.834968/30.971912/23.196338/5.338228/14.797082/13.861472)",
@@ -19,6 +19,11 @@ const THREE: [(&str, f64, f64); 4] = [
         "R-170/R-143a/R-718/R-728/R-1150 (26.774276/17.713913/28.279300/25.455857/1.776654)",
         232.8875,
         24779000.0,
+    ),
+    (
+        "R-1150/R-720/FK-5-1-12/R-115 (16.161363/36.853183/24.877381/22.108073)",
+        194.328,
+        4722296.9,
     ),
 ];
 

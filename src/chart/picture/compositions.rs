@@ -14,12 +14,12 @@ use crate::catalogue::{Basis, Catalogue};
 use crate::chart::reasons;
 use crate::equilibrium::FAR_FROM_CRITICAL;
 use crate::equilibrium::bubble_dew::{
-    Branch, PhasePair, at_pressure, at_temperature, near_at_pressure, near_at_temperature, weighted,
+    Branch, PhasePair, TwoLiquids, at_pressure, at_temperature, near_at_pressure,
+    near_at_temperature, weighted,
 };
 use crate::equilibrium::spinodal::is_far_from_parting;
 use crate::equilibrium::split::Fixed;
 use crate::equilibrium::stability::pair_is_unstable;
-use crate::equilibrium::three_phase::liquid_is_parted;
 use crate::equilibrium::tie_lines::{TieLines, tie_lines};
 use crate::helmholtz::MoleFractions;
 use crate::process::azeotrope::AzeotropeAt;
@@ -198,7 +198,7 @@ impl<'a> Compositions<'a> {
         };
         let (mixture, _) = self.equal.model();
         let reducing = mixture.at_composition(&from.vapor).reducing_temperature;
-        if from.temperature < COLDEST * reducing || liquid_is_parted(mixture, from) {
+        if from.temperature < COLDEST * reducing || from.liquids.is_some() {
             return None;
         }
         tie_lines(mixture, fixed, from, self.places[place])
@@ -336,12 +336,29 @@ impl<'a> Compositions<'a> {
             let mass: f64 = masses.zip(x.iter()).map(|(mass, x)| mass * x).sum();
             phase.density / mass
         };
-        let (liquid, vapor) = (in_model(&point.liquid), in_model(&point.vapor));
+        let told = |phase: &PhaseProperties| {
+            let x = in_model(phase);
+            (x, density(phase, &x))
+        };
+        let (liquid, liquid_density) = told(&point.liquid);
+        let (vapor, vapor_density) = told(&point.vapor);
+        let liquids = point.liquids.as_deref().map(|[a, b]| {
+            let phases = [told(a), told(b)];
+            // by volumes, which add
+            let [own, a, b] = [liquid_density, phases[0].1, phases[1].1].map(f64::recip);
+            let share = (own - a) / (b - a);
+            TwoLiquids {
+                phases,
+                share,
+                are_all: true,
+            }
+        });
         PhasePair {
             temperature: point.temperature.in_kelvin(),
             pressure: point.pressure.in_pascal(),
-            liquid_density: density(&point.liquid, &liquid),
-            vapor_density: density(&point.vapor, &vapor),
+            liquid_density,
+            vapor_density,
+            liquids,
             liquid,
             vapor,
             steps: 0,

@@ -91,8 +91,7 @@ impl BlendSolver<'_> {
         let find = |looks| self.by_brackets_of(given, looks);
         let marked = || find(Looks::Marked);
         let is_met = |found: &EquilibriumState| given.is_met(found);
-        self.over_both_liquids(given)
-            .or_else(|| self.quickly(|| self.in_equilibrium(given), is_met))
+        self.quickly(|| self.in_equilibrium(given), is_met)
             .or_else(|| find(Looks::OneLiquid))
             .or_else(|| self.quickly(marked, is_met))
     }
@@ -242,6 +241,7 @@ impl BlendSolver<'_> {
         }
         let error = |state: &EquilibriumState| match &state.phases {
             Phases::Two { .. } | Phases::Three { .. } => state.quality() - quality,
+            Phases::Liquids { .. } => -quality,
             Phases::Single(phase, _) if phase.density > self.fixed.reducing_density => -quality,
             Phases::Single(..) => 1.0 - quality,
         };

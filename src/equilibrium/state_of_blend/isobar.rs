@@ -43,9 +43,11 @@ impl BlendSolver<'_> {
                 self.one_phase_from_line(
                     error,
                     (self.limits.coldest * (1.0 - SLACK), bubble.temperature),
-                    |t, iso| {
-                        self.compressed(iso, t, pressure)
-                            .map(|density| self.single(t, density, true))
+                    |t, iso| match bubble.liquids {
+                        Some(_) => self.by_stability(t, pressure),
+                        None => self
+                            .compressed(iso, t, pressure)
+                            .map(|density| self.single(t, density, true)),
                     },
                 )
             } else {

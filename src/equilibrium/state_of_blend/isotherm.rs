@@ -1,6 +1,7 @@
 //! By temperature and density or entropy.
 
 use super::{BlendSolver, TOLERANCE};
+use crate::equilibrium::bubble_dew::PhasePair;
 use crate::equilibrium::line::AtTemperature;
 use crate::equilibrium::split::Fixed;
 use crate::equilibrium::{EquilibriumState, Property};
@@ -25,6 +26,15 @@ impl BlendSolver<'_> {
         let Some(lines) = self.all_lines(temperature) else {
             return self.on_isotherm(temperature, density, Property::Density);
         };
+        // of two liquids the density rises with pressure as that of one
+        let parts = |bubble: PhasePair| {
+            bubble
+                .liquids
+                .is_some_and(|_| density >= bubble.liquid_density)
+        };
+        if lines.bubble.is_some_and(parts) {
+            return self.on_isotherm(temperature, density, Property::Density);
+        }
         let upper = lines
             .bubble
             .map(|bubble| bubble.liquid_density)

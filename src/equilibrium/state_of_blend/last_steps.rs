@@ -1,17 +1,14 @@
 //! The last steps between two states that are close: Newton's method for the phases that there are.
 
 use super::BlendSolver;
-use crate::equilibrium::bubble_dew::{Branch, PhasePair};
+use crate::equilibrium::bubble_dew::PhasePair;
 use crate::equilibrium::flash::{self, Found};
-use crate::equilibrium::split::{Fixed, Sought, Split, split};
+use crate::equilibrium::split::{Sought, Split, split};
 use crate::equilibrium::stability::rival_of;
-use crate::equilibrium::three_phase::liquid_is_parted;
-use crate::equilibrium::vapor_over_liquids::ThreePhases;
-use crate::equilibrium::{EquilibriumState, MolarGiven, Phases, Property};
+use crate::equilibrium::three_phases::ThreePhases;
+use crate::equilibrium::{EquilibriumState, Phases};
 use crate::error::Result;
 
-/// A pressure at which the liquids of a bubble point are alone, times its own.
-const ABOVE_THE_BUBBLE_POINT: f64 = 1.01;
 /// Moles of vapor a mole of blend from which Newton's method starts there.
 const A_LITTLE: f64 = 0.1;
 /// How far from one state towards the other, in ln T or ln p, its phases have the third for a rival.
@@ -49,40 +46,16 @@ impl BlendSolver<'_> {
         })
     }
 
-    /// Three phases from those of a bubble point over two liquids, at the temperature or the pressure given.
-    pub(super) fn over_both_liquids(&self, given: MolarGiven) -> Option<EquilibriumState> {
-        use MolarGiven::*;
-        let (h, s, rho) = (Property::Enthalpy, Property::Entropy, Property::Density);
-        let (fixed, property, value) = match given {
-            PressureEnthalpy(p, value) => (Fixed::Pressure(p), h, value),
-            PressureEntropy(p, value) => (Fixed::Pressure(p), s, value),
-            PressureDensity(p, value) => (Fixed::Pressure(p), rho, value),
-            TemperatureEntropy(t, value) => (Fixed::Temperature(t), s, value),
-            TemperatureDensity(t, value) => (Fixed::Temperature(t), rho, value),
-            _ => return None,
-        };
-        let (mixture, z) = (self.mixture, self.z);
-        let bubble = self.end(Branch::Bubble, fixed).ok()?;
-        if !liquid_is_parted(mixture, &bubble) {
-            return None;
-        }
-        let (temperature, pressure) = (bubble.temperature, bubble.pressure);
-        let above = pressure * ABOVE_THE_BUBBLE_POINT;
-        let Found::TwoLiquids(_, Some(liquids)) = flash::phases(mixture, z, temperature, above)?
-        else {
-            return None;
-        };
-        let pair = &liquids.pair;
-        let phases = [
-            (bubble.vapor, bubble.vapor_density),
-            (pair.liquid, pair.liquid_density),
-            (pair.vapor, pair.vapor_density),
-        ];
-        let parts = (A_LITTLE, liquids.vapor_fraction);
-        let near = ThreePhases::start((temperature, pressure), phases, parts);
-        let found = near.settled(mixture, z, fixed.with_property(property, value))?;
-        let held = self.within(self.three(&found))?;
-        (!held.parted && given.is_met(&held)).then_some(held)
+    /// Three phases from those of a bubble point over two liquids.
+    pub(super) fn over_both_liquids(
+        &self,
+        bubble: &PhasePair,
+        sought: Sought,
+    ) -> Option<EquilibriumState> {
+        let mut near = ThreePhases::at_bubble_point(bubble)?;
+        near.vapor_fraction = A_LITTLE;
+        let found = near.settled(self.mixture, self.z, sought)?;
+        self.within(self.three(&found)).filter(|held| !held.parted)
     }
 
     /// A state that Newton's method has come to, where it lies within the limits and stands.
@@ -122,23 +95,34 @@ impl BlendSolver<'_> {
             }
             let start = as_split(state)?;
             let found = split(self.mixture, self.z, sought, &start)?;
-            self.within(self.two(&found))
+            // next to the top a vapor may be as dense as a liquid
+            let names = |split: &Split| flash::two(self.mixture, *split);
+            let was_told = matches!(state.phases, Phases::Liquids { .. })
+                || matches!(names(&start), Found::Two(_));
+            self.within(match names(&found) {
+                Found::TwoLiquids(found) if was_told => self.liquids(&found),
+                _ => self.two(&found),
+            })
         })
     }
 }
 
 /// The phases of a state where they are two.
 fn as_split(state: &EquilibriumState) -> Option<Split> {
-    let Phases::Two {
-        liquid,
-        vapor,
-        vapor_fraction,
-    } = &state.phases
-    else {
-        return None;
+    let (liquid, vapor, vapor_fraction) = match &state.phases {
+        Phases::Two {
+            liquid,
+            vapor,
+            vapor_fraction,
+        } => (liquid, vapor, *vapor_fraction),
+        Phases::Liquids {
+            liquids: [a, b],
+            share,
+        } => (a, b, *share),
+        _ => return None,
     };
     Some(Split {
-        vapor_fraction: *vapor_fraction,
+        vapor_fraction,
         pair: PhasePair {
             temperature: state.temperature,
             pressure: state.pressure,
@@ -146,6 +130,7 @@ fn as_split(state: &EquilibriumState) -> Option<Split> {
             vapor: vapor.x,
             liquid_density: liquid.density,
             vapor_density: vapor.density,
+            liquids: None,
             steps: 0,
             residual: f64::INFINITY,
         },

@@ -15,9 +15,10 @@ mod two_phases;
 use std::cell::{Cell, RefCell};
 use std::collections::HashMap;
 
+use super::flash::Found;
 use super::line::{AtTemperature, BlendLine};
 use super::split::{Fixed, Split};
-use super::vapor_over_liquids::ThreePhases;
+use super::three_phases::ThreePhases;
 use super::{BlendLimits, EquilibriumState, KnownLines, MolarGiven, Phase, Phases, Property};
 use crate::error::{Error, RangeUnit, Result, reasons};
 use crate::helmholtz::{FixedComposition, Mixture, MoleFractions};
@@ -38,10 +39,8 @@ pub struct BlendSolver<'a> {
     known: Option<&'a dyn KnownLines>,
     /// What stability alone has led to at a temperature and a pressure, by their bits.
     kept: RefCell<HashMap<(u64, u64), Result<EquilibriumState>>>,
-    /// Two phases that it has led to last.
-    near: Cell<Option<Split>>,
-    /// The same of three.
-    near_three: Cell<Option<ThreePhases>>,
+    /// Phases that it has led to last, and others that it led to before them.
+    near: Cell<[Option<Found>; 2]>,
     /// Whether phases found from these are held against rivals, or only what they lead to.
     proves: Cell<bool>,
     /// How often phases were sought by stability.
@@ -66,8 +65,7 @@ impl<'a> BlendSolver<'a> {
             limits,
             known,
             kept: RefCell::default(),
-            near: Cell::new(None),
-            near_three: Cell::new(None),
+            near: Cell::default(),
             proves: Cell::new(true),
             sought: Cell::new(0),
         }
@@ -108,9 +106,7 @@ impl<'a> BlendSolver<'a> {
         match state {
             // a liquid that parts may have the properties of a state in equilibrium elsewhere
             Ok(state) if given.is_met(&state) && state.parted => {
-                let other = self.over_both_liquids(given);
-                let other = other.or_else(|| self.in_equilibrium(given));
-                Ok(other.unwrap_or(state))
+                Ok(self.in_equilibrium(given).unwrap_or(state))
             }
             Ok(state) if given.is_met(&state) => Ok(state),
             Err(error @ Error::OutOfRange { .. }) => Err(error),
@@ -202,8 +198,30 @@ impl<'a> BlendSolver<'a> {
         }
     }
 
+    /// Two liquids beside each other.
+    fn liquids(&self, split: &Split) -> EquilibriumState {
+        let pair = &split.pair;
+        let phases = [
+            (&pair.liquid, pair.liquid_density),
+            (&pair.vapor, pair.vapor_density),
+        ];
+        EquilibriumState {
+            temperature: pair.temperature,
+            pressure: pair.pressure,
+            parted: false,
+            phases: Phases::Liquids {
+                liquids: phases.map(|phase| self.phase(pair.temperature, phase)),
+                share: split.vapor_fraction,
+            },
+        }
+    }
+
+    /// A liquid and a vapor; of a bubble point over two liquids both of them.
     fn two(&self, split: &Split) -> EquilibriumState {
         let pair = &split.pair;
+        if let Some(three) = ThreePhases::at_bubble_point(pair) {
+            return self.three(&three);
+        }
         EquilibriumState {
             temperature: pair.temperature,
             pressure: pair.pressure,

@@ -1,5 +1,7 @@
 //! By temperature and pressure: the lines at the temperature say which phases there are.
 
+use std::mem;
+
 use super::{BlendSolver, SLACK};
 use crate::equilibrium::EquilibriumState;
 use crate::equilibrium::Phases;
@@ -7,11 +9,12 @@ use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::flash::{self, Found};
 use crate::equilibrium::line::AtTemperature;
 use crate::equilibrium::one_phase::{
-    self, gas_over_liquids, lacks_a_liquid, no_density, no_liquid, no_one_liquid, would_freeze_out,
+    self, gas_over_liquids, lacks_a_liquid, no_density, no_liquid, not_all_liquids,
+    would_freeze_out,
 };
 use crate::equilibrium::split::{Fixed, Sought, Split};
 use crate::equilibrium::stability::is_unstable;
-use crate::equilibrium::vapor_over_liquids::ThreePhases;
+use crate::equilibrium::three_phases::ThreePhases;
 use crate::error::{Error, Result, reasons};
 use crate::helmholtz::Isotherm;
 use crate::state::{density_between, highest_density};
@@ -67,10 +70,12 @@ impl BlendSolver<'_> {
             // the dense side: the liquid above the bubble point, or the gas above the upper dew
             if let Some(&upper) = lines.upper() {
                 if pressure >= upper.pressure {
-                    let density = self
-                        .compressed(isotherm, temperature, pressure)
-                        .map_err(|error| self.or_parted(error, temperature, pressure))?;
-                    return Ok(self.single(temperature, density, true));
+                    // over two liquids the liquid above is mostly two as well
+                    let one = || self.compressed(isotherm, temperature, pressure).ok();
+                    return match one().filter(|_| upper.liquids.is_none()) {
+                        Some(density) => Ok(self.single(temperature, density, true)),
+                        None => self.by_stability(temperature, pressure),
+                    };
                 }
                 let sought = Sought::TemperaturePressure(temperature, pressure);
                 let first = Split {
@@ -101,21 +106,6 @@ impl BlendSolver<'_> {
         let low = 0.2 * ideal.min(from);
         let root = density_between(isotherm, pressure, low, high, ideal)?;
         Ok(self.single(temperature, root.density, root.density > from))
-    }
-
-    /// The error of a missing density, where two liquids are why it is missing.
-    fn or_parted(&self, error: Error, temperature: f64, pressure: f64) -> Error {
-        let (mixture, z) = (self.mixture, self.z);
-        let parts = match flash::phases(mixture, z, temperature, pressure) {
-            Some(Found::TwoLiquids(..)) => true,
-            None => flash::parts(mixture, z, temperature, pressure),
-            Some(_) => false,
-        };
-        if parts {
-            no_one_liquid(pressure)
-        } else {
-            error
-        }
     }
 
     /// The lines as known, where these leave no doubt that a pressure lies beside them.
@@ -159,13 +149,24 @@ impl BlendSolver<'_> {
     fn beside_the_last(&self, temperature: f64, pressure: f64) -> Option<Found> {
         let (mixture, z, proves) = (self.mixture, self.z, self.proves.get());
         let place = (temperature, pressure);
-        let two = self.near.get();
-        let two = two.and_then(|near| flash::two_near(mixture, z, place, &near, proves));
-        let three = || {
-            let near = self.near_three.get()?;
-            ThreePhases::of(mixture, z, place, &near, proves)
-        };
-        two.map(Found::Two).or_else(|| three().map(Found::Three))
+        let near = self.near.get().into_iter().flatten();
+        near.into_iter().find_map(|near| match near {
+            Found::Two(near) | Found::TwoLiquids(near) => {
+                flash::two_near(mixture, z, place, &near, proves)
+            }
+            Found::Three(near) => {
+                ThreePhases::of(mixture, z, place, &near, proves).map(Found::Three)
+            }
+            _ => None,
+        })
+    }
+
+    /// Remembers phases, and those of another kind that were found before.
+    fn remember(&self, found: Found) {
+        let [last, before] = self.near.get();
+        let is_alike = |last: &Found| mem::discriminant(last) == mem::discriminant(&found);
+        let other = last.filter(|last| !is_alike(last)).or(before);
+        self.near.set([Some(found), other]);
     }
 
     /// The state of phases at a temperature and pressure.
@@ -181,18 +182,23 @@ impl BlendSolver<'_> {
                 Ok(self.single(temperature, density, dense))
             }
             Found::Two(split) => {
-                self.near.set(Some(split));
+                self.remember(found);
                 Ok(self.two(&split))
             }
+            Found::TwoLiquids(split) => {
+                self.remember(found);
+                Ok(self.liquids(&split))
+            }
             Found::Three(three) => {
-                self.near_three.set(Some(three));
+                self.remember(found);
                 Ok(self.three(&three))
             }
             Found::TwoOfThree(split) => Ok(EquilibriumState {
                 parted: true,
                 ..self.two(&split)
             }),
-            Found::TwoLiquids(density, _) => Ok(EquilibriumState {
+            Found::Liquids(None, _) => Err(not_all_liquids(pressure)),
+            Found::Liquids(Some(density), _) => Ok(EquilibriumState {
                 parted: true,
                 ..self.single(temperature, density, true)
             }),
@@ -221,6 +227,7 @@ impl BlendSolver<'_> {
     pub(super) fn held_against_rivals(&self, state: EquilibriumState) -> Result<EquilibriumState> {
         let tested = match &state.phases {
             Phases::Single(phase, _) => phase,
+            Phases::Liquids { liquids, .. } => &liquids[1],
             Phases::Two { vapor, .. } | Phases::Three { vapor, .. } => vapor,
         };
         let (temperature, pressure) = (state.temperature, state.pressure);

@@ -63,6 +63,9 @@ impl BlendSolver<'_> {
         let weight = l / (l - v);
         (l * v < 0.0).then(|| {
             let sought = fixed.with_property(ends.property, ends.target);
+            if let Some(found) = self.over_both_liquids(&ends.first.pair, sought) {
+                return Ok(found);
+            }
             let start = between_lines(self.z, &ends.first.pair, &ends.last.pair, weight);
             match split(self.mixture, self.z, sought, &start) {
                 Some(found) => Ok(self.two(&found)),
@@ -126,7 +129,11 @@ impl BlendSolver<'_> {
         if quality == 1.0 {
             return Ok(self.two(&last));
         }
-        self.split_between((fixed.with_quality(quality), fixed), &first, &last, quality)
+        let sought = fixed.with_quality(quality);
+        if let Some(found) = self.over_both_liquids(&bubble, sought) {
+            return Ok(found);
+        }
+        self.split_between((sought, fixed), &first, &last, quality)
             .map(|found| self.two(&found))
     }
 

@@ -12,9 +12,8 @@ phrases! {
     WARNING_NO_BUBBLE = "no bubble point: {reason}";
     WARNING_NO_DEW = "no dew point: {reason}";
     WARNING_NEAR_CRITICAL = "within {percent} % of the critical temperature, where an equation of state is least certain";
-    WARNING_PARTED_LIQUID = "at {temperature} the model predicts two liquids: the density is the average of both; the other liquid values are unreliable";
-    WARNING_TWO_LIQUIDS = "at {temperature} and this pressure the model predicts two liquids under the vapor: the liquid's values are of both together";
-    WARNING_UNSTABLE_LIQUID = "at {temperature} and this pressure the model predicts two liquids: the values shown are of one liquid, which is not stable";
+    WARNING_TWO_LIQUIDS = "at {temperature} and this pressure the model predicts two liquids: the liquid's values are of both together";
+    WARNING_UNSTABLE_LIQUID = "at {temperature} and this pressure the model predicts another liquid next to what is shown: the values are not those of a stable state";
     WARNING_EXTRAPOLATED = "below {from} the equation of {name} is extrapolated";
     WARNING_STATION_PRESSURE = "the station pressure {given} kPa is more than 5 % from the standard atmosphere of that elevation, {standard} kPa; a weather report's figure is reduced to sea level and is not meant";
 }

@@ -18,8 +18,8 @@ pub use again::{Question, ask_again};
 pub use question::Class;
 pub use report::{Counts, Fault, Finding, RandomReport};
 
+use crate::Warning;
 use crate::catalogue::Catalogue;
-use crate::equilibrium::flash::{self, Found as Flashed};
 use crate::error::Error;
 use crate::helmholtz::{MAX_COMPONENTS, MoleFractions};
 use crate::refrigerant::{
@@ -185,9 +185,9 @@ impl<'a> Asked<'a> {
         let mut found = Vec::new();
         match answer {
             Ok(answer) => {
-                let warned = parted(&answer.warnings);
+                let (warned, marked) = (parted(&answer.warnings), marked(&answer.warnings));
                 for (name, point, bubble) in points(&answer) {
-                    self.judge_point(name, point, bubble, warned, &mut found);
+                    self.judge_point(name, point, (bubble, marked), &mut found);
                     if name != "retrograde" {
                         self.close(name, point, bubble, &mut found);
                     }
@@ -229,9 +229,9 @@ impl<'a> Asked<'a> {
         let mut found = Vec::new();
         match answer {
             Ok(answer) => {
-                let warned = parted(&answer.warnings);
+                let (warned, marked) = (parted(&answer.warnings), marked(&answer.warnings));
                 for (name, point, bubble) in points(&answer) {
-                    self.judge_point(name, point, bubble, warned, &mut found);
+                    self.judge_point(name, point, (bubble, marked), &mut found);
                 }
                 if answer.bubble.is_some() && answer.dew.is_some() {
                     self.counts().answered += 1;
@@ -307,7 +307,7 @@ impl<'a> Asked<'a> {
                         .zip(state.quality)
                         .is_some_and(|(a, b)| (a - b).abs() < 1e-9);
                 let moved = (there / kelvin - 1.0).abs() > CLOSED;
-                let settled = is_marked(&state) && is_instead(name, &state, &states[0]);
+                let settled = marked(&state.warnings) && is_instead(name, &state, &states[0]);
                 // water is densest at some temperature, and colder as dense as hotter
                 let own = states[0].properties.density;
                 let by_density = name == "p, rho" && (own / rho - 1.0).abs() < CLOSED;
@@ -352,7 +352,7 @@ impl<'a> Asked<'a> {
         &self,
         name: &str,
         (liquid, vapor): (&PhaseProperties, &PhaseProperties),
-        warned: bool,
+        marked: bool,
         found: &mut Found,
     ) {
         let judge = self.judge(vapor.temperature);
@@ -373,18 +373,16 @@ impl<'a> Asked<'a> {
             found.push((Fault::WrongPhase, what));
             return;
         }
-        if !warned {
-            let missed = (judge.pressure(&l) - pressure).abs();
-            let apart = judge.imbalance(&l, &v);
-            if missed > PRESSURE_MISSED * (l.density * rt) || apart > BALANCED {
-                let what = format!("{name}: potentials {apart:.1e}, pressure {missed:.1e} Pa");
-                found.push((Fault::Unbalanced, what));
-                return;
-            }
+        let missed = (judge.pressure(&l) - pressure).abs();
+        let apart = judge.imbalance(&l, &v);
+        if missed > PRESSURE_MISSED * (l.density * rt) || apart > BALANCED {
+            let what = format!("{name}: potentials {apart:.1e}, pressure {missed:.1e} Pa");
+            found.push((Fault::Unbalanced, what));
+            return;
         }
         if let Some(proof) = judge.proof(&v, pressure) {
             // a liquid that parts and says so
-            if !(warned && judge.is_dense(&proof.trial)) {
+            if !(marked && judge.is_dense(&proof.trial)) {
                 let what = format!("{name} at {pressure} Pa: D {:.1e}", proof.distance);
                 found.push((Fault::Metastable, what));
             }
@@ -395,11 +393,16 @@ impl<'a> Asked<'a> {
         &self,
         name: &str,
         point: &SaturationPoint,
-        bubble: bool,
-        warned: bool,
+        (bubble, marked): (bool, bool),
         found: &mut Found,
     ) {
-        self.judge_pair(name, (&point.liquid, &point.vapor), warned, found);
+        match &point.liquids {
+            Some(liquids) => {
+                let both = (&point.liquid, Some(&point.vapor));
+                self.judge_liquids(name, liquids, both, marked, found);
+            }
+            None => self.judge_pair(name, (&point.liquid, &point.vapor), false, found),
+        }
         let own = if bubble { &point.liquid } else { &point.vapor };
         let (x, (_, z)) = (self.fractions(own), self.refrigerant.model());
         if x.iter().zip(z.iter()).any(|(x, z)| (x - z).abs() > 1e-9) {
@@ -407,22 +410,50 @@ impl<'a> Asked<'a> {
         }
     }
 
+    /// Whether two liquids are in equilibrium with each other, with their vapor where there is one, and
+    /// together what is said to be both.
+    fn judge_liquids(
+        &self,
+        name: &str,
+        [a, b]: &[PhaseProperties; 2],
+        (both, vapor): (&PhaseProperties, Option<&PhaseProperties>),
+        marked: bool,
+        found: &mut Found,
+    ) {
+        match vapor {
+            Some(vapor) => {
+                self.judge_pair(name, (a, vapor), marked, found);
+                self.judge_pair(name, (b, vapor), marked, found);
+            }
+            None => self.judge_pair(name, (a, b), marked, found),
+        }
+        // the share of the mass by which the liquids' volumes add up
+        let volume = |phase: &PhaseProperties| 1.0 / phase.density;
+        let share = (volume(both) - volume(a)) / (volume(b) - volume(a));
+        if !are_together(both, (a, b), share) {
+            found.push((Fault::Unbalanced, format!("{name}: not both together")));
+        }
+    }
+
     fn judge_state(&self, state: &State, found: &mut Found) {
-        let warned = parted(&state.warnings);
-        if let (Some(liquids), Some(vapor)) = (&state.liquids, &state.vapor) {
-            for liquid in liquids.iter() {
-                self.judge_pair("three phases", (liquid, vapor), false, found);
+        let marked = marked(&state.warnings);
+        let own = &state.properties;
+        let vapor = state.vapor.as_ref();
+        if let Some(liquids) = &state.liquids {
+            let both = state.liquid.as_ref().unwrap_or(own);
+            self.judge_liquids("liquids", liquids, (both, vapor), marked, found);
+        }
+        if let (Some(liquid), Some(vapor), Some(quality)) = (&state.liquid, vapor, state.quality) {
+            if state.liquids.is_none() {
+                self.judge_pair("two phases", (liquid, vapor), marked, found);
             }
-            if !self.are_together(state, liquids) {
-                let what = "three phases: together not the blend".into();
-                found.push((Fault::Unbalanced, what));
+            if !are_together(own, (liquid, vapor), quality) {
+                found.push((Fault::Unbalanced, "phases are not the blend".into()));
             }
+        }
+        if state.liquids.is_some() || vapor.is_some() {
             return;
         }
-        if let (Some(liquid), Some(vapor)) = (&state.liquid, &state.vapor) {
-            return self.judge_pair("two phases", (liquid, vapor), warned, found);
-        }
-        let own = &state.properties;
         let judge = self.judge(own.temperature);
         let phase = self.phase(&judge, own);
         let pressure = own.pressure.in_pascal();
@@ -441,8 +472,7 @@ impl<'a> Asked<'a> {
             } else {
                 Fault::WrongPhase
             };
-            let parts = || warned && self.parts_without_gas(&judge, own.temperature, pressure);
-            if (fault == Fault::WrongPhase && !parts()) || !warned {
+            if fault == Fault::WrongPhase || !marked {
                 let what = format!(
                     "{} of {:.4} kg/m3: D {:.1e} at {ratio:.3} of its density",
                     state.phase.name(),
@@ -452,56 +482,6 @@ impl<'a> Asked<'a> {
                 found.push((fault, what));
             }
         }
-    }
-
-    /// Whether a state's two liquids are together its liquid, and this and its vapor the blend.
-    fn are_together(&self, state: &State, [a, b]: &[PhaseProperties; 2]) -> bool {
-        let (Some(liquid), Some(vapor), Some(quality)) =
-            (&state.liquid, &state.vapor, state.quality)
-        else {
-            return false;
-        };
-        let mean = |a: f64, b: f64, part: f64| (1.0 - part) * a + part * b;
-        // the share of the mass by which the liquids' volumes add up
-        let volume = |phase: &PhaseProperties| 1.0 / phase.density;
-        let share = (volume(liquid) - volume(a)) / (volume(b) - volume(a));
-        let all = 0..state.properties.mass_fractions.len();
-        let is_same = |a: f64, b: f64| (a - b).abs() < 1e-8;
-        let mut all =
-            all.map(|k| [&state.properties, liquid, vapor, a, b].map(|p| p.mass_fractions[k]));
-        all.all(|[own, liquid, vapor, a, b]| {
-            is_same(liquid, mean(a, b, share)) && is_same(own, mean(liquid, vapor, quality))
-        })
-    }
-
-    /// Whether a blend that is marked as parted lies in two liquids at a pressure in Pa and no gas is more
-    /// stable than they: a split that a flash gives is held against the judge, as an answer is.
-    fn parts_without_gas(
-        &self,
-        judge: &Judge<'_>,
-        temperature: Temperature,
-        pressure: f64,
-    ) -> bool {
-        let (mixture, z) = self.refrigerant.model();
-        let kelvin = temperature.in_kelvin();
-        let found = flash::phases(mixture, z, kelvin, pressure);
-        let Some(Flashed::TwoLiquids(_, Some(split))) = found else {
-            return false;
-        };
-        let (pair, share) = (&split.pair, split.vapor_fraction);
-        let [a, b] = [
-            (&pair.liquid, pair.liquid_density),
-            (&pair.vapor, pair.vapor_density),
-        ]
-        .map(|(x, density)| judge.phase(x, density));
-        let missed = |phase: &JudgedPhase| {
-            (judge.pressure(phase) - pressure).abs() / (phase.density * 8.314 * kelvin)
-        };
-        let together = |k: usize| (1.0 - share) * a.x[k] + share * b.x[k];
-        (0..z.len()).all(|k| (together(k) - z[k]).abs() < 1e-9)
-            && missed(&a).max(missed(&b)) < PRESSURE_MISSED
-            && judge.imbalance(&a, &b) < BALANCED
-            && judge.proof(&a, pressure).is_none()
     }
 
     /// From the pressure answered back to the temperature, below the top of the line.
@@ -553,7 +533,21 @@ fn is_instead(pair: &str, marked: &State, state: &State) -> bool {
         "s" => (b.entropy - a.entropy) / GAS_CONSTANT,
         _ => b.density / a.density - 1.0,
     };
-    !is_marked(state) && pair.split(", ").all(|name| off(name).abs() < CLOSED)
+    !self::marked(&state.warnings) && pair.split(", ").all(|name| off(name).abs() < CLOSED)
+}
+
+/// Whether of two phases a share of the mass being the second makes a whole.
+fn are_together(
+    whole: &PhaseProperties,
+    (a, b): (&PhaseProperties, &PhaseProperties),
+    share: f64,
+) -> bool {
+    let mean = |of: fn(&PhaseProperties) -> f64| (1.0 - share) * of(a) + share * of(b);
+    let parts = a.mass_fractions.iter().zip(&b.mass_fractions);
+    let mut all = parts.zip(&whole.mass_fractions);
+    let heat = GAS_CONSTANT * whole.temperature.in_kelvin();
+    all.all(|((a, b), whole)| ((1.0 - share) * a + share * b - whole).abs() < 1e-8)
+        && (mean(|phase| phase.enthalpy) - whole.enthalpy).abs() < 1e-6 * heat
 }
 
 fn lost(near_the_top: bool) -> Fault {
@@ -576,11 +570,12 @@ fn points(answer: &Saturation) -> Vec<(&'static str, &SaturationPoint, bool)> {
     .collect()
 }
 
-/// Whether a state is marked as no equilibrium.
-fn is_marked(state: &State) -> bool {
-    parted(&state.warnings) && state.liquids.is_none()
+/// Whether an answer is marked as no equilibrium.
+fn marked(warnings: &[Warning]) -> bool {
+    let is_mark = |one: &Warning| matches!(one, Warning::UnstableLiquid(_));
+    warnings.iter().any(is_mark)
 }
 
-fn parted(warnings: &[crate::Warning]) -> bool {
+fn parted(warnings: &[Warning]) -> bool {
     warnings.iter().any(|one| one.code() == "two_liquids")
 }

@@ -1,18 +1,16 @@
 //! The bubble point of a blend whose liquid parts in two: the first vapor stands over both
-//! ([`super::vapor_over_liquids`]).
+//! ([`super::three_phases`]).
 //!
 //! Some published pairs part a hydrocarbon from a fluorocarbon at low temperature, and water parts
 //! from most refrigerants.
 
 use super::bubble_dew::{Branch, PhasePair, cold_at_temperature};
 use super::one_phase::liquid_density;
-use super::split::{Sought, Split, split};
-use super::stability::{Rival, is_unstable};
-use super::vapor_over_liquids::{Known, amounts, settle};
+use super::split::{Fixed, Sought, Split, split};
+use super::stability::Rival;
+use super::three_phases::{ThreePhases, amounts};
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 
-/// Difference in pressure, in units of rho R T, beyond rounding.
-const PARTED: f64 = 1e-7;
 /// Shares of the more stable liquid with which the split in two is tried, as parts of the one that
 /// leaves nothing of a component: of ammonia beside butane, each liquid holds next to nothing of
 /// what the other consists of.
@@ -21,7 +19,7 @@ const PARTS: [f64; 10] = [0.05, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9, 0.95, 0.99]
 const TRACE: f64 = 1e-5;
 
 /// The bubble point over two liquids, from the bubble point over one and the liquid that is more
-/// stable than it. The pair's liquid is both together: their common composition and density.
+/// stable than it.
 pub fn bubble_over_two_liquids(
     mixture: &Mixture,
     z: &MoleFractions,
@@ -71,14 +69,11 @@ pub fn bubble_over_two_liquids(
         };
         let sought = Sought::TemperaturePressure(temperature, single.pressure);
         let liquids = split(mixture, z, sought, &start)?;
-        let phases = [
-            amounts(&single.vapor, single.vapor_density),
-            amounts(&liquids.pair.liquid, liquids.pair.liquid_density),
-            amounts(&liquids.pair.vapor, liquids.pair.vapor_density),
-        ];
-        let start = (phases, liquids.vapor_fraction, 0.0);
-        let found = settle(mixture, z, Known::Temperature(temperature), start)?;
-        Some(found.as_bubble_point(z))
+        ThreePhases::over(&liquids, (single.vapor, single.vapor_density)).bubble_point(
+            mixture,
+            z,
+            Fixed::Temperature(temperature),
+        )
     })
 }
 
@@ -106,53 +101,20 @@ pub fn bubble_beside_one(
         let mut vapor = amounts(&single.vapor, single.vapor_density);
         let own = component.ancillary.extended_pressure(temperature);
         vapor[alone] = own / (component.record.gas_constant_j_mol_k * temperature);
+        let vapor = &vapor[..count];
         let phases = [
-            vapor,
-            amounts(&rest, single.liquid_density),
-            amounts(
-                &nearly_alone,
+            (MoleFractions::new(vapor), vapor.iter().sum()),
+            (rest, single.liquid_density),
+            (
+                nearly_alone,
                 liquid_density(mixture, &nearly_alone, temperature),
             ),
         ];
-        let start = (phases, z[alone], 0.0);
-        let found = settle(mixture, z, Known::Temperature(temperature), start)?;
-        let found = found.as_bubble_point(z);
-        let (rho, p) = (found.vapor_density, found.pressure);
-        (!is_unstable(mixture, temperature, &found.vapor, rho, p)).then_some(found)
+        let place = (temperature, single.pressure);
+        ThreePhases::start(place, phases, (0.0, z[alone])).stable_bubble_point(
+            mixture,
+            z,
+            Fixed::Temperature(temperature),
+        )
     })
-}
-
-/// The bubble point over two liquids from these beside each other at a pressure above it and a gas of
-/// a composition and density in mol/m3 that there is below it, at their temperature or at a pressure in
-/// Pa; `None` unless it is stable.
-pub(super) fn over_two_liquids(
-    mixture: &Mixture,
-    z: &MoleFractions,
-    pressure: Option<f64>,
-    liquids: &Split,
-    (vapor, vapor_density): (&MoleFractions, f64),
-) -> Option<PhasePair> {
-    let pair = &liquids.pair;
-    let phases = [
-        amounts(vapor, vapor_density),
-        amounts(&pair.liquid, pair.liquid_density),
-        amounts(&pair.vapor, pair.vapor_density),
-    ];
-    let temperature = pair.temperature;
-    let known = pressure.map_or(Known::Temperature(temperature), |pressure| {
-        Known::Pressure(pressure, temperature)
-    });
-    let start = (phases, liquids.vapor_fraction, 0.0);
-    let found = settle(mixture, z, known, start)?.as_bubble_point(z);
-    let (rho, p) = (found.vapor_density, found.pressure);
-    (!is_unstable(mixture, found.temperature, &found.vapor, rho, p)).then_some(found)
-}
-
-/// Whether the liquid of a bubble point is two parted liquids together: their common density is
-/// not that of one liquid at the pair's pressure.
-pub fn liquid_is_parted(mixture: &Mixture, pair: &PhasePair) -> bool {
-    let fixed = mixture.at_composition(&pair.liquid);
-    let (temperature, density) = (pair.temperature, pair.liquid_density);
-    let error = fixed.isotherm(temperature).pressure(density) - pair.pressure;
-    error.abs() > PARTED * density * fixed.gas_constant * temperature
 }

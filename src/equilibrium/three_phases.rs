@@ -201,11 +201,16 @@ impl ThreePhases {
         Self::start(place, [vapor, a, b], (0.0, liquids.vapor_fraction))
     }
 
-    /// Both liquids without the vapor.
+    /// Both liquids without the vapor, that of more moles a volume first.
     pub(super) fn liquids(&self) -> Split {
-        let [_, (liquid, liquid_density), (vapor, vapor_density)] = self.phases;
+        let [_, mut first, mut second] = self.phases;
+        let mut share = self.share;
+        if first.1 < second.1 {
+            (first, second, share) = (second, first, 1.0 - share);
+        }
+        let ((liquid, liquid_density), (vapor, vapor_density)) = (first, second);
         Split {
-            vapor_fraction: self.share,
+            vapor_fraction: share,
             pair: PhasePair {
                 temperature: self.temperature,
                 pressure: self.pressure,

@@ -128,8 +128,9 @@ pub(super) fn settle(
             if !is_part(share) || !is_part(beta) {
                 return None;
             }
-            // next to its critical point the vapor and a liquid may settle as one phase
-            if are_one(&phases[0], &phases[1]) || are_one(&phases[0], &phases[2]) {
+            // next to a critical point, or where there is no third phase, two may settle as one
+            let [vapor, a, b] = &phases;
+            if are_one(vapor, a) || are_one(vapor, b) || are_one(a, b) {
                 return None;
             }
             let phases = phases.map(|phase| {

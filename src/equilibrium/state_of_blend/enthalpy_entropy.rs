@@ -14,8 +14,9 @@
 //! through the bubble line, on which dh = T ds, leads to both.
 
 use super::BlendSolver;
+use super::two_phases::as_split;
 use crate::equilibrium::bubble_dew::Branch;
-use crate::equilibrium::one_phase::liquid_density;
+use crate::equilibrium::one_phase::{frost_pressure, liquid_density};
 use crate::equilibrium::split::{Sought, between_lines, split};
 use crate::equilibrium::{EquilibriumState, FAR_FROM_CRITICAL, Phases, Property};
 use crate::error::Result;
@@ -32,6 +33,8 @@ const LONGEST: (f64, f64) = (0.15, 0.5);
 const SAME: f64 = 1e-6;
 /// Temperatures at which the entropy of the liquid is looked at for a start.
 const LIQUIDS: u32 = 8;
+/// Moles of vapor a mole of blend from which two phases are sought next to a dew point.
+const NEARLY_ALL: f64 = 0.95;
 /// Part of the critical temperature up to which two phases are sought along the bubble line.
 const NEAR_TOP: f64 = 0.9999;
 
@@ -151,28 +154,36 @@ impl BlendSolver<'_> {
         // the isobar through the bubble point, as if its temperature did not rise; a liquid of
         // more entropy is too hot
         let beyond = |temperature: f64| {
-            let bubble = self.end_at(Branch::Bubble, temperature)?;
-            let at = SinglePhase::at_density(&self.fixed, temperature, bubble.liquid_density);
-            let missing = (entropy - at.entropy).max(0.0);
-            Ok(enthalpy - at.enthalpy - temperature * missing)
+            let liquid = self.two(&as_split(&self.end_at(Branch::Bubble, temperature)?, 0.0));
+            let missing = (entropy - liquid.entropy()).max(0.0);
+            Ok(enthalpy - liquid.enthalpy() - temperature * missing)
         };
         let safe = FAR_FROM_CRITICAL * self.fixed.reducing_temperature;
         let critical = || self.line.envelope(self.mixture, self.z).ok();
-        let low = self.limits.coldest;
+        // what freezes has no bubble point
+        let coldest = self.limits.coldest;
+        let low = (0..LIQUIDS)
+            .map(|k| coldest + f64::from(k) / f64::from(LIQUIDS) * (safe - coldest))
+            .find(|&low| frost_pressure(self.mixture, self.z, low).is_none())?;
         let high = if beyond(safe).ok()? < 0.0 {
             safe
         } else {
             NEAR_TOP * critical()?.critical.temperature
         };
         let temperature = bracketed_root(beyond, low, high, 1e-4).ok()?;
-        let ends = [Branch::Bubble, Branch::Dew].map(|branch| self.end_at(branch, temperature));
-        let [Ok(bubble), Ok(dew)] = ends else {
-            return None;
-        };
+        let sought = Sought::EnthalpyEntropy(enthalpy, entropy);
+        let bubble = self.end_at(Branch::Bubble, temperature).ok()?;
+        if let Some(found) = self.from_both_liquids(&bubble, sought) {
+            return Some(found);
+        }
+        let dew = self.end_at(Branch::Dew, temperature).ok()?;
         let ends = self.as_ends(&bubble, &dew, Property::Entropy, entropy);
         let (l, v) = ends.errors;
-        let start = between_lines(self.z, &bubble, &dew, (l / (l - v)).clamp(0.01, 0.99));
-        let sought = Sought::EnthalpyEntropy(enthalpy, entropy);
+        let start = match bubble.liquids {
+            // the vapor and the last of the liquids
+            Some(_) => as_split(&dew, NEARLY_ALL),
+            None => between_lines(self.z, &bubble, &dew, (l / (l - v)).clamp(0.01, 0.99)),
+        };
         split(self.mixture, self.z, sought, &start).map(|found| self.two(&found))
     }
 }

@@ -33,7 +33,7 @@ impl BlendSolver<'_> {
                 two.pressure * (there * p).exp(),
             );
             let both = Sought::TemperaturePressure(place.0, place.1);
-            let two = split(self.mixture, self.z, both, &as_split(two)?)?;
+            let two = split(self.mixture, self.z, both, &of_state(two)?)?;
             let rival = rival_of(self.mixture, &two.pair)?;
             let phases = [
                 (two.pair.vapor, two.pair.vapor_density),
@@ -56,6 +56,22 @@ impl BlendSolver<'_> {
         near.vapor_fraction = A_LITTLE;
         let found = near.settled(self.mixture, self.z, sought)?;
         self.within(self.three(&found)).filter(|held| !held.parted)
+    }
+
+    /// Both liquids of a bubble point, with a vapor or without.
+    pub(super) fn from_both_liquids(
+        &self,
+        bubble: &PhasePair,
+        sought: Sought,
+    ) -> Option<EquilibriumState> {
+        self.over_both_liquids(bubble, sought).or_else(|| {
+            let start = ThreePhases::at_bubble_point(bubble)?.liquids();
+            let found = split(self.mixture, self.z, sought, &start)?;
+            match flash::two(self.mixture, found) {
+                Found::TwoLiquids(found) => self.within(self.liquids(&found)),
+                _ => None,
+            }
+        })
     }
 
     /// A state that Newton's method has come to, where it lies within the limits and stands.
@@ -93,7 +109,7 @@ impl BlendSolver<'_> {
                 let found = near.settled(self.mixture, self.z, sought)?;
                 return self.within(self.three(&found));
             }
-            let start = as_split(state)?;
+            let start = of_state(state)?;
             let found = split(self.mixture, self.z, sought, &start)?;
             // next to the top a vapor may be as dense as a liquid
             let names = |split: &Split| flash::two(self.mixture, *split);
@@ -108,7 +124,7 @@ impl BlendSolver<'_> {
 }
 
 /// The phases of a state where they are two.
-fn as_split(state: &EquilibriumState) -> Option<Split> {
+fn of_state(state: &EquilibriumState) -> Option<Split> {
     let (liquid, vapor, vapor_fraction) = match &state.phases {
         Phases::Two {
             liquid,

@@ -37,7 +37,7 @@ impl BlendSolver<'_> {
         property: Property,
         target: f64,
     ) -> Ends {
-        let (first, last) = as_splits(bubble, dew);
+        let (first, last) = (as_split(bubble, 0.0), as_split(dew, 1.0));
         let error = |split| property.of(&self.two(split)) - target;
         Ends {
             first,
@@ -115,14 +115,10 @@ impl BlendSolver<'_> {
                     Branch::Dew
                 };
                 let end = self.end(branch, fixed).map_err(|_| error)?;
-                let split = Split {
-                    pair: end,
-                    vapor_fraction: quality,
-                };
-                return Ok(self.two(&split));
+                return Ok(self.two(&as_split(&end, quality)));
             }
         };
-        let (first, last) = as_splits(&bubble, &dew);
+        let (first, last) = (as_split(&bubble, 0.0), as_split(&dew, 1.0));
         if quality == 0.0 {
             return Ok(self.two(&first));
         }
@@ -228,10 +224,10 @@ impl BlendSolver<'_> {
     }
 }
 
-fn as_splits(bubble: &PhasePair, dew: &PhasePair) -> (Split, Split) {
-    let split = |pair: &PhasePair, vapor_fraction| Split {
+/// A point of a line with so many moles of vapor a mole of blend: none at bubble points, all at dew points.
+pub(super) fn as_split(pair: &PhasePair, vapor_fraction: f64) -> Split {
+    Split {
         pair: *pair,
         vapor_fraction,
-    };
-    (split(bubble, 0.0), split(dew, 1.0))
+    }
 }

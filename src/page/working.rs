@@ -183,7 +183,7 @@ pub(super) fn saturation(
     lines
 }
 
-/// Of each component mole fraction x fugacity coefficient x pressure in both phases: one fugacity.
+/// Of each component mole fraction x fugacity coefficient x pressure in every phase: one fugacity.
 fn fugacities(refrigerant: &Refrigerant, point: &SaturationPoint, style: &Style) -> Vec<String> {
     let unit = style.units.absolute;
     let pressure = point.pressure.in_pascal() / unit.pascal();
@@ -205,13 +205,20 @@ fn fugacities(refrigerant: &Refrigerant, point: &SaturationPoint, style: &Style)
     };
     let components = refrigerant.components().iter().enumerate();
     let lines = components.map(|(k, component)| {
-        let blanks = [
-            ("component", component.designation.clone()),
-            ("liquid", side(&point.liquid, k)),
-            ("vapor", side(&point.vapor, k)),
-            ("unit", unit.typed().to_owned()),
-        ];
-        say(style, WORKING_FUGACITY, blanks)
+        let name = ("component", component.designation.clone());
+        let vapor = ("vapor", side(&point.vapor, k));
+        let unit = ("unit", unit.typed().to_owned());
+        match point.liquids.as_deref() {
+            Some([first, second]) => {
+                let (first, second) = (side(first, k), side(second, k));
+                let blanks = [name, ("first", first), ("second", second), vapor, unit];
+                say(style, WORKING_FUGACITY_OF_LIQUIDS, blanks)
+            }
+            None => {
+                let blanks = [name, ("liquid", side(&point.liquid, k)), vapor, unit];
+                say(style, WORKING_FUGACITY, blanks)
+            }
+        }
     });
     lines.collect()
 }

@@ -1,6 +1,7 @@
 //! Two liquids beside each other, alone or under the first vapor: equal fugacities in both (Gibbs), their
 //! amounts together the blend, and what follows from that.
 
+use crate::program::zeotrope;
 use zeotrope::catalogue::Catalogue;
 use zeotrope::process::coil::Coil;
 use zeotrope::refrigerant::{PhaseProperties, SaturationPoint, State};
@@ -235,4 +236,28 @@ fn equal_heat_evaporates_as_much_along_a_coil() {
     for step in &steps {
         assert!((step / steps[0] - 1.0).abs() < 1e-6, "{steps:?}");
     }
+}
+
+/// The working shows each liquid's fugacity, one of a component in all three phases.
+#[test]
+fn the_working_shows_both_liquids() {
+    let asked = [
+        "saturation",
+        "R-600/R-718 (90/10)",
+        "--mole",
+        "--pressure",
+        "3bara",
+        "--explain",
+    ];
+    let page = zeotrope(&asked).out;
+    let page = page.split_whitespace().collect::<Vec<_>>().join(" ");
+    assert!(!page.contains("NaN"), "{page}");
+    let (_, line) = page.split_once("R-718: first liquid").unwrap();
+    let (line, _) = line.split_once(" bara.").unwrap();
+    let fugacities: Vec<&str> = line
+        .split(", ")
+        .map(|part| part.rsplit("= ").next().unwrap())
+        .collect();
+    assert_eq!(fugacities.len(), 3, "{line}");
+    assert!(fugacities.iter().all(|one| *one == fugacities[0]), "{line}");
 }

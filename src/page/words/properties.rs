@@ -77,12 +77,13 @@ phrases! {
     ABSOLUTE_OF_GAUGE = "Absolute pressure = gauge + air = {gauge} + {air} = {absolute} {unit}.";
     WORKING_GLIDE = "Glide = dew - bubble = {dew} - {bubble} = {glide}.";
     WORKING_PURE = "Saturation at {temperature}: liquid and vapor have one temperature, one pressure and one fugacity.";
-    WORKING_BUBBLE = "Bubble at {temperature}: the liquid has the blend's composition; each component has one fugacity, mole fraction x fugacity coefficient x pressure, in both phases.";
-    WORKING_DEW = "Dew at {temperature}: the vapor has the blend's composition; each component has one fugacity, mole fraction x fugacity coefficient x pressure, in both phases.";
-    WORKING_SAME_FUGACITY = "At the bubble point each component has the same fugacity in both phases: mole fraction x fugacity coefficient x pressure.";
+    WORKING_BUBBLE = "Bubble at {temperature}: the liquid has the blend's composition; each component has one fugacity, mole fraction x fugacity coefficient x pressure, in every phase.";
+    WORKING_DEW = "Dew at {temperature}: the vapor has the blend's composition; each component has one fugacity, mole fraction x fugacity coefficient x pressure, in every phase.";
+    WORKING_SAME_FUGACITY = "At the bubble point each component has the same fugacity in every phase: mole fraction x fugacity coefficient x pressure.";
     WORKING_K_VALUE = "{component}: K = y/x = {vapor} / {liquid} = {k}";
     WORKING_LATENT = "Vapor minus liquid enthalpy at this point = {vapor} - {liquid} = {latent} {unit}.";
     WORKING_FUGACITY = "{component}: liquid {liquid}, vapor {vapor} {unit}.";
+    WORKING_FUGACITY_OF_LIQUIDS = "{component}: first liquid {first}, second liquid {second}, vapor {vapor} {unit}.";
     WORKING_MEAN_BUBBLE = "(bubble + dew)/2 = ({first} + {dew})/2 = {mean}.";
     WORKING_MEAN_INLET = "(inlet + dew)/2 = ({first} + {dew})/2 = {mean}.";
     WORKING_FORTY_SIXTY = "40 % bubble + 60 % dew = 0.4 x {first} + 0.6 x {dew} = {mean}.";

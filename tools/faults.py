@@ -134,7 +134,7 @@ FAULTS = [
      "1.0 / ((1.0 - found.share) / a.1 + found.share / b.1)", "(1.0 - found.share) * a.1 + found.share * b.1",
      "states_of_blends"),
     ("src/equilibrium/vapor_over_liquids.rs", "let slope = at.pressure / (at.temperature * change",
-     "at.pressure / (at.temperature", "at.pressure / (1.01 * at.temperature", "two_liquids"),
+     "at.temperature", "(1.01 * at.temperature)", "two_liquids"),
     ("src/equilibrium/rivals.rs", "liquids.are_all = false;", "false", "true", "two_liquids"),
     ("src/equilibrium/state_of_blend/last_steps.rs", "Found::TwoLiquids(found) if was_told =>", "was_told", "false",
      "two_liquids"),

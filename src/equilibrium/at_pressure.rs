@@ -5,6 +5,7 @@ use std::cell::RefCell;
 
 use super::bubble_dew::{self, Branch, PhasePair};
 use super::line::{BlendLine, not_frozen, reducing_temperature, search};
+use super::one_phase::is_dense;
 use super::raoult::least_bubble_pressure;
 use super::scan::Scan;
 use super::split::Fixed;
@@ -211,8 +212,15 @@ impl<'a> AtPressure<'a> {
         let mut looked_at = BELOW
             .into_iter()
             .map(|part| coldest + part * (temperature - coldest));
-        self.has_gas(temperature)
-            && !looked_at.all(|temperature| search.is_liquid(temperature, self.pressure))
+        // of two liquids the line alone tells whether they are below it or above
+        let is_below = |temperature| match search.one_phase(temperature, self.pressure) {
+            Some(density) => is_dense(self.mixture, self.z, density),
+            None => {
+                search.is_liquid(temperature, self.pressure)
+                    && self.at(temperature).is_ok_and(|line| self.off(&line) < 0.0)
+            }
+        };
+        self.has_gas(temperature) && !looked_at.all(is_below)
     }
 
     /// Whether a component is a gas at a temperature in K.

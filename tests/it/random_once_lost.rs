@@ -74,6 +74,10 @@ fn a_liquid_rich_in_water_is_met() {
 fn a_falling_bubble_line_is_met_at_its_lower_temperature() {
     withstand(&[
         (
+            "R-744A/R-E170/R-152a/R-718 (23.820955/2.290144/28.175053/45.713848)",
+            Question::Temperature(448.639162),
+        ),
+        (
             "R-718/R-13 (89.612605/10.387395)",
             Question::Temperature(450.0),
         ),

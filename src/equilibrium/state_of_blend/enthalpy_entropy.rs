@@ -173,7 +173,7 @@ impl BlendSolver<'_> {
         let temperature = bracketed_root(beyond, low, high, 1e-4).ok()?;
         let sought = Sought::EnthalpyEntropy(enthalpy, entropy);
         let bubble = self.end_at(Branch::Bubble, temperature).ok()?;
-        if let Some(found) = self.from_both_liquids(&bubble, sought) {
+        if let Some(found) = self.with_both_liquids(&bubble, sought) {
             return Some(found);
         }
         let dew = self.end_at(Branch::Dew, temperature).ok()?;

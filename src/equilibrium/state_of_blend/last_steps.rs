@@ -59,7 +59,7 @@ impl BlendSolver<'_> {
     }
 
     /// Both liquids of a bubble point, with a vapor or without.
-    pub(super) fn from_both_liquids(
+    pub(super) fn with_both_liquids(
         &self,
         bubble: &PhasePair,
         sought: Sought,

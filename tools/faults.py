@@ -132,7 +132,7 @@ FAULTS = [
      "None::<Split>", "three_phases"),
     ("src/equilibrium/three_phases.rs", "1.0 / ((1.0 - found.share) / a.1 + found.share / b.1)",
      "1.0 / ((1.0 - found.share) / a.1 + found.share / b.1)", "(1.0 - found.share) * a.1 + found.share * b.1",
-     "states_of_blends"),
+     "two_liquids"),
     ("src/equilibrium/vapor_over_liquids.rs", "let slope = at.pressure / (at.temperature * change",
      "at.temperature", "(1.01 * at.temperature)", "two_liquids"),
     ("src/equilibrium/rivals.rs", "liquids.are_all = false;", "false", "true", "two_liquids"),

@@ -141,6 +141,9 @@ fn a_bubble_point_has_both_liquids() {
         for liquid in liquids {
             assert!(imbalance(liquid, &point.vapor) < 1e-8, "{text}");
         }
+        let line = blend.bubble_point(Temperature::kelvin(kelvin)).unwrap();
+        let off = line.liquid_density / point.liquid.density - 1.0;
+        assert!(off.abs() < 1e-9, "{text}: {off}");
         let begun = |quality| {
             let at = Temperature::kelvin(kelvin);
             state(&blend, Given::TemperatureQuality(at, quality)).properties

@@ -27,7 +27,7 @@ const THREE: [(&str, f64, f64); 5] = [
     ),
 ];
 
-fn blend(text: &str) -> Refrigerant {
+pub(crate) fn blend(text: &str) -> Refrigerant {
     let catalogue = Catalogue::embedded();
     let contents = catalogue.resolve(text, Basis::Mole).unwrap();
     Refrigerant::from_composition(&catalogue, contents)
@@ -44,7 +44,7 @@ fn at(blend: &Refrigerant, kelvin: f64, pascal: f64) -> State {
 }
 
 /// ln of fugacities but for ln p.
-fn fugacities(phase: &PhaseProperties) -> Vec<f64> {
+pub(crate) fn fugacities(phase: &PhaseProperties) -> Vec<f64> {
     let parts = phase
         .mole_fractions
         .iter()

@@ -2,19 +2,11 @@
 //! amounts together the blend, and what follows from that.
 
 use crate::program::zeotrope;
-use zeotrope::catalogue::Catalogue;
+use crate::three_phases::{blend, fugacities};
 use zeotrope::process::coil::Coil;
 use zeotrope::refrigerant::{PhaseProperties, SaturationPoint, State};
 use zeotrope::units::{Pressure, Temperature};
 use zeotrope::{Basis, Given, Phase, ReferenceState, Refrigerant, Warning};
-
-fn blend(text: &str) -> Refrigerant {
-    let catalogue = Catalogue::embedded();
-    let contents = catalogue.resolve(text, Basis::Mole).unwrap();
-    Refrigerant::from_composition(&catalogue, contents)
-        .unwrap()
-        .exact()
-}
 
 fn state(blend: &Refrigerant, given: Given) -> State {
     let mut found = blend.state(given, ReferenceState::IdealGas).unwrap();
@@ -29,12 +21,7 @@ fn bubble(blend: &Refrigerant, kelvin: f64) -> SaturationPoint {
 
 /// How far apart the logarithms of the fugacities in two phases of one pressure are.
 fn imbalance(a: &PhaseProperties, b: &PhaseProperties) -> f64 {
-    let logs = |phase: &PhaseProperties| -> Vec<f64> {
-        let parts = phase.mole_fractions.iter();
-        let parts = parts.zip(&phase.fugacity_coefficients);
-        parts.map(|(x, phi)| (x * phi).ln()).collect()
-    };
-    let both = logs(a).into_iter().zip(logs(b));
+    let both = fugacities(a).into_iter().zip(fugacities(b));
     both.map(|(a, b)| (a - b).abs()).fold(0.0, f64::max)
 }
 

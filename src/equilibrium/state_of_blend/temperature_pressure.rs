@@ -149,8 +149,8 @@ impl BlendSolver<'_> {
     fn beside_the_last(&self, temperature: f64, pressure: f64) -> Option<Found> {
         let (mixture, z, proves) = (self.mixture, self.z, self.proves.get());
         let place = (temperature, pressure);
-        let near = self.near.get().into_iter().flatten();
-        near.into_iter().find_map(|near| match near {
+        let mut all = self.near.get().into_iter().flatten();
+        all.find_map(|near| match near {
             Found::Two(near) | Found::TwoLiquids(near) => {
                 flash::two_near(mixture, z, place, &near, proves)
             }

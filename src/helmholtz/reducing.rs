@@ -11,12 +11,18 @@
 //! Every term is homogeneous of second degree, so that with partial densities n_i in place of
 //! x_i, and N their sum, Y(n) = N^2 Y(x): derivatives at fixed other n_j need no "last" component.
 
+//!
+//! Of beta = 1, as of pairs of which nothing is known and of most volumes, f is x y: with the squares of the
+//! pure values these terms are one quadratic form.
+
 use super::MAX_COMPONENTS;
 
-/// One reducing function, compiled: Y(x) = sum own_i x_i^2 + sum of pairs.
+/// One reducing function, compiled: Y(x) = x H x / 2 + sum of pairs.
 #[derive(Debug, Clone)]
 pub struct ReducingFunction {
-    own: Vec<f64>,
+    count: usize,
+    /// H, the second derivatives of the pure values' terms and of pairs whose beta is 1.
+    form: [[f64; MAX_COMPONENTS]; MAX_COMPONENTS],
     pairs: Vec<ReducingPair>,
 }
 
@@ -47,21 +53,50 @@ impl ReducingFunction {
         pairs: impl Iterator<Item = (usize, usize, f64, f64)>,
         mean: impl Fn(f64, f64) -> f64,
     ) -> Self {
-        let pairs = pairs
-            .map(|(first, second, beta, gamma)| ReducingPair {
-                first,
-                second,
-                factor: 2.0 * beta * gamma * mean(own[first], own[second]),
-                beta_square: beta * beta,
-            })
-            .collect();
-        Self { own, pairs }
+        let mut form = [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS];
+        for (i, y) in own.iter().enumerate() {
+            form[i][i] = 2.0 * y;
+        }
+        let mut of_beta = Vec::new();
+        for (first, second, beta, gamma) in pairs {
+            let factor = 2.0 * beta * gamma * mean(own[first], own[second]);
+            if beta == 1.0 {
+                form[first][second] = factor;
+                form[second][first] = factor;
+            } else {
+                of_beta.push(ReducingPair {
+                    first,
+                    second,
+                    factor,
+                    beta_square: beta * beta,
+                });
+            }
+        }
+        Self {
+            count: own.len(),
+            form,
+            pairs: of_beta,
+        }
+    }
+
+    /// H x, and Y(x) but for the pairs.
+    #[inline]
+    fn of_form(&self, x: &[f64]) -> ([f64; MAX_COMPONENTS], f64) {
+        let (mut slopes, mut twice) = ([0.0; MAX_COMPONENTS], 0.0);
+        for (row, x) in self.form[..self.count].iter().zip(x) {
+            for (slope, y) in slopes.iter_mut().zip(row) {
+                *slope += y * x;
+            }
+        }
+        for (slope, x) in slopes.iter().zip(x) {
+            twice += slope * x;
+        }
+        (slopes, 0.5 * twice)
     }
 
     /// Y(x).
     pub fn value(&self, x: &[f64]) -> f64 {
-        let own: f64 = self.own.iter().zip(x).map(|(y, x)| y * x * x).sum();
-        let mut sum = own;
+        let (_, mut sum) = self.of_form(x);
         for pair in &self.pairs {
             let (a, b) = (x[pair.first], x[pair.second]);
             let w = pair.beta_square * a + b;
@@ -74,16 +109,12 @@ impl ReducingFunction {
 
     /// Y(x) with its gradient and Hessian.
     pub fn derivatives(&self, x: &[f64]) -> ReducingValue {
+        let (gradient, value) = self.of_form(x);
         let mut result = ReducingValue {
-            value: 0.0,
-            gradient: [0.0; MAX_COMPONENTS],
-            hessian: [[0.0; MAX_COMPONENTS]; MAX_COMPONENTS],
+            value,
+            gradient,
+            hessian: self.form,
         };
-        for (i, y) in self.own.iter().enumerate() {
-            result.value += y * x[i] * x[i];
-            result.gradient[i] += 2.0 * y * x[i];
-            result.hessian[i][i] += 2.0 * y;
-        }
         for pair in &self.pairs {
             let (i, j, b) = (pair.first, pair.second, pair.beta_square);
             let (x, y) = (x[i], x[j]);

@@ -11,6 +11,10 @@ const MOST_STEPS: usize = 60;
 /// Part of the reducing density up to which a gas is thin and its density is looked for in long
 /// steps.
 const THIN: f64 = 0.05;
+/// Longest such step where the pressure is concave in density.
+const RISING_CONCAVE: f64 = 1.25;
+/// Step of ln density at which one has settled.
+const SETTLED: f64 = 1e-9;
 /// Halvings towards the top of an isotherm.
 const TO_THE_TOP: u32 = 30;
 /// Such a step.
@@ -197,6 +201,10 @@ pub(super) fn thin(isotherm: &Isotherm<'_>, reducing_density: f64, pressure: f64
     while isotherm.pressure(low) > pressure {
         low *= 0.5;
     }
+    low = match from_below(isotherm, low, pressure) {
+        Below::Root(density) => return Some(density),
+        Below::Thinner(density) => density,
+    };
     let mut high = low;
     loop {
         let (value, slope) = isotherm.pressure_slope(high);
@@ -223,6 +231,34 @@ pub(super) fn thin(isotherm: &Isotherm<'_>, reducing_density: f64, pressure: f64
     }
     let root = density_between(isotherm, pressure, low, high, 0.5 * (low + high)).ok()?;
     Some(root.density)
+}
+
+/// Where Newton's method from a thinner gas comes to.
+enum Below {
+    /// The density of the pressure, mol/m3.
+    Root(f64),
+    /// One below it, from which steps must be looked at more closely.
+    Thinner(f64),
+}
+
+/// A gas's density by Newton's method from below, mol/m3: as long as its pressure is concave in density no
+/// step passes the root.
+fn from_below(isotherm: &Isotherm<'_>, mut low: f64, pressure: f64) -> Below {
+    let (mut value, mut slope) = isotherm.pressure_slope(low);
+    for _ in 0..MOST_STEPS {
+        let step = (pressure - value) / slope;
+        if slope > 0.0 && step < SETTLED {
+            return Below::Root(low * (1.0 + step));
+        }
+        let next = low * (1.0 + step).min(RISING_CONCAVE);
+        let (there, its_slope) = isotherm.pressure_slope(next);
+        let is_concave = its_slope > 0.0 && its_slope / next < slope / low && there < pressure;
+        if !is_concave {
+            break;
+        }
+        (low, value, slope) = (next, there, its_slope);
+    }
+    Below::Thinner(low)
 }
 
 /// Where an isotherm that rises at one density and falls at the other turns, mol/m3.
@@ -262,7 +298,7 @@ pub fn compressed(
         }
         let step = ((value - pressure) / slope).clamp(-0.1, 0.1);
         density *= 1.0 - step;
-        if step.abs() < 1e-9 {
+        if step.abs() < SETTLED {
             return Some(density * (1.0 - (isotherm.pressure(density) - pressure) / slope));
         }
     }

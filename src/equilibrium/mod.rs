@@ -31,6 +31,7 @@ pub mod state_of_pure;
 pub mod three_phases;
 pub mod tie_lines;
 mod tracer;
+mod trails;
 mod trial_phase;
 pub mod vapor_over_liquids;
 

@@ -3,6 +3,7 @@
 //! spinodal.
 
 use super::one_phase::{compressed, is_dense, liquid_density, rises_between, thin};
+use super::trails::Trail;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 use crate::state::density_near;
 
@@ -21,6 +22,10 @@ const BELOW: f64 = 1e-6;
 /// Densest liquid, in densities of the components' liquids: beyond it equations have roots that are
 /// none.
 const DENSEST: f64 = 1.1;
+/// The same in [`DENSEST`] liquids, where these have a lower pressure.
+const COMPRESSED: f64 = 1.25;
+/// Part of the reducing temperature from which an isotherm rises all along.
+const HOT: f64 = 1.05;
 /// A distance that no phase has, but an equation far outside its temperatures.
 const ABSURD: f64 = 50.0;
 
@@ -35,36 +40,30 @@ pub(super) struct PatientTrial<'a> {
     pub(super) target: &'a [f64; MAX_COMPONENTS],
 }
 
-/// Where a trial has come to.
-pub(super) struct Settled {
-    /// Partial densities, mol/m3, at its end; none where that is known.
-    pub(super) end: Option<[f64; MAX_COMPONENTS]>,
-    /// Those of the phase farthest below the tangent plane that it came through, and how far, in
-    /// units of R T a mole.
-    pub(super) rival: Option<([f64; MAX_COMPONENTS], f64)>,
-}
-
 impl PatientTrial<'_> {
-    /// Where a trial comes to, until it settles or meets a phase that is known. One negative
+    /// Follows a trial until it settles or comes to what is known, and leaves a trail. One negative
     ///
     /// ```text
     /// D = sum_i w_i (R_i/R) (ln n_i + G_i/R_i - target_i)
     /// ```
     ///
-    /// on the way proves a rival.
+    /// on the way proves a rival: those of the phase farthest below the tangent plane, and how far, in units
+    /// of R T a mole.
     pub(super) fn settled(
         &self,
         start: [f64; MAX_COMPONENTS],
+        trail: &mut Trail<'_>,
         is_known: impl Fn(&[f64; MAX_COMPONENTS]) -> bool,
-    ) -> Settled {
+    ) -> Option<([f64; MAX_COMPONENTS], f64)> {
         let count = self.mixture.count();
         let mut x = MoleFractions::new(&start[..count]);
         let mut density = start[..count].iter().sum::<f64>();
         let dense = is_dense(self.mixture, &x, density);
         let mut deepest: Option<([f64; MAX_COMPONENTS], f64)> = None;
-        let mut end = None;
         for _ in 0..MOST {
             let Some(root) = self.root(&x, density, dense) else {
+                // for want of a density: another may go on
+                trail.forget();
                 break;
             };
             density = root;
@@ -72,11 +71,10 @@ impl PatientTrial<'_> {
             for (n, x) in trial.iter_mut().zip(x.iter()) {
                 *n = x * density;
             }
-            if is_known(&trial) {
-                end = None;
+            if is_known(&trial) || trail.meets(&trial) {
                 break;
             }
-            end = Some(trial);
+            trail.leave(trial);
             let at = self.mixture.potential(self.temperature, &trial[..count]);
             let gas_constant = self.mixture.at_composition(&x).gas_constant;
             let (mut depth, mut next) = (0.0, [0.0; MAX_COMPONENTS]);
@@ -105,10 +103,7 @@ impl PatientTrial<'_> {
                 break;
             }
         }
-        Settled {
-            end,
-            rival: deepest,
-        }
+        deepest
     }
 
     /// The density on the trial's side, by a search where Newton's method from the last one fails.
@@ -116,8 +111,15 @@ impl PatientTrial<'_> {
         let fixed = self.mixture.at_composition(x);
         let isotherm = fixed.isotherm(self.temperature);
         let packed = DENSEST * liquid_density(self.mixture, x, self.temperature);
-        let on_its_side =
-            |density: &f64| *density < packed && (*density > fixed.reducing_density) == dense;
+        // a hot isotherm has no sides, and pressure may compress a liquid further
+        let is_hot = self.temperature > HOT * fixed.reducing_temperature;
+        let is_compressed = |density: f64| {
+            density < COMPRESSED * packed && isotherm.pressure(packed) < self.pressure
+        };
+        let on_its_side = |density: &f64| {
+            let is_on_it = is_hot || (*density > fixed.reducing_density) == dense;
+            is_on_it && (*density < packed || is_compressed(*density))
+        };
         density_near(&isotherm, self.pressure, near)
             .filter(on_its_side)
             .or_else(|| {

@@ -5,8 +5,6 @@
 //! densities that distance at a stationary point is p - p(n): the tested phase is unstable when a
 //! trial of another density or composition has the higher pressure.
 
-use std::cell::RefCell;
-
 use super::bubble_dew::PhasePair;
 use super::one_phase::{
     compressed, is_dense, is_liquid, liquid_density, one_phase_on, rises_between, rises_to,
@@ -14,6 +12,7 @@ use super::one_phase::{
 use super::patient_trial::PatientTrial;
 pub use super::rival::Rival;
 use super::spinodal::{FAR, amounts, bends_more_than};
+use super::trails::Trails;
 use super::trial_phase::{
     Brought, End, GAS, Proof, RICH, RICH_BESIDE_GAS, Trial, is_wide, reduced,
 };
@@ -49,8 +48,6 @@ const CONVEX: [f64; 3] = [0.2, 0.05, 0.0125];
 /// ... as far as this part of them, in parts of its partial densities: a trial that comes so near settles
 /// on it.
 const BASIN: f64 = 0.1;
-/// The same where a patient trial has ended.
-const SAME_BASIN: f64 = 0.02;
 /// Part of its own vapor pressure that a component's fugacity exceeds where it may part from a blend
 /// as a liquid of its own: water beside what does not dissolve it. Where activities are those of
 /// refrigerants none does but one that is nearly alone.
@@ -159,8 +156,7 @@ struct Tested<'a> {
     liquid: Option<MoleFractions>,
     /// Whether a liquid of these potentials is not.
     may_be_parting: bool,
-    /// Where patient trials have ended: another that comes there tells nothing new.
-    ends: RefCell<Vec<[f64; MAX_COMPONENTS]>>,
+    trails: Trails,
 }
 
 /// Whether partial densities are those of a phase but for the width of its basin.
@@ -202,7 +198,7 @@ impl<'a> Tested<'a> {
             known: [None; 2],
             liquid: None,
             may_be_parting: false,
-            ends: RefCell::default(),
+            trails: Trails::default(),
         };
         tested.knows(0, x, density, &at.hessian);
         tested
@@ -323,10 +319,12 @@ impl<'a> Tested<'a> {
         } else {
             -0.3
         };
+        self.trails.begin();
         for _ in 0..SUBSTITUTIONS {
-            if self.is_known(trial) {
+            if self.is_known(trial) || self.trails.meet(trial) {
                 return Brought::Known;
             }
+            self.trails.leave(trial);
             let at = self.mixture.potential(self.temperature, &trial[..count]);
             let (mut slope, mut size) = (0.0_f64, 0.0_f64);
             let mut next = [0.0; MAX_COMPONENTS];
@@ -461,13 +459,8 @@ impl<'a> Tested<'a> {
         if !self.is_hard() {
             return None;
         }
-        let has_ended = |at: &[f64; MAX_COMPONENTS]| {
-            let is_end = |end| is_beside(end, at, SAME_BASIN);
-            self.is_known(at) || self.ends.borrow().iter().any(is_end)
-        };
-        let settled = trial.settled(start, has_ended);
-        self.ends.borrow_mut().extend(settled.end);
-        settled.rival
+        self.trails
+            .patiently(|path| trial.settled(start, path, |at| self.is_known(at)))
     }
 
     /// Whether a trial that Newton's method loses is followed patiently.

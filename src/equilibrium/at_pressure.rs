@@ -29,6 +29,10 @@ const BELOW: [f64; 8] = [0.98, 0.0, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8];
 const ASIDE: f64 = 1e-3;
 /// Such steps, each twice as wide as the last.
 const STEPS_ASIDE: usize = 8;
+/// Relative width at which it shows whether a line crosses a pressure or jumps past it, and by how much it does
+/// in ln p.
+const NEARLY: f64 = 1e-5;
+const JUMP: f64 = 1e-2;
 /// How far in ln T a point of a line leads to another.
 const NEAR: f64 = 0.05;
 /// Part of the reducing temperature at which a gas is one where no temperature was found.
@@ -176,6 +180,8 @@ impl<'a> AtPressure<'a> {
         };
         let scanned = Scan::new(self, found.is_err()).coldest((self.limits.coldest, below));
         match (scanned, found) {
+            // beside another point Newton's method may have gone on along what is no line any more
+            (Ok(scanned), Ok(found)) if !self.is_found_again(&scanned) => Ok(found),
             (Ok(scanned), _) => Ok(scanned),
             (Err(_), Ok(found)) => Ok(found),
             (Err(error @ Error::BelowRange { .. }), Err(_)) => Err(error),
@@ -326,6 +332,15 @@ impl<'a> AtPressure<'a> {
         Some((own.pressure / point.pressure - 1.0).abs() < SAME)
     }
 
+    /// Whether a point of the branch is found at its temperature from no other one.
+    fn is_found_again(&self, point: &PhasePair) -> bool {
+        let (mixture, z, branch) = (self.mixture, self.z, self.branch);
+        let own = self
+            .line
+            .at_temperature(mixture, z, branch, point.temperature);
+        own.is_ok_and(|own| (own.pressure / point.pressure - 1.0).abs() < SAME)
+    }
+
     /// A point of the line that stability alone leads to.
     fn on_line_by_stability(&self) -> Result<PhasePair> {
         let found = search(self.mixture, self.z).at_pressure(self.branch, self.pressure)?;
@@ -421,8 +436,16 @@ impl<'a> AtPressure<'a> {
             return Ok(found);
         }
         let error = |temperature: f64| Ok(self.off(&self.at(temperature)?));
-        let found = self.at(bracketed_root(error, low, high, 1e-14)?)?;
+        let nearly = bracketed_root(error, low, high, NEARLY)?;
         // a line may jump, from one second liquid to another
+        if error(nearly)?.abs() > JUMP {
+            return Err(self.not_found());
+        }
+        let [a, b] = [-2.0, 2.0].map(|part| nearly * (1.0 + part * NEARLY));
+        let (a, b) = (a.max(low), b.min(high));
+        let is_between = error(a)? * error(b)? <= 0.0;
+        let (low, high) = if is_between { (a, b) } else { (low, high) };
+        let found = self.at(bracketed_root(error, low, high, 1e-14)?)?;
         if self.off(&found).abs() < SAME {
             return Ok(found);
         }

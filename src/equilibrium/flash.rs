@@ -339,11 +339,9 @@ impl<'a> Seeker<'a> {
             let parted = self.parted(split, rival)?;
             of(ThreePhases::with_parted(split, &parted))
         })?;
-        let (x, thin) = &three.phases[0];
-        Some(if is_liquid(mixture, x, self.temperature, *thin) {
-            Found::Liquids(density, Some(*split))
-        } else {
-            Found::Three(three)
+        Some(match three.has_gas(mixture) {
+            true => Found::Three(three),
+            false => Found::Liquids(density, Some(*split)),
         })
     }
 

@@ -23,7 +23,9 @@ use super::envelope::Envelope;
 use super::one_phase::{frost_pressure, no_liquid, would_freeze_out};
 use super::rivals::followed;
 use super::search::Search;
+use super::split::Fixed;
 use super::stability::{Rival, pair_is_unstable, rival_of};
+use super::three_phases::ThreePhases;
 use crate::error::{Error, Result};
 use crate::helmholtz::{Mixture, MoleFractions};
 
@@ -39,6 +41,8 @@ const MARGIN: f64 = 0.5;
 const ALONE: f64 = 0.98;
 /// How far beyond the pressures at both ends of an interval its own may lie, times.
 const BESIDE: f64 = 1.1;
+/// Part of a liquid's reducing temperature up to which no gas is like it.
+const FAR_FROM_GAS: f64 = 0.9;
 /// Intervals of a line, by the part of the reducing temperature, up to [`FAR_FROM_CRITICAL`].
 const INTERVALS: usize = 45;
 
@@ -186,6 +190,11 @@ impl BlendLine {
     ) -> Result<PhasePair> {
         if temperature < FAR_FROM_CRITICAL * reducing_temperature(mixture, z) {
             return self.cold(mixture, z, branch, temperature, near);
+        }
+        // over two liquids there is no envelope
+        let over_liquids = near.and_then(|near| over_liquids_beside(mixture, z, temperature, near));
+        if let Some(found) = over_liquids {
+            return Ok(found);
         }
         let near = self.on_envelope(mixture, z, branch, temperature);
         if let Some(found) = near
@@ -371,12 +380,8 @@ impl BlendLine {
         {
             return Ok((branch, found));
         }
-        let beside = near.and_then(|near| {
-            bubble_dew::near_at_temperature(mixture, z, branch, temperature, near)
-        });
-        if let Some(found) = beside
-            && !pair_is_unstable(mixture, &found)
-        {
+        let beside = near.and_then(|near| stable_beside(mixture, z, branch, temperature, near));
+        if let Some(found) = beside {
             return Ok((branch, found));
         }
         // what parts as a liquid of its own shows at once
@@ -477,6 +482,39 @@ pub(super) fn not_frozen(mixture: &Mixture, branch: Branch, found: PhasePair) ->
         return Err(no_liquid());
     }
     Ok(found)
+}
+
+/// A branch from a point of it near a temperature in K, a bubble point over two liquids from one over two.
+fn stable_beside(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    branch: Branch,
+    temperature: f64,
+    near: &PhasePair,
+) -> Option<PhasePair> {
+    if near.liquids.is_some() {
+        return over_liquids_beside(mixture, z, temperature, near);
+    }
+    bubble_dew::near_at_temperature(mixture, z, branch, temperature, near)
+        .filter(|found| !pair_is_unstable(mixture, found))
+}
+
+/// The bubble point over two liquids at a temperature in K from one near it; `None` from one over one.
+fn over_liquids_beside(
+    mixture: &Mixture,
+    z: &MoleFractions,
+    temperature: f64,
+    near: &PhasePair,
+) -> Option<PhasePair> {
+    let three = ThreePhases::at_bubble_point(near)?;
+    let found = three.stable_bubble_point(mixture, z, Fixed::Temperature(temperature))?;
+    // next to where the vapor becomes one with a liquid another line may lie above this one
+    let is_far_from_gas = |(x, density): &(MoleFractions, f64)| {
+        temperature < FAR_FROM_GAS * reducing_temperature(mixture, x)
+            && found.vapor_density < *density
+    };
+    let is_sure = found.liquids?.phases.iter().all(is_far_from_gas);
+    is_sure.then_some(found)
 }
 
 /// The upper point of an isotherm where no start leads to it, a bubble point over two liquids first.

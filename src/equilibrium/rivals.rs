@@ -21,6 +21,9 @@ pub(super) fn followed(
     known: Option<&(PhasePair, Rival)>,
 ) -> Result<PhasePair> {
     let mut pair = found.or_else(|error| {
+        if branch == Branch::Bubble {
+            return Err(error);
+        }
         // A dew point lost between two liquids: the vapour just below the bubble pressure shows
         // which liquid it would drop.
         let bubble = bubble_dew::at_temperature(mixture, z, Branch::Bubble, temperature, None)?;

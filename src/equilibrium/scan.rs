@@ -33,6 +33,9 @@ const BETWEEN: [f64; 3] = [0.0, -0.5, 0.5];
 const DENSE: f64 = 0.5;
 /// Most parts passed over at once.
 const FARTHEST: u32 = 8;
+/// How many times as far from a pressure as it is bent between three points a line does not reach it: a parabola
+/// through them goes no farther than an eighth more.
+const STRAIGHT: f64 = 4.0;
 /// Steps towards where a line turns.
 const TURNS: usize = 30;
 
@@ -62,9 +65,39 @@ impl Sample {
         }
     }
 
+    fn none(temperature: f64) -> Self {
+        Self {
+            temperature,
+            off: None,
+            is_far: false,
+        }
+    }
+
+    fn solved_off(&self) -> Option<f64> {
+        self.off.filter(|_| !self.is_far)
+    }
+
     fn is_far_above(&self) -> bool {
         self.is_far && self.off.is_some_and(|off| off > 0.0)
     }
+}
+
+/// Whether a line solved for at three temperatures is on one side of the pressure and so straight that it does
+/// not cross it between.
+fn is_smooth(samples: [Sample; 3]) -> bool {
+    let [Some(first), Some(middle), Some(last)] = samples.map(|one| one.solved_off()) else {
+        return false;
+    };
+    let [a, b, c] = samples.map(|one| one.temperature);
+    let bent = (middle - first - (last - first) * (b - a) / (c - a)).abs();
+    let nearest = first.abs().min(middle.abs()).min(last.abs());
+    first * middle > 0.0 && middle * last > 0.0 && nearest > STRAIGHT * bent
+}
+
+/// Whether a line solved for at two temperatures may go on for twice as far and not come to the pressure.
+fn is_far_off(first: Sample, last: Sample) -> bool {
+    let both = first.solved_off().zip(last.solved_off());
+    both.is_some_and(|(a, b)| a * b > 0.0 && b.abs() > STRAIGHT * (b - a).abs())
 }
 
 /// A line that is looked for at a pressure.
@@ -103,14 +136,32 @@ impl<'a> Scan<'a> {
         let mut reach = 1;
         while k <= PARTS {
             if reach > 1 && k + reach <= PARTS && self.passes(at(k), at(k + reach), reach) {
-                before = Some(Sample::above(at(k + reach - 1)));
-                first = before;
-                k += reach;
-                reach *= 2;
-                continue;
+                let there = self.sample(at(k + reach - 1));
+                if there.is_far_above() {
+                    (first, before) = (Some(there), Some(there));
+                    k += reach;
+                    reach *= 2;
+                    continue;
+                }
             }
-            let here = self.sample(at(k));
-            if !here.is_far && here.off.is_some_and(|off| off.abs() < SAME) {
+            if let (Some(one), Some(last)) = (first, before)
+                && k + 1 < PARTS
+                && is_far_off(one, last)
+            {
+                // looked at twice as far away
+                let width = (last.temperature - one.temperature) / (at(1) - at(0));
+                let end = (k - 1 + 2 * width.round() as u32).min(PARTS);
+                let there = self.beside(before, at(end));
+                if is_smooth([one, last, there]) {
+                    (first, before) = (before, Some(there));
+                    k = end + 1;
+                    continue;
+                }
+            }
+            let here = self.beside(before, at(k));
+            // a point that was found lies at the end
+            let is_new = k < PARTS || self.is_lost;
+            if is_new && here.solved_off().is_some_and(|off| off.abs() < SAME) {
                 return self.sought.at(here.temperature);
             }
             let turned = first
@@ -191,11 +242,23 @@ impl<'a> Scan<'a> {
                 Branch::Bubble => self.bubble(temperature),
                 Branch::Dew => self.dew(temperature),
             };
-            if here.is_far {
-                self.known.borrow_mut().push(here);
+            match here.is_far {
+                true => self.keep(here),
+                false => here,
             }
-            here
         })
+    }
+
+    /// As [`Scan::sample`], solved for where the line was beside it.
+    fn beside(&self, near: Option<Sample>, temperature: f64) -> Sample {
+        let is_on_it = near.and_then(|near| near.solved_off()).is_some();
+        if is_on_it
+            && self.already(temperature).is_none()
+            && let Ok(found) = self.sought.at(temperature)
+        {
+            return self.solved_as(temperature, Some(self.sought.off(&found)));
+        }
+        self.sample(temperature)
     }
 
     fn already(&self, temperature: f64) -> Option<Sample> {
@@ -203,16 +266,27 @@ impl<'a> Scan<'a> {
         self.known.borrow().iter().rev().find(is_it).copied()
     }
 
-    /// The line at a temperature in K, solved for.
+    /// The line at a temperature in K, solved for. What tests tell of it counts on where it has no answer.
     fn solved(&self, temperature: f64) -> Sample {
-        let here = match self.sought.at(temperature) {
-            Err(Error::AboveRange { .. }) => Sample::above(temperature),
-            found => Sample {
-                temperature,
-                off: found.ok().map(|found| self.sought.off(&found)),
-                is_far: false,
-            },
-        };
+        let found = self.sought.at(temperature);
+        let is_known = || self.already(temperature).is_some_and(|known| known.is_far);
+        match found {
+            Ok(found) => self.solved_as(temperature, Some(self.sought.off(&found))),
+            Err(Error::AboveRange { .. }) => self.keep(Sample::above(temperature)),
+            Err(_) if is_known() => Sample::none(temperature),
+            Err(_) => self.solved_as(temperature, None),
+        }
+    }
+
+    fn solved_as(&self, temperature: f64, off: Option<f64>) -> Sample {
+        self.keep(Sample {
+            temperature,
+            off,
+            is_far: false,
+        })
+    }
+
+    fn keep(&self, here: Sample) -> Sample {
         self.known.borrow_mut().push(here);
         here
     }
@@ -293,7 +367,10 @@ impl<'a> Scan<'a> {
         if !is_between || done >= most {
             return Vec::new();
         }
-        let middle = self.sample(0.5 * (a.temperature + b.temperature));
+        let middle = self.beside(Some(a), 0.5 * (a.temperature + b.temperature));
+        if is_smooth([a, middle, b]) {
+            return Vec::new();
+        }
         let smaller = (done + 1, 0.5 * part);
         let mut found = self.crossings(a, middle, smaller);
         // solved for meanwhile
@@ -304,17 +381,28 @@ impl<'a> Scan<'a> {
 
     /// Temperatures about where the line turns between three, beyond the pressure sought, coldest first;
     /// none where all three are not on one side of it, the middle one nearest.
-    fn turn(&self, [a, b, c]: [Sample; 3]) -> Vec<(f64, f64)> {
-        let (Some(first), Some(middle), Some(last)) = (a.off, b.off, c.off) else {
-            return Vec::new();
-        };
-        let sign = middle.signum();
-        let (first, middle, last) = (sign * first, sign * middle, sign * last);
+    fn turn(&self, samples: [Sample; 3]) -> Vec<(f64, f64)> {
         // a parabola's vertex lies below the lowest of three points by a quarter of what they differ by
-        let turns = middle < first.min(last) && 2.0 * middle < first.max(last);
-        if !turns {
+        let turns = |samples: [Sample; 3]| {
+            let [Some(first), Some(middle), Some(last)] = samples.map(|one| one.off) else {
+                return false;
+            };
+            let sign = middle.signum();
+            let (first, middle, last) = (sign * first, sign * middle, sign * last);
+            middle < first.min(last) && 2.0 * middle < first.max(last)
+        };
+        if !turns(samples) {
             return Vec::new();
         }
+        // what was not solved for yet may be where the line ends
+        let samples = samples.map(|one| match one.is_far {
+            true => self.solved(one.temperature),
+            false => one,
+        });
+        let [a, middle, c] = samples;
+        let Some(sign) = middle.off.map(f64::signum).filter(|_| turns(samples)) else {
+            return Vec::new();
+        };
         let off = |temperature| {
             let here = self.solved(temperature);
             Ok(here.off.map_or(f64::INFINITY, |off| sign * off))

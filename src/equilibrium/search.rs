@@ -41,8 +41,6 @@ const A_GAS: f64 = 0.1;
 const BY_PRESSURE: f64 = 1.35;
 /// Steps of temperature along an isobar.
 const BY_TEMPERATURE: f64 = 1.025;
-/// Differences of mole fractions and of ln density within which a phase is the same one.
-const ALIKE: f64 = 0.2;
 /// Relative width of an edge that is rounding.
 const SLACK: f64 = 1e-9;
 /// Lowest pressure at which a dew point is looked for, Pa.
@@ -85,14 +83,6 @@ impl Along {
 /// Whether two densities of a blend, mol/m3, lie on one branch of its isotherm.
 fn is_one_branch(a: f64, b: f64) -> bool {
     (a / b).ln().abs() < ONE_BRANCH
-}
-
-/// Whether the thinner phases of two splits are one, a step of pressure apart.
-fn are_alike(a: &Split, b: &Split) -> bool {
-    let (a, b) = (&a.pair, &b.pair);
-    let mut both = a.vapor.iter().zip(b.vapor.iter());
-    (a.vapor_density / b.vapor_density).ln().abs() < ALIKE
-        && both.all(|(a, b)| (a - b).abs() < ALIKE)
 }
 
 impl Search<'_> {
@@ -446,24 +436,31 @@ impl Search<'_> {
         {
             return Some(found);
         }
-        let mut low = None;
+        let (mut low, mut near) = (None, None::<ThreePhases>);
         for _ in 0..HALVINGS_OVER_LIQUIDS {
             if low.is_some_and(|low| high < low * NARROW) {
                 break;
             }
             let middle = low.map_or(high / BY_PRESSURE.powi(2), |low: f64| (low * high).sqrt());
             let mut below = liquids;
-            let gas = match flash::phases(self.mixture, self.z, temperature, middle)? {
+            let (mixture, z) = (self.mixture, self.z);
+            let beside = near.and_then(|near| near.beside_these(mixture, z, (temperature, middle)));
+            let there = match beside {
+                Some(three) if three.has_gas(mixture) => Found::Three(three),
+                Some(three) => Found::Liquids(None, Some(three.liquids())),
+                None => flash::phases(mixture, z, temperature, middle)?,
+            };
+            let gas = match there {
                 Found::TwoLiquids(found) | Found::Liquids(_, Some(found)) => {
                     (high, liquids) = (middle, found);
                     continue;
                 }
                 // the lighter liquid, expanded to a gas's density
-                Found::Two(found) if are_alike(&found, &liquids) => {
+                Found::Two(found) if found.is_a_step_from(&liquids) => {
                     (high, liquids) = (middle, found);
                     continue;
                 }
-                Found::TwoOfThree(found) if are_alike(&found, &liquids) => {
+                Found::TwoOfThree(found) if found.is_a_step_from(&liquids) => {
                     let Some(gas) = rival_of(self.mixture, &found.pair) else {
                         (high, liquids) = (middle, found);
                         continue;
@@ -471,6 +468,7 @@ impl Search<'_> {
                     (gas.x, gas.density)
                 }
                 Found::Three(three) => {
+                    near = Some(three);
                     below = three.liquids();
                     three.phases[0]
                 }

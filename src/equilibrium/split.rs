@@ -26,6 +26,8 @@ const MOST_STEPS: usize = 40;
 const LEFT: f64 = 2e-11;
 /// A step whose square is no more than that.
 const SHORT: f64 = 1e-6;
+/// Differences of mole fractions and of ln density within which phases a step of pressure apart are one.
+const ALIKE: f64 = 0.2;
 
 /// Two phases and how much of each.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -34,6 +36,16 @@ pub struct Split {
     pub pair: PhasePair,
     /// Moles of vapor a mole of blend.
     pub vapor_fraction: f64,
+}
+
+impl Split {
+    /// Whether its thinner phase is that of another, a step of pressure away.
+    pub(super) fn is_a_step_from(&self, other: &Self) -> bool {
+        let (a, b) = (&self.pair, &other.pair);
+        let mut both = a.vapor.iter().zip(b.vapor.iter());
+        (a.vapor_density / b.vapor_density).ln().abs() < ALIKE
+            && both.all(|(a, b)| (a - b).abs() < ALIKE)
+    }
 }
 
 /// A split and what its phases hold together.

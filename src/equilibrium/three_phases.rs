@@ -60,10 +60,38 @@ impl ThreePhases {
             }
             found = newton(&near);
         }
-        let found = found?;
-        let (vapor, density) = &found.phases[0];
-        let is_stable = !is_proof || !is_unstable(mixture, temperature, vapor, *density, pressure);
-        is_stable.then_some(found)
+        found.filter(|found| !is_proof || found.is_stable(mixture))
+    }
+
+    /// As [`ThreePhases::of`], stable ones, from phases so near that Newton's method alone leads there.
+    pub(super) fn beside_these(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        (temperature, pressure): (f64, f64),
+    ) -> Option<Self> {
+        let near = Self {
+            temperature,
+            pressure,
+            ..*self
+        };
+        near.settled(
+            mixture,
+            z,
+            Sought::TemperaturePressure(temperature, pressure),
+        )
+        .filter(|found| found.is_stable(mixture))
+    }
+
+    /// Whether the first of the phases is a gas, and not one more liquid.
+    pub(super) fn has_gas(&self, mixture: &Mixture) -> bool {
+        let (x, density) = &self.phases[0];
+        !is_liquid(mixture, x, self.temperature, *density)
+    }
+
+    fn is_stable(&self, mixture: &Mixture) -> bool {
+        let (vapor, density) = &self.phases[0];
+        !is_unstable(mixture, self.temperature, vapor, *density, self.pressure)
     }
 
     /// Newton's method from these phases to what is sought, stable or not.

@@ -94,7 +94,42 @@ fn a_falling_bubble_line_is_met_at_its_lower_temperature() {
              (19.725946/7.968303/5.819099/63.721488/0.596669/2.168495)",
             Question::Temperature(235.865907),
         ),
+        // so steep that it comes down within the parts that are passed over
+        (
+            "R-152a/R-22/R-732 (99.193414/0.108084/0.698502)",
+            Question::Temperature(234.767445),
+        ),
     ]);
+}
+
+/// Where a liquid is nearly a gas, points beside a bubble point over two liquids lead away from the line.
+#[test]
+fn what_lies_beside_a_line_is_not_the_line() {
+    withstand(&[
+        (
+            "R-1234yf/R-227ea/R-E170/R-50/R-718/R-365mfc \
+             (14.427227/13.829533/32.808792/3.903978/15.268988/19.761483)",
+            Question::Temperature(410.0),
+        ),
+        (
+            "R-1233zd(E)/R-134a/R-1336mzz(Z)/R-365mfc/R-50/R-290 \
+             (19.070292/21.913243/5.943048/2.835789/27.180024/23.057603)",
+            Question::Temperature(303.725323),
+        ),
+        (
+            "R-732/R-13 (25.106452/74.893548)",
+            Question::Temperature(216.060032),
+        ),
+    ]);
+}
+
+/// A dew point above water's own: of two trials next to each other one has a density, one has none.
+#[test]
+fn a_trial_without_a_density_stops_no_other() {
+    withstand(&[(
+        "R-728/R-718/R-744 (40.648330/12.765747/46.585923)",
+        Question::Temperature(235.194374),
+    )]);
 }
 
 /// Quality that falls and rises along an isotherm on which two phases reach up to the highest
@@ -117,6 +152,11 @@ fn properties_lead_back_to_their_state() {
         (
             "R-718/R-13 (32.545546/67.454454)",
             Question::State(280.894503, 10344428.3, 8),
+        ),
+        // at the blend's lowest temperatures water's isotherm falls from the thinnest gas on
+        (
+            "R-152a/R-718 (0.114764/99.885236)",
+            Question::State(375.825011, 24468433.8, 1),
         ),
     ]);
 }

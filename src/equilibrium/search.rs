@@ -25,6 +25,8 @@ const HALVINGS: usize = 16;
 const MOST_UNBROKEN: usize = 3;
 /// The same where a flash answers each.
 const HALVINGS_OVER_LIQUIDS: usize = 14;
+/// Places with more liquids than two after which no bubble point over two is expected below.
+const MOST_PARTED: usize = 3;
 /// Ratio of pressures that these are not narrowed beyond.
 const NARROW: f64 = 1.01;
 /// Attempts from the fugacities of liquids, each at a pressure nearer to that of the gas over them.
@@ -436,7 +438,7 @@ impl Search<'_> {
         {
             return Some(found);
         }
-        let (mut low, mut near) = (None, None::<ThreePhases>);
+        let (mut low, mut near, mut parted) = (None, None::<ThreePhases>, 0);
         for _ in 0..HALVINGS_OVER_LIQUIDS {
             if low.is_some_and(|low| high < low * NARROW) {
                 break;
@@ -451,7 +453,9 @@ impl Search<'_> {
                 None => flash::phases(mixture, z, temperature, middle)?,
             };
             let gas = match there {
-                Found::TwoLiquids(found) | Found::Liquids(_, Some(found)) => {
+                Found::Liquids(..) if parted == MOST_PARTED => return None,
+                there @ (Found::TwoLiquids(found) | Found::Liquids(_, Some(found))) => {
+                    parted += usize::from(matches!(there, Found::Liquids(..)));
                     (high, liquids) = (middle, found);
                     continue;
                 }

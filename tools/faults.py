@@ -87,7 +87,7 @@ FAULTS = [
     ("src/equilibrium/trails.rs", "(n - other).abs() < BESIDE * sum)", "BESIDE", "0.3", "random_once_lost"),
     ("src/equilibrium/trails.rs", "if trail.all.len() == own {", "trail.all.len() == own", "false",
      "random_once_lost"),
-    ("src/equilibrium/one_phase.rs", "if slope > 0.0 && step < SETTLED {", "slope > 0.0 && ", "",
+    ("src/equilibrium/one_phase.rs", "if slope > 0.0 && step < SETTLED {", "slope > 0.0", "true",
      "random_once_lost"),
     ("src/helmholtz/reducing.rs", "if beta == 1.0 {", "beta == 1.0", "beta > 0.0", "blends"),
     ("src/equilibrium/at_pressure.rs", "if is_within || !comes_back() {", "!comes_back()", "true",

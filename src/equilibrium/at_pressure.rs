@@ -82,6 +82,11 @@ impl BlendLine {
     }
 }
 
+/// Whether two points at one temperature have one pressure.
+fn is_one(own: &PhasePair, point: &PhasePair) -> bool {
+    (own.pressure / point.pressure - 1.0).abs() < SAME
+}
+
 /// A branch of a blend that is sought at a pressure.
 pub(super) struct AtPressure<'a> {
     line: &'a BlendLine,
@@ -329,7 +334,7 @@ impl<'a> AtPressure<'a> {
     /// becomes two, need not. None where no line was found there.
     fn is_on_line(&self, point: &PhasePair) -> Option<bool> {
         let own = self.at(point.temperature).ok()?;
-        Some((own.pressure / point.pressure - 1.0).abs() < SAME)
+        Some(is_one(&own, point))
     }
 
     /// Whether a point of the branch is found at its temperature from no other one.
@@ -338,7 +343,7 @@ impl<'a> AtPressure<'a> {
         let own = self
             .line
             .at_temperature(mixture, z, branch, point.temperature);
-        own.is_ok_and(|own| (own.pressure / point.pressure - 1.0).abs() < SAME)
+        own.is_ok_and(|own| is_one(&own, point))
     }
 
     /// A point of the line that stability alone leads to.

@@ -11,14 +11,14 @@ const MOST_STEPS: usize = 60;
 /// Part of the reducing density up to which a gas is thin and its density is looked for in long
 /// steps.
 const THIN: f64 = 0.05;
+/// Such a step.
+const RISING_THIN: f64 = 1.2;
 /// Longest such step where the pressure is concave in density.
 const RISING_CONCAVE: f64 = 1.25;
 /// Step of ln density at which one has settled.
 const SETTLED: f64 = 1e-9;
 /// Halvings towards the top of an isotherm.
 const TO_THE_TOP: u32 = 30;
-/// Such a step.
-const RISING_THIN: f64 = 1.2;
 /// Parts of a stretch of an isotherm at whose ends its slope is looked at.
 const LOOKED_AT: u32 = 12;
 /// Upward steps of a density that is looked for from the thin side.

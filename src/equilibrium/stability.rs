@@ -460,7 +460,7 @@ impl<'a> Tested<'a> {
             return None;
         }
         self.trails
-            .patiently(|path| trial.settled(start, path, |at| self.is_known(at)))
+            .patiently(|trail| trial.settled(start, trail, |at| self.is_known(at)))
     }
 
     /// Whether a trial that Newton's method loses is followed patiently.

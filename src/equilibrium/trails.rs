@@ -15,10 +15,11 @@ type Densities = [f64; MAX_COMPONENTS];
 /// Partial densities, mol/m3, of the trials so far.
 #[derive(Default)]
 pub(super) struct Trails {
-    /// Of those brought nearer by substitution, whose densities are on their way, and of patient ones.
+    /// Of those brought nearer by substitution, whose densities are on their way.
     brought: RefCell<Vec<Densities>>,
     /// Where the last of these begins.
     begun: Cell<usize>,
+    /// Of patient ones, at the tested pressure.
     patient: RefCell<Vec<Densities>>,
 }
 

@@ -10,7 +10,6 @@
 //!
 //! Every term is homogeneous of second degree, so that with partial densities n_i in place of
 //! x_i, and N their sum, Y(n) = N^2 Y(x): derivatives at fixed other n_j need no "last" component.
-
 //!
 //! Of beta = 1, as of pairs of which nothing is known and of most volumes, f is x y: with the squares of the
 //! pure values these terms are one quadratic form.

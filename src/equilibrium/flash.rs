@@ -1,36 +1,27 @@
 //! The phases at a temperature and pressure from stability alone: where no lines are known.
 //!
-//! The blend as one phase is tested; where it is unstable, its rival starts a split, brought
-//! nearer by substitution of the ratios K_i = y_i / x_i (Rachford & Rice, J. Pet. Technol. 4
-//! (1952) 19) and settled by Newton's method.
+//! The blend as one phase is tested; where it is unstable, its rival starts a split
+//! (`substitution.rs`).
 
 use std::cell::Cell;
 
 use super::bubble_dew::PhasePair;
-use super::one_phase::{density_near_one, is_dense, is_liquid, logarithms, one_phase};
+use super::one_phase::{is_dense, is_liquid, logarithms, one_phase};
 use super::split::{Sought, Split, split};
 use super::stability::{Rival, first_rival, first_rival_of, pair_is_unstable, rival_of, rivals};
+use super::substitution::{NEXT_TO_NOTHING, settled, swapped};
 use super::three_phases::ThreePhases;
 use crate::helmholtz::{MAX_COMPONENTS, Mixture, MoleFractions};
 
-/// Substitutions before each attempt of Newton's method.
-const SUBSTITUTIONS: [usize; 8] = [1, 3, 8, 12, 12, 12, 24, 24];
-/// The attempt from which substitutions are halved: of a blend that has three phases two change
-/// places for ever.
-const HALVED: usize = 3;
-/// Longest step of ln K in a substitution.
-const LONGEST: f64 = 5.0;
-/// Ratio of densities up to which two phases may change places.
-const ALIKE: f64 = 1.3;
 /// Differences of mole fractions and of ln density within which two rivals count as one.
 const SAME: f64 = 1e-2;
 /// The same within which two splits are one.
 const ONE_SPLIT: f64 = 1e-7;
-/// Share of the blend in a phase of one component.
-const NEXT_TO_NOTHING: f64 = 1e-3;
 /// Rivals of the blend between which splits are sought: where none of them settles, as of water below its
 /// equation's liquid, trials that prove it unstable may end in as many places.
 const MOST_DISTINCT: usize = 6;
+/// Times that unstable splits are found again before all between rivals count as found.
+const MOST_REPEATS: usize = 5;
 /// Rivals of a split that are sought, one after the other.
 const MOST_RIVALS: usize = 3;
 
@@ -98,9 +89,13 @@ pub fn phases(
     let beside_own = rivals.iter().map(|rival| (own, *rival));
     let others = rivals.iter().enumerate();
     let beside_others = others.flat_map(|(k, a)| rivals[k + 1..].iter().map(move |b| (*a, *b)));
-    let mut stable = beside_own
-        .chain(beside_others)
-        .find_map(|(a, b)| sought.between(&a, &b));
+    let mut stable = None;
+    for (a, b) in beside_own.chain(beside_others) {
+        stable = sought.between(&a, &b);
+        if stable.is_some() || sought.repeats > MOST_REPEATS {
+            break;
+        }
+    }
     let mut remaining = None;
     for _ in 0..MOST_RIVALS {
         let Some((best, _)) = sought.best.filter(|_| stable.is_none()) else {
@@ -250,6 +245,8 @@ struct Seeker<'a> {
     pressure: f64,
     /// Those found that are not stable.
     beaten: Vec<Split>,
+    /// How often one of them was found again.
+    repeats: usize,
     /// Of these that of the lowest Gibbs energy, with this over T, J/(mol K).
     best: Option<(Split, f64)>,
     /// The same of those with a gas.
@@ -257,6 +254,8 @@ struct Seeker<'a> {
     /// A rival of the last of them, and the most stable one of one.
     proof: Option<Rival>,
     last: Cell<Option<(Split, Option<Rival>)>>,
+    /// Splits and rivals that three phases were sought from.
+    led_nowhere: Vec<(Split, Rival)>,
 }
 
 impl<'a> Seeker<'a> {
@@ -267,10 +266,12 @@ impl<'a> Seeker<'a> {
             temperature,
             pressure,
             beaten: Vec::new(),
+            repeats: 0,
             best: None,
             best_with_gas: None,
             proof: None,
             last: Cell::new(None),
+            led_nowhere: Vec::new(),
         }
     }
 
@@ -296,9 +297,12 @@ impl<'a> Seeker<'a> {
         }
         if let Some((best, _)) = self.best {
             // the rival that proved it, found at once, before the most stable one
-            let leads = |rival| self.three(&best, &rival, Some(density));
-            let found = self.proof.and_then(leads);
-            let found = found.or_else(|| self.worst(&best).and_then(leads));
+            let proof = self.proof;
+            let found = proof.and_then(|rival| self.three(&best, &rival, Some(density)));
+            let found = found.or_else(|| {
+                let worst = self.worst(&best)?;
+                self.three(&best, &worst, Some(density))
+            });
             if let Some(found) = found {
                 return Begun::Found(found);
             }
@@ -331,7 +335,12 @@ impl<'a> Seeker<'a> {
 
     /// The three phases that a split and its rival lead to, where they are stable: a vapor over two
     /// liquids, or more liquids than two.
-    fn three(&self, split: &Split, rival: &Rival, density: Option<f64>) -> Option<Found> {
+    fn three(&mut self, split: &Split, rival: &Rival, density: Option<f64>) -> Option<Found> {
+        let is_known = |(own, with): &(Split, Rival)| own == split && are_alike(with, rival);
+        if self.led_nowhere.iter().any(is_known) {
+            return None;
+        }
+        self.led_nowhere.push((*split, *rival));
         let (mixture, place) = (self.mixture, (self.temperature, self.pressure));
         let of = |start: ThreePhases| ThreePhases::of(mixture, self.z, place, &start, true);
         let start = ThreePhases::beside(mixture, self.z, split, rival);
@@ -353,7 +362,8 @@ impl<'a> Seeker<'a> {
             density: pair.liquid_density,
             excess: 0.0,
         };
-        Seeker::new(self.mixture, &own.x, self.temperature, self.pressure).settled(&own, rival)
+        let place = (self.temperature, self.pressure);
+        settled(self.mixture, &own.x, place, [&own, rival])
     }
 
     /// The split between two phases, where it is stable.
@@ -365,11 +375,12 @@ impl<'a> Seeker<'a> {
             excess: 0.0,
             ..*phase
         };
-        let found = self
-            .settled(a, b)
-            .or_else(|| self.settled(&alone(a), &alone(b)))?;
+        let place = (t, self.pressure);
+        let found = settled(mixture, self.z, place, [a, b])
+            .or_else(|| settled(mixture, self.z, place, [&alone(a), &alone(b)]))?;
         let found = gas_as_vapor(mixture, found);
         if self.beaten.iter().any(|known| are_one(known, &found)) {
+            self.repeats += 1;
             return None;
         }
         self.proof = first_rival_of(mixture, &found.pair);
@@ -436,69 +447,6 @@ impl<'a> Seeker<'a> {
         let best = self.best.map(|(best, _)| (best, false));
         stable.map(|stable| (stable, true)).or(best)
     }
-
-    /// Newton's method from two phases, brought nearer by substitution. A rival of the blend has
-    /// its potentials but for the excess that it lies below the tangent plane, which ln K counts
-    /// too.
-    fn settled(&self, a: &Rival, b: &Rival) -> Option<Split> {
-        let (mixture, z, temperature) = (self.mixture, self.z, self.temperature);
-        let count = mixture.count();
-        let (thin, dense) = if a.density < b.density {
-            (a, b)
-        } else {
-            (b, a)
-        };
-        let mut ratios = [0.0; MAX_COMPONENTS];
-        for (k, ratio) in ratios.iter_mut().enumerate().take(count) {
-            let log = (thin.x[k].max(1e-300) / dense.x[k].max(1e-300)).ln();
-            *ratio = log + thin.excess - dense.excess;
-        }
-        let mut densities = [dense.density, thin.density];
-        let place = (temperature, self.pressure);
-        let sought = Sought::TemperaturePressure(temperature, self.pressure);
-        for (attempt, substitutions) in SUBSTITUTIONS.into_iter().enumerate() {
-            let part = if attempt < HALVED { 1.0 } else { 0.5 };
-            let mut start = None;
-            for _ in 0..substitutions {
-                let (beta, liquid, vapor) = rachford_rice(z, &ratios)?;
-                densities = [
-                    density_near_one(mixture, &liquid, place, densities[0])?,
-                    density_near_one(mixture, &vapor, place, densities[1])?,
-                ];
-                let of_liquid = logarithms(mixture, &liquid, temperature, densities[0]);
-                let of_vapor = logarithms(mixture, &vapor, temperature, densities[1]);
-                for k in 0..count {
-                    let step = part * (of_liquid[k] - of_vapor[k]);
-                    ratios[k] += step.clamp(-LONGEST, LONGEST);
-                }
-                start = Some(Split {
-                    vapor_fraction: beta,
-                    pair: PhasePair {
-                        temperature,
-                        pressure: self.pressure,
-                        liquid,
-                        vapor,
-                        liquid_density: densities[0],
-                        vapor_density: densities[1],
-                        liquids: None,
-                        steps: 0,
-                        residual: f64::INFINITY,
-                    },
-                });
-            }
-            let start = start?;
-            let newton = |start: &Split| split(mixture, z, sought, start);
-            // which of two dense phases has more moles a volume is not known before
-            let other_way = || {
-                let alike = densities[0] < ALIKE * densities[1];
-                alike.then(|| newton(&swapped(&start))).flatten()
-            };
-            if let Some(found) = newton(&start).or_else(other_way) {
-                return Some(found);
-            }
-        }
-        None
-    }
 }
 
 /// A split whose vapor is the gas, where the gas has more moles a volume than the liquid: hydrogen
@@ -509,62 +457,4 @@ fn gas_as_vapor(mixture: &Mixture, found: Split) -> Split {
     let is_swapped =
         is_liquid(&pair.vapor, pair.vapor_density) && !is_liquid(&pair.liquid, pair.liquid_density);
     if is_swapped { swapped(&found) } else { found }
-}
-
-fn swapped(split: &Split) -> Split {
-    let pair = &split.pair;
-    Split {
-        vapor_fraction: 1.0 - split.vapor_fraction,
-        pair: PhasePair {
-            liquid: pair.vapor,
-            vapor: pair.liquid,
-            liquid_density: pair.vapor_density,
-            vapor_density: pair.liquid_density,
-            ..*pair
-        },
-    }
-}
-
-/// The vapour fraction and both compositions of ratios ln K_i; the fraction is kept within the
-/// split.
-fn rachford_rice(
-    z: &MoleFractions,
-    logs: &[f64; MAX_COMPONENTS],
-) -> Option<(f64, MoleFractions, MoleFractions)> {
-    let count = z.len();
-    let ratio = |k: usize| logs[k].clamp(-60.0, 60.0).exp();
-    let sum = |beta: f64| -> f64 {
-        (0..count)
-            .map(|k| z[k] * (ratio(k) - 1.0) / (1.0 + beta * (ratio(k) - 1.0)))
-            .sum()
-    };
-    let (mut low, mut high) = (0.0, 1.0);
-    let beta = if sum(0.0) <= 0.0 {
-        1e-3
-    } else if sum(1.0) >= 0.0 {
-        1.0 - 1e-3
-    } else {
-        for _ in 0..50 {
-            let middle = 0.5 * (low + high);
-            if sum(middle) > 0.0 {
-                low = middle;
-            } else {
-                high = middle;
-            }
-        }
-        0.5 * (low + high)
-    };
-    let (mut x, mut y) = ([0.0; MAX_COMPONENTS], [0.0; MAX_COMPONENTS]);
-    for k in 0..count {
-        x[k] = z[k] / (1.0 + beta * (ratio(k) - 1.0));
-        y[k] = x[k] * ratio(k);
-    }
-    let finite = x.iter().chain(&y).all(|value| value.is_finite());
-    finite.then(|| {
-        (
-            beta,
-            MoleFractions::new(&x[..count]),
-            MoleFractions::new(&y[..count]),
-        )
-    })
 }

@@ -28,6 +28,7 @@ pub mod split;
 pub mod stability;
 pub mod state_of_blend;
 pub mod state_of_pure;
+mod substitution;
 pub mod three_phases;
 pub mod tie_lines;
 mod tracer;

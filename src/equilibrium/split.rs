@@ -197,7 +197,19 @@ pub fn between_lines(z: &MoleFractions, bubble: &PhasePair, dew: &PhasePair, wei
 
 /// Finds the split by Newton's method from `start`; `None` unless it settles on two phases.
 pub fn split(mixture: &Mixture, z: &MoleFractions, sought: Sought, start: &Split) -> Option<Split> {
-    settle(mixture, z, |_| Some(sought), start, |_, _, _| ()).map(|(split, ())| split)
+    split_within(MOST_STEPS, mixture, z, sought, start)
+}
+
+/// As [`split`], in a number of steps.
+pub(super) fn split_within(
+    most_steps: usize,
+    mixture: &Mixture,
+    z: &MoleFractions,
+    sought: Sought,
+    start: &Split,
+) -> Option<Split> {
+    let known = |_| Some(sought);
+    settle(most_steps, mixture, z, known, start, |_, _, _| ()).map(|(split, ())| split)
 }
 
 /// As [`split`] of what is said anew for the temperature of each step, K, with what both phases
@@ -212,7 +224,7 @@ pub fn filled_along(
         [Property::Enthalpy, Property::Entropy]
             .map(|property| last.after(conditions, property, step))
     };
-    let (split, [enthalpy, entropy]) = settle(mixture, z, sought_at, start, both)?;
+    let (split, [enthalpy, entropy]) = settle(MOST_STEPS, mixture, z, sought_at, start, both)?;
     Some(Filled {
         split,
         enthalpy,
@@ -222,6 +234,7 @@ pub fn filled_along(
 
 /// Newton's method, and what `with` makes of the phases before the last step, and of that step.
 fn settle<T>(
+    most_steps: usize,
     mixture: &Mixture,
     z: &MoleFractions,
     sought_at: impl Fn(f64) -> Option<Sought>,
@@ -239,7 +252,7 @@ fn settle<T>(
     let mut matrix = [[0.0; MOST_UNKNOWNS]; MOST_UNKNOWNS];
     let mut right = [0.0; MOST_UNKNOWNS];
     let mut previous = f64::INFINITY;
-    for steps in 1..=MOST_STEPS {
+    for steps in 1..=most_steps {
         let here = Iterate {
             sought: sought_at(at.temperature)?,
             liquid: conditions.phase(at.temperature, &at.liquid),

@@ -23,8 +23,11 @@ const ABOVE: f64 = 1e-3;
 const COOLER: f64 = 0.9;
 /// How much farther down the line than it seems to need, in parts of the way.
 const PASSED: f64 = 1.05;
+/// The first step of ln p down a line, and by how much each is longer.
+const DOWN: f64 = 0.3;
+const LONGER: f64 = 1.5;
 /// Places between the lowest temperature and the one found at which a line that rises is lower.
-const BELOW: [f64; 8] = [0.98, 0.0, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8];
+const BELOW: [f64; 9] = [0.98, 0.0, 0.1, 0.2, 0.35, 0.5, 0.65, 0.8, 0.9];
 /// The first step to either side of a point that has a rival, in parts of the temperature.
 const ASIDE: f64 = 1e-3;
 /// Such steps, each twice as wide as the last.
@@ -33,14 +36,18 @@ const STEPS_ASIDE: usize = 8;
 /// in ln p.
 const NEARLY: f64 = 1e-5;
 const JUMP: f64 = 1e-2;
+/// What ln p of a line over two liquids is known to.
+const ROUNDING: f64 = 1e-12;
 /// How far in ln T a point of a line leads to another.
 const NEAR: f64 = 0.05;
 /// Part of the reducing temperature at which a gas is one where no temperature was found.
 const COLD: f64 = 0.8;
 /// Part of the reducing temperature up to which a bubble point is looked for.
 const BEYOND: f64 = 1.5;
-/// Reduced temperature from which a component is a gas that a bubble line may fall beside.
+/// Reduced temperature from which a component is a gas that a bubble line may fall beside, and from which it
+/// is one in a blend that is itself below so much of its reducing temperature.
 const A_GAS: f64 = 1.02;
+const A_GAS_FAR_BELOW: (f64, f64) = (0.7, 0.5);
 
 impl BlendLine {
     /// A branch at a pressure in Pa; the lower temperature where two have that pressure.
@@ -237,7 +244,12 @@ impl<'a> AtPressure<'a> {
     /// Whether a component is a gas at a temperature in K.
     fn has_gas(&self, temperature: f64) -> bool {
         let reduced = reduced(self.mixture, self.z, temperature);
-        reduced.iter().flatten().any(|&reduced| reduced > A_GAS)
+        let (part, far_below) = A_GAS_FAR_BELOW;
+        let from = match temperature < far_below * self.reducing {
+            true => part,
+            false => A_GAS,
+        };
+        reduced.iter().flatten().any(|&reduced| reduced > from)
     }
 
     /// The branch, of two temperatures the lower where the line begins with rising pressure.
@@ -404,6 +416,9 @@ impl<'a> AtPressure<'a> {
         if above < 0.0 {
             return Err(self.not_found());
         }
+        if let Some(found) = self.down_from(high) {
+            return Ok(found);
+        }
         // a line that rises all along lies higher everywhere; what falls first is left to a scan
         if off(coldest).is_ok_and(|here| here > 0.0) {
             return Err(self.not_found());
@@ -433,6 +448,45 @@ impl<'a> AtPressure<'a> {
         self.between((low, high))
     }
 
+    /// The branch by Newton's method in steps of pressure down from its point at a temperature in K, the last
+    /// of them alone held against the line.
+    fn down_from(&self, temperature: f64) -> Option<PhasePair> {
+        let (mixture, z, branch) = (self.mixture, self.z, self.branch);
+        let first = self.at(temperature).ok()?;
+        let mut points = vec![(first.pressure.ln(), first)];
+        let mut step = DOWN;
+        loop {
+            let &(place, last) = points.last()?;
+            let next = (place - step).max(self.pressure.ln());
+            let is_end = next <= self.pressure.ln();
+            let pressure = if is_end { self.pressure } else { next.exp() };
+            let start = bubble_dew::through(&points, next).unwrap_or(last);
+            let found = bubble_dew::near_at_pressure(mixture, z, branch, pressure, &start)?;
+            if found.temperature >= last.temperature || found.temperature < self.limits.coldest {
+                return None;
+            }
+            if is_end {
+                return (self.is_on_line(&found) == Some(true)).then_some(found);
+            }
+            points.push((next, found));
+            if points.len() > bubble_dew::MOST_BEFORE {
+                points.remove(0);
+            }
+            step *= LONGER;
+        }
+    }
+
+    /// The branch by Newton's method at the pressure from between its points at two temperatures in K.
+    fn through_ends(&self, (low, high): (f64, f64)) -> Option<PhasePair> {
+        let (mixture, z, branch) = (self.mixture, self.z, self.branch);
+        let ends = [self.at(low).ok()?, self.at(high).ok()?];
+        let [below, above] = ends.each_ref().map(|end| self.off(end));
+        let weight = below / (below - above);
+        let start = bubble_dew::weighted(&[&ends[0], &ends[1]], &[1.0 - weight, weight]);
+        let found = bubble_dew::near_at_pressure(mixture, z, branch, self.pressure, &start)?;
+        (self.is_on_line(&found) == Some(true)).then_some(found)
+    }
+
     /// The branch between two temperatures in K, on both sides of which it lies.
     pub(super) fn between(&self, (low, high): (f64, f64)) -> Result<PhasePair> {
         let is_inside = |found: &PhasePair| (low..=high).contains(&found.temperature);
@@ -440,8 +494,17 @@ impl<'a> AtPressure<'a> {
         if let Some(found) = [low, high].into_iter().find_map(over_liquids) {
             return Ok(found);
         }
-        let error = |temperature: f64| Ok(self.off(&self.at(temperature)?));
+        if let Some(found) = self.through_ends((low, high)).filter(is_inside) {
+            return Ok(found);
+        }
+        let error = |temperature: f64| {
+            let off = self.off(&self.at(temperature)?);
+            Ok(if off.abs() < ROUNDING { 0.0 } else { off })
+        };
         let nearly = bracketed_root(error, low, high, NEARLY)?;
+        if let Some(found) = self.over_liquids(nearly).filter(is_inside) {
+            return Ok(found);
+        }
         // a line may jump, from one second liquid to another
         if error(nearly)?.abs() > JUMP {
             return Err(self.not_found());

@@ -36,6 +36,9 @@ const FARTHEST: u32 = 8;
 /// How many times as far from a pressure as it is bent between three points a line does not reach it: a parabola
 /// through them goes no farther than an eighth more.
 const STRAIGHT: f64 = 4.0;
+/// From so many times as far before its last sample a line shows how it comes to its end: one that ends as
+/// steeply as the root of what is left goes less than [`STRAIGHT`] times as far as the straight line does.
+const FAR_BEFORE: f64 = 5.0;
 /// Steps towards where a line turns.
 const TURNS: usize = 30;
 
@@ -357,7 +360,8 @@ impl<'a> Scan<'a> {
             }
             (Some(low), Some(high)) => low.abs().min(high.abs()) < NEARLY * part,
             // a line may end steeply
-            (Some(off), None) | (None, Some(off)) => off.abs() < NEXT_TO_AN_END * part.sqrt(),
+            (Some(_), None) => self.may_end_beyond(a, b.temperature, part),
+            (None, Some(_)) => self.may_end_beyond(b, a.temperature, part),
             (None, None) => false,
         };
         // next to a point that was found the line is near for no other reason
@@ -377,6 +381,30 @@ impl<'a> Scan<'a> {
         let [middle, b] = [middle, b].map(|one| self.sample(one.temperature));
         found.extend(self.crossings(middle, b, smaller));
         found
+    }
+
+    /// Whether the line may cross the pressure between its last sample and a temperature in K at which it has
+    /// no answer, a part of a part away: not where it comes as straight as it does, and is that far off.
+    fn may_end_beyond(&self, last: Sample, end: f64, part: f64) -> bool {
+        let Some(off) = last
+            .off
+            .filter(|off| off.abs() < NEXT_TO_AN_END * part.sqrt())
+        else {
+            return false;
+        };
+        let left = end - last.temperature;
+        let known = self.known.borrow();
+        let before = known.iter().filter_map(|one| {
+            let away = (last.temperature - one.temperature) / left;
+            Some((away, one.solved_off()?)).filter(|_| away > 0.0 && away < FAR_BEFORE)
+        });
+        let nearest = before.min_by(|a, b| a.0.total_cmp(&b.0));
+        let is_straight = |(away, before): (f64, f64)| {
+            !last.is_far
+                && before * off > 0.0
+                && off.abs() > STRAIGHT * ((off - before) / away).abs()
+        };
+        !nearest.is_some_and(is_straight)
     }
 
     /// Temperatures about where the line turns between three, beyond the pressure sought, coldest first;

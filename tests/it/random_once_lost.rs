@@ -99,6 +99,20 @@ fn a_falling_bubble_line_is_met_at_its_lower_temperature() {
             "R-152a/R-22/R-732 (99.193414/0.108084/0.698502)",
             Question::Temperature(234.767445),
         ),
+        // where a gas is a little below its own critical temperature, and the blend far below
+        (
+            "R-13/R-728 (98.287036/1.712964)",
+            Question::Temperature(117.0142659784),
+        ),
+        (
+            "R-13/R-50 (99.793897/0.206103)",
+            Question::Temperature(107.2044476177),
+        ),
+        // the line comes down from liquids that part, between lower pressures on both sides
+        (
+            "R-14/FK-5-1-12/R-600 (18.328355/29.587025/52.08462)",
+            Question::Temperature(271.6801892214),
+        ),
     ]);
 }
 

@@ -10,10 +10,11 @@ use std::cell::Cell;
 
 use super::{BlendSolver, SLACK};
 use crate::equilibrium::bubble_dew::Branch;
-use crate::equilibrium::one_phase::thin;
+use crate::equilibrium::one_phase::{rises_between, thin};
 use crate::equilibrium::split::{Fixed, Sought};
 use crate::equilibrium::{EquilibriumState, MolarGiven, Phases, Property, QUALITY_MET};
 use crate::numeric::bracketed_root;
+use crate::state::SinglePhase;
 
 /// Points of a line that are looked at before it is closed in.
 const LOOKS: u32 = 12;
@@ -33,6 +34,9 @@ const LEFT: f64 = 1e-6;
 const A_JUMP: f64 = 1e-5;
 /// How far in ln p beside a line a look begins.
 const BESIDE_A_LINE: f64 = 1e-3;
+/// The longest step of ln rho towards an entropy, and one that is the last.
+const FAR: f64 = 0.5;
+const SHORT: f64 = 1e-6;
 /// Lowest pressure that is looked at, Pa.
 const LOWEST: f64 = 1e-2;
 
@@ -71,6 +75,14 @@ fn temperature_and_pressure(fixed: Fixed, at: f64) -> (f64, f64) {
 /// One of the places of a line that are looked at before it is closed in.
 fn place((low, high): (f64, f64), k: u32) -> f64 {
     low + (high - low) * f64::from(k) / f64::from(LOOKS)
+}
+
+/// The phase of a state of one in equilibrium.
+fn one_of(state: &EquilibriumState) -> Option<&SinglePhase> {
+    match &state.phases {
+        Phases::Single(phase, _) if !state.parted => Some(phase),
+        _ => None,
+    }
 }
 
 /// Which states a line is followed through.
@@ -194,8 +206,28 @@ impl BlendSolver<'_> {
             let found = look(at)?.state;
             (self.is_dense_one(&found) == below && is_met(&found)).then_some(found)
         };
+        // from what is thin to what is dense a hot isotherm has no end
+        let on_one_branch = || {
+            let Fixed::Temperature(temperature) = fixed else {
+                return None;
+            };
+            let densities = [&ends.0, &ends.1].map(|end| Some(one_of(&end.state)?.density));
+            let [Some(a), Some(b)] = densities else {
+                return None;
+            };
+            let (low, high) = (a.min(b), a.max(b));
+            if !rises_between(&self.fixed.isotherm(temperature), low, high) {
+                return None;
+            }
+            let one = |log: f64| self.single(temperature, log.exp(), true);
+            let off = |log| Ok(error(&one(log)));
+            let log = bracketed_root(off, low.ln(), high.ln(), CLOSED).ok()?;
+            let found = look(one(log).pressure.ln())?.state;
+            (one_of(&found).is_some() && is_met(&found)).then_some(found)
+        };
         let sought = fixed.with_property(property, target);
         between_like_ones()
+            .or_else(on_one_branch)
             .or_else(|| self.closed(&look, &error, ends, sought))
             .filter(is_met)
     }
@@ -214,12 +246,7 @@ impl BlendSolver<'_> {
 
     /// Whether a state of one phase is dense; none of two phases.
     fn is_dense_one(&self, state: &EquilibriumState) -> Option<bool> {
-        match &state.phases {
-            Phases::Single(phase, _) if !state.parted => {
-                Some(phase.density > self.fixed.reducing_density)
-            }
-            _ => None,
-        }
+        Some(one_of(state)?.density > self.fixed.reducing_density)
     }
 
     /// By the vapor's share of the mass along an isobar or an isotherm.
@@ -324,7 +351,47 @@ impl BlendSolver<'_> {
         };
         let extent = self.extent(Fixed::Pressure(self.limits.highest_pressure));
         let falls = |state: &EquilibriumState| -error(state);
-        self.close_in(at, falls, extent, sought).filter(is_met)
+        let look = |place: f64| Look::of(place, at(place)?, falls);
+        // past hot ones as far as the blend as one phase tells: at the highest pressure it still has more of
+        // the entropy, or where it has that too much enthalpy
+        let highest = self.limits.highest_pressure.ln();
+        let is_too_hot = |k: &u32| {
+            let temperature = -place(extent, *k);
+            let densest = self.as_one(Fixed::Temperature(temperature), highest, true);
+            densest.is_some_and(|densest| densest.entropy() > entropy)
+                || self
+                    .one_of_entropy(temperature, entropy)
+                    .is_some_and(|one| falls(&one) <= 0.0)
+        };
+        let passed = (0..=LOOKS).take_while(is_too_hot).last().unwrap_or(0);
+        let is_below = |k: &u32| look(place(extent, *k)).is_none_or(|look| look.error <= 0.0);
+        let first = (0..=passed).rev().find(is_below).unwrap_or(0);
+        let all = || (first > 0).then(|| bracket(&look, extent, 0)).flatten();
+        let ends = bracket(&look, extent, first).or_else(all)?;
+        self.closed(&look, &falls, ends, sought).filter(is_met)
+    }
+
+    /// The blend as one phase of a temperature, K, and an entropy, J/(mol K), from a gas or from a liquid,
+    /// stable or not; `None` where neither leads there.
+    fn one_of_entropy(&self, temperature: f64, entropy: f64) -> Option<EquilibriumState> {
+        let rt = self.fixed.gas_constant * temperature;
+        let starts = [Some(1.0 / rt), self.as_dense(temperature)];
+        starts.into_iter().flatten().find_map(|mut density| {
+            for _ in 0..MOST {
+                let phase = SinglePhase::at_density(&self.fixed, temperature, density);
+                if phase.pressure_by_density.is_nan() || phase.pressure_by_density <= 0.0 {
+                    return None;
+                }
+                // ds = -dp/dT / rho^2 drho
+                let slope = phase.pressure_by_temperature / density;
+                let step = (phase.entropy - entropy) / slope;
+                density *= step.clamp(-FAR, FAR).exp();
+                if step.abs() < SHORT {
+                    return Some(self.single(temperature, density, false));
+                }
+            }
+            None
+        })
     }
 
     /// Where an error that rises along a line is nought.

@@ -87,16 +87,29 @@ impl BlendSolver<'_> {
         }
         let at = |k: u32| {
             let temperature = low + (high - low) * f64::from(k) / f64::from(LIQUIDS);
-            let density = liquid_density(self.mixture, self.z, temperature);
+            let density = self.as_dense(temperature)?;
             let phase = SinglePhase::at_density(&self.fixed, temperature, density);
-            (phase.entropy, temperature)
+            Some((phase.entropy, temperature))
         };
-        let first = (0..LIQUIDS).find(|&k| at(k + 1).0 > entropy);
-        let first = first.unwrap_or(LIQUIDS - 1);
-        let ((s0, t0), (s1, t1)) = (at(first), at(first + 1));
+        let has_more = |k: &u32| at(k + 1).is_some_and(|(own, _)| own > entropy);
+        let first = (0..LIQUIDS).find(has_more).unwrap_or(LIQUIDS - 1);
+        let ((s0, t0), (s1, t1)) = (at(first)?, at(first + 1)?);
         let temperature = (t0 + (entropy - s0) / (s1 - s0) * (t1 - t0)).clamp(low, high);
-        let density = liquid_density(self.mixture, self.z, temperature);
+        let density = self.as_dense(temperature)?;
         temperature.is_normal().then_some((temperature, density))
+    }
+
+    /// A density in mol/m3 of the blend as a liquid at a temperature in K: that of its components' volumes,
+    /// or where the mixture's own is far from it, as that of water and a fluorocarbon may be, at the highest
+    /// pressure.
+    pub(super) fn as_dense(&self, temperature: f64) -> Option<f64> {
+        let isotherm = self.fixed.isotherm(temperature);
+        let density = liquid_density(self.mixture, self.z, temperature);
+        if isotherm.pressure_slope(density).1 > 0.0 {
+            return Some(density);
+        }
+        let most = self.limits.highest_pressure;
+        self.compressed(&isotherm, temperature, most).ok()
     }
 
     /// One phase from a start, stable or not; `None` where the steps do not settle within range.

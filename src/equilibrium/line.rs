@@ -215,6 +215,35 @@ impl BlendLine {
         })
     }
 
+    /// The bubble point at a temperature in K, or why there is none and the dew point of higher pressure that
+    /// two phases end at instead.
+    pub fn upper_at_temperature(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        temperature: f64,
+    ) -> (Result<PhasePair>, Option<PhasePair>) {
+        if temperature < FAR_FROM_CRITICAL * reducing_temperature(mixture, z) {
+            return match self.cold_upper(mixture, z, Branch::Bubble, temperature, None) {
+                Ok((Branch::Bubble, found)) => (Ok(found), None),
+                Ok((Branch::Dew, upper)) => {
+                    let none = bubble_dew::not_found(Branch::Bubble, "temperature");
+                    (Err(none), Some(upper))
+                }
+                Err(error) => (Err(error), None),
+            };
+        }
+        let found = self.at_temperature(mixture, z, Branch::Bubble, temperature);
+        let upper = match found {
+            Ok(_) | Err(Error::AboveRange { .. }) => None,
+            Err(_) => {
+                let all = self.near_the_top(mixture, z, temperature, None);
+                all.ok().and_then(|all| all.retrograde)
+            }
+        };
+        (found, upper)
+    }
+
     /// A branch at a temperature in K as the envelope has it, its stability not tested: `None` where
     /// that alone does not tell which of several points is meant.
     pub fn on_envelope(

@@ -97,18 +97,12 @@ impl Refrigerant {
         temperature: Temperature,
         zero: ReferenceState,
     ) -> Result<Saturation> {
-        let bubble = self.pair_at_temperature(Branch::Bubble, temperature);
+        let (bubble, upper) = self.upper_at_temperature(temperature);
         let dew = self.pair_at_temperature(Branch::Dew, temperature);
-        let up_to_the_range = matches!(bubble, Err(Error::AboveRange { .. }));
         let mut answer = self.saturation(bubble, dew, false, zero)?;
-        if answer.bubble.is_none() && !up_to_the_range && !self.is_pure() {
-            let (inner, kelvin) = (&self.0, temperature.in_kelvin());
-            let all = inner
-                .line
-                .all_at_temperature(&inner.mixture, &inner.x, kelvin);
+        if let Some(upper) = upper {
             let shift = self.shift(zero)?;
-            let upper = all.ok().and_then(|all| all.retrograde);
-            answer.retrograde = upper.map(|pair| self.point(Branch::Dew, &pair, &shift));
+            answer.retrograde = Some(self.point(Branch::Dew, &upper, &shift));
         }
         Ok(answer)
     }
@@ -247,6 +241,32 @@ impl Refrigerant {
             let found = pure::saturation_at_temperature(&self.fixed(), kelvin, None)?;
             return Ok(self.pure_pair(&found));
         }
+        self.check_temperature(kelvin)?;
+        let inner = &self.0;
+        inner
+            .line
+            .at_temperature(&inner.mixture, &inner.x, branch, kelvin)
+    }
+
+    /// The bubble point at a temperature, or why there is none and the dew point of higher pressure.
+    fn upper_at_temperature(
+        &self,
+        temperature: Temperature,
+    ) -> (Result<PhasePair>, Option<PhasePair>) {
+        let kelvin = temperature.in_kelvin();
+        let known = self.at_temperature(Branch::Bubble, kelvin);
+        if known.is_some() || self.is_pure() || self.check_temperature(kelvin).is_err() {
+            return (self.pair_at_temperature(Branch::Bubble, temperature), None);
+        }
+        let inner = &self.0;
+        inner
+            .line
+            .upper_at_temperature(&inner.mixture, &inner.x, kelvin)
+    }
+
+    /// # Errors
+    /// [`Error::OutOfRange`] for a temperature in K outside the range.
+    fn check_temperature(&self, kelvin: f64) -> Result<()> {
         let limits = self.limits();
         let (low, high) = (
             limits.temperature_min.in_kelvin(),
@@ -266,9 +286,7 @@ impl Refrigerant {
                 ),
             });
         }
-        self.0
-            .line
-            .at_temperature(&self.0.mixture, &self.0.x, branch, kelvin)
+        Ok(())
     }
 
     fn solved_at_pressure(&self, branch: Branch, pressure: Pressure) -> Result<PhasePair> {

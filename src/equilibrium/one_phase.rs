@@ -24,15 +24,31 @@ const LOOKED_AT: u32 = 12;
 /// Upward steps of a density that is looked for from the thin side.
 const RISING: f64 = 1.05;
 
-/// The error of a pressure that an isotherm does not reach on the dense side.
+/// The error of a pressure that an isotherm of a pure refrigerant does not reach on the dense side.
 pub(super) fn no_density(pressure: f64) -> Error {
+    no_fluid(
+        pressure,
+        "take a lower pressure or a higher temperature: it may be solid there",
+    )
+}
+
+/// The same of a blend: between two liquids some mixtures' equations have no density.
+pub(super) fn no_density_of_blend(pressure: f64) -> Error {
+    no_fluid(
+        pressure,
+        "take a lower pressure or a higher temperature: it may be solid there, or part into liquids between \
+         which its equation has no density",
+    )
+}
+
+fn no_fluid(pressure: f64, hint: &str) -> Error {
     Error::NoState {
         reason: Reason::with(
             reasons::REASON_NO_SUCH_FLUID,
             "pressure",
             Blank::Quantity(pressure, RangeUnit::Pascal),
         ),
-        hint: "take a lower pressure or a higher temperature: it may be solid there".into(),
+        hint: hint.into(),
     }
 }
 

@@ -9,7 +9,7 @@ use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::flash::{self, Found};
 use crate::equilibrium::line::AtTemperature;
 use crate::equilibrium::one_phase::{
-    self, gas_over_liquids, lacks_a_liquid, no_density, no_liquid, not_all_liquids,
+    self, gas_over_liquids, lacks_a_liquid, no_density_of_blend, no_liquid, not_all_liquids,
     would_freeze_out,
 };
 use crate::equilibrium::split::{Fixed, Sought, Split};
@@ -102,7 +102,7 @@ impl BlendSolver<'_> {
         }
         let from = self.fixed.reducing_density;
         let high = highest_density(&self.fixed, isotherm, pressure, from)
-            .ok_or_else(|| no_density(pressure))?;
+            .ok_or_else(|| no_density_of_blend(pressure))?;
         let low = 0.2 * ideal.min(from);
         let root = density_between(isotherm, pressure, low, high, ideal)?;
         Ok(self.single(temperature, root.density, root.density > from))
@@ -139,7 +139,7 @@ impl BlendSolver<'_> {
         }
         let found = near
             .or_else(|| flash::phases(self.mixture, self.z, temperature, pressure))
-            .ok_or_else(|| no_density(pressure))
+            .ok_or_else(|| no_density_of_blend(pressure))
             .and_then(|found| self.of_phases(temperature, pressure, found));
         self.kept.borrow_mut().insert(place, found.clone());
         found
@@ -251,6 +251,6 @@ impl BlendSolver<'_> {
         pressure: f64,
     ) -> Result<f64> {
         one_phase::compressed(self.mixture, self.z, isotherm, temperature, pressure)
-            .ok_or_else(|| no_density(pressure))
+            .ok_or_else(|| no_density_of_blend(pressure))
     }
 }

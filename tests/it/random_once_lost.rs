@@ -2,10 +2,10 @@
 //! judge of [`random_questions`](super::random_questions): the tangent-plane criterion (Michelsen,
 //! Fluid Phase Equilib. 9 (1982) 1).
 
-use zeotrope::Refrigerant;
 use zeotrope::catalogue::Catalogue;
 use zeotrope::units::Temperature;
 use zeotrope::validation::random::{Question, ask_again};
+use zeotrope::{ReferenceState, Refrigerant};
 
 fn withstand(questions: &[(&str, Question)]) {
     let catalogue = Catalogue::embedded();
@@ -460,4 +460,20 @@ fn pressures_of_lines_are_those_of_the_blend() {
             Question::Temperature(318.9066),
         ),
     ]);
+}
+
+/// Far below the reducing temperature, too, two phases may end at a second dew point and no bubble point.
+#[test]
+fn an_upper_dew_point_is_answered_in_the_cold() {
+    withstand(&[(
+        "R-740/R-290 (22.228279/77.771721)",
+        Question::Temperature(205.65656),
+    )]);
+    let blend = Refrigerant::named("R-740/R-290 (20.567/79.433)").unwrap();
+    let found = blend
+        .saturation_at_temperature(Temperature::kelvin(205.65656), ReferenceState::Usual)
+        .unwrap();
+    assert!(found.bubble.is_none());
+    let (dew, upper) = (found.dew.unwrap(), found.retrograde.unwrap());
+    assert!(upper.pressure > dew.pressure);
 }

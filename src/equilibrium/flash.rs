@@ -245,8 +245,6 @@ struct Seeker<'a> {
     pressure: f64,
     /// Those found that are not stable.
     beaten: Vec<Split>,
-    /// How often one of them was found again.
-    repeats: usize,
     /// Of these that of the lowest Gibbs energy, with this over T, J/(mol K).
     best: Option<(Split, f64)>,
     /// The same of those with a gas.
@@ -254,6 +252,8 @@ struct Seeker<'a> {
     /// A rival of the last of them, and the most stable one of one.
     proof: Option<Rival>,
     last: Cell<Option<(Split, Option<Rival>)>>,
+    /// How often an unstable split was found again.
+    repeats: usize,
     /// Splits and rivals that three phases were sought from.
     led_nowhere: Vec<(Split, Rival)>,
 }
@@ -266,11 +266,11 @@ impl<'a> Seeker<'a> {
             temperature,
             pressure,
             beaten: Vec::new(),
-            repeats: 0,
             best: None,
             best_with_gas: None,
             proof: None,
             last: Cell::new(None),
+            repeats: 0,
             led_nowhere: Vec::new(),
         }
     }

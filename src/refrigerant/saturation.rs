@@ -254,9 +254,14 @@ impl Refrigerant {
         temperature: Temperature,
     ) -> (Result<PhasePair>, Option<PhasePair>) {
         let kelvin = temperature.in_kelvin();
-        let known = self.at_temperature(Branch::Bubble, kelvin);
-        if known.is_some() || self.is_pure() || self.check_temperature(kelvin).is_err() {
-            return (self.pair_at_temperature(Branch::Bubble, temperature), None);
+        if let Some(pair) = self.at_temperature(Branch::Bubble, kelvin) {
+            return (Ok(pair), None);
+        }
+        if self.is_pure() || self.check_temperature(kelvin).is_err() {
+            return (
+                self.solved_at_temperature(Branch::Bubble, temperature),
+                None,
+            );
         }
         let inner = &self.0;
         inner

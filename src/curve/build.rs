@@ -38,6 +38,9 @@ const MOST_UNSOLVED: usize = 16;
 /// Of the points solved, how many the next is guessed from: they lie unevenly.
 const MOST_LAST: usize = 4;
 
+/// What a temperature is known to, in parts: by pressure it need not come back above the coldest.
+const ROUNDING: f64 = 1e-11;
+
 /// How far what serves as a start may be off.
 const START: f64 = 1e-3;
 /// What enthalpy (over T) and entropy are judged by, J/(mol K).
@@ -275,27 +278,38 @@ fn on(low: f64, high: f64, x: f64) -> f64 {
 
 /// Temperature by pressure between two pressures, Pa, from the curve by temperature.
 pub(super) fn by_pressure(curve: &Curve, line: &Line<'_>, low: f64, high: f64) -> Pieces {
-    let inverse = Inverse { curve, line };
-    let (mut pieces, mut failed) = (Vec::new(), 0);
+    let mut inverse = Inverse {
+        curve,
+        line,
+        begin: None,
+        pieces: Vec::new(),
+        failed: 0,
+    };
     if let Some((bottom, top)) = inverse.ends(high)
         && top > low
         && bottom < high
     {
-        inverse.cover(low.max(bottom), high.min(top), &mut pieces, &mut failed);
+        inverse.cover(low.max(bottom), high.min(top));
     }
-    Pieces::new(1, &pieces).with_cells(CELLS_BY_PRESSURE)
+    Pieces::new(1, &inverse.pieces).with_cells(CELLS_BY_PRESSURE)
 }
 
 struct Inverse<'a> {
     curve: &'a Curve,
     line: &'a Line<'a>,
+    /// The pressure, Pa, from which the last piece went or the next one goes, and its temperature, K, where
+    /// the curve has the lowest of all that the line has there.
+    begin: Option<(f64, Option<f64>)>,
+    pieces: Vec<Piece>,
+    /// Pieces that do not hold.
+    failed: usize,
 }
 
 impl Inverse<'_> {
     /// The pressures between which the line rises, Pa, as far as those up to `high` go.
     fn ends(&self, high: f64) -> Option<(f64, f64)> {
         let (coldest, hottest) = self.line.within(0.0, f64::INFINITY);
-        let bottom = self.pressure(coldest)?;
+        let bottom = self.pressure(coldest * (1.0 + ROUNDING))?;
         let safe = self.line.safe();
         if self.pressure(safe)? > high {
             return Some((bottom, high));
@@ -315,20 +329,45 @@ impl Inverse<'_> {
         Some((bottom, top))
     }
 
-    fn cover(&self, low: f64, high: f64, found: &mut Vec<Piece>, failed: &mut usize) {
-        if *failed > MOST_UNSOLVED {
+    fn cover(&mut self, low: f64, high: f64) {
+        if self.failed > MOST_UNSOLVED {
             return;
         }
         if let Some(piece) = self.piece(low, high) {
-            found.push(piece);
+            self.begin = Some((high, Some(value(&piece.2[0], 1.0))));
+            self.pieces.push(piece);
             return;
         }
-        *failed += 1;
+        self.failed += 1;
         if high - low > NARROWEST_UNSOLVED * high {
             let middle = 0.5 * (low + high);
-            self.cover(low, middle, found, failed);
-            self.cover(middle, high, found, failed);
+            self.cover(low, middle);
+            self.cover(middle, high);
         }
+    }
+
+    /// The temperature, K, at the pressure in Pa from which a piece goes, where the curve has what the
+    /// solver finds, the lowest of all temperatures of that pressure.
+    ///
+    /// It serves for all of the piece and for those that join it. Below that temperature the line lies under
+    /// this pressure, for it is continuous and does not have it there; from it on the curve by temperature,
+    /// held against the solver itself, rises to every pressure of the piece. So none of them has a lower
+    /// temperature, and the solver's search for one, which costs a hundred of its answers beside a gas, is
+    /// spared the others.
+    fn beginning(&mut self, pressure: f64) -> Option<f64> {
+        if let Some((place, temperature)) = self.begin
+            && place == pressure
+        {
+            return temperature;
+        }
+        let exact = self.line.exact_at_pressure(pressure);
+        let temperature = exact.map(|exact| exact.temperature).filter(|&exact| {
+            let accuracy = accuracy(exact, near_top(self.line.end(exact)));
+            let read = self.pressure(exact);
+            read.is_some_and(|read| (read / pressure - 1.0).abs() <= SHARE * accuracy)
+        });
+        self.begin = Some((pressure, temperature));
+        temperature
     }
 
     fn pressure(&self, temperature: f64) -> Option<f64> {
@@ -341,8 +380,10 @@ impl Inverse<'_> {
     /// temperature near it.
     fn temperature(&self, pressure: f64, near: f64) -> Option<f64> {
         let error = |t: f64| Some((self.pressure(t)? / pressure).ln());
-        let (mut a, mut b) = (near, near * (1.0 - 1e-4));
-        let mut at_a = error(a)?;
+        let (mut a, mut at_a) = (near, error(near)?);
+        // next to an end the curve lies to one side
+        let aside = [-1e-4, 1e-4].map(|part| near * (1.0 + part));
+        let mut b = aside.into_iter().find(|&b| error(b).is_some())?;
         for _ in 0..12 {
             let at_b = error(b)?;
             if at_b == at_a {
@@ -358,10 +399,10 @@ impl Inverse<'_> {
         (at_a.abs() < 1e-13).then_some(b)
     }
 
-    fn piece(&self, low: f64, high: f64) -> Option<Piece> {
+    fn piece(&mut self, low: f64, high: f64) -> Option<Piece> {
         let at = |x: f64| on(low, high, x);
         let mut temperatures = [0.0; TERMS];
-        let mut near = self.line.exact_at_pressure(at(points()[0]))?.temperature;
+        let mut near = self.beginning(low)?;
         for (temperature, x) in temperatures.iter_mut().zip(points()) {
             *temperature = self.temperature(at(x), near)?;
             // the lower of two temperatures rises with pressure
@@ -377,10 +418,6 @@ impl Inverse<'_> {
             let accuracy = accuracy(temperature, near_top);
             let error = (self.pressure(temperature)? / pressure - 1.0).abs();
             if error.is_nan() || error > SHARE * accuracy {
-                return None;
-            }
-            let exact = self.line.exact_at_pressure(pressure)?.temperature;
-            if (temperature / exact - 1.0).abs() > SHARE * accuracy {
                 return None;
             }
         }

@@ -135,7 +135,8 @@ impl Line<'_> {
         }
     }
 
-    /// The point at a temperature in K, from nothing else, by all the rules for the line.
+    /// The point at a temperature in K, from nothing else, held against its rivals; of bubble points those alone
+    /// that take no search, of which a curve would make hundreds: over two liquids the line bends.
     pub(super) fn exact(&self, temperature: f64) -> Option<PhasePair> {
         match self {
             Line::Pure(fixed) => {
@@ -148,7 +149,10 @@ impl Line<'_> {
                 line,
                 branch,
                 ..
-            } => line.at_temperature(mixture, z, *branch, temperature).ok(),
+            } => match branch {
+                Branch::Bubble => line.bubble_at_once(mixture, z, temperature),
+                Branch::Dew => line.at_temperature(mixture, z, *branch, temperature).ok(),
+            },
         }
     }
 

@@ -48,6 +48,8 @@ const BEYOND: f64 = 1.5;
 /// is one in a blend that is itself below so much of its reducing temperature.
 const A_GAS: f64 = 1.02;
 const A_GAS_FAR_BELOW: (f64, f64) = (0.7, 0.5);
+/// How far under a pressure is just under it, in parts.
+const UNDER: f64 = 1e-6;
 
 impl BlendLine {
     /// A branch at a pressure in Pa; the lower temperature where two have that pressure.
@@ -77,8 +79,27 @@ impl BlendLine {
         not_frozen(mixture, branch, found)
     }
 
+    /// Whether a branch lies nowhere under its pressure at the blend's lowest temperature, as a bubble line may
+    /// beside a gas, which liquid dissolves less of the warmer it is.
+    ///
+    /// One pressure just under that one proves it for all below: a line that does not have it at any
+    /// temperature does not come down to them either.
+    pub fn begins_lowest(&self, mixture: &Mixture, z: &MoleFractions, branch: Branch) -> bool {
+        *self.begins_lowest[branch.place()].get_or_init(|| {
+            let coldest = BlendLimits::of(mixture).coldest;
+            let Ok(first) = self.at_temperature(mixture, z, branch, coldest) else {
+                return false;
+            };
+            let under = first.pressure * (1.0 - UNDER);
+            match self.at_pressure(mixture, z, branch, under) {
+                Ok(found) => found.temperature < coldest,
+                Err(error) => matches!(error, Error::BelowRange { .. }),
+            }
+        })
+    }
+
     /// A branch at a pressure in Pa from a cold start or the traced envelope, where these lead to it.
-    pub fn at_once(
+    pub fn at_pressure_at_once(
         &self,
         mixture: &Mixture,
         z: &MoleFractions,
@@ -241,7 +262,6 @@ impl<'a> AtPressure<'a> {
         self.has_gas(temperature) && !looked_at.all(is_below)
     }
 
-    /// Whether a component is a gas at a temperature in K.
     fn has_gas(&self, temperature: f64) -> bool {
         let reduced = reduced(self.mixture, self.z, temperature);
         let (part, far_below) = A_GAS_FAR_BELOW;

@@ -55,6 +55,8 @@ pub struct BlendLine {
     /// For bubble and dew, the pressures in Pa at ends of intervals that are found from a cold start
     /// and stable.
     stable_ends: [[OnceLock<Option<f64>>; INTERVALS + 1]; 2],
+    /// For bubble and dew.
+    pub(super) begins_lowest: [OnceLock<bool>; 2],
 }
 
 impl Default for BlendLine {
@@ -64,6 +66,7 @@ impl Default for BlendLine {
             is_whole: OnceLock::new(),
             splits_below: OnceLock::new(),
             stable_ends: std::array::from_fn(|_| std::array::from_fn(|_| OnceLock::new())),
+            begins_lowest: Default::default(),
         }
     }
 }
@@ -177,6 +180,25 @@ impl BlendLine {
         temperature: f64,
     ) -> Result<PhasePair> {
         self.at_temperature_near(mixture, z, branch, temperature, None)
+    }
+
+    /// A bubble point over one liquid at a temperature in K where it takes no search by stability: from a cold
+    /// start below nine tenths of the reducing temperature, above by all rules where the envelope was traced.
+    pub fn bubble_at_once(
+        &self,
+        mixture: &Mixture,
+        z: &MoleFractions,
+        temperature: f64,
+    ) -> Option<PhasePair> {
+        let branch = Branch::Bubble;
+        if temperature < FAR_FROM_CRITICAL * reducing_temperature(mixture, z) {
+            let found = bubble_dew::cold_at_temperature(mixture, z, branch, temperature)
+                .filter(|found| self.is_stable(mixture, z, branch, found))?;
+            return self.within(mixture, z, branch, found).ok();
+        }
+        self.envelope(mixture, z).ok()?;
+        let found = self.at_temperature(mixture, z, branch, temperature).ok()?;
+        found.liquids.is_none().then_some(found)
     }
 
     /// As [`BlendLine::at_temperature`], where a point of the branch at a temperature near it is known.
@@ -462,16 +484,14 @@ impl BlendLine {
         branch: Branch,
         place: usize,
     ) -> Option<f64> {
-        let side = match branch {
-            Branch::Bubble => 0,
-            Branch::Dew => 1,
-        };
-        *self.stable_ends[side].get(place)?.get_or_init(|| {
-            let temperature = interval(mixture, z) * place as f64;
-            bubble_dew::cold_at_temperature(mixture, z, branch, temperature)
-                .filter(|pair| !pair_is_unstable(mixture, pair))
-                .map(|pair| pair.pressure)
-        })
+        *self.stable_ends[branch.place()]
+            .get(place)?
+            .get_or_init(|| {
+                let temperature = interval(mixture, z) * place as f64;
+                bubble_dew::cold_at_temperature(mixture, z, branch, temperature)
+                    .filter(|pair| !pair_is_unstable(mixture, pair))
+                    .map(|pair| pair.pressure)
+            })
     }
 }
 

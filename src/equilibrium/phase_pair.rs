@@ -33,6 +33,11 @@ impl Branch {
             Branch::Dew => "dew point",
         }
     }
+
+    /// The place of its own in what is kept for bubble and dew.
+    pub(crate) const fn place(self) -> usize {
+        self as usize
+    }
 }
 
 /// Two liquids beside each other.

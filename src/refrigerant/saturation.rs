@@ -303,42 +303,45 @@ impl Refrigerant {
         if pascal <= 0.0 {
             return Err(self.below_line(pascal, 0.0));
         }
+        let inner = &self.0;
+        let (mixture, z) = (&inner.mixture, &inner.x);
         // The line is answered from the blend's lowest temperature; what lies below is told so.
         let low = self.limits().temperature_min;
-        let bottom = || self.pair_at_temperature(branch, low);
+        let is_below = |bottom: &PhasePair| pascal < bottom.pressure * (1.0 - 1e-9);
+        let begins_above = || {
+            let bottom = self.pair_at_temperature(branch, low).ok();
+            let begins_lowest = |_: &_| inner.line.begins_lowest(mixture, z, branch);
+            bottom.filter(is_below).filter(begins_lowest)
+        };
         if self.wanted(branch).is_some()
-            && let Ok(bottom) = bottom()
-            && pascal < bottom.pressure * (1.0 - 1e-9)
+            && let Some(bottom) = begins_above()
         {
             return Err(self.below_line(pascal, bottom.pressure));
         }
-        let inner = &self.0;
-        let found = inner
-            .line
-            .at_pressure(&inner.mixture, &inner.x, branch, pascal);
-        match found {
+        match inner.line.at_pressure(mixture, z, branch, pascal) {
             Ok(pair) if pair.temperature >= low.in_kelvin() * (1.0 - 1e-9) => Ok(pair),
-            other => match bottom() {
-                Ok(bottom) if pascal < bottom.pressure || other.is_ok() => {
-                    Err(self.below_line(pascal, bottom.pressure))
-                }
-                // beside a gas the line may lie above all pressures there
-                _ if other.is_ok() => Err(Error::BelowRange {
+            Ok(_) | Err(Error::BelowRange { .. }) => Err(match begins_above() {
+                Some(bottom) => self.below_line(pascal, bottom.pressure),
+                // beside a gas the line may lie above all pressures there, or fall
+                None => Error::BelowRange {
                     point: branch.point(),
                     pressure: pascal,
                     temperature: low.in_kelvin(),
-                }),
-                _ => other,
-            },
+                },
+            }),
+            Err(other) => Err(other),
         }
     }
 
     /// A pressure below a blend's line, or none at all.
     fn below_line(&self, pascal: f64, bottom: f64) -> Error {
+        let limits = self.limits();
         let high = self
             .envelope()
-            .map_or(f64::NAN, |it| it.cricondenbar.pressure);
-        let low = self.limits().temperature_min;
+            .map_or(limits.pressure_max.in_pascal(), |it| {
+                it.cricondenbar.pressure
+            });
+        let low = limits.temperature_min;
         Error::OutOfRange {
             quantity: "pressure",
             value: pascal,

@@ -163,7 +163,10 @@ impl BlendSolver<'_> {
             let known = self
                 .known
                 .and_then(|known| known.at_pressure(branch, pressure));
-            known.or_else(|| self.line.at_once(self.mixture, self.z, branch, pressure))
+            known.or_else(|| {
+                self.line
+                    .at_pressure_at_once(self.mixture, self.z, branch, pressure)
+            })
         };
         Some((end(Branch::Bubble)?, end(Branch::Dew)?))
     }

@@ -11,6 +11,7 @@ mod look;
 mod question;
 mod refusal;
 mod report;
+mod through_curves;
 
 use std::time::{Duration, Instant};
 
@@ -29,6 +30,7 @@ use crate::units::{Pressure, Temperature};
 use judge::{Judge, JudgedPhase};
 use question::{Blends, Drawn, Random};
 use refusal::{kind, missing};
+use through_curves::{are_apart, are_states_apart, differ};
 
 /// Questions asked of one blend.
 const A_BLEND: usize = 8;
@@ -179,10 +181,12 @@ impl<'a> Asked<'a> {
     fn by_temperature(&mut self, kelvin: f64) {
         let question = format!("saturation at {kelvin} K");
         let temperature = Temperature::kelvin(kelvin);
-        let answer = self.timed(&question, |refrigerant| {
+        let ask = |refrigerant: &Refrigerant| {
             refrigerant.saturation_at_temperature(temperature, ReferenceState::IdealGas)
-        });
+        };
+        let answer = self.timed(&question, ask);
         let mut found = Vec::new();
+        self.ask_curves(&question, &answer, ask, are_apart, &mut found);
         match answer {
             Ok(answer) => {
                 let (warned, marked) = (parted(&answer.warnings), marked(&answer.warnings));
@@ -223,10 +227,12 @@ impl<'a> Asked<'a> {
 
     fn by_pressure(&mut self, pascal: f64) {
         let question = format!("saturation at {pascal} Pa");
-        let answer = self.timed(&question, |refrigerant| {
+        let ask = |refrigerant: &Refrigerant| {
             refrigerant.saturation_at_pressure(Pressure::pascal(pascal), ReferenceState::IdealGas)
-        });
+        };
+        let answer = self.timed(&question, ask);
         let mut found = Vec::new();
+        self.ask_curves(&question, &answer, ask, are_apart, &mut found);
         match answer {
             Ok(answer) => {
                 let (warned, marked) = (parted(&answer.warnings), marked(&answer.warnings));
@@ -255,10 +261,16 @@ impl<'a> Asked<'a> {
         let (temperature, pressure) = (Temperature::kelvin(kelvin), Pressure::pascal(pascal));
         let question = format!("state at {kelvin} K, {pascal} Pa");
         let first = Given::TemperaturePressure(temperature, pressure);
-        let answer = self.timed(&question, |refrigerant| {
-            refrigerant.state(first, ReferenceState::IdealGas)
-        });
+        let ask = |refrigerant: &Refrigerant| refrigerant.state(first, ReferenceState::IdealGas);
+        let answer = self.timed(&question, ask);
         let mut found = Vec::new();
+        self.ask_curves(
+            &question,
+            &answer,
+            ask,
+            |a, b| are_states_apart(a, b),
+            &mut found,
+        );
         let state = match answer {
             Ok(mut states) => states.remove(0),
             Err(error) => {
@@ -292,9 +304,15 @@ impl<'a> Asked<'a> {
             _ => ("h, s", Given::EnthalpyEntropy(h, s)),
         };
         let question = format!("{question} by {name}");
-        let back = self.timed(&question, |refrigerant| {
-            refrigerant.state(given, ReferenceState::IdealGas)
-        });
+        let ask = |refrigerant: &Refrigerant| refrigerant.state(given, ReferenceState::IdealGas);
+        let back = self.timed(&question, ask);
+        self.ask_curves(
+            &question,
+            &back,
+            ask,
+            |a, b| are_states_apart(a, b),
+            &mut found,
+        );
         match back {
             Ok(states) => {
                 self.counts().answered += 1;
@@ -492,13 +510,16 @@ impl<'a> Asked<'a> {
             return;
         }
         let question = format!("{name} at {pascal} Pa");
-        let back = self.timed(&question, |refrigerant| {
+        let ask = |refrigerant: &Refrigerant| {
             if bubble {
                 refrigerant.bubble_temperature(point.pressure)
             } else {
                 refrigerant.dew_temperature(point.pressure)
             }
-        });
+        };
+        let back = self.timed(&question, ask);
+        let apart = |a: &Temperature, b: &Temperature| differ(a.in_kelvin(), b.in_kelvin());
+        self.ask_curves(&question, &back, ask, apart, found);
         match back {
             Ok(back) if (back.in_kelvin() / kelvin - 1.0).abs() < CLOSED => {}
             Ok(back) => {

@@ -22,6 +22,8 @@ pub enum Fault {
     Open,
     /// Dew points of one temperature that are equal or in the wrong order.
     DewOrder,
+    /// Through curves another answer than from the solver, or none, or one where it has none.
+    Unlike,
 }
 
 impl Fault {
@@ -34,6 +36,7 @@ impl Fault {
         Self::LostNearTheTop,
         Self::Open,
         Self::DewOrder,
+        Self::Unlike,
     ];
 
     /// What the fault is called.
@@ -46,6 +49,7 @@ impl Fault {
             Self::LostNearTheTop => "lost near the top",
             Self::Open => "does not close",
             Self::DewOrder => "dew points equal or in the wrong order",
+            Self::Unlike => "not alike through curves",
         }
     }
 }

@@ -41,11 +41,7 @@ struct Beyond {
 
 impl Beyond {
     fn of(&self, branch: Branch) -> (f64, &Vec<Point>) {
-        let own = match branch {
-            Branch::Bubble => 0,
-            Branch::Dew => 1,
-        };
-        (self.from[own], &self.lines[own])
+        (self.from[branch.place()], &self.lines[branch.place()])
     }
 }
 

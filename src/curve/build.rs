@@ -19,6 +19,8 @@ const CHECKED: [f64; 4] = [
     0.258_819_045_102_520_8,
     0.965_925_826_289_068_3,
 ];
+/// The same where another line may take this one's place: both ends.
+const CHECKED_TO_BOTH_ENDS: [f64; 4] = [CHECKED[0], CHECKED[1], CHECKED[2], 1.0];
 /// Part of the accuracy that a check may use up.
 const SHARE: f64 = 0.25;
 /// How much coarser everything else is than the pressure.
@@ -58,7 +60,7 @@ pub(super) fn by_temperature(line: &Line<'_>, low: f64, high: f64) -> Pieces {
         line,
         functions: if count == 1 { OTHER } else { OTHER + count },
         near_top: near_top(end),
-        last: None,
+        ends: Vec::new(),
         pieces: Vec::new(),
         unsolved: 0,
     };
@@ -101,8 +103,8 @@ struct Builder<'a> {
     line: &'a Line<'a>,
     functions: usize,
     near_top: f64,
-    /// The point solved last.
-    last: Option<PhasePair>,
+    /// What the solver alone says at ends of pieces, K.
+    ends: Vec<(f64, Option<PhasePair>)>,
     pieces: Vec<Piece>,
     /// Pieces in which the line has no point.
     unsolved: usize,
@@ -175,24 +177,49 @@ impl Builder<'_> {
         values
     }
 
+    /// The point at an end of a piece, K, from nothing else.
+    fn end(&mut self, temperature: f64) -> Result<PhasePair, Failed> {
+        let known = self.ends.iter().find(|one| one.0 == temperature);
+        let found = known.map(|one| one.1).unwrap_or_else(|| {
+            let found = self.line.exact(temperature);
+            self.ends.push((temperature, found));
+            found
+        });
+        found.ok_or(Failed::UNSOLVED)
+    }
+
     /// A piece that holds, or why not; `whole` is what was fitted to the piece of which this is
     /// half.
     fn piece(&mut self, low: f64, high: f64, whole: Option<&Piece>) -> Result<Piece, Failed> {
         let at = |x: f64| on(low, high, x);
+        // where the line could have turned, other points come from the envelope, not from the piece
+        let is_safe = high < self.line.safe();
+        let bottom = self.end(low)?;
+        let checked = if is_safe {
+            self.end(high)?;
+            CHECKED_TO_BOTH_ENDS
+        } else {
+            CHECKED
+        };
+        // what was fitted beyond a kink is another line
+        let is_this_line = |whole: &&Piece| {
+            let there = self.read(whole, low).pressure / bottom.pressure;
+            (there - 1.0).abs() < START
+        };
+        let whole = whole.filter(is_this_line);
         let mut all = [[0.0; OTHER + MAX_COMPONENTS]; TERMS];
-        let mut solved: Vec<(f64, PhasePair)> = Vec::with_capacity(TERMS);
+        let mut solved = vec![(low, bottom)];
         for (values, x) in all.iter_mut().zip(points()) {
             let temperature = at(x);
-            let start = whole
-                .map(|whole| self.read(whole, temperature))
-                .or_else(|| through(last(&solved), temperature))
-                .or(self.last);
-            let found = start
-                .and_then(|start| self.line.beside_neighbor(temperature, &start))
+            let start = match whole {
+                Some(whole) => self.read(whole, temperature),
+                None => through(last(&solved), temperature).unwrap_or(bottom),
+            };
+            let near = self.line.beside_neighbor(temperature, &start);
+            let found = near
                 .or_else(|| self.line.exact(temperature))
                 .ok_or(Failed::UNSOLVED)?;
             solved.push((temperature, found));
-            self.last = Some(found);
             *values = self.values(&found);
         }
         let fitted: Vec<Series> = (0..self.functions)
@@ -228,20 +255,24 @@ impl Builder<'_> {
         if worst > 1.0 {
             return Err(failed(worst, piece));
         }
-        for (place, x) in CHECKED.into_iter().enumerate() {
+        for x in checked {
             let temperature = at(x);
-            // the first by all rules, which shows that this is the line meant and stable; where
-            // the line could have turned the others from the envelope, not from the piece
-            let near = match place {
-                0 => None,
-                _ if high < self.line.safe() => self
-                    .line
-                    .beside_neighbor(temperature, &self.read(&piece, temperature)),
-                _ => self.line.on_envelope(temperature),
+            // ends by all rules, which shows that this is the line meant and stable, and that no other has
+            // taken its place in between
+            let exact = match x {
+                -1.0 => bottom,
+                1.0 => self.end(high)?,
+                _ => {
+                    let near = if is_safe {
+                        let start = self.read(&piece, temperature);
+                        self.line.beside_neighbor(temperature, &start)
+                    } else {
+                        self.line.on_envelope(temperature)
+                    };
+                    near.or_else(|| self.line.exact(temperature))
+                        .ok_or(Failed::UNSOLVED)?
+                }
             };
-            let exact = near
-                .or_else(|| self.line.exact(temperature))
-                .ok_or(Failed::UNSOLVED)?;
             let solved = self.values(&exact);
             for (series, (k, solved)) in piece.2.iter().zip(solved.into_iter().enumerate()) {
                 let error = (value(series, x) - solved).abs() / allowed(k, solved);
@@ -363,8 +394,8 @@ impl Inverse<'_> {
         let exact = self.line.exact_at_pressure(pressure);
         let temperature = exact.map(|exact| exact.temperature).filter(|&exact| {
             let accuracy = accuracy(exact, near_top(self.line.end(exact)));
-            let read = self.pressure(exact);
-            read.is_some_and(|read| (read / pressure - 1.0).abs() <= SHARE * accuracy)
+            let read = self.temperature(pressure, exact);
+            read.is_some_and(|read| (read / exact - 1.0).abs() <= SHARE * accuracy)
         });
         self.begin = Some((pressure, temperature));
         temperature

@@ -307,29 +307,44 @@ impl Refrigerant {
         let (mixture, z) = (&inner.mixture, &inner.x);
         // The line is answered from the blend's lowest temperature; what lies below is told so.
         let low = self.limits().temperature_min;
-        let is_below = |bottom: &PhasePair| pascal < bottom.pressure * (1.0 - 1e-9);
-        let begins_above = || {
-            let bottom = self.pair_at_temperature(branch, low).ok();
-            let begins_lowest = |_: &_| inner.line.begins_lowest(mixture, z, branch);
-            bottom.filter(is_below).filter(begins_lowest)
-        };
-        if self.wanted(branch).is_some()
-            && let Some(bottom) = begins_above()
+        let curve = self.wanted(branch);
+        let bottom = curve.and_then(|it| it.pressure(low.in_kelvin(), || self.line(branch)));
+        if let Some(bottom) = bottom
+            && pascal < bottom * (1.0 - 1e-9)
+            && inner.line.begins_lowest(mixture, z, branch)
         {
-            return Err(self.below_line(pascal, bottom.pressure));
+            return Err(self.below_line(pascal, bottom));
         }
         match inner.line.at_pressure(mixture, z, branch, pascal) {
             Ok(pair) if pair.temperature >= low.in_kelvin() * (1.0 - 1e-9) => Ok(pair),
-            Ok(_) | Err(Error::BelowRange { .. }) => Err(match begins_above() {
-                Some(bottom) => self.below_line(pascal, bottom.pressure),
-                // beside a gas the line may lie above all pressures there, or fall
-                None => Error::BelowRange {
-                    point: branch.point(),
-                    pressure: pascal,
-                    temperature: low.in_kelvin(),
-                },
-            }),
+            Ok(_) | Err(Error::BelowRange { .. }) => Err(self.below(branch, pascal)),
             Err(other) => Err(other),
+        }
+    }
+
+    /// A pressure at which a blend's branch lies below its lowest temperature.
+    fn below(&self, branch: Branch, pascal: f64) -> Error {
+        let low = self.limits().temperature_min;
+        let inner = &self.0;
+        // not what takes a search, which would cost more than the answer
+        let at = |part: f64| {
+            let (mixture, z, kelvin) = (&inner.mixture, &inner.x, low.in_kelvin() * part);
+            let point = match branch {
+                Branch::Bubble => inner.line.bubble_at_once(mixture, z, kelvin),
+                Branch::Dew => inner.line.at_temperature(mixture, z, branch, kelvin).ok(),
+            };
+            Some(point?.pressure)
+        };
+        match (at(1.0), at(1.001)) {
+            (Some(bottom), Some(next)) if pascal < bottom && bottom < next => {
+                self.below_line(pascal, bottom)
+            }
+            // beside a gas the line may lie above all pressures there, or fall
+            _ => Error::BelowRange {
+                point: branch.point(),
+                pressure: pascal,
+                temperature: low.in_kelvin(),
+            },
         }
     }
 

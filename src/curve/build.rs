@@ -177,11 +177,19 @@ impl Builder<'_> {
         values
     }
 
-    /// The point at an end of a piece, K, from nothing else.
+    /// The point at a temperature in K by all rules, which the nearest end of a piece may lead to.
+    fn exact(&self, temperature: f64) -> Option<PhasePair> {
+        let ends = self.ends.iter().filter_map(|(_, found)| found.as_ref());
+        let apart = |one: &PhasePair| (one.temperature - temperature).abs();
+        let near = ends.min_by(|a, b| apart(a).total_cmp(&apart(b)));
+        self.line.exact(temperature, near)
+    }
+
+    /// The point at an end of a piece, K, found once.
     fn end(&mut self, temperature: f64) -> Result<PhasePair, Failed> {
         let known = self.ends.iter().find(|one| one.0 == temperature);
         let found = known.map(|one| one.1).unwrap_or_else(|| {
-            let found = self.line.exact(temperature);
+            let found = self.exact(temperature);
             self.ends.push((temperature, found));
             found
         });
@@ -217,7 +225,7 @@ impl Builder<'_> {
             };
             let near = self.line.beside_neighbor(temperature, &start);
             let found = near
-                .or_else(|| self.line.exact(temperature))
+                .or_else(|| self.exact(temperature))
                 .ok_or(Failed::UNSOLVED)?;
             solved.push((temperature, found));
             *values = self.values(&found);
@@ -269,7 +277,7 @@ impl Builder<'_> {
                     } else {
                         self.line.on_envelope(temperature)
                     };
-                    near.or_else(|| self.line.exact(temperature))
+                    near.or_else(|| self.exact(temperature))
                         .ok_or(Failed::UNSOLVED)?
                 }
             };
@@ -340,10 +348,16 @@ impl Inverse<'_> {
     /// The pressures between which the line rises, Pa, as far as those up to `high` go.
     fn ends(&self, high: f64) -> Option<(f64, f64)> {
         let (coldest, hottest) = self.line.within(0.0, f64::INFINITY);
-        let bottom = self.pressure(coldest * (1.0 + ROUNDING))?;
-        let safe = self.line.safe();
-        if self.pressure(safe)? > high {
-            return Some((bottom, high));
+        // solved for: stretches are not built that the pressures do not lie in
+        let solved = |temperature| Some(self.line.exact(temperature, None)?.pressure);
+        let bottom = solved(coldest * (1.0 + ROUNDING))?;
+        if bottom > high {
+            return None;
+        }
+        let safe = self.line.safe().min(hottest);
+        let top = solved(safe)?;
+        if top > high || safe == hottest {
+            return Some((bottom, top.min(high)));
         }
         // up to the top of the line, or to where it turns
         let mut edges = self.line.breaks(hottest);

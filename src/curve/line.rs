@@ -135,9 +135,10 @@ impl Line<'_> {
         }
     }
 
-    /// The point at a temperature in K, from nothing else, held against its rivals; of bubble points those alone
-    /// that take no search, of which a curve would make hundreds: over two liquids the line bends.
-    pub(super) fn exact(&self, temperature: f64) -> Option<PhasePair> {
+    /// The point at a temperature in K, held against its rivals; of bubble points those alone that take no
+    /// search, of which a curve would make hundreds: over two liquids the line bends. A dew point that would
+    /// take one comes from a point near it, if that is stable.
+    pub(super) fn exact(&self, temperature: f64, near: Option<&PhasePair>) -> Option<PhasePair> {
         match self {
             Line::Pure(fixed) => {
                 let found = saturation_at_temperature(fixed, temperature, None).ok()?;
@@ -151,7 +152,9 @@ impl Line<'_> {
                 ..
             } => match branch {
                 Branch::Bubble => line.bubble_at_once(mixture, z, temperature),
-                Branch::Dew => line.at_temperature(mixture, z, *branch, temperature).ok(),
+                Branch::Dew => line
+                    .at_temperature_near(mixture, z, *branch, temperature, near)
+                    .ok(),
             },
         }
     }

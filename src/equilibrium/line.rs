@@ -202,7 +202,10 @@ impl BlendLine {
     }
 
     /// As [`BlendLine::at_temperature`], where a point of the branch at a temperature near it is known.
-    pub(super) fn at_temperature_near(
+    ///
+    /// # Errors
+    /// As [`BlendLine::at_temperature`].
+    pub fn at_temperature_near(
         &self,
         mixture: &Mixture,
         z: &MoleFractions,

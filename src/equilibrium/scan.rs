@@ -26,6 +26,8 @@ const HALVINGS_TO_AN_END: u32 = 12;
 const NEARLY: f64 = 0.3;
 /// The same where the line ends between.
 const NEXT_TO_AN_END: f64 = 0.8;
+/// The same from which one that was solved for is as far above as one that was not.
+const FAR_ABOVE: f64 = 8.0 * NEARLY;
 /// Parts of [`NEARLY`], below and above a pressure, at which two phases are looked for.
 const BETWEEN: [f64; 3] = [0.0, -0.5, 0.5];
 /// Part of the reducing density above which what is no liquid may be denser than the gas that comes out
@@ -80,8 +82,10 @@ impl Sample {
         self.off.filter(|_| !self.is_far)
     }
 
+    /// Solved for or not: tests, which cost less, tell as much beside it.
     fn is_far_above(&self) -> bool {
-        self.is_far && self.off.is_some_and(|off| off > 0.0)
+        let far = if self.is_far { 0.0 } else { FAR_ABOVE };
+        self.off.is_some_and(|off| off > far)
     }
 }
 
@@ -254,7 +258,7 @@ impl<'a> Scan<'a> {
 
     /// As [`Scan::sample`], solved for where the line was beside it.
     fn beside(&self, near: Option<Sample>, temperature: f64) -> Sample {
-        let is_on_it = near.and_then(|near| near.solved_off()).is_some();
+        let is_on_it = near.is_some_and(|near| near.solved_off().is_some() && !near.is_far_above());
         if is_on_it
             && self.already(temperature).is_none()
             && let Ok(found) = self.sought.at(temperature)

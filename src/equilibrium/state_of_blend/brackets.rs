@@ -21,7 +21,7 @@ const LOOKS: u32 = 12;
 /// The same by quality, which may rise and fall again along the line.
 const LOOKS_BY_QUALITY: u32 = 60;
 /// Halvings towards the end of what has an answer.
-const HALVINGS: u32 = 20;
+const HALVINGS: u32 = 12;
 /// Most points looked at in closing in.
 const MOST: u32 = 90;
 /// Relative width at which closing in ends.

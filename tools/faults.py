@@ -180,6 +180,14 @@ FAULTS = [
      "(1.0, 1.0)", "states_of_blends"),
     ("src/equilibrium/conditions.rs", "found.value = (energy + terms.pressure_over_temperature) * scale",
      "(energy + terms.pressure_over_temperature)", "energy", "states_of_blends"),
+    ("src/refrigerant/saturation.rs", "&& inner.line.begins_lowest(mixture, z, branch)",
+     "inner.line.begins_lowest(mixture, z, branch)", "true", "random_once_lost"),
+    ("src/equilibrium/scan.rs", "let far = if self.is_far { 0.0 } else { FAR_ABOVE };", "FAR_ABOVE", "0.0",
+     "random_once_lost"),
+    ("src/equilibrium/line.rs", ".filter(|found| self.is_stable(mixture, z, branch, found))?;",
+     "self.is_stable(mixture, z, branch, found)", "true", "random_once_lost"),
+    ("src/equilibrium/line.rs", "found.liquids.is_none().then_some(found)", "found.liquids.is_none()", "true ",
+     "random_once_lost"),
     # curve
     ("src/curve/line.rs", "Some(end * (1.0 - END))", "END", "3e-3", "curves"),
     ("src/curve/line.rs", ".map_or(low, |edge| low.max(edge))", "low.max(edge)", "low.min(edge)", "curves"),
@@ -189,6 +197,8 @@ FAULTS = [
      "liquid.entropy * (1.0 + 1e-7)", "curves"),
     ("src/curve/build.rs", "if *temperature < near * (1.0 - ACCURACY_NEAR_TOP) {",
      "*temperature < near * (1.0 - ACCURACY_NEAR_TOP)", "false", "curves"),
+    ("src/curve/build.rs", "1.0 => self.end(high)?,", "self.end(high)?", "self.read(&piece, temperature)",
+     "random_once_lost"),
     ("src/curve/mod.rs", "*x = of(OTHER + k).max(0.0);", "of(OTHER + k)", "of(OTHER + k) + 1e-8", "curves"),
     # process
     ("src/process/shift/tilt.rs", "-self.epsilon * liquid[self.first]", "-self.epsilon",

@@ -477,3 +477,39 @@ fn an_upper_dew_point_is_answered_in_the_cold() {
     let (dew, upper) = (found.dew.unwrap(), found.retrograde.unwrap());
     assert!(upper.pressure > dew.pressure);
 }
+
+/// Beside a gas a bubble line falls before it rises: a pressure under that at the coldest has a bubble point, for
+/// who asks through curves too, whether the gas is one at the coldest (argon) or not (methane in R-13, R-14 over
+/// water).
+#[test]
+fn a_pressure_below_that_at_the_coldest_is_asked_for() {
+    withstand(&[
+        (
+            "R-13/R-50 (99.793897/0.206103)",
+            Question::Pressure(16440.279687732353),
+        ),
+        (
+            "R-13/R-50 (99.793897/0.206103)",
+            Question::Temperature(129.17885625390164),
+        ),
+        (
+            "R-740/R-365mfc/R-764/R-124 (0.058879/40.999061/1.620749/57.321311)",
+            Question::Pressure(5984887.667383603),
+        ),
+        (
+            "R-13I1/R-236fa/R-1132(E)/R-41-12/R-1336mzz(E)/R-600a/R-14/R-718 \
+             (0.193445/0.646785/9.370712/81.949889/0.056051/0.026618/1.461997/6.294503)",
+            Question::Temperature(308.5680902262356),
+        ),
+    ]);
+}
+
+/// A dew line has a kink where the liquid of its drops becomes another: beyond it the first one's line goes on,
+/// lower in temperature and no equilibrium, and no piece of a curve may follow it.
+#[test]
+fn a_curve_does_not_follow_a_dew_line_past_its_kink() {
+    withstand(&[(
+        "R-718/R-170/R-31-10/R-600 (0.300047/67.678778/8.717672/23.303504)",
+        Question::Pressure(714454.4659374622),
+    )]);
+}

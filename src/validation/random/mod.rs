@@ -184,9 +184,8 @@ impl<'a> Asked<'a> {
         let ask = |refrigerant: &Refrigerant| {
             refrigerant.saturation_at_temperature(temperature, ReferenceState::IdealGas)
         };
-        let answer = self.timed(&question, ask);
         let mut found = Vec::new();
-        self.ask_curves(&question, &answer, ask, are_apart, &mut found);
+        let answer = self.ask_both(&question, ask, are_apart, &mut found);
         match answer {
             Ok(answer) => {
                 let (warned, marked) = (parted(&answer.warnings), marked(&answer.warnings));
@@ -230,9 +229,8 @@ impl<'a> Asked<'a> {
         let ask = |refrigerant: &Refrigerant| {
             refrigerant.saturation_at_pressure(Pressure::pascal(pascal), ReferenceState::IdealGas)
         };
-        let answer = self.timed(&question, ask);
         let mut found = Vec::new();
-        self.ask_curves(&question, &answer, ask, are_apart, &mut found);
+        let answer = self.ask_both(&question, ask, are_apart, &mut found);
         match answer {
             Ok(answer) => {
                 let (warned, marked) = (parted(&answer.warnings), marked(&answer.warnings));
@@ -262,15 +260,9 @@ impl<'a> Asked<'a> {
         let question = format!("state at {kelvin} K, {pascal} Pa");
         let first = Given::TemperaturePressure(temperature, pressure);
         let ask = |refrigerant: &Refrigerant| refrigerant.state(first, ReferenceState::IdealGas);
-        let answer = self.timed(&question, ask);
         let mut found = Vec::new();
-        self.ask_curves(
-            &question,
-            &answer,
-            ask,
-            |a, b| are_states_apart(a, b),
-            &mut found,
-        );
+        let apart = |a: &Vec<State>, b: &Vec<State>| are_states_apart(a, b);
+        let answer = self.ask_both(&question, ask, apart, &mut found);
         let state = match answer {
             Ok(mut states) => states.remove(0),
             Err(error) => {
@@ -305,14 +297,7 @@ impl<'a> Asked<'a> {
         };
         let question = format!("{question} by {name}");
         let ask = |refrigerant: &Refrigerant| refrigerant.state(given, ReferenceState::IdealGas);
-        let back = self.timed(&question, ask);
-        self.ask_curves(
-            &question,
-            &back,
-            ask,
-            |a, b| are_states_apart(a, b),
-            &mut found,
-        );
+        let back = self.ask_both(&question, ask, apart, &mut found);
         match back {
             Ok(states) => {
                 self.counts().answered += 1;
@@ -517,9 +502,8 @@ impl<'a> Asked<'a> {
                 refrigerant.dew_temperature(point.pressure)
             }
         };
-        let back = self.timed(&question, ask);
         let apart = |a: &Temperature, b: &Temperature| differ(a.in_kelvin(), b.in_kelvin());
-        self.ask_curves(&question, &back, ask, apart, found);
+        let back = self.ask_both(&question, ask, apart, found);
         match back {
             Ok(back) if (back.in_kelvin() / kelvin - 1.0).abs() < CLOSED => {}
             Ok(back) => {

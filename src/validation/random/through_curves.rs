@@ -6,25 +6,26 @@ use crate::error::Result;
 use crate::refrigerant::{Refrigerant, Saturation, SaturationPoint, State};
 
 impl Asked<'_> {
-    /// Asks through curves what the solver has answered, and holds the one against the other.
-    pub(super) fn ask_curves<T>(
+    /// What the solver answers, held against what curves do.
+    pub(super) fn ask_both<T>(
         &mut self,
         question: &str,
-        solved: &Result<T>,
-        ask: impl FnOnce(&Refrigerant) -> Result<T>,
+        ask: impl Fn(&Refrigerant) -> Result<T>,
         apart: impl FnOnce(&T, &T) -> Option<String>,
         found: &mut Found,
-    ) {
+    ) -> Result<T> {
+        let solved = self.timed(question, &ask);
         let drawn = self.drawn;
         let question = format!("{question} through curves");
         let read = self.timed(&question, |_| ask(&drawn.refrigerant));
-        let what = match (&read, solved) {
+        let what = match (&read, &solved) {
             (Ok(read), Ok(solved)) => apart(read, solved),
             (Err(error), Ok(_)) => Some(error.to_string()),
             (Ok(_), Err(error)) => Some(format!("answered where the solver says: {error}")),
             (Err(_), Err(_)) => None,
         };
         found.extend(what.map(|what| (Fault::Unlike, format!("through curves: {what}"))));
+        solved
     }
 }
 

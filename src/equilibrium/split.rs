@@ -107,14 +107,6 @@ impl Fixed {
 }
 
 impl Sought {
-    /// Whether the vapor's share of the mass is sought.
-    pub(super) fn is_by_quality(self) -> bool {
-        matches!(
-            self,
-            Sought::TemperatureQuality(..) | Sought::PressureQuality(..)
-        )
-    }
-
     pub(super) fn temperature(self) -> Option<f64> {
         match self {
             Sought::TemperaturePressure(t, _)

@@ -20,6 +20,8 @@ use crate::state::SinglePhase;
 const LOOKS: u32 = 12;
 /// The same by quality, which may rise and fall again along the line.
 const LOOKS_BY_QUALITY: u32 = 60;
+/// The least of them where a part of the line is looked at.
+const LEAST_LOOKS: u32 = 4;
 /// Halvings towards the end of what has an answer.
 const HALVINGS: u32 = 12;
 /// Most points looked at in closing in.
@@ -32,7 +34,9 @@ const NEWTONS: f64 = 0.3;
 const LEFT: f64 = 1e-6;
 /// Relative width at which three phases are sought between two states.
 const A_JUMP: f64 = 1e-5;
-/// How far in ln p beside a line a look begins.
+/// Part of the reducing density below which a gas is thin.
+const A_GAS: f64 = 0.1;
+/// How far in ln p or ln T beside a line a look begins.
 const BESIDE_A_LINE: f64 = 1e-3;
 /// The longest step of ln rho towards an entropy, and one that is the last.
 const FAR: f64 = 0.5;
@@ -273,21 +277,33 @@ impl BlendSolver<'_> {
             Phases::Single(..) => 1.0 - quality,
         };
         // of two temperatures or pressures the lower
-        let extent = match (fixed, self.extent(fixed)) {
-            (Fixed::Pressure(_), (hot, cold)) => (cold, hot),
-            // from the gas just below the dew point, where that is found
-            (Fixed::Temperature(t), (low, high)) => {
-                let dew = self.end_at(Branch::Dew, t).ok();
+        let dew = self.end(Branch::Dew, fixed).ok();
+        let extent = self.extent(fixed);
+        let (extent, count) = match fixed {
+            // to the gas just above the dew point, where that is found: a thin one stays one the hotter it is
+            Fixed::Pressure(_) => {
+                let (hot, cold) = extent;
+                let thin =
+                    dew.filter(|dew| dew.vapor_density < A_GAS * self.fixed.reducing_density);
+                let gas = thin.map_or(hot, |dew| -dew.temperature * (1.0 + BESIDE_A_LINE));
+                let end = gas.clamp(hot, cold);
+                let looks = f64::from(LOOKS_BY_QUALITY) * (cold - end) / (cold - hot);
+                ((cold, end), (looks.ceil() as u32).max(LEAST_LOOKS))
+            }
+            // from the gas just below it
+            Fixed::Temperature(_) => {
+                let (low, high) = extent;
                 let gas = dew.map_or(low, |dew| dew.pressure.ln() - BESIDE_A_LINE);
-                (gas.max(low), high)
+                ((gas.max(low), high), LOOKS_BY_QUALITY)
             }
         };
-        self.close_in(
-            |at| self.along(looks, fixed, at),
-            |state| -error(state),
-            extent,
-            fixed.with_quality(quality),
-        )
+        let sought = fixed.with_quality(quality);
+        let error = |state: &EquilibriumState| -error(state);
+        let look = |at: f64| Look::of(at, self.along(looks, fixed, at)?, error);
+        // where one phase begins quality may jump past what is sought
+        let is_met = |found: &EquilibriumState| error(found).abs() < QUALITY_MET;
+        let close = |ends| self.closed(&look, &error, ends, sought).filter(is_met);
+        at_a_crossing(&look, extent, count, close)
     }
 
     /// What is looked for at a place of an isobar or an isotherm.
@@ -403,12 +419,6 @@ impl BlendSolver<'_> {
         sought: Sought,
     ) -> Option<EquilibriumState> {
         let look = |at: f64| Look::of(at, state(at)?, &error);
-        if sought.is_by_quality() {
-            // where one phase begins quality may jump past what is sought
-            let is_met = |found: &EquilibriumState| error(found).abs() < QUALITY_MET;
-            let close = |ends| self.closed(&look, &error, ends, sought).filter(is_met);
-            return at_a_crossing(&look, (low, high), close);
-        }
         let ends = bracket(&look, (low, high), 0)?;
         self.closed(&look, &error, ends, sought)
     }
@@ -477,11 +487,12 @@ impl BlendSolver<'_> {
 fn at_a_crossing(
     look: &impl Fn(f64) -> Option<Look>,
     (low, high): (f64, f64),
+    looks: u32,
     close: impl Fn((Look, Look)) -> Option<EquilibriumState>,
 ) -> Option<EquilibriumState> {
-    let at = |k| low + (high - low) * f64::from(k) / f64::from(LOOKS_BY_QUALITY);
+    let at = |k| low + (high - low) * f64::from(k) / f64::from(looks);
     let (mut before, mut here) = (None, look(low));
-    for k in 1..=LOOKS_BY_QUALITY {
+    for k in 1..=looks {
         let next = look(at(k));
         let ends = match (here, next) {
             (Some(here), Some(next)) if here.error * next.error <= 0.0 => Some((here, next)),
@@ -498,7 +509,7 @@ fn at_a_crossing(
             Some([(a, turned), (turned, c)])
         };
         // a turn within the last stretch shows by its middle
-        let is_last = k == LOOKS_BY_QUALITY;
+        let is_last = k == looks;
         let middle = || is_last.then(|| look(0.5 * (at(k - 1) + at(k)))).flatten();
         let turned = about([before, here, next]).or_else(|| about([here, middle(), next]));
         let mut all = ends.into_iter().chain(turned.into_iter().flatten());

@@ -9,19 +9,14 @@
 use std::cell::Cell;
 
 use super::{BlendSolver, SLACK};
-use crate::equilibrium::bubble_dew::Branch;
 use crate::equilibrium::one_phase::{rises_between, thin};
 use crate::equilibrium::split::{Fixed, Sought};
-use crate::equilibrium::{EquilibriumState, MolarGiven, Phases, Property, QUALITY_MET};
+use crate::equilibrium::{EquilibriumState, MolarGiven, Phases, Property};
 use crate::numeric::bracketed_root;
 use crate::state::SinglePhase;
 
 /// Points of a line that are looked at before it is closed in.
 const LOOKS: u32 = 12;
-/// The same by quality, which may rise and fall again along the line.
-const LOOKS_BY_QUALITY: u32 = 60;
-/// The least of them where a part of the line is looked at.
-const LEAST_LOOKS: u32 = 4;
 /// Halvings towards the end of what has an answer.
 const HALVINGS: u32 = 12;
 /// Most points looked at in closing in.
@@ -34,31 +29,22 @@ const NEWTONS: f64 = 0.3;
 const LEFT: f64 = 1e-6;
 /// Relative width at which three phases are sought between two states.
 const A_JUMP: f64 = 1e-5;
-/// Part of the reducing density below which a gas is thin.
-const A_GAS: f64 = 0.1;
-/// How far in ln p or ln T beside a line a look begins.
-const BESIDE_A_LINE: f64 = 1e-3;
 /// The longest step of ln rho towards an entropy, and one that is the last.
 const FAR: f64 = 0.5;
 const SHORT: f64 = 1e-6;
 /// Lowest pressure that is looked at, Pa.
 const LOWEST: f64 = 1e-2;
 
-/// Parts of a stretch at which a turn of the quality is looked for.
-const TURN: [f64; 7] = [0.125, 0.25, 0.375, 0.5, 0.625, 0.75, 0.875];
-/// How often that stretch is narrowed.
-const TURNS: usize = 3;
-
 /// A point of the line: the place on it, the state there, and how far its property is off.
 #[derive(Clone, Copy)]
-struct Look {
-    at: f64,
-    state: EquilibriumState,
-    error: f64,
+pub(super) struct Look {
+    pub(super) at: f64,
+    pub(super) state: EquilibriumState,
+    pub(super) error: f64,
 }
 
 impl Look {
-    fn of(
+    pub(super) fn of(
         at: f64,
         state: EquilibriumState,
         error: impl Fn(&EquilibriumState) -> f64,
@@ -82,7 +68,7 @@ fn place((low, high): (f64, f64), k: u32) -> f64 {
 }
 
 /// The phase of a state of one in equilibrium.
-fn one_of(state: &EquilibriumState) -> Option<&SinglePhase> {
+pub(super) fn one_of(state: &EquilibriumState) -> Option<&SinglePhase> {
     match &state.phases {
         Phases::Single(phase, _) if !state.parted => Some(phase),
         _ => None,
@@ -91,7 +77,7 @@ fn one_of(state: &EquilibriumState) -> Option<&SinglePhase> {
 
 /// Which states a line is followed through.
 #[derive(Clone, Copy, PartialEq, Eq)]
-enum Looks {
+pub(super) enum Looks {
     /// Those in equilibrium.
     InEquilibrium,
     /// These and liquids that part, each marked.
@@ -114,7 +100,7 @@ impl BlendSolver<'_> {
 
     /// What a search leads to: at first of looks that are not held against rivals, all but what it
     /// leads to.
-    fn quickly(
+    pub(super) fn quickly(
         &self,
         find: impl Fn() -> Option<EquilibriumState>,
         is_met: impl Fn(&EquilibriumState) -> bool,
@@ -237,7 +223,7 @@ impl BlendSolver<'_> {
     }
 
     /// The state at a place of an isobar or an isotherm as one gas or as what is dense, stable or not.
-    fn as_one(&self, fixed: Fixed, at: f64, dense: bool) -> Option<EquilibriumState> {
+    pub(super) fn as_one(&self, fixed: Fixed, at: f64, dense: bool) -> Option<EquilibriumState> {
         let (temperature, pressure) = temperature_and_pressure(fixed, at);
         let isotherm = self.fixed.isotherm(temperature);
         let density = if dense {
@@ -253,61 +239,8 @@ impl BlendSolver<'_> {
         Some(one_of(state)?.density > self.fixed.reducing_density)
     }
 
-    /// By the vapor's share of the mass along an isobar or an isotherm.
-    pub(super) fn bracketed_quality(&self, fixed: Fixed, quality: f64) -> Option<EquilibriumState> {
-        let find = || self.bracketed_quality_of(Looks::Marked, fixed, quality);
-        self.quickly(find, |found| {
-            (found.quality() - quality).abs() < QUALITY_MET
-        })
-    }
-
-    fn bracketed_quality_of(
-        &self,
-        looks: Looks,
-        fixed: Fixed,
-        quality: f64,
-    ) -> Option<EquilibriumState> {
-        if looks == Looks::OneLiquid {
-            return None;
-        }
-        let error = |state: &EquilibriumState| match &state.phases {
-            Phases::Two { .. } | Phases::Three { .. } => state.quality() - quality,
-            Phases::Liquids { .. } => -quality,
-            Phases::Single(phase, _) if phase.density > self.fixed.reducing_density => -quality,
-            Phases::Single(..) => 1.0 - quality,
-        };
-        // of two temperatures or pressures the lower
-        let dew = self.end(Branch::Dew, fixed).ok();
-        let extent = self.extent(fixed);
-        let (extent, count) = match fixed {
-            // to the gas just above the dew point, where that is found: a thin one stays one the hotter it is
-            Fixed::Pressure(_) => {
-                let (hot, cold) = extent;
-                let thin =
-                    dew.filter(|dew| dew.vapor_density < A_GAS * self.fixed.reducing_density);
-                let gas = thin.map_or(hot, |dew| -dew.temperature * (1.0 + BESIDE_A_LINE));
-                let end = gas.clamp(hot, cold);
-                let looks = f64::from(LOOKS_BY_QUALITY) * (cold - end) / (cold - hot);
-                ((cold, end), (looks.ceil() as u32).max(LEAST_LOOKS))
-            }
-            // from the gas just below it
-            Fixed::Temperature(_) => {
-                let (low, high) = extent;
-                let gas = dew.map_or(low, |dew| dew.pressure.ln() - BESIDE_A_LINE);
-                ((gas.max(low), high), LOOKS_BY_QUALITY)
-            }
-        };
-        let sought = fixed.with_quality(quality);
-        let error = |state: &EquilibriumState| -error(state);
-        let look = |at: f64| Look::of(at, self.along(looks, fixed, at)?, error);
-        // where one phase begins quality may jump past what is sought
-        let is_met = |found: &EquilibriumState| error(found).abs() < QUALITY_MET;
-        let close = |ends| self.closed(&look, &error, ends, sought).filter(is_met);
-        at_a_crossing(&look, extent, count, close)
-    }
-
     /// What is looked for at a place of an isobar or an isotherm.
-    fn along(&self, looks: Looks, fixed: Fixed, at: f64) -> Option<EquilibriumState> {
+    pub(super) fn along(&self, looks: Looks, fixed: Fixed, at: f64) -> Option<EquilibriumState> {
         if looks == Looks::OneLiquid {
             return self.as_one(fixed, at, true);
         }
@@ -318,7 +251,7 @@ impl BlendSolver<'_> {
 
     /// The ends of an isobar or an isotherm, the one where the blend is a gas first: there a look costs
     /// least.
-    fn extent(&self, fixed: Fixed) -> (f64, f64) {
+    pub(super) fn extent(&self, fixed: Fixed) -> (f64, f64) {
         match fixed {
             Fixed::Pressure(_) => (
                 -self.limits.hottest * (1.0 + 0.5 * SLACK),
@@ -424,7 +357,7 @@ impl BlendSolver<'_> {
     }
 
     /// Between a point that is too low and one that is too high.
-    fn closed(
+    pub(super) fn closed(
         &self,
         look: &impl Fn(f64) -> Option<Look>,
         error: &impl Fn(&EquilibriumState) -> f64,
@@ -482,82 +415,6 @@ impl BlendSolver<'_> {
     }
 }
 
-/// What the first crossing leads to, of a line on which quality may fall and rise: between looks, and
-/// where three of them say that it turns.
-fn at_a_crossing(
-    look: &impl Fn(f64) -> Option<Look>,
-    (low, high): (f64, f64),
-    looks: u32,
-    close: impl Fn((Look, Look)) -> Option<EquilibriumState>,
-) -> Option<EquilibriumState> {
-    let at = |k| low + (high - low) * f64::from(k) / f64::from(looks);
-    let (mut before, mut here) = (None, look(low));
-    for k in 1..=looks {
-        let next = look(at(k));
-        let ends = match (here, next) {
-            (Some(here), Some(next)) if here.error * next.error <= 0.0 => Some((here, next)),
-            // where answers end
-            (Some(here), None) => beyond(look, here, at(k)),
-            (None, Some(next)) => beyond(look, next, at(k - 1)),
-            _ => None,
-        };
-        let about = |three: [Option<Look>; 3]| {
-            let [Some(a), Some(b), Some(c)] = three else {
-                return None;
-            };
-            let turned = turn(look, [a, b, c])?;
-            Some([(a, turned), (turned, c)])
-        };
-        // a turn within the last stretch shows by its middle
-        let is_last = k == looks;
-        let middle = || is_last.then(|| look(0.5 * (at(k - 1) + at(k)))).flatten();
-        let turned = about([before, here, next]).or_else(|| about([here, middle(), next]));
-        let mut all = ends.into_iter().chain(turned.into_iter().flatten());
-        let found = all.find_map(|(a, b)| close(if a.error > b.error { (b, a) } else { (a, b) }));
-        if found.is_some() {
-            return found;
-        }
-        (before, here) = (here, next);
-    }
-    None
-}
-
-/// A point beyond what is sought where the errors of three turn next to it.
-fn turn(look: &impl Fn(f64) -> Option<Look>, [a, b, c]: [Look; 3]) -> Option<Look> {
-    let sign = b.error.signum();
-    let off = |look: &Look| sign * look.error;
-    let turns = off(&b) <= off(&a) && off(&b) <= off(&c) && off(&a).min(off(&c)) > 0.0;
-    // a parabola's vertex lies below the lowest of three points by a quarter of what they differ by
-    let turns = turns && off(&b) < off(&a).max(off(&c)) - off(&b);
-    if !turns {
-        return None;
-    }
-    let (mut low, mut high) = (a.at, c.at);
-    for _ in 0..TURNS {
-        let places = TURN.map(|part| low + part * (high - low));
-        let nearest = places
-            .into_iter()
-            .filter_map(look)
-            .reduce(|a, b| if off(&b) < off(&a) { b } else { a })?;
-        if off(&nearest) <= 0.0 {
-            return Some(nearest);
-        }
-        let width = TURN[0] * (high - low);
-        (low, high) = (nearest.at - width, nearest.at + width);
-    }
-    None
-}
-
-/// A point of the other sign next to where answers end.
-fn beyond(
-    look: &impl Fn(f64) -> Option<Look>,
-    here: Look,
-    unanswered: f64,
-) -> Option<(Look, Look)> {
-    let is_other = |look: &Look| look.error * here.error <= 0.0;
-    Some((here, edge(look, here.at, unanswered, is_other)?))
-}
-
 /// Two points with the one sought between them, from the place of a number on.
 fn bracket(
     look: &impl Fn(f64) -> Option<Look>,
@@ -586,7 +443,7 @@ fn bracket(
 }
 
 /// A point that is wanted between one with an answer and one without.
-fn edge(
+pub(super) fn edge(
     look: impl Fn(f64) -> Option<Look>,
     mut answered: f64,
     mut unanswered: f64,

@@ -5,6 +5,7 @@
 //! rises and s falls with p, and at constant h s falls with p: each pair has one answer.
 
 mod brackets;
+mod by_quality;
 mod enthalpy_entropy;
 mod isobar;
 mod isotherm;

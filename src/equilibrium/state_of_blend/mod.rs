@@ -16,6 +16,7 @@ mod two_phases;
 use std::cell::{Cell, RefCell};
 use std::collections::HashMap;
 
+use super::bubble_dew::PhasePair;
 use super::flash::Found;
 use super::line::{AtTemperature, BlendLine};
 use super::split::{Fixed, Split};
@@ -30,6 +31,9 @@ const SLACK: f64 = 1e-9;
 /// Relative width at which a bracketed search stops.
 const TOLERANCE: f64 = 1e-14;
 
+/// What is given of a bubble or dew point, and what came of it.
+type Asked = (Fixed, Result<PhasePair>);
+
 /// A blend that is asked for states.
 pub struct BlendSolver<'a> {
     mixture: &'a Mixture,
@@ -40,6 +44,8 @@ pub struct BlendSolver<'a> {
     known: Option<&'a dyn KnownLines>,
     /// What stability alone has led to at a temperature and a pressure, by their bits.
     kept: RefCell<HashMap<(u64, u64), Result<EquilibriumState>>>,
+    /// Of bubble and dew points what was asked for last, and what came of it.
+    ends: RefCell<[Option<Asked>; 2]>,
     /// Phases that it has led to last, and others that it led to before them.
     near: Cell<[Option<Found>; 2]>,
     /// Whether phases found from these are held against rivals, or only what they lead to.
@@ -66,6 +72,7 @@ impl<'a> BlendSolver<'a> {
             limits,
             known,
             kept: RefCell::default(),
+            ends: RefCell::default(),
             near: Cell::default(),
             proves: Cell::new(true),
             sought: Cell::new(0),

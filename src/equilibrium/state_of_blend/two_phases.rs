@@ -172,10 +172,17 @@ impl BlendSolver<'_> {
     }
 
     pub(super) fn end(&self, branch: Branch, fixed: Fixed) -> Result<PhasePair> {
-        match fixed {
+        if let Some((own, found)) = &self.ends.borrow()[branch.place()]
+            && *own == fixed
+        {
+            return found.clone();
+        }
+        let found = match fixed {
             Fixed::Temperature(t) => self.end_at(branch, t),
             Fixed::Pressure(p) => self.end_at_pressure(branch, p),
-        }
+        };
+        self.ends.borrow_mut()[branch.place()] = Some((fixed, found.clone()));
+        found
     }
 
     /// Bubble and dew point at what is given of a split.

@@ -262,6 +262,7 @@ impl<'a> AtPressure<'a> {
         self.has_gas(temperature) && !looked_at.all(is_below)
     }
 
+    /// Whether a component is a gas at a temperature in K.
     fn has_gas(&self, temperature: f64) -> bool {
         let reduced = reduced(self.mixture, self.z, temperature);
         let (part, far_below) = A_GAS_FAR_BELOW;

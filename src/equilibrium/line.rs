@@ -55,7 +55,7 @@ pub struct BlendLine {
     /// For bubble and dew, the pressures in Pa at ends of intervals that are found from a cold start
     /// and stable.
     stable_ends: [[OnceLock<Option<f64>>; INTERVALS + 1]; 2],
-    /// For bubble and dew.
+    /// For bubble and dew, [`BlendLine::begins_lowest`].
     pub(super) begins_lowest: [OnceLock<bool>; 2],
 }
 

@@ -39,6 +39,12 @@ pub fn in_words(error: &Error, style: &Style) -> Option<Wrong> {
             hint: hint.clone().unwrap_or(cause.hint),
         });
     }
+    if let Error::AboveRange { .. } | Error::BelowRange { .. } = error {
+        return Some(Wrong {
+            message: reason(error, style),
+            hint: error.hint()?,
+        });
+    }
     if let Error::NoState { hint, .. } | Error::NoAnswer { hint, .. } = error {
         return Some(Wrong {
             message: reason(error, style),

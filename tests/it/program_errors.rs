@@ -66,6 +66,24 @@ const SLIPS: &[(&[&str], u8, &str)] = &[
         2,
         "perfect vacuum is -14.70 psig",
     ),
+    // a blend that begins below its lowest temperature says so in the units of the answer
+    (
+        &["saturation", "R-437A", "--pressure", "100Pa"],
+        1,
+        "which begins at -100.63 °C",
+    ),
+    (
+        &[
+            "saturation",
+            "R-437A",
+            "--pressure",
+            "100Pa",
+            "--units",
+            "ip",
+        ],
+        1,
+        "which begins at -149.13 °F",
+    ),
     (
         &["saturation", "R-134a", "--temperature", "102C"],
         1,
